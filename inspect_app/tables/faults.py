@@ -1,0 +1,98 @@
+"""Reads the files of checklists/ and gathers every fault in them; knows nothing of cylinders.
+
+A fault names the file, the key, what was found and how to mend it. Reading goes on after a fault,
+so that a shop sees all of them at once instead of one per start.
+"""
+
+from __future__ import annotations
+
+import csv
+import tomllib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong in one file: where, and a sentence with what was found and what is allowed."""
+
+    file: str
+    key: str
+    sentence: str
+
+    def __str__(self) -> str:
+        return f"{self.file}: {self.key}: {self.sentence}"
+
+
+class TableError(ValueError):
+    """The files of checklists/ cannot be used; `faults` lists every reason."""
+
+    def __init__(self, faults: list[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in faults))
+
+
+@dataclass
+class Reader:
+    """A folder of data files being read, with the faults met on the way."""
+
+    folder: Path
+    faults: list[Fault] = field(default_factory=list)
+
+    def fault(self, file: str, key: str, sentence: str) -> None:
+        """Note one fault; reading goes on."""
+        self.faults.append(Fault(file, key, sentence))
+
+    def raise_faults(self) -> None:
+        """Refuse the folder if anything was wrong in it.
+
+        Raises:
+            TableError: with every fault noted so far.
+        """
+        if self.faults:
+            raise TableError(self.faults)
+
+    def toml(self, file: str) -> dict[str, Any]:
+        """The content of one TOML file, given relative to the folder; {} and a fault if it cannot be read."""
+        try:
+            with open(self.folder / file, "rb") as f:
+                return tomllib.load(f)
+        except FileNotFoundError:
+            self.fault(file, "file", "is missing; put it back from the shipped checklists.")
+        except (tomllib.TOMLDecodeError, UnicodeDecodeError) as e:
+            self.fault(file, "file", f"is not valid TOML ({e}); mend that line.")
+        return {}
+
+    def csv(self, file: str, columns: dict[str, Callable[[str], Any]]) -> Iterator[dict[str, Any]]:
+        """The rows of one CSV file, each cell turned by its column's function.
+
+        Args:
+            file: path relative to the folder; lines starting with # are comments.
+            columns: column head (with its unit, e.g. ``width_mm``) to a function of the cell's text
+                that returns the value or raises ValueError with a short sentence. All are required.
+        Yields: one dict per sound row; a row with a fault is left out and noted.
+        """
+        try:
+            text = (self.folder / file).read_text(encoding="utf-8")
+        except FileNotFoundError:
+            self.fault(file, "file", "is missing; put it back from the shipped checklists.")
+            return
+        lines = [(n, line) for n, line in enumerate(text.splitlines(), 1) if line and not line.startswith("#")]
+        rows = csv.DictReader(line for _, line in lines)
+        missing = [c for c in columns if c not in (rows.fieldnames or ())]
+        if missing:
+            self.fault(file, "column heads", f"lack {', '.join(missing)}; add the column.")
+            return
+        for (n, _), row in zip(lines[1:], rows, strict=False):
+            values: dict[str, Any] = {}
+            for column, turn in columns.items():
+                cell = (row[column] or "").strip()
+                try:
+                    values[column] = turn(cell)
+                except (ValueError, ArithmeticError) as e:
+                    self.fault(file, f"line {n}, {column}", f"found {cell!r}: {e}.")
+                    break
+            else:
+                yield values
