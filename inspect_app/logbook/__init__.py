@@ -1,0 +1,1 @@
+"""The append-only log of what was read, seen and decided, with its photographs."""
