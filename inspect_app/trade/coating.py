@@ -1,0 +1,47 @@
+"""What readings of a coating's thickness say; knows no limits and no gauge."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from inspect_app.trade.refusal import Refusal, require_not_negative
+
+
+def _require_readings(readings_um: Sequence[Decimal], *, at_least: int) -> None:
+    if len(readings_um) < at_least:
+        raise Refusal(f"{len(readings_um)} thickness readings were given; at least {at_least} are needed.")
+    for number, reading_um in enumerate(readings_um, 1):
+        require_not_negative(**{f"thickness {number} (µm)": float(reading_um)})
+
+
+def least_um(readings_um: Sequence[Decimal]) -> Decimal:
+    """Least thickness read, µm: the place that wears through first.
+
+    Args:
+        readings_um: thickness at each place, µm.
+    Raises:
+        Refusal: no readings, or a negative one.
+    Source: none
+
+    >>> least_um([Decimal(24), Decimal(19), Decimal(26)])
+    Decimal('19')
+    """
+    _require_readings(readings_um, at_least=1)
+    return min(readings_um)
+
+
+def mean_um(readings_um: Sequence[Decimal]) -> Decimal:
+    """Mean thickness, µm.
+
+    Args:
+        readings_um: thickness at each place, or repeats at one place, µm.
+    Raises:
+        Refusal: no readings, or a negative one.
+    Source: none
+
+    >>> mean_um([Decimal(24), Decimal(25), Decimal(26)])
+    Decimal('25')
+    """
+    _require_readings(readings_um, at_least=1)
+    return sum(readings_um, Decimal(0)) / len(readings_um)
