@@ -1,0 +1,102 @@
+"""Reads checklists/ into frozen tables; refuses a bad folder with every fault at once.
+
+The shipped folder stands beside the package in a checkout and inside it when installed. A shop's own
+limits lie in its data folder and beat the shipped ones.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from inspect_app.tables.cautions import Caution, load_cautions
+from inspect_app.tables.cylinders import Cylinder, check_limits, load_cylinder
+from inspect_app.tables.faults import Reader
+from inspect_app.tables.gauges import GaugeKind, load_gauges
+from inspect_app.tables.iso286 import load_iso286
+from inspect_app.tables.limits import Limit, load_limits
+from inspect_app.tables.sources import Source, load_sources
+from inspect_app.trade.characteristics import CHARACTERISTICS
+from inspect_app.trade.fits import Iso286
+
+
+@dataclass(frozen=True, slots=True)
+class Tables:
+    """Everything checklists/ says that judges a job; `limits_hash` names exactly this content.
+
+    `limits` holds the shop's own before the shipped ones; `limits_of` the same by check.
+    """
+
+    cylinders: Mapping[str, Cylinder]
+    limits: tuple[Limit, ...]
+    limits_of: Mapping[str, tuple[Limit, ...]]
+    sources: Mapping[str, Source]
+    gauges: Mapping[str, GaugeKind]
+    cautions: tuple[Caution, ...]
+    iso286: Iso286
+    limits_hash: str
+
+
+def shipped_folder(name: str = "checklists") -> Path:
+    """Where a shipped folder lies: beside the package in a checkout, inside it when installed.
+
+    Args:
+        name: "checklists" or "demo_data".
+    """
+    package = Path(__file__).parent.parent
+    installed = package / "_shipped" / name
+    return installed if installed.is_dir() else package.parent / name
+
+
+def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
+    """The tables of a checklists folder and, where there is one, of the shop's limits folder.
+
+    Args:
+        folder: a checklists folder; the shipped one if None.
+        shop: folder of the shop's own limit files, may be absent.
+    Raises:
+        TableError: with every fault found in either.
+    """
+    reader = Reader(folder or shipped_folder())
+    sources = load_sources(reader)
+    limits = load_limits(reader, "limits", sources, "shipped")
+    shop_reader = Reader(shop, reader.faults) if shop and shop.is_dir() else None
+    shop_limits = load_limits(shop_reader, "", sources, "shop") if shop_reader else []
+    cylinders = {}
+    for path in sorted((reader.folder / "cylinders").glob("*.toml")):
+        file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
+        cylinder = load_cylinder(reader, f"cylinders/{path.name}", file_hash, tuple(CHARACTERISTICS))
+        cylinders[cylinder.id] = cylinder
+    if not cylinders:
+        reader.fault("cylinders", "folder", "holds no checklist; put one back from the shipped checklists.")
+    every_limit = (*shop_limits, *limits)
+    check_limits(reader, tuple(cylinders.values()), every_limit)
+    gauges = load_gauges(reader, sources)
+    cautions = load_cautions(reader)
+    iso286 = load_iso286(reader)
+    reader.raise_faults()
+    limits_of = {x.check: tuple(y for y in every_limit if y.check == x.check) for x in every_limit}
+    return Tables(
+        cylinders,
+        every_limit,
+        limits_of,
+        sources,
+        gauges,
+        cautions,
+        iso286,
+        _content_hash(reader.folder, shop),
+    )
+
+
+def _content_hash(folder: Path, shop: Path | None) -> str:
+    """SHA-256 over every file but the cylinder checklists, which have a hash each."""
+    digest = hashlib.sha256()
+    files = [(p.relative_to(folder).as_posix(), p) for p in folder.rglob("*") if p.is_file()]
+    files = [(name, p) for name, p in files if not name.startswith("cylinders/")]
+    if shop and shop.is_dir():
+        files += [(f"shop/{p.name}", p) for p in shop.glob("*.toml")]
+    for name, path in sorted(files):
+        digest.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode())
+    return digest.hexdigest()

@@ -79,7 +79,9 @@ class Reader:
         except FileNotFoundError:
             self.fault(file, "file", "is missing; put it back from the shipped checklists.")
             return
-        lines = [(n, line) for n, line in enumerate(text.splitlines(), 1) if line and not line.startswith("#")]
+        lines = [
+            (n, line) for n, line in enumerate(text.splitlines(), 1) if line and not line.startswith("#")
+        ]
         rows = csv.DictReader(line for _, line in lines)
         missing = [c for c in columns if c not in (rows.fieldnames or ())]
         if missing:

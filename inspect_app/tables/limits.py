@@ -1,0 +1,228 @@
+"""Limits as data: the few kinds of rule, and the reading of limits/*.toml.
+
+A limit says which characteristic of which check it judges, on which level, by which rule, from which
+source, and what follows when a reading is proven beyond it. Rules carry numbers in the canonical unit
+of what is measured (mm for lengths, µm for roughness and coatings) and no formulas.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from typing import Any
+
+from inspect_app.tables.faults import Reader
+from inspect_app.tables.sources import Source, source_from
+
+LEVELS = ("reuse", "new", "rework")
+"""reuse: still fit; new: as the drawing asks of a new part; rework: an operation can still bring it back."""
+
+BEYOND = ("rework", "replace", "refer")
+"""What follows from proven beyond reuse: work on it, a new part, or a stop until a qualified person decides."""
+
+SIDES = ("both", "lower", "upper")
+OWNERS = ("drawing", "shop", "shipped")
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """An ISO 286 class on the check's nominal; `side` keeps only one of its two limits."""
+
+    fit_class: str
+    side: str = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class PerLength:
+    """At most `at_most` per metre of the length named by `of` (a nameplate field)."""
+
+    at_most: Decimal
+    of: str
+
+
+@dataclass(frozen=True, slots=True)
+class AtMost:
+    """At most `value`."""
+
+    value: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class AtLeast:
+    """At least `value`."""
+
+    value: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Within:
+    """From `low` to `high`; offsets from the check's nominal when `from_nominal`."""
+
+    low: Decimal
+    high: Decimal
+    from_nominal: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class GradeShare:
+    """At most `share` of the ISO 286 tolerance grade `grade` of the check's nominal."""
+
+    grade: int
+    share: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class BySize:
+    """At most the value of the first row whose `up_to` holds the check's nominal."""
+
+    rows: tuple[tuple[Decimal, Decimal], ...]
+
+
+Rule = Fit | PerLength | AtMost | AtLeast | Within | GradeShare | BySize
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One limit. `defect` and `zone` narrow it to a kind of defect and where it sits ("" is any)."""
+
+    id: str
+    check: str
+    characteristic: str
+    level: str
+    rule: Rule
+    source: Source
+    owner: str
+    beyond: str = "replace"
+    cure: str = ""
+    defect: str = ""
+    zone: str = ""
+    note: str = ""
+
+
+def _number(value: object) -> Decimal:
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise ValueError(f"found {value!r}; write a number")
+    try:
+        number = Decimal(str(value))
+    except InvalidOperation:
+        raise ValueError(f"found {value!r}; write a number") from None
+    if not number.is_finite():
+        raise ValueError(f"found {value!r}; write a finite number")
+    return number
+
+
+def _side(block: Mapping[str, Any]) -> str:
+    side = block.get("side", "both")
+    if side not in SIDES:
+        raise ValueError(f"found side {side!r}; allowed are {', '.join(SIDES)}")
+    return str(side)
+
+
+def _by_size(rows: Any) -> BySize:
+    if not isinstance(rows, list) or not rows or any(len(r) != 2 for r in rows):
+        raise ValueError("write rows as [[up_to, at_most], ...]")
+    pairs = tuple((_number(a), _number(b)) for a, b in rows)
+    if list(pairs) != sorted(pairs):
+        raise ValueError("the sizes must rise from row to row")
+    return BySize(pairs)
+
+
+RULES: Mapping[str, Any] = {
+    "fit": lambda b: Fit(str(b["fit"]), _side(b)),
+    "per_length": lambda b: PerLength(_number(b["per_length"]), str(b["of"])),
+    "at_most": lambda b: AtMost(_number(b["at_most"])),
+    "at_least": lambda b: AtLeast(_number(b["at_least"])),
+    "within": lambda b: Within(_number(b["within"][0]), _number(b["within"][1]), b.get("from") == "nominal"),
+    "grade_share": lambda b: GradeShare(int(b["grade_share"][0]), _number(b["grade_share"][1])),
+    "by_size": lambda b: _by_size(b["by_size"]),
+}
+"""The first key of a `rule` table, and how the rule is read from it."""
+
+
+def rule_from(block: Mapping[str, Any]) -> Rule:
+    """The rule in a TOML table such as ``{ fit = "f7" }`` or ``{ at_most = 0.4 }``.
+
+    Args:
+        block: the table.
+    Raises:
+        ValueError: with a short sentence of what was found and what is allowed.
+
+    >>> rule_from({"per_length": 0.5, "of": "support_span"})
+    PerLength(at_most=Decimal('0.5'), of='support_span')
+    """
+    kinds = [kind for kind in RULES if kind in block]
+    if len(kinds) != 1:
+        raise ValueError(f"found keys {', '.join(block) or 'none'}; a rule has one of {', '.join(RULES)}")
+    try:
+        rule: Rule = RULES[kinds[0]](block)
+    except KeyError as e:
+        raise ValueError(f"lacks {e.args[0]!r} beside {kinds[0]!r}") from None
+    except (TypeError, IndexError):
+        raise ValueError(
+            f"found {block[kinds[0]]!r} for {kinds[0]!r}; see another limit of this kind"
+        ) from None
+    if isinstance(rule, Within) and rule.low > rule.high:
+        raise ValueError(f"found from {rule.low} to {rule.high}; write the smaller first")
+    return rule
+
+
+KEYS = {
+    "id", "check", "characteristic", "level", "rule", "source", "beyond", "cure", "defect", "zone", "note",
+}  # fmt: skip
+
+
+def _limit_from(
+    reader: Reader, file: str, n: int, block: Mapping[str, Any], sources: Mapping[str, Source], owner: str
+) -> Limit | None:
+    name = str(block.get("id", f"limit number {n}"))
+    before = len(reader.faults)
+    for key in ("id", "check", "characteristic", "level", "rule", "source"):
+        if key not in block:
+            reader.fault(file, f"{name}.{key}", "is missing; add it.")
+    if unknown := set(block) - KEYS:
+        reader.fault(file, name, f"has unknown keys {', '.join(sorted(unknown))}; remove them.")
+    for key, allowed in (("level", LEVELS), ("beyond", BEYOND)):
+        if key in block and block[key] not in allowed:
+            reader.fault(file, f"{name}.{key}", f"found {block[key]!r}; allowed are {', '.join(allowed)}.")
+    if "source" in block and block["source"] not in sources:
+        reader.fault(file, f"{name}.source", f"found {block['source']!r}; no source has that key; add it.")
+    rule: Rule | None = None
+    if isinstance(block.get("rule"), dict):
+        try:
+            rule = rule_from(block["rule"])
+        except ValueError as e:
+            reader.fault(file, f"{name}.rule", f"{e}.")
+    elif "rule" in block:
+        reader.fault(
+            file, f"{name}.rule", f"found {block['rule']!r}; write a table like {{ at_most = 0.4 }}."
+        )
+    if len(reader.faults) > before or rule is None:
+        return None
+    text = {k: str(block[k]) for k in KEYS - {"rule", "source"} if k in block}
+    return Limit(rule=rule, source=sources[block["source"]], owner=owner, **text)
+
+
+def load_limits(reader: Reader, folder: str, sources: Mapping[str, Source], owner: str) -> list[Limit]:
+    """The limits in every TOML file of a folder, in file order.
+
+    Args:
+        reader: what is being read; faults are noted in it.
+        folder: relative to the reader's folder.
+        sources: known sources; a file may add its own as ``[source.<key>]``.
+        owner: "shipped" or "shop".
+    """
+    limits: list[Limit] = []
+    for path in sorted((reader.folder / folder).glob("*.toml")):
+        file = f"{folder}/{path.name}" if folder else path.name
+        content = reader.toml(file)
+        known = dict(sources)
+        for key, block in content.get("source", {}).items():
+            if source := source_from(reader, file, f"source.{key}", block):
+                known[key] = source
+        for n, block in enumerate(content.get("limit", ()), 1):
+            if limit := _limit_from(reader, file, n, block, known, owner):
+                limits.append(limit)
+    for limit_id in {x.id for x in limits if sum(y.id == x.id for y in limits) > 1}:
+        reader.fault(folder, limit_id, "stands twice as a limit's id; rename one.")
+    return limits

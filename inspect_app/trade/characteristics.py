@@ -1,0 +1,105 @@
+"""What can be made of a check's readings, by the trade's name; knows neither limits nor gauges.
+
+A characteristic of scope "place" is the reading itself, judged place by place; of scope "section" it
+belongs to one station; of scope "part" it needs the whole grid.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from inspect_app.trade import bore, roundness, straightness
+
+Sections = Mapping[str, Mapping[str, Decimal]]
+"""Readings by station (in order along the part, mm as text or a word) and clock (hours as text)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A characteristic's value, the station it belongs to ("" for the whole part), and how many times the
+    standard uncertainty of one reading it carries."""
+
+    value: Decimal
+    station: str
+    u_factor: float
+
+
+@dataclass(frozen=True, slots=True)
+class Characteristic:
+    """A characteristic: its name in a sentence, its scope, and how it is computed (None for scope place)."""
+
+    title: str
+    scope: str
+    compute: Callable[[Sections], list[Measured]] | None = None
+    signed: bool = False
+
+
+ROOT_2 = 2**0.5
+
+
+def _means(sections: Sections) -> list[tuple[str, Decimal]]:
+    return [(s, bore.section_mean_mm(list(at.values()))) for s, at in sections.items() if at]
+
+
+def _ovality(sections: Sections) -> list[Measured]:
+    return [
+        Measured(roundness.ovality_mm(list(at.values())), station, ROOT_2)
+        for station, at in sections.items()
+        if len(at) >= 2
+    ]
+
+
+def _taper(sections: Sections) -> list[Measured]:
+    means = _means(sections)
+    if len(means) < 2:
+        return []
+    return [Measured(bore.taper_mm([mean for _, mean in means]), "", ROOT_2)]
+
+
+def _ordered(sections: Sections) -> list[tuple[Decimal, Decimal]]:
+    """Section means by rank along the part: these characteristics need the order, not the distances."""
+    return [(Decimal(rank), mean) for rank, (_, mean) in enumerate(_means(sections))]
+
+
+def _ballooning(sections: Sections) -> list[Measured]:
+    ordered = _ordered(sections)
+    return [Measured(bore.ballooning_mm(ordered), "", ROOT_2)] if len(ordered) >= 3 else []
+
+
+def _bell_mouth(sections: Sections) -> list[Measured]:
+    ordered = _ordered(sections)
+    return [Measured(bore.bell_mouth_mm(ordered), "", ROOT_2)] if len(ordered) >= 3 else []
+
+
+def _worst_tir(sections: Sections) -> tuple[str, Decimal] | None:
+    readings = [(station, value) for station, at in sections.items() for value in at.values()]
+    return max(readings, key=lambda r: r[1], default=None)
+
+
+def _bow(sections: Sections) -> list[Measured]:
+    worst = _worst_tir(sections)
+    return [Measured(straightness.bow_from_tir_mm(worst[1]), worst[0], 0.5)] if worst else []
+
+
+def _mean(sections: Sections) -> list[Measured]:
+    values = [value for at in sections.values() for value in at.values()]
+    return [Measured(bore.section_mean_mm(values), "", 1.0)] if values else []
+
+
+CHARACTERISTICS: Mapping[str, Characteristic] = {
+    "size": Characteristic("size", "place"),
+    "least": Characteristic("least thickness", "place"),
+    "tir": Characteristic("runout (TIR)", "place"),
+    "roughness": Characteristic("roughness Ra", "place"),
+    "hardness": Characteristic("hardness", "place"),
+    "ovality": Characteristic("ovality", "section", _ovality),
+    "taper": Characteristic("taper", "part", _taper),
+    "ballooning": Characteristic("ballooning", "part", _ballooning, signed=True),
+    "bell_mouth": Characteristic("bell-mouth", "part", _bell_mouth, signed=True),
+    "bow": Characteristic("bow (half the TIR)", "part", _bow),
+    "mean": Characteristic("mean", "part", _mean),
+    "clearance": Characteristic("clearance on diameter", "part", signed=True),
+}
+"""Every characteristic a checklist may name. A clearance lies between two checks and is computed there."""
