@@ -1,4 +1,4 @@
-"""Makes of the readings a verdict per characteristic, a disposition per part, and repair or replace for the whole.
+"""Makes of the readings a verdict per characteristic, a disposition per part, repair or replace for all.
 
 Four rules hold here. An unmeasured place is never a pass. The worst finding decides. Proven beyond
 the reuse limit sends a part to rework if an operation reaches that far, else it is replaced; too close
@@ -41,7 +41,7 @@ class Whole(enum.Enum):
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One characteristic of a check, or one measure of a defect: its value where it is worst, and the judgements.
+    """One characteristic of a check, or one measure of a defect: its worst value and the judgements on it.
 
     `kind` names the quantity for showing it; `u` is the standard uncertainty; judgements come by level,
     reuse first. `defect` is the defect's id in the log, "" for a measured characteristic.
@@ -81,7 +81,7 @@ class PlaceResult:
 
 @dataclass(frozen=True, slots=True)
 class CheckResult:
-    """Everything made of one check. `skipped` is the reason for leaving the whole check out, "" if it was not."""
+    """Everything made of one check. `skipped` is the reason for leaving all of it out, "" if it was not."""
 
     check: Check
     places: tuple[PlaceResult, ...]

@@ -33,7 +33,7 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """A gauge as it was when read: error rows (up to, ±), share of the reading, step, calibrated until (date text)."""
+    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until."""
 
     id: str
     kind: str
@@ -123,8 +123,21 @@ class Decided:
 
 
 @dataclass(frozen=True, slots=True)
+class Issued:
+    """A report that was issued: how far the log reached, the digest over it, and the hash of the PDF."""
+
+    entries: int
+    head: str
+    sha256: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
-    """Everything that stands about one cylinder. Two equal jobs look the same on every screen."""
+    """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
+
+    `issued` is the report that covers all of this, None as soon as anything was entered after it.
+    """
 
     id: str
     name: str = ""
@@ -148,6 +161,7 @@ class Job:
     decided: Mapping[str, Decided] = field(default_factory=dict)
     cautions: Mapping[str, str] = field(default_factory=dict)
     reports: int = 0
+    issued: Issued | None = None
     entries: int = 0
     unknown: int = 0
 
@@ -315,7 +329,8 @@ def _caution(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
 
 
 def _report(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    return replace(job, reports=job.reports + 1)
+    issued = Issued(int(body["entries"]), body["head"], body["sha256"], entry.at)
+    return replace(job, reports=job.reports + 1, issued=issued)
 
 
 FOLDS = {
@@ -346,7 +361,7 @@ def write_up(job: Job, entry: Entry) -> Job:
     Source: none
     """
     step = FOLDS.get(entry.kind)
-    counted = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at))
+    counted = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at), issued=None)
     if step is None:
         return replace(counted, unknown=job.unknown + 1)
     try:
@@ -372,7 +387,7 @@ def fold(job_id: str, entries: Iterable[Entry]) -> Job:
     job = Job(job_id)
     for entry in ordered:
         if entry.kind == "undo" or entry.id in taken_back:
-            job = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at))
+            job = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at), issued=None)
         else:
             job = write_up(job, entry)
     return job

@@ -15,7 +15,6 @@ from inspect_app.tables.cylinders import Check
 from inspect_app.tables.limits import (
     AtLeast,
     AtMost,
-    BySize,
     Fit,
     GradeShare,
     Limit,
@@ -54,7 +53,7 @@ class LimitInForce:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """A limit and what ISO 14253-1 says of the value against it; no decision while the limit has no numbers."""
+    """A limit and the decision of ISO 14253-1 against it, None while the limit has no numbers."""
 
     limit: LimitInForce
     decision: Decision | None
@@ -92,7 +91,7 @@ def nominal_of(check: Check, job: Job) -> Decimal | None:
 def _chosen(
     limits: tuple[Limit, ...], characteristic: str, level: str, defect: str, zone: str
 ) -> Limit | None:
-    """The limit that holds: one for this zone before one for any, the shop's (first in `limits`) before ours."""
+    """The limit that holds: for this zone before for any, the shop's (first in `limits`) before ours."""
     matching = [x for x in limits if (x.characteristic, x.level, x.defect) == (characteristic, level, defect)]
     for wanted in (zone, ""):
         for limit in matching:

@@ -9,7 +9,7 @@ from inspect_app.tables.faults import Reader
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution: before which work (`when`), the sentence, and where the rule stands (`reference`, may be "")."""
+    """One caution: before which work (`when`), the sentence, and where the rule stands (`reference`)."""
 
     id: str
     when: str

@@ -1,4 +1,4 @@
-"""Cylinder checklists as data: which parts, which checks, where to measure, with what, and which defects to look for."""
+"""Cylinder checklists as data: parts, checks, where to measure and with what, defects to look for."""
 
 from __future__ import annotations
 

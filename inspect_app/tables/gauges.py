@@ -12,7 +12,7 @@ from inspect_app.tables.sources import Source
 
 @dataclass(frozen=True, slots=True)
 class GaugeKind:
-    """A kind of gauge: `errors` are rows (up to this reading, largest error ±), `share` a fraction of the reading.
+    """A kind of gauge: `errors` are rows (up to this reading, ± error), `share` a fraction of the reading.
 
     Everything in the canonical unit of `measures`; `step` is the resolution. The errors are read as
     expanded with coverage factor 2.

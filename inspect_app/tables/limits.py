@@ -19,7 +19,7 @@ LEVELS = ("reuse", "new", "rework")
 """reuse: still fit; new: as the drawing asks of a new part; rework: an operation can still bring it back."""
 
 BEYOND = ("rework", "replace", "refer")
-"""What follows from proven beyond reuse: work on it, a new part, or a stop until a qualified person decides."""
+"""What follows from proven beyond reuse: work, a new part, or a stop until a qualified person decides."""
 
 SIDES = ("both", "lower", "upper")
 OWNERS = ("drawing", "shop", "shipped")

@@ -29,7 +29,7 @@ KINDS = (
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """One source: `title` with edition, `where` in it, `status` (a key of STATUSES), `kind` (one of KINDS)."""
+    """One source: `title` with edition, `where` in it, `status` of STATUSES, `kind` of KINDS."""
 
     key: str
     title: str

@@ -1,0 +1,143 @@
+"""The few plain shapes every drawing is made of; coordinates in points, x to the right, y downwards.
+
+A shape carries a role, not a colour: whoever draws it gives ink, faint, accent and the verdicts their
+looks for light, dark, bright sun or paper.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, pi, sin
+
+from inspect_app.trade.decision import Verdict
+
+ROLES = ("ink", "faint", "accent", "fill", "guard", "within", "beyond", "unclear", "unmeasured")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A stroke from (x1, y1) to (x2, y2)."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    role: str = "ink"
+    weight: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A circle, outlined or filled."""
+
+    x: float
+    y: float
+    radius: float
+    role: str = "ink"
+    weight: float = 1.0
+    filled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Polygon:
+    """Corners joined by strokes; closed and filled on demand."""
+
+    points: tuple[tuple[float, float], ...]
+    role: str = "ink"
+    weight: float = 1.0
+    closed: bool = True
+    filled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Text whose `anchor` (start, middle, end) sits at x and whose middle height at y."""
+
+    x: float
+    y: float
+    text: str
+    size: float = 12.0
+    role: str = "ink"
+    anchor: str = "middle"
+    bold: bool = False
+
+
+Shape = Line | Circle | Polygon | Label
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A drawing of a size; `says` is what it shows in words, for those who cannot see it."""
+
+    width: float
+    height: float
+    shapes: tuple[Shape, ...]
+    says: str
+
+
+VERDICT_ROLES = {
+    Verdict.WITHIN: "within",
+    Verdict.BEYOND: "beyond",
+    Verdict.UNCLEAR: "unclear",
+    Verdict.NOT_MEASURED: "unmeasured",
+}
+
+
+def arc(x: float, y: float, radius: float, start: float, end: float, role: str, weight: float) -> Polygon:
+    """A part of a circle as a chain of short strokes, angles in turns clockwise from 12.
+
+    Args:
+        x: centre.
+        y: centre.
+        radius: radius.
+        start: where it begins, turns.
+        end: where it ends, turns.
+        role: who it is.
+        weight: stroke.
+    Source: none
+    """
+    steps = max(2, round(abs(end - start) * 32))
+    angles = [2 * pi * (start + (end - start) * n / steps) for n in range(steps + 1)]
+    points = tuple((x + radius * sin(a), y - radius * cos(a)) for a in angles)
+    return Polygon(points, role, weight, closed=False)
+
+
+def verdict_mark(verdict: Verdict, size: float) -> Drawing:
+    """The mark of a verdict: closed ring, filled bar across, ring cut in half, dotted ring.
+
+    Args:
+        verdict: the verdict.
+        size: width and height.
+    Source: none
+    """
+    middle, radius, weight = size / 2, size * 0.38, max(1.5, size / 9)
+    role = VERDICT_ROLES[verdict]
+    if verdict is Verdict.WITHIN:
+        shapes: tuple[Shape, ...] = (Circle(middle, middle, radius, role, weight),)
+    elif verdict is Verdict.BEYOND:
+        thick, long = size * 0.17, size * 0.46
+        corners = (
+            (middle - long, middle - thick),
+            (middle + long, middle - thick),
+            (middle + long, middle + thick),
+            (middle - long, middle + thick),
+        )
+        shapes = (Polygon(corners, role, 1.0, filled=True),)
+    elif verdict is Verdict.UNCLEAR:
+        gap = 0.07
+        shapes = (
+            arc(middle, middle, radius, gap, 0.5 - gap, role, weight),
+            arc(middle, middle, radius, 0.5 + gap, 1 - gap, role, weight),
+        )
+    else:
+        shapes = tuple(
+            Circle(
+                middle + radius * sin(2 * pi * n / 8),
+                middle - radius * cos(2 * pi * n / 8),
+                weight * 0.6,
+                role,
+                filled=True,
+            )
+            for n in range(8)
+        )
+    return Drawing(size, size, shapes, verdict.value)

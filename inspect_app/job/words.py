@@ -1,0 +1,229 @@
+"""Says findings in sentences, in the units asked for; the same words on screen, on paper and at the prompt."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from inspect_app.job.assess import (
+    Assessment,
+    CheckResult,
+    Disposition,
+    Finding,
+    PartResult,
+    Whole,
+    left_of,
+)
+from inspect_app.job.job import Place
+from inspect_app.job.judge import LimitInForce
+from inspect_app.tables.sources import STATUSES
+from inspect_app.trade.decision import Verdict
+from inspect_app.trade.quantities import show, show_text
+
+OWNERS = {"drawing": "maker's drawing", "shop": "the shop's limit", "shipped": "shipped default"}
+
+
+def clock_words(clock: str) -> str:
+    """A clock position as it is said: 12 o'clock, 1:30.
+
+    Args:
+        clock: hours as text, "" for none.
+    Source: none
+
+    >>> clock_words("1.5"), clock_words("12")
+    ("1:30", "12 o'clock")
+    """
+    if not clock:
+        return ""
+    hours = Decimal(clock)
+    minutes = round((hours % 1) * 60)
+    return f"{int(hours)}:{minutes:02d}" if minutes else f"{int(hours)} o'clock"
+
+
+def station_words(station: str, system: str) -> str:
+    """A station as it is said: 350 mm, S2, gland end.
+
+    Args:
+        station: mm as text, or a word.
+        system: "metric" or "inch".
+    Source: none
+
+    >>> station_words("350", "metric"), station_words("254", "inch"), station_words("S2", "inch")
+    ('350 mm', '10.00 in', 'S2')
+    """
+    try:
+        mm = Decimal(station)
+    except ArithmeticError:
+        return station
+    return show_text(mm, kind="length", system=system, decimals=0 if system == "metric" else 2)
+
+
+def place_words(place: Place, system: str) -> str:
+    """A place as it is said: 350 mm, 3 o'clock.
+
+    Args:
+        place: station and clock.
+        system: "metric" or "inch".
+    Source: none
+    """
+    words = [station_words(place.station, system) if place.station else "", clock_words(place.clock)]
+    return ", ".join(w for w in words if w)
+
+
+def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
+    """A limit's numbers: "49.936 to 49.975 mm", "at most 0.650 mm", or what is missing to have them.
+
+    Args:
+        limit: the limit in force.
+        kind: the quantity's kind.
+        system: "metric" or "inch".
+    Source: none
+    """
+    if limit.missing:
+        return f"no limit yet: {limit.missing}"
+    if kind == "count":
+        return "none allowed" if limit.upper == 0 else f"at most {limit.upper}"
+    if limit.lower is not None and limit.upper is not None:
+        low, _ = show(limit.lower, kind=kind, system=system)
+        return f"{low} to {show_text(limit.upper, kind=kind, system=system)}"
+    if limit.upper is not None:
+        return f"at most {show_text(limit.upper, kind=kind, system=system)}"
+    if limit.lower is not None:
+        return f"at least {show_text(limit.lower, kind=kind, system=system)}"
+    return "no limit"
+
+
+def source_words(limit: LimitInForce) -> str:
+    """Whose limit it is, by which rule, from which source and how sure that is.
+
+    Args:
+        limit: the limit in force.
+    Source: none
+    """
+    if limit.owner == "drawing":
+        return f"{OWNERS['drawing']}: {limit.rule}"
+    source = limit.source
+    where = f", {source.where}" if source.where else ""
+    rule = f"{limit.rule}; " if limit.rule not in ("", "at most", "at least", "within") else ""
+    return f"{OWNERS[limit.owner]}: {rule}{source.title}{where} ({source.kind}; {STATUSES[source.status]})"
+
+
+def value_words(finding: Finding, system: str) -> str:
+    """A finding's value with unit, "found" for a defect that was not measured.
+
+    Args:
+        finding: the finding.
+        system: "metric" or "inch".
+    Source: none
+    """
+    if finding.value is None:
+        return "not measured"
+    if finding.kind == "count":
+        return "found"
+    return show_text(finding.value, kind=finding.kind, system=system)
+
+
+CONNECTIVES = {
+    Verdict.WITHIN: "is within",
+    Verdict.BEYOND: "is beyond",
+    Verdict.UNCLEAR: "is too close to call against",
+    Verdict.NOT_MEASURED: "cannot be judged against",
+}
+
+
+def finding_sentence(finding: Finding, system: str) -> str:
+    """One finding as a sentence with value, place, verdict and limit.
+
+    Args:
+        finding: the finding.
+        system: "metric" or "inch".
+    Source: none
+    """
+    title = finding.title[0].upper() + finding.title[1:]
+    where = place_words(finding.place, system)
+    at = f" at {where}" if where else ""
+    if finding.value is None:
+        return f"{title} was not measured."
+    reuse = finding.judgement("reuse")
+    if reuse is None:
+        text = f"{title}{at}: {value_words(finding, system)}"
+        return f"{text}; no limit is written for it." if finding.defect else f"{text} (information)."
+    limit = limit_words(reuse.limit, finding.kind, system)
+    if finding.kind == "count":
+        return f"{title}{at}: {limit}."
+    value = value_words(finding, system)
+    return f"{title} {value}{at} {CONNECTIVES[reuse.verdict]} the reuse limit, {limit}."
+
+
+def what_follows(finding: Finding) -> str:
+    """What a finding sends the part to, with the operation if the limit names one.
+
+    Args:
+        finding: the finding.
+    Source: none
+    """
+    reuse = finding.judgement("reuse")
+    if finding.disposition is Disposition.REWORK and reuse and reuse.limit.cure:
+        return f"rework: {reuse.limit.cure}"
+    if finding.disposition is Disposition.REFER:
+        return "stop until a qualified person decides"
+    if finding.disposition is Disposition.OPEN and finding.verdict is Verdict.UNCLEAR:
+        return "measure again or with a better gauge, or decide with open eyes"
+    if finding.disposition is Disposition.OPEN and finding.verdict is Verdict.BEYOND:
+        return "too close to the reach of rework to call"
+    return finding.disposition.value
+
+
+def missing_words(result: CheckResult) -> str:
+    """What is missing from a check, "" when nothing is.
+
+    Args:
+        result: the check's result.
+    Source: none
+    """
+    title = result.check.title
+    if result.skipped:
+        return f"{title} was not checked: {result.skipped}."
+    if result.complete:
+        return ""
+    if result.check.look:
+        return f"{title} has not been looked at to the end."
+    if result.check.between:
+        return f"{title} needs readings of both parts."
+    left, skipped = left_of(result), sum(1 for p in result.places if p.skip and not p.reading)
+    parts = [f"{left} of {result.expected} places not measured"] if left else []
+    parts += [f"{skipped} skipped with a reason"] if skipped else []
+    return f"{title}: {', '.join(parts)}."
+
+
+def part_reasons(part: PartResult, system: str) -> list[str]:
+    """Why a part comes out as it does: what was found beyond or unclear, then what is missing.
+
+    Args:
+        part: the part's result.
+        system: "metric" or "inch".
+    Source: none
+    """
+    reasons = []
+    for result in part.checks:
+        for finding in result.findings:
+            if finding.value is not None and finding.disposition is not Disposition.REUSE:
+                reasons.append(f"{finding_sentence(finding, system)[:-1]}: {what_follows(finding)}.")
+    missing = [m for result in part.checks if (m := missing_words(result))]
+    return reasons + missing
+
+
+def whole_sentence(assessment: Assessment) -> str:
+    """Repair or replace for the cylinder, and which parts decide it.
+
+    Args:
+        assessment: the whole assessment.
+    Source: none
+    """
+    parts = ", ".join(p.part.title.lower() for p in assessment.because)
+    if assessment.whole is Whole.REPLACE:
+        return f"Replace the cylinder: {parts} cannot be brought back."
+    if assessment.whole is Whole.OPEN:
+        return f"Not decided yet: {parts}."
+    if not parts:
+        return "Repair by resealing: every part is fit for reuse."
+    return f"Repair: work on {parts}, and reseal."
