@@ -156,11 +156,13 @@ def guard_sentence(decision: Decision, unit: str) -> str:
         for number in (*numbers, decision.accept_lower, decision.accept_upper)
     )
     if decision.lower is None:
-        return f"limit at most {upper} {unit}, gauge ±{gauge}: proven up to {accept_upper}"
+        return f"limit at most {upper} {unit}, gauge ±{gauge}: proven up to {accept_upper} {unit}"
     if decision.upper is None:
-        return f"limit at least {lower} {unit}, gauge ±{gauge}: proven from {accept_lower} up"
+        return f"limit at least {lower} {unit}, gauge ±{gauge}: proven from {accept_lower} {unit} up"
     if not decision.can_be_proven_within:
-        return f"limit {lower} to {upper} {unit}, gauge ±{gauge}: too coarse to prove it; use a better gauge"
+        return (
+            f"limit {lower} to {upper} {unit}, gauge ±{gauge}: this gauge cannot prove it; use a better one"
+        )
     return f"limit {lower} to {upper} {unit}, gauge ±{gauge}: proven from {accept_lower} to {accept_upper}"
 
 
