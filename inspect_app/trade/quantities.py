@@ -37,21 +37,8 @@ class Quantity:
 
 
 # Names a general unit library reads as something else than the bench means, or that two countries share.
-_ASKED_BACK = {
-    "mil",
-    "mils",
-    "ton",
-    "tons",
-    "gal",
-    "gallon",
-    "gallons",
-    "gpm",
-    "quart",
-    "pint",
-    "oz",
-    "ounce",
-}
-_WRITTEN_UNIT = re.compile(r"[A-Za-zµ·*/^ 23]{1,20}", re.ASCII)
+_ASKED_BACK = {"mil", "mils", "ton", "tons", "gal", "gallon", "gpm", "quart", "pint", "oz", "pt", "px", "cp"}
+_WRITTEN_UNIT = re.compile(r"(?=.*[A-Za-z]{2})[A-Za-zµ·*/^ 23]{2,20}", re.ASCII)
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 # A vulgar fraction gets blanks round it: 2½ must never become 21/2.
 _AS_TYPED = str.maketrans(
@@ -168,11 +155,11 @@ def _check_sense(value: Decimal, row: Kind, text: str) -> None:
 
 def _unit(written: str, row: Kind, text: str) -> Unit:
     key = unit_key(written)
-    if key in row.units:
+    if key and key in row.units:
         return row.units[key]
     allowed = list(dict.fromkeys(unit.name for unit in row.units.values() if unit.name))[:6]
     offer = f"use {', '.join(allowed)}." if allowed else "type the number alone."
-    other = next((kind.name for kind in KINDS.values() if key in kind.units), None)
+    other = next((kind.name for kind in KINDS.values() if key and key in kind.units), None)
     if other:
         raise Refusal(f"{_echo(text)} is {other}, and {row.name} is asked for; {offer}")
     if _POWER_OF_TEN.fullmatch(key):
@@ -192,24 +179,25 @@ def _registry() -> pint.UnitRegistry[Decimal]:
     return pint.UnitRegistry(non_int_type=Decimal)
 
 
-_BASE = {"°": "degree", "mm²": "mm**2", "years": "year", "N·m": "newton*meter"}
+_BASE = {"°": "degree", "mm²": "mm**2", "years": "year"}
+# Absolute temperatures are no multiples, and a unit library takes any energy for a torque.
+_OWN_UNITS_ONLY = {"", "%", "°C", "N·m"}
+_PREFIXES = {"", "kilo", "centi", "milli", "micro", "mega"}
 
 
 def _rare_factor(written: str, row: Kind) -> Decimal | None:
     """The factor of a unit outside the tables, or None when it is not one of this kind."""
-    if row.canonical_unit in ("", "%", "°C") or not _WRITTEN_UNIT.fullmatch(written):
+    if row.canonical_unit in _OWN_UNITS_ONLY or not _WRITTEN_UNIT.fullmatch(written):
         return None
     import pint
 
     spelled = written.strip().replace("·", "*").replace("^", "**")
     try:
         with localcontext(_ROUNDED):
-            return Decimal(
-                _registry()
-                .Quantity(_ONE, spelled)
-                .to(_BASE.get(row.canonical_unit, row.canonical_unit))
-                .magnitude
-            )
+            one = _registry().Quantity(_ONE, spelled)
+            if any(_registry().parse_unit_name(name)[0][0] not in _PREFIXES for name, _ in one.unit_items()):
+                return None
+            return Decimal(one.to(_BASE.get(row.canonical_unit, row.canonical_unit)).magnitude)
     except (
         pint.PintError,
         ArithmeticError,

@@ -77,7 +77,8 @@ def _units(table: str) -> dict[str, Unit]:
         name, factor, zero, spellings = (cell.strip() for cell in row.split("|"))
         times, _, per = factor.partition("/")
         unit = Unit(name, Decimal(times), Decimal(per or 1), Decimal(zero or 0))
-        found.update({unit_key(spelling): unit for spelling in (name, *spellings.split(","))})
+        written = [name, *(spelling for spelling in spellings.split(",") if spelling)]
+        found.update({unit_key(spelling): unit for spelling in written})
     return found
 
 
