@@ -219,7 +219,9 @@ def test_the_guard_band_is_said_in_numbers(
 
 
 def test_a_zone_of_one_single_value_can_still_be_proven() -> None:
-    assert judged("49.9625", "49.950", "49.975", "0.0125").verdict is Verdict.WITHIN
+    middle = judged("49.9625", "49.950", "49.975", "0.0125")
+    assert middle.verdict is Verdict.WITHIN
+    assert middle.can_be_proven_within
 
 
 # ANSI/NCSL Z540.3: tolerance span over 2 U; 100 f7 is 35 µm wide, 35 / 16.26 by hand
