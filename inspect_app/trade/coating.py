@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.trade.refusal import Refusal, require_not_negative
@@ -45,3 +46,36 @@ def mean_um(readings_um: Sequence[Decimal]) -> Decimal:
     """
     _require_readings(readings_um, at_least=1)
     return sum(readings_um, Decimal(0)) / len(readings_um)
+
+
+@dataclass(frozen=True, slots=True)
+class Repeats:
+    """Repeated readings at one place: their mean, their scatter, and whether they agree."""
+
+    mean_um: Decimal
+    scatter_um: Decimal
+    allowed_um: Decimal
+    agree: bool
+
+
+def repeats_um(readings_um: Sequence[Decimal]) -> Repeats:
+    """Mean of repeated readings at one place, and whether any two differ too much to keep the set, µm.
+
+    allowed = the greater of 5 % of the mean and 2 µm
+
+    Args:
+        readings_um: repeats at one place, at least 3, µm.
+    Raises:
+        Refusal: fewer than 3 readings, or a negative one.
+    Valid: magnetic gauges. The gauge adds up every layer down to the magnetic steel; at edges and on a
+        curved surface only after setting it on bare steel of the same curve.
+    Source: astm-b499
+
+    >>> repeats_um([Decimal(23), Decimal(25), Decimal(26)]).agree
+    False
+    """
+    _require_readings(readings_um, at_least=3)
+    mean = mean_um(readings_um)
+    scatter = max(readings_um) - min(readings_um)
+    allowed = max(mean * 5 / 100, Decimal(2))
+    return Repeats(mean_um=mean, scatter_um=scatter, allowed_um=allowed, agree=scatter <= allowed)

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import math
+from bisect import bisect
 from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal
+from typing import Literal
 
-from inspect_app.trade.refusal import Refusal, require_positive
+from inspect_app.trade.refusal import Refusal, require_finite, require_not_negative, require_positive
+
+ROUNDING_MM = 1e-12
 
 
 def require_diameters(diameters_mm: Sequence[Decimal], *, at_least: int) -> None:
@@ -40,3 +46,378 @@ def ovality_mm(diameters_mm: Sequence[Decimal]) -> Decimal:
     """
     require_diameters(diameters_mm, at_least=2)
     return max(diameters_mm) - min(diameters_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A sentence to show beside a result, and the key of the source it rests on."""
+
+    sentence: str
+    source: str
+
+
+TWO_POINT = Caution(
+    "Two-point diameters show lobes of even number only: a part with 3, 5 or 7 lobes measures the same all"
+    " round. Ovality 0 means that no even lobes were found, not that the part is round; turn it in a"
+    " V-block under a dial for a second look.",
+    "two-point-even-lobes",
+)
+THREE_POINT = Caution(
+    "A three-point bore head with arms at 120° shows lobes in threes only: an oval bore measures the same"
+    " all round in it. Take a two-point gauge for ovality.",
+    "two-point-even-lobes",
+)
+
+
+def clock_to_deg(hours: Decimal) -> Decimal:
+    """Angle clockwise from 12 o'clock of a clock position, degrees.
+
+    Args:
+        hours: clock position, 0 to 12, halves and quarters allowed; 12 and 0 are both up.
+    Raises:
+        Refusal: outside 0 to 12.
+    Source: none
+
+    >>> clock_to_deg(Decimal("1.5"))
+    Decimal('45.0')
+    """
+    if not 0 <= float(hours) <= 12:
+        raise Refusal(f"Clock {hours} is not on the dial; give 0 to 12.")
+    return hours * 30 % 360
+
+
+def deg_to_clock(angle_deg: float) -> float:
+    """Clock position of an angle clockwise from 12 o'clock, hours greater than 0 and up to 12.
+
+    Args:
+        angle_deg: any angle, degrees.
+    Raises:
+        Refusal: not a finite number.
+    Source: none
+
+    >>> deg_to_clock(-90)
+    9.0
+    """
+    require_finite(angle_deg=angle_deg)
+    return angle_deg % 360 / 30 or 12.0
+
+
+def solve(matrix: Sequence[Sequence[float]], right_side: Sequence[float]) -> list[float]:
+    """Unknowns of as many linear equations, by elimination with the greatest pivot.
+
+    Args:
+        matrix: one row of factors per equation.
+        right_side: one value per equation.
+    Raises:
+        Refusal: the equations do not settle the unknowns.
+    Source: least-squares
+
+    >>> solve([[2, 1], [1, 3]], [5, 10])
+    [1.0, 3.0]
+    """
+    rows = [[*factors, value] for factors, value in zip(matrix, right_side, strict=True)]
+    size = len(rows)
+    for k in range(size):
+        pivot = max(range(k, size), key=lambda i: abs(rows[i][k]))
+        rows[k], rows[pivot] = rows[pivot], rows[k]
+        if rows[k][k] == 0:
+            raise Refusal("These places do not settle the shape; measure at more places, further apart.")
+        for i in range(k + 1, size):
+            share = rows[i][k] / rows[k][k]
+            rows[i] = [a - share * b for a, b in zip(rows[i], rows[k], strict=True)]
+    unknowns = [0.0] * size
+    for k in reversed(range(size)):
+        known = sum(rows[k][j] * unknowns[j] for j in range(k + 1, size))
+        unknowns[k] = (rows[k][size] - known) / rows[k][k]
+    return unknowns
+
+
+def least_squares(rows: Sequence[Sequence[float]], values: Sequence[float]) -> list[float]:
+    """Coefficients x that make the sum of (row · x - value)² least, by the normal equations.
+
+    Args:
+        rows: the basis functions at each reading.
+        values: the readings.
+    Raises:
+        Refusal: the readings do not settle the coefficients.
+    Source: least-squares
+
+    >>> least_squares([[1, 0], [1, 1], [1, 2]], [1.0, 3.0, 5.0])
+    [1.0, 2.0]
+    """
+    columns = list(zip(*rows, strict=True))
+    normal = [[sum(a * b for a, b in zip(p, q, strict=True)) for q in columns] for p in columns]
+    return solve(normal, [sum(a * v for a, v in zip(p, values, strict=True)) for p in columns])
+
+
+def widest_gap_deg(angles_deg: Sequence[float], *, turn_deg: float = 360.0) -> float:
+    """Widest arc without a reading, degrees.
+
+    Args:
+        angles_deg: where readings were taken, degrees.
+        turn_deg: after how much the reading repeats: 360, or 180 for two-point diameters.
+    Source: none
+
+    >>> widest_gap_deg([0, 90, 180])
+    180.0
+    """
+    places = sorted(angle % turn_deg for angle in angles_deg)
+    return max(b - a for a, b in zip(places, [*places[1:], places[0] + turn_deg], strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class OvalFit:
+    """The ellipse through two-point diameters of one section."""
+
+    mean_mm: float
+    ovality_mm: float
+    major_axis_deg: float  # 0 to 180, clockwise from 12; the axis runs on to the other side
+    residual_mm: float | None  # farthest reading from the ellipse; None where the fit leaves none
+
+
+def fit_ovality(readings: Sequence[tuple[float, float]]) -> OvalFit:
+    """Ovality and its direction from diameters at any clocks, mm.
+
+    D(t) = D0 + A cos 2t + B sin 2t, least squares; ovality = 2 √(A² + B²); major axis = atan2(B, A) / 2
+
+    Args:
+        readings: (angle clockwise from 12 in degrees, diameter mm); 0° and 180° are the same axis.
+    Raises:
+        Refusal: fewer than 3 axes, or more than 120° between neighbouring ones.
+    Valid: shapes that are oval; lobes of 4, 6, ... are left in the residual, odd lobes are not seen.
+    Source: second-harmonic
+
+    >>> fit_ovality([(0, 100.012), (45, 100.031), (90, 100.028), (135, 100.009)])
+    OvalFit(mean_mm=100.0200, ovality_mm=0.0272, major_axis_deg=63.01, residual_mm=0.0)
+    """
+    for angle_deg, diameter_mm in readings:
+        require_finite(angle_deg=angle_deg)
+        require_positive(diameter_mm=diameter_mm)
+    axes = {angle_deg % 180 for angle_deg, _ in readings}
+    if len(axes) < 3:
+        raise Refusal(f"{len(axes)} different axes were measured; ovality and its direction need at least 3.")
+    if widest_gap_deg(list(axes), turn_deg=180) > 120:
+        raise Refusal("More than 120° lie between two axes; spread the clocks, e.g. 12, 2 and 4.")
+    middle_mm = sum(diameter for _, diameter in readings) / len(readings)
+    rows = [[1.0, math.cos(2 * t), math.sin(2 * t)] for t in (math.radians(angle) for angle, _ in readings)]
+    offsets = [diameter - middle_mm for _, diameter in readings]
+    d0, a, b = least_squares(rows, offsets)
+    left = [abs(off - (d0 + a * c + b * s)) for off, (_, c, s) in zip(offsets, rows, strict=True)]
+    return OvalFit(
+        mean_mm=middle_mm + d0,
+        ovality_mm=2 * math.hypot(a, b),
+        major_axis_deg=math.degrees(math.atan2(b, a)) / 2 % 180,
+        residual_mm=max(left) if len(readings) > 3 else None,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class CircleFit:
+    """A reference circle through one section, and how far the section leaves it (all radial)."""
+
+    radius_mm: float  # of the circle; for the minimum zone, halfway across it
+    centre_up_mm: float
+    centre_right_mm: float
+    roundness_mm: float  # RONt, peak to valley
+    peak_mm: float  # RONp
+    valley_mm: float  # RONv
+    rms_mm: float  # RONq
+
+
+def _profile(readings: Sequence[tuple[float, float]]) -> tuple[float, list[list[float]], list[float]]:
+    """The middle radius, the rows (1, cos, sin) in order of angle, and the radii less the middle one."""
+    for angle_deg, radius_mm in readings:
+        require_finite(angle_deg=angle_deg)
+        require_positive(radius_mm=radius_mm)
+    places = sorted((angle_deg % 360, radius_mm) for angle_deg, radius_mm in readings)
+    angles_deg = [angle for angle, _ in places]
+    if len(set(angles_deg)) < max(4, len(places)):
+        raise Refusal(
+            f"{len(set(angles_deg))} different clocks were given; at least 4, each once, are needed."
+        )
+    if widest_gap_deg(angles_deg) > 180:
+        raise Refusal("Half the section was not measured; spread the clocks all round.")
+    middle_mm = sum(radius for _, radius in places) / len(places)
+    rows = [[1.0, math.cos(t), math.sin(t)] for t in map(math.radians, angles_deg)]
+    return middle_mm, rows, [radius - middle_mm for _, radius in places]
+
+
+def _leaves(rows: list[list[float]], offsets: list[float], circle: Sequence[float]) -> list[float]:
+    return [
+        off - sum(x * c for x, c in zip(row, circle, strict=True))
+        for row, off in zip(rows, offsets, strict=True)
+    ]
+
+
+def _circle_fit(middle_mm: float, circle: Sequence[float], leaves_mm: list[float]) -> CircleFit:
+    return CircleFit(
+        radius_mm=middle_mm + circle[0],
+        centre_up_mm=circle[1],
+        centre_right_mm=circle[2],
+        roundness_mm=max(leaves_mm) - min(leaves_mm),
+        peak_mm=max(leaves_mm),
+        valley_mm=-min(leaves_mm),
+        rms_mm=math.sqrt(sum(leave**2 for leave in leaves_mm) / len(leaves_mm)),
+    )
+
+
+def least_squares_circle(readings: Sequence[tuple[float, float]]) -> CircleFit:
+    """Least-squares reference circle (LSCI) of one section from radii, mm.
+
+    r(t) = R + a cos t + b sin t, least squares; evenly spaced this is R = mean r,
+    a = (2/n) Σ r cos t, b = (2/n) Σ r sin t
+
+    Args:
+        readings: (angle clockwise from 12 in degrees, radius mm), about a centre near the part's own.
+    Raises:
+        Refusal: fewer than 4 different clocks, a clock twice, or half the section not measured.
+    Valid: first order: the centre lies off by little against the radius (0.1 mm in 50 mm errs 0.1 µm).
+    Source: iso-12181-1
+
+    >>> least_squares_circle([(0, 50.004), (90, 49.998), (180, 50.005), (270, 49.994)]).roundness_mm
+    0.0085
+    """
+    middle_mm, rows, offsets = _profile(readings)
+    circle = least_squares(rows, offsets)
+    return _circle_fit(middle_mm, circle, _leaves(rows, offsets, circle))
+
+
+def minimum_zone_circle(readings: Sequence[tuple[float, float]]) -> CircleFit:
+    """Minimum zone (MZCI): the two concentric circles nearest each other that hold the section, mm.
+
+    Four places that touch outer, inner, outer, inner in turn settle the zone; a place that sticks out
+    takes the seat of its neighbour on the same side, and the zone grows until none does (exchange
+    algorithm; exact, since 1, cos t, sin t settle any three places).
+
+    Args:
+        readings: (angle clockwise from 12 in degrees, radius mm), about a centre near the part's own.
+    Raises:
+        Refusal: fewer than 4 different clocks, a clock twice, or half the section not measured.
+    Valid: first order, as `least_squares_circle`; never wider than its RONt.
+    Source: iso-12181-1, exchange-algorithm
+
+    >>> minimum_zone_circle([(0, 50.004), (90, 49.998), (180, 50.005), (270, 49.994)]).roundness_mm
+    0.0085
+    """
+    middle_mm, rows, offsets = _profile(readings)
+    seats = [k * len(rows) // 4 for k in range(4)]
+    half_zone = -1.0
+    while True:
+        *circle, h = solve(
+            [[*rows[i], (-1.0) ** k] for k, i in enumerate(seats)], [offsets[i] for i in seats]
+        )
+        leaves = _leaves(rows, offsets, circle)
+        worst = max(range(len(rows)), key=lambda i: abs(leaves[i]))
+        if abs(leaves[worst]) <= abs(h) + ROUNDING_MM or abs(h) <= half_zone:
+            return _circle_fit(middle_mm, circle, leaves)
+        half_zone = abs(h)
+        after = bisect(seats, worst) % 4
+        outside = [(h >= 0) == (k % 2 == 0) for k in range(4)]
+        seats[after if outside[after] == (leaves[worst] > 0) else after - 1] = worst
+        seats.sort()
+
+
+Setting = Literal["summit", "rider"]
+
+# A dial that shows less than a third of a lobe's height would multiply its own error by three.
+LEAST_FACTOR = 1 / 3
+
+
+def v_block_factor(*, lobes: int, included_deg: float, setting: Setting = "summit") -> float:
+    """How many times its RONt a lobed part shows on a dial as it turns in a V-block.
+
+    summit (dial opposite the V):  K = 1 + cos(n (90° + a/2)) / sin(a/2)
+    rider (dial inside the V):     K = (-1)ⁿ - cos(n (90° + a/2)) / sin(a/2)
+    (n lobes, a included angle, dial on the bisector)
+
+    Args:
+        lobes: number of equal lobes round the section, 2 or more.
+        included_deg: included angle of the V, degrees.
+        setting: "summit" or "rider".
+    Returns: |K|; TIR = |K| · RONt.
+    Raises:
+        Refusal: fewer than 2 lobes, or an angle not between 0 and 180.
+    Valid: one lobe count at a time, small lobes, a straight part: bow adds to the reading.
+    Source: v-block-summit, v-block-rider
+
+    >>> v_block_factor(lobes=3, included_deg=60)  # the abstract's own case: a 3-lobed part shows thrice
+    3.0
+    """
+    if lobes < 2:
+        raise Refusal(f"{lobes} lobes were given; a form error has 2 or more.")
+    if not 0 < included_deg < 180:
+        raise Refusal(f"A V of {included_deg:g}° was given; it lies between 0 and 180.")
+    half = math.radians(included_deg) / 2
+    flanks = math.cos(lobes * (math.pi / 2 + half)) / math.sin(half)
+    return abs(1 + flanks) if setting == "summit" else abs((-1) ** lobes - flanks)
+
+
+def roundness_from_v_block_mm(
+    tir_mm: float, *, lobes: int, included_deg: float, setting: Setting = "summit"
+) -> float:
+    """Roundness RONt that a V-block reading means if the part has this many lobes, mm.
+
+    RONt = TIR / |K|
+
+    Args:
+        tir_mm: total indicator reading over one turn, mm.
+        lobes: suspected number of lobes.
+        included_deg: included angle of the V, degrees.
+        setting: "summit" or "rider".
+    Raises:
+        Refusal: this V shows less than a third of such lobes; it names what to do.
+    Valid: as `v_block_factor`.
+    Source: v-block-summit, v-block-rider
+
+    >>> roundness_from_v_block_mm(0.012, lobes=3, included_deg=90)
+    0.006
+    """
+    require_not_negative(tir_mm=tir_mm)
+    factor = v_block_factor(lobes=lobes, included_deg=included_deg, setting=setting)
+    if factor < LEAST_FACTOR:
+        raise Refusal(
+            f"A {included_deg:g}° V with the dial at the {setting} hardly shows {lobes} lobes"
+            f" ({factor:.2f} of their height); take another V or setting."
+        )
+    return tir_mm / factor
+
+
+@dataclass(frozen=True, slots=True)
+class VChoice:
+    """A V-block and where to set the dial in it; the factor of the lobe count it shows least."""
+
+    included_deg: float
+    setting: Setting
+    least_factor: float
+
+
+def choose_v(lobes: Sequence[int], *, included_deg: Sequence[float]) -> VChoice:
+    """The V-block at hand that shows the suspected lobes best: the greatest of the least factors.
+
+    Args:
+        lobes: suspected lobe counts.
+        included_deg: included angles of the V-blocks at hand, degrees.
+    Raises:
+        Refusal: no lobe counts or no V-blocks given, or no V-block shows them all.
+    Valid: as `v_block_factor`.
+    Source: v-block-summit, v-block-rider
+
+    >>> choose_v([3, 5, 7], included_deg=[60, 90, 120])
+    VChoice(included_deg=120, setting='summit', least_factor=1.0)
+    """
+    if not lobes or not included_deg:
+        raise Refusal("Give at least one suspected lobe count and one V-block.")
+    settings: tuple[Setting, ...] = ("summit", "rider")
+    choices = [
+        VChoice(
+            v_deg, setting, min(v_block_factor(lobes=n, included_deg=v_deg, setting=setting) for n in lobes)
+        )
+        for v_deg in included_deg
+        for setting in settings
+    ]
+    best = max(choices, key=lambda choice: choice.least_factor)
+    if best.least_factor < LEAST_FACTOR:
+        raise Refusal(
+            f"No V-block at hand shows {', '.join(map(str, lobes))} lobes alike; turn it in two of them."
+        )
+    return best
