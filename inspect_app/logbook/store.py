@@ -1,0 +1,363 @@
+"""The append-only log of entries in one SQLite file; knows nothing of cylinders or of what a kind means.
+
+Four rules hold here. When `append` returns, the entry is on the disk (WAL, synchronous FULL). What
+stands in the log is never changed or removed: the database itself refuses. Each device chains its
+entries of a job by hash, so that an edit or a gap shows. The live file is touched through the one
+connection only: opening and closing it by hand would drop the locks SQLite holds on it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import re
+import sqlite3
+import threading
+import time
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from inspect_app.logbook.entries import SHOP, Entry, body_text, chained, refusal, uuid7
+from inspect_app.trade.refusal import Refusal
+
+if TYPE_CHECKING:
+    from sqlite_utils import Database
+
+BUSY_SECONDS = 2.0
+COLUMNS = ("id", "job", "device", "at", "by", "kind", "body", "previous", "hash")
+INSERT = f"INSERT INTO entries ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
+AT_SHAPE = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
+
+# A REPLACE deletes without asking the DELETE guard (unless recursive_triggers is on), hence the third.
+GUARDS = {
+    "entries_stay_as_written": """BEFORE UPDATE ON entries BEGIN
+        SELECT RAISE(ABORT, 'An entry of the log is never changed; append a correction.'); END""",
+    "entries_stay": """BEFORE DELETE ON entries BEGIN
+        SELECT RAISE(ABORT, 'An entry of the log is never removed; append an undo.'); END""",
+    "entries_come_once": """BEFORE INSERT ON entries
+        WHEN EXISTS (SELECT 1 FROM entries WHERE id = NEW.id)
+          OR EXISTS (SELECT 1 FROM entries WHERE seq = NEW.seq) BEGIN
+        SELECT RAISE(ABORT, 'This entry is in the log already.'); END""",
+}
+
+REASONS = {
+    sqlite3.SQLITE_FULL: "the disk is full. Free some space, then do it again",
+    sqlite3.SQLITE_IOERR: "the disk refused. Free some space or change the disk, then do it again",
+    sqlite3.SQLITE_BUSY: "another program holds the logbook. Close it, then do it again",
+    sqlite3.SQLITE_READONLY: "it may not be written to. Give this user write access to its folder",
+    sqlite3.SQLITE_CANTOPEN: "it cannot be opened. Check that its folder is there and may be written to",
+    sqlite3.SQLITE_CORRUPT: "the file is damaged. Stop entering, copy the whole folder, restore a backup",
+    sqlite3.SQLITE_NOTADB: "the file is not a logbook. Choose another folder or restore a backup",
+}
+
+
+class NotSaved(Exception):  # noqa: N818 - the name is what it says to the mechanic
+    """The disk or the file refused; the message is a sentence: what was not done, why, and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """How far a job's log reaches: the number of entries and one digest over the ends of its chains."""
+
+    entries: int
+    hash: str
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """One thing wrong in the log: the job and entry it shows at ("" for the whole file), and a sentence."""
+
+    job: str
+    entry: str
+    sentence: str
+
+
+def _no_flush() -> None:
+    """On an ordinary disk a commit needs nothing after it."""
+
+
+class Logbook:
+    """The log of one data folder, through one connection.
+
+    Args:
+        path: the SQLite file; it and its folder are made if missing.
+        device: the id this folder's device takes when the folder is new; None makes one up.
+        flush: called after every commit, for places where a commit must still be carried to the disk.
+    Raises:
+        NotSaved: the file cannot be opened, is no logbook, or was written by a newer version.
+        Refusal: the folder already belongs to another device than `device`.
+    """
+
+    def __init__(
+        self, path: Path, device: str | None = None, *, flush: Callable[[], None] = _no_flush
+    ) -> None:
+        from sqlite_utils import Database  # 0.1 s to import: only those who open a log wait for it
+
+        self.path = path
+        self.flush = flush
+        self._lock = threading.RLock()  # a server may read from another thread; no thread is started here
+        self._links: dict[tuple[str, str], tuple[str, str]] = {}  # (job, device) -> last (hash, at)
+        self._version = 0
+        with self._telling("The logbook could not be opened"):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            self._conn = sqlite3.connect(
+                path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
+            )
+            try:
+                self._db = Database(self._conn, execute_plugins=False)
+                self._settle(device)
+                self.device = self._device_id(device)
+            except BaseException:
+                self._conn.close()
+                raise
+
+    def append(self, entry: Entry) -> str:
+        """Write one entry; when this returns it is on the disk.
+
+        Args:
+            entry: the entry, `at` not before its device's previous entry in the same job.
+        Returns: the entry's link in its device's chain.
+        Raises:
+            Refusal: the entry is not a proper one, comes too early, or is in the log already.
+            NotSaved: the disk or the file refused; nothing was written.
+        """
+        return self.append_all((entry,))[0]
+
+    def append_all(self, entries: Iterable[Entry]) -> tuple[str, ...]:
+        """Write several entries, all or none.
+
+        Args:
+            entries: in the order in which each device made them.
+        Returns: the link of each.
+        Raises:
+            Refusal: one of them may not be appended; none was.
+            NotSaved: the disk or the file refused; nothing was written.
+        """
+        entries = tuple(entries)
+        for entry in entries:
+            _refuse(entry)
+        with self._writing():
+            rows = [self._linked(entry) for entry in entries]
+            self._conn.executemany(INSERT, rows)
+        return tuple(row[-1] for row in rows)
+
+    def entries(self, job: str) -> tuple[Entry, ...]:
+        """The entries of a job from all devices, sorted by time and id; also of kinds not known here."""
+        rows = self._rows(
+            "SELECT id, job, device, at, by, kind, body FROM entries WHERE job = ? ORDER BY at, id", (job,)
+        )
+        return tuple(_entry(*row) for row in rows)
+
+    def jobs(self) -> tuple[str, ...]:
+        """The ids of all jobs, the one with the latest entry first."""
+        sql = "SELECT job FROM entries WHERE job <> ? GROUP BY job ORDER BY max(at) DESC, job"
+        return tuple(job for (job,) in self._rows(sql, (SHOP,)))
+
+    def last_at(self, device: str) -> str:
+        """When a device made its latest entry in any job, "" if it made none."""
+        ((at,),) = self._rows("SELECT coalesce(max(at), '') FROM entries WHERE device = ?", (device,))
+        return str(at)
+
+    def head(self, job: str) -> Head:
+        """How far a job's log reaches; equal on two phones exactly when they hold the same entries."""
+        # SQLite promises that `hash` beside max(seq) comes from the row that has it
+        sql = "SELECT device, hash, count(*), max(seq) FROM entries WHERE job = ? GROUP BY device"
+        ends = self._rows(sql, (job,))
+        if not ends:
+            return Head(0, "")
+        lines = "".join(sorted(f"{device}\x1f{link}\n" for device, link, *_ in ends))
+        return Head(sum(end[2] for end in ends), hashlib.sha256(lines.encode()).hexdigest())
+
+    def verify(self) -> list[Break]:
+        """Everything wrong in the file: what SQLite finds, missing guards, and each break in a chain.
+
+        A chain cut at its end is not seen here: compare `head` with the one printed on a report.
+        """
+        breaks = []
+        try:
+            found = [text for (text,) in self._rows("PRAGMA quick_check")]
+            guards = {name for (name,) in self._rows("SELECT name FROM sqlite_master WHERE type = 'trigger'")}
+            breaks += [
+                Break("", "", f"SQLite finds the file damaged: {text}.") for text in found if text != "ok"
+            ]
+            breaks += [
+                Break("", "", f"The guard {name} is gone: entries could be changed since.")
+                for name in GUARDS.keys() - guards
+            ]
+            breaks += _chain_breaks(self._rows(f"SELECT {', '.join(COLUMNS)} FROM entries ORDER BY seq"))
+        except NotSaved as e:
+            breaks.append(Break("", "", str(e)))
+        return breaks
+
+    def bookmark(self, client: str) -> str | None:
+        """Where a phone was when it was last heard of, None if never; not part of the log."""
+        rows = self._rows("SELECT route FROM bookmark WHERE client = ?", (client,))
+        return str(rows[0][0]) if rows else None
+
+    def set_bookmark(self, client: str, route: str) -> None:
+        """Remember where a phone is.
+
+        Raises:
+            NotSaved: the disk or the file refused.
+        """
+        with self._writing():
+            self._db.table("bookmark").upsert({"client": client, "route": route}, pk="client")
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._conn.close()
+
+    @contextmanager
+    def _telling(self, what: str) -> Iterator[None]:
+        try:
+            yield
+        except (sqlite3.Error, OSError) as e:
+            code = getattr(e, "sqlite_errorcode", 0) & 0xFF  # the primary code is the low byte
+            raise NotSaved(f"{what} ({self.path.name}): {REASONS.get(code, e)}.") from e
+
+    @contextmanager
+    def _writing(self) -> Iterator[None]:
+        """One transaction: all of it is on the disk afterwards, or none and the reason is raised."""
+        with self._lock, self._telling("NOT saved in the logbook"):
+            try:
+                self._conn.execute("BEGIN IMMEDIATE")
+                self._forget_links_if_others_wrote()
+                yield
+                self._conn.execute("COMMIT")
+            except BaseException as e:
+                self._links.clear()
+                with suppress(sqlite3.Error):
+                    self._conn.execute("ROLLBACK")
+                if getattr(e, "sqlite_errorcode", 0) == sqlite3.SQLITE_CONSTRAINT_TRIGGER:
+                    raise Refusal(str(e)) from e
+                raise
+        self.flush()
+
+    def _forget_links_if_others_wrote(self) -> None:
+        (version,) = self._conn.execute("PRAGMA data_version").fetchone()
+        if version != self._version:
+            self._links.clear()
+            self._version = version
+
+    def _rows(self, sql: str, values: tuple[str, ...] = ()) -> list[Any]:
+        with self._lock, self._telling("The logbook could not be read"):
+            try:
+                return self._db.execute(sql, values).fetchall()
+            except sqlite3.OperationalError as e:
+                if "decode" not in str(e):
+                    raise
+                # a flipped bit in one text must not hide the rest; slower, so only from here on
+                self._conn.text_factory = _damaged_text
+                return self._db.execute(sql, values).fetchall()
+
+    def _linked(self, entry: Entry) -> tuple[str, ...]:
+        """The row of an entry, linked to its device's entry before it."""
+        chain = (entry.job, entry.device)
+        previous, at = self._links.get(chain) or self._last_link(chain)
+        if entry.at < at:
+            raise Refusal(f"the entry's time {entry.at} is before its device's previous one, {at}.")
+        body = body_text(entry.body)
+        try:
+            link = chained(previous, entry, body)
+        except UnicodeEncodeError as e:
+            raise Refusal("the text holds half a character that cannot be kept; type it again.") from e
+        self._links[chain] = (link, entry.at)
+        return (entry.id, entry.job, entry.device, entry.at, entry.by, entry.kind, body, previous, link)
+
+    def _last_link(self, chain: tuple[str, str]) -> tuple[str, str]:
+        sql = "SELECT hash, at FROM entries WHERE job = ? AND device = ? ORDER BY at DESC, seq DESC LIMIT 1"
+        rows = self._rows(sql, chain)
+        return rows[0] if rows else ("", "")
+
+    def _settle(self, device: str | None) -> None:
+        """Bring the file to this version's tables; a new file gets its device."""
+        (mode,) = self._conn.execute("PRAGMA journal_mode = WAL").fetchone()
+        # where WAL cannot be had, a rollback journal needs its folder synced too
+        self._conn.execute(f"PRAGMA synchronous = {'FULL' if mode == 'wal' else 'EXTRA'}")
+        # without this one Apple's disks answer before they have written
+        self._conn.execute("PRAGMA fullfsync = ON")
+        if self._schema() == len(STEPS):
+            return
+        with self._writing():
+            version = self._schema()  # again: another program may have been faster
+            if version > len(STEPS):
+                raise NotSaved(
+                    f"The logbook ({self.path.name}) is of a newer version of this program (its schema is "
+                    f"{version}, known here is {len(STEPS)}). Nothing was changed in it; update the program."
+                )
+            for step in STEPS[version:]:
+                step(self._db)
+            if version == 0:
+                made_up = uuid7(time.time_ns() // 1_000_000, os.urandom(10))
+                self._conn.execute("INSERT INTO device (id) VALUES (?)", (device or made_up,))
+            self._conn.execute(f"PRAGMA user_version = {len(STEPS)}")
+
+    def _schema(self) -> int:
+        return int(self._conn.execute("PRAGMA user_version").fetchone()[0])
+
+    def _device_id(self, wanted: str | None) -> str:
+        ((device,),) = self._rows("SELECT id FROM device")
+        if wanted not in (None, device):
+            raise Refusal(f"this folder belongs to device {device}, not {wanted}; give each device its own.")
+        return str(device)
+
+
+def _first_tables(db: Database) -> None:
+    # seq is the rowid under a name: a rowid without one may be renumbered by VACUUM
+    entries = db.table("entries").create(
+        {"seq": int, **dict.fromkeys(COLUMNS, str)}, pk="seq", not_null=COLUMNS
+    )
+    entries.create_index(["id"], unique=True)
+    entries.create_index(["job", "device", "at"])
+    for name, guard in GUARDS.items():
+        db.execute(f"CREATE TRIGGER {name} {guard}")
+    db.table("bookmark").create({"client": str, "route": str}, pk="client", not_null=["route"])
+    db.table("device").create({"id": str}, pk="id")
+
+
+STEPS: tuple[Callable[[Database], None], ...] = (_first_tables,)
+"""What turns a file of schema n into one of n + 1; a step that was released is never edited."""
+
+
+def _refuse(entry: Entry) -> None:
+    reason = refusal(entry)
+    if reason is None and not AT_SHAPE.fullmatch(entry.at):
+        reason = f"an entry's time is UTC with milliseconds like 2026-03-02T08:00:00.000Z, not {entry.at!r}."
+    if reason is not None:
+        raise Refusal(reason)
+
+
+def _entry(entry_id: str, job: str, device: str, at: str, by: str, kind: str, body: str) -> Entry:
+    """The entry of a row; a damaged body comes back as a kind of its own, so that the rest can be read."""
+    try:
+        content = json.loads(body)
+    except (ValueError, TypeError):
+        content = None
+    if not isinstance(content, dict):
+        kind, content = "unreadable", {"kind": kind, "text": body}
+    return Entry(entry_id, job, device, at, by, kind, content)
+
+
+def _damaged_text(raw: bytes) -> str:
+    return raw.decode(errors="backslashreplace")  # and no longer JSON, so that no value is misread
+
+
+def _chain_breaks(rows: list[Any]) -> Iterator[Break]:
+    """Each row, in order of arrival, whose link does not follow from its content and the row before."""
+    links = {"", *(row[-1] for row in rows)}
+    ends: dict[tuple[str, str], str] = {}
+    for row in rows:
+        entry_id, job, device, at, by, kind, body, previous, link = map(str, row)
+        entry = Entry(entry_id, job, device, at, by, kind, {})
+        wrongs = []
+        if chained(previous, entry, body) != link:
+            wrongs.append("was changed after it was written")
+        if previous != ends.get((job, device), ""):
+            wrongs.append("stands out of order" if previous in links else "has lost the entry before it")
+        for wrong in wrongs:
+            yield Break(job, entry_id, f"Job {job}: the {kind} of {at} by {by} (entry {entry_id}) {wrong}.")
+        ends[job, device] = link
