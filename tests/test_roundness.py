@@ -1,0 +1,376 @@
+"""Roundness and ovality, held against scipy, numpy, circle-fit, a published formula and turned parts."""
+
+from __future__ import annotations
+
+import math
+from decimal import Decimal
+from fractions import Fraction
+
+import circle_fit
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from scipy.optimize import least_squares as scipy_least_squares
+from scipy.optimize import linprog
+
+from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.roundness import (
+    LEAST_FACTOR,
+    choose_v,
+    clock_to_deg,
+    deg_to_clock,
+    fit_ovality,
+    least_squares,
+    least_squares_circle,
+    minimum_zone_circle,
+    ovality_mm,
+    roundness_from_v_block_mm,
+    v_block_factor,
+)
+
+TWELVE_UM = [4, 9, 6, -2, -7, -3, 5, 8, 1, -6, -9, -2]
+TWELVE = [(30.0 * k, 50 + um / 1000) for k, um in enumerate(TWELVE_UM)]
+
+sizes_mm = st.decimals(min_value=20, max_value=400, places=3)
+
+
+@st.composite
+def spread_readings(draw: st.DrawFn, least: int, turn_deg: float) -> list[tuple[float, float]]:
+    """Readings of 50 mm within 0.1 mm at uneven clocks, no gap twice the even one."""
+    microns = draw(st.lists(st.integers(-100, 100), min_size=least, max_size=24))
+    shifts = draw(st.lists(st.floats(0, 0.9), min_size=len(microns), max_size=len(microns)))
+    return [
+        ((k + shift) * turn_deg / len(microns), 50 + um / 1000)
+        for k, (um, shift) in enumerate(zip(microns, shifts, strict=True))
+    ]
+
+
+def lobed(lobes: int, angle_deg: float, *, radius_mm: float = 50, ront_mm: float = 0.010) -> float:
+    return radius_mm + ront_mm / 2 * math.cos(lobes * math.radians(angle_deg))
+
+
+def diameters(lobes: int) -> list[Decimal]:
+    """Two-point diameters every degree of a part with this many lobes and RONt 0.010 mm."""
+    return [Decimal(str(round(lobed(lobes, a) + lobed(lobes, a + 180), 9))) for a in range(180)]
+
+
+# ---- two points
+
+
+@given(st.lists(sizes_mm, min_size=2, max_size=8))
+@settings(max_examples=300, deadline=None)
+def test_ovality_is_the_exact_difference_of_what_was_read(readings: list[Decimal]) -> None:
+    # exact rational arithmetic of the standard library
+    exact = max(map(Fraction, readings)) - min(map(Fraction, readings))
+    assert Fraction(ovality_mm(readings)) == exact
+
+
+@pytest.mark.parametrize("lobes", [3, 5, 7, 9])
+def test_a_part_with_odd_lobes_reads_round_in_a_micrometer(lobes: int) -> None:
+    # brute force: the part measured every degree
+    assert ovality_mm(diameters(lobes)) < Decimal("1e-6")
+
+
+@pytest.mark.parametrize("lobes", [2, 4, 6, 8])
+def test_a_part_with_even_lobes_shows_twice_its_roundness(lobes: int) -> None:
+    # brute force: the part measured every degree
+    assert float(ovality_mm(diameters(lobes))) == pytest.approx(0.020, abs=3e-5)
+
+
+@pytest.mark.parametrize(
+    ("clocks_deg", "least", "greatest"),
+    [
+        pytest.param([0, 90], 0.0, 1.0, id="two clocks at 90 degrees can miss it all"),
+        pytest.param([0, 60, 120], 0.75, math.sqrt(3) / 2, id="three at 60 degrees"),
+        pytest.param([0, 45, 90, 135], math.sqrt(0.5), 1.0, id="four at 45 degrees"),
+    ],
+)
+def test_raw_ovality_reads_low_unless_a_clock_meets_the_axis(
+    clocks_deg: list[float], least: float, greatest: float
+) -> None:
+    # brute force: the oval turned a tenth of a degree at a time under the micrometer; bounds by trigonometry
+    shares = []
+    for tenth in range(1800):
+        oval = [100 + 0.05 * math.cos(2 * math.radians(c - tenth / 10)) for c in clocks_deg]
+        shares.append(float(ovality_mm([Decimal(d) for d in oval])) / 0.1)
+    assert min(shares) == pytest.approx(least, abs=2e-3)
+    assert max(shares) == pytest.approx(greatest, abs=2e-3)
+
+
+def test_one_diameter_has_no_ovality() -> None:
+    with pytest.raises(Refusal, match="1 diameters were given; at least 2"):
+        ovality_mm([Decimal(50)])
+
+
+@pytest.mark.parametrize("wrong", ["NaN", "Infinity", "-50", "0"])
+def test_a_diameter_that_is_no_size_is_refused(wrong: str) -> None:
+    with pytest.raises(Refusal, match="diameter 2"):
+        ovality_mm([Decimal(50), Decimal(wrong)])
+
+
+# ---- the oval
+
+
+def test_four_clocks_on_a_true_ellipse_give_both_its_axes() -> None:
+    # the ellipse itself, polar form: 2ab / sqrt((b cos)^2 + (a sin)^2), long axis at 20 degrees
+    a, b = 50.010, 49.995
+
+    def width(angle_deg: float) -> float:
+        t = math.radians(angle_deg - 20)
+        return 2 * a * b / math.hypot(b * math.cos(t), a * math.sin(t))
+
+    fit = fit_ovality([(c, width(c)) for c in (0, 45, 90, 135)])
+    assert fit.ovality_mm == pytest.approx(2 * (a - b), abs=1e-5)
+    assert fit.major_axis_deg == pytest.approx(20, abs=0.05)
+    assert fit.mean_mm == pytest.approx(a + b, abs=1e-5)
+
+
+@given(spread_readings(3, 180))
+@settings(max_examples=300, deadline=None)
+def test_the_oval_is_the_one_numpy_fits(readings: list[tuple[float, float]]) -> None:
+    fit = fit_ovality(readings)
+    t = np.radians([a for a, _ in readings])
+    rows = np.column_stack([np.ones_like(t), np.cos(2 * t), np.sin(2 * t)])
+    d0, ca, sa = np.linalg.lstsq(rows, np.array([d for _, d in readings]), rcond=None)[0]  # numpy
+    assert fit.mean_mm == pytest.approx(d0, abs=1e-6)
+    assert fit.ovality_mm == pytest.approx(2 * math.hypot(ca, sa), abs=1e-6)
+    assert 0 <= fit.major_axis_deg <= 180
+
+
+@given(st.floats(0.005, 0.5), st.floats(0, 179.9), st.floats(0, 360), st.integers(3, 8))
+@settings(max_examples=300, deadline=None)
+def test_an_oval_is_found_whichever_way_it_lies(
+    ovality: float, major_deg: float, start_deg: float, count: int
+) -> None:
+    clocks = [start_deg + 180 * k / count for k in range(count)]
+    fit = fit_ovality([(c, 100 + ovality / 2 * math.cos(2 * math.radians(c - major_deg))) for c in clocks])
+    assert fit.ovality_mm == pytest.approx(ovality, abs=1e-9)
+    assert math.cos(2 * math.radians(fit.major_axis_deg - major_deg)) == pytest.approx(1, abs=1e-9)
+
+
+def test_opposite_clocks_are_one_axis() -> None:
+    with pytest.raises(Refusal, match="2 different axes"):
+        fit_ovality([(0, 100.0), (180, 100.0), (90, 100.1)])
+
+
+def test_axes_bunched_together_are_refused() -> None:
+    with pytest.raises(Refusal, match="spread the clocks"):
+        fit_ovality([(0, 100.0), (10, 100.0), (20, 100.1)])
+
+
+# ---- circles
+
+
+def test_the_least_squares_circle_is_the_one_circle_fit_and_scipy_find() -> None:
+    ours = least_squares_circle(TWELVE)
+    t = np.radians([a for a, _ in TWELVE])
+    r = np.array([radius for _, radius in TWELVE])
+    points = np.column_stack([r * np.cos(t), r * np.sin(t)])
+    up, right, radius, _ = circle_fit.least_squares_circle(points)  # circle-fit 0.2.1
+    assert (ours.centre_up_mm, ours.centre_right_mm) == pytest.approx((up, right), abs=1e-6)
+    assert ours.radius_mm == pytest.approx(radius, abs=1e-6)
+    geometric = scipy_least_squares(  # scipy: true distances, no first-order step
+        lambda c: np.hypot(points[:, 0] - c[0], points[:, 1] - c[1]) - c[2],
+        [0, 0, 50],
+        xtol=1e-15,
+        ftol=1e-15,
+    )
+    assert ours.roundness_mm == pytest.approx(geometric.fun.max() - geometric.fun.min(), abs=1e-6)
+    assert ours.rms_mm == pytest.approx(math.sqrt(np.mean(geometric.fun**2)), abs=1e-6)
+
+
+def test_evenly_spaced_radii_follow_the_published_estimators() -> None:
+    # R = mean r, a = 2/N sum r cos, b = 2/N sum r sin: encyclopaedia's article on roundness
+    ours = least_squares_circle(TWELVE)
+    n = len(TWELVE)
+    assert ours.radius_mm == pytest.approx(sum(r for _, r in TWELVE) / n)
+    assert ours.centre_up_mm == pytest.approx(2 / n * sum(r * math.cos(math.radians(a)) for a, r in TWELVE))
+    assert ours.centre_right_mm == pytest.approx(
+        2 / n * sum(r * math.sin(math.radians(a)) for a, r in TWELVE)
+    )
+
+
+def linprog_zone_mm(readings: list[tuple[float, float]]) -> float:
+    """scipy.optimize.linprog: least h with every radius within h of a first-order circle; the zone is 2h."""
+    t = np.radians([a for a, _ in readings])
+    rows = np.column_stack([np.ones_like(t), np.cos(t), np.sin(t)])
+    offsets = np.array([r for _, r in readings]) - 50
+    ones = np.ones((len(t), 1))
+    found = linprog(
+        [0, 0, 0, 1],
+        A_ub=np.vstack([np.hstack([rows, -ones]), np.hstack([-rows, -ones])]),
+        b_ub=np.concatenate([offsets, -offsets]),
+        bounds=[(None, None)] * 3 + [(0, None)],
+    )
+    return 2 * float(found.fun)
+
+
+def test_the_minimum_zone_of_twelve_radii_is_linprogs() -> None:
+    assert minimum_zone_circle(TWELVE).roundness_mm == pytest.approx(linprog_zone_mm(TWELVE), abs=1e-9)
+
+
+@given(spread_readings(4, 360))
+@settings(max_examples=300, deadline=None)
+def test_the_minimum_zone_is_linprogs_and_never_wider_than_least_squares(
+    readings: list[tuple[float, float]],
+) -> None:
+    zone = minimum_zone_circle(readings)
+    assert zone.roundness_mm == pytest.approx(linprog_zone_mm(readings), abs=1e-8)
+    assert zone.roundness_mm <= least_squares_circle(readings).roundness_mm + 1e-9
+    assert zone.peak_mm == pytest.approx(zone.valley_mm, abs=1e-9)  # the zone touches on both sides
+
+
+@pytest.mark.parametrize("lobes", [2, 3, 5, 6])
+def test_a_lobed_part_off_centre_has_the_roundness_it_was_given(lobes: int) -> None:
+    # brute force: a part of RONt 0.010 mm turned 0.02 mm off its centre, read every 5 degrees
+    readings = [(a, lobed(lobes, a) + 0.02 * math.cos(math.radians(a - 70))) for a in range(0, 360, 5)]
+    assert least_squares_circle(readings).roundness_mm == pytest.approx(0.010, abs=1e-4)
+    assert minimum_zone_circle(readings).roundness_mm == pytest.approx(0.010, abs=1e-4)
+
+
+def test_an_ellipse_has_half_its_ovality_as_roundness() -> None:
+    readings = [(a, lobed(2, a)) for a in range(0, 360, 15)]
+    halves = Decimal(str(minimum_zone_circle(readings).roundness_mm))
+    assert float(ovality_mm(diameters(2)) / 2) == pytest.approx(float(halves), abs=1e-6)
+
+
+@pytest.mark.parametrize("fit", [least_squares_circle, minimum_zone_circle])
+def test_three_radii_or_half_a_section_give_no_roundness(fit) -> None:  # type: ignore[no-untyped-def]
+    with pytest.raises(Refusal, match="at least 4"):
+        fit([(0, 50.0), (120, 50.0), (240, 50.0)])
+    with pytest.raises(Refusal, match="at least 4, each once"):
+        fit([(0, 50.0), (120, 50.0), (240, 50.0), (0, 50.0), (300, 50.0)])
+    with pytest.raises(Refusal, match="all round"):
+        fit([(0, 50.0), (50, 50.0), (100, 50.0), (150, 50.0)])
+
+
+@given(st.integers(2, 5), st.data())
+@settings(max_examples=200, deadline=None)
+def test_least_squares_agrees_with_numpy(unknowns: int, data: st.DataObject) -> None:
+    numbers = st.floats(-10, 10, allow_subnormal=False)
+    rows = data.draw(
+        st.lists(st.lists(numbers, min_size=unknowns, max_size=unknowns), min_size=unknowns, max_size=12)
+    )
+    values = data.draw(st.lists(numbers, min_size=len(rows), max_size=len(rows)))
+    assume(np.linalg.cond(np.array(rows)) < 1e3)
+    expected = np.linalg.lstsq(np.array(rows), np.array(values), rcond=None)[0]  # numpy
+    assert least_squares(rows, values) == pytest.approx(expected.tolist(), rel=1e-6, abs=1e-6)
+
+
+# ---- V-blocks
+
+
+def turned_in_v(lobes: int, included_deg: float, setting: str) -> float:
+    """TIR over RONt of a lobed part turned on the two flat faces of a V, by geometry alone.
+
+    The part's distance to its tangent in direction u is h(u) = R + a cos(n (u - turn)). Both faces stay
+    touched, which places the centre; the dial rides on the bisector, above (summit) or below (rider).
+    """
+    a, flank = (
+        0.001,
+        math.radians(90 - included_deg / 2),
+    )  # each face's normal leans this far from straight down
+    left, right = math.radians(270) - flank, math.radians(270) + flank
+    readings = []
+    for tenth in range(3600):
+        turn = math.radians(tenth / 10)
+
+        def h(u: float, turn: float = turn) -> float:
+            return 50 + a * math.cos(lobes * (u - turn))
+
+        matrix = [[math.cos(left), math.sin(left)], [math.cos(right), math.sin(right)]]
+        centre = np.linalg.solve(matrix, [-h(left), -h(right)])  # numpy
+        height = centre[1]
+        readings.append(height + h(math.pi / 2) if setting == "summit" else height - h(3 * math.pi / 2))
+    return (max(readings) - min(readings)) / (2 * a)
+
+
+@pytest.mark.parametrize("setting", ["summit", "rider"])
+@pytest.mark.parametrize("included_deg", [60, 90, 108, 120])
+@pytest.mark.parametrize("lobes", [2, 3, 5, 7])
+def test_a_lobed_part_turned_in_a_v_shows_the_factor(lobes: int, included_deg: float, setting: str) -> None:
+    expected = turned_in_v(lobes, included_deg, setting)
+    assert v_block_factor(lobes=lobes, included_deg=included_deg, setting=setting) == pytest.approx(
+        expected, abs=1e-3
+    )  # type: ignore[arg-type]
+
+
+# The formula of the abstract, J. JSPE 43 (514) 1167, worked by hand at angles whose cosine is exact:
+# 60 degrees: 1 + 2 cos(120 n); 90: 1 + sqrt(2) cos(135 n); 120: 1 + (2 / sqrt(3)) cos(150 n)
+@pytest.mark.parametrize(
+    ("lobes", "included_deg", "factor"),
+    [
+        *[(2, 60, 0), (3, 60, 3), (4, 60, 0), (5, 60, 0), (6, 60, 3)],
+        *[(2, 90, 1), (3, 90, 2), (5, 90, 2), (7, 90, 0), (9, 90, 0)],
+        *[(3, 120, 1), (5, 120, 2), (7, 120, 2), (9, 120, 1), (2, 120, 1 + 1 / math.sqrt(3))],
+    ],
+)
+def test_summit_factors_follow_the_published_formula(lobes: int, included_deg: float, factor: float) -> None:
+    assert v_block_factor(lobes=lobes, included_deg=included_deg) == pytest.approx(factor, abs=1e-12)
+
+
+@pytest.mark.parametrize("lobes", [2, 3, 4])
+def test_sixty_degrees_or_a_flat_show_two_three_and_four_lobes(lobes: int) -> None:
+    # the abstract: a double method with 60 and 180 degrees has f other than 0 for n = 2, 3 and 4
+    flat = v_block_factor(lobes=lobes, included_deg=179.999999)
+    assert max(flat, v_block_factor(lobes=lobes, included_deg=60)) > 1
+
+
+def test_a_three_lobed_reading_in_ninety_degrees_is_halved() -> None:
+    assert roundness_from_v_block_mm(0.020, lobes=3, included_deg=90) == pytest.approx(
+        0.010
+    )  # factor 2, above
+
+
+def test_a_v_that_is_blind_to_the_lobes_is_refused() -> None:
+    with pytest.raises(Refusal, match="hardly shows 7 lobes"):
+        roundness_from_v_block_mm(0.0, lobes=7, included_deg=90)
+    with pytest.raises(Refusal, match="turn it in two"):
+        choose_v([2, 3, 4, 5, 7], included_deg=[60])
+
+
+@given(
+    st.sets(st.integers(2, 12), min_size=1, max_size=4),
+    st.sets(st.sampled_from([60, 72, 90, 108, 120]), min_size=1),
+)
+@settings(max_examples=200, deadline=None)
+def test_no_other_v_at_hand_shows_the_suspected_lobes_better(lobes: set[int], angles: set[int]) -> None:
+    every = [
+        min(v_block_factor(lobes=n, included_deg=a, setting=s) for n in lobes)  # type: ignore[arg-type]
+        for a in angles
+        for s in ("summit", "rider")
+    ]
+    try:
+        best = choose_v(sorted(lobes), included_deg=sorted(angles))
+    except Refusal:
+        assert max(every) < LEAST_FACTOR
+    else:
+        assert best.least_factor == max(every)
+
+
+@pytest.mark.parametrize("included_deg", [0, 180, -60, 240])
+def test_a_v_that_is_no_v_is_refused(included_deg: float) -> None:
+    with pytest.raises(Refusal, match="between 0 and 180"):
+        v_block_factor(lobes=3, included_deg=included_deg)
+
+
+def test_one_lobe_is_no_form_error() -> None:
+    with pytest.raises(Refusal, match="2 or more"):
+        v_block_factor(lobes=1, included_deg=90)
+
+
+# ---- clocks
+
+
+@pytest.mark.parametrize(
+    ("clock", "angle_deg"), [("12", 0), ("3", 90), ("4.5", 135), ("6", 180), ("9", 270), ("0", 0)]
+)
+def test_the_clock_runs_round_from_twelve(clock: str, angle_deg: int) -> None:
+    assert clock_to_deg(Decimal(clock)) == angle_deg
+    assert deg_to_clock(angle_deg) == (float(clock) or 12)
+
+
+def test_thirteen_is_not_on_the_dial() -> None:
+    with pytest.raises(Refusal, match="not on the dial"):
+        clock_to_deg(Decimal(13))
