@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from decimal import ROUND_HALF_EVEN, Context, Decimal, localcontext
+from decimal import Decimal, localcontext
 from functools import cache
 from typing import TYPE_CHECKING
 
 from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.units import KINDS, Kind, Unit, unit_key
+from inspect_app.trade.units import EXACT, KINDS, ROUNDED, Kind, Unit, unit_key
 
 if TYPE_CHECKING:
     import pint
@@ -17,10 +17,6 @@ if TYPE_CHECKING:
 __all__ = ["KINDS", "Kind", "Quantity", "exact", "read", "show", "show_text"]
 
 LONGEST_TEXT = 40
-# Every factor that ends is applied without rounding (40 typed digits x 17 of a factor fit in 64);
-# psi, °F and a unit per hour, which do not end, are rounded once, at the 28th digit.
-_EXACT = Context(prec=64, rounding=ROUND_HALF_EVEN)
-_ROUNDED = Context(prec=28, rounding=ROUND_HALF_EVEN)
 _ONE = Decimal(1)
 _NOTHING = Decimal(0)
 
@@ -94,11 +90,11 @@ def read(text: str, *, kind: str, system: str = "metric", nominal: Decimal | Non
         )
     unit = _unit(written, row, text) if written else row.shown(system)[0]
     number, step = _fraction(found, text) if found["over"] else _decimal(found["decimal"])
-    value = _canonical(number.copy_negate() if sign == "-" else number, unit)
+    value = unit.canonical(number.copy_negate() if sign == "-" else number)
     if sign and kind == "length":
         value = _from_nominal(value, nominal, text)
     _check_sense(value, row, text)
-    return Quantity(text, value, kind, unit.name, _canonical(step, unit._replace(zero=_NOTHING)))
+    return Quantity(text, value, kind, unit.name, unit._replace(zero=_NOTHING).canonical(step))
 
 
 def _kind(name: str) -> Kind:
@@ -116,12 +112,12 @@ def _fraction(found: re.Match[str], text: str) -> tuple[Decimal, Decimal]:
     over, under = int(found["over"]), int(found["under"])
     if under not in (2, 4, 8, 16, 32, 64, 128):
         raise Refusal(f"{_echo(text)} has {under} below the line; a rule has 2, 4, 8, 16, 32, 64 or 128.")
-    part, step = _EXACT.divide(over, under), _EXACT.divide(1, under)
+    part, step = EXACT.divide(over, under), EXACT.divide(1, under)
     if over >= under and found["whole"]:
         raise Refusal(f"{_echo(text)}: the fraction behind a whole number must be below 1, as in 2 1/2.")
     if over >= under and over > 9:
         raise Refusal(_lost_blank(text, found["over"], under, part))
-    return _EXACT.add(int(found["whole"] or 0), part), step
+    return EXACT.add(int(found["whole"] or 0), part), step
 
 
 def _lost_blank(text: str, over: str, under: int, value: Decimal) -> str:
@@ -131,17 +127,12 @@ def _lost_blank(text: str, over: str, under: int, value: Decimal) -> str:
     return f"{_echo(text)} could be {readings}; write it with a blank or as a decimal."
 
 
-def _canonical(number: Decimal, unit: Unit) -> Decimal:
-    value = _EXACT.multiply(_EXACT.subtract(number, unit.zero), unit.times)
-    return value if unit.per == 1 else _ROUNDED.divide(value, unit.per)
-
-
 def _from_nominal(deviation: Decimal, nominal: Decimal | None, text: str) -> Decimal:
     if nominal is None:
         raise Refusal(
             f"{_echo(text)} is counted from the nominal size, which is not known here; type the whole size."
         )
-    return _EXACT.add(nominal, deviation)
+    return EXACT.add(nominal, deviation)
 
 
 def _check_sense(value: Decimal, row: Kind, text: str) -> None:
@@ -193,7 +184,7 @@ def _rare_factor(written: str, row: Kind) -> Decimal | None:
 
     spelled = written.strip().replace("·", "*").replace("^", "**")
     try:
-        with localcontext(_ROUNDED):
+        with localcontext(ROUNDED):
             one = _registry().Quantity(_ONE, spelled)
             if any(_registry().parse_unit_name(name)[0][0] not in _PREFIXES for name, _ in one.unit_items()):
                 return None
@@ -255,9 +246,8 @@ def show(value: Decimal, *, kind: str, system: str, decimals: int | None = None)
     if not value.is_finite():
         raise Refusal(f"{value} cannot be shown; give a finite number.")
     unit, usual = _kind(kind).shown(system)
-    number = _EXACT.add(_EXACT.divide(_EXACT.multiply(value, unit.per), unit.times), unit.zero)
     place = _ONE.scaleb(-(usual if decimals is None else decimals))
-    return f"{_EXACT.add(number.quantize(place, context=_EXACT), 0):f}", unit.name
+    return f"{EXACT.add(unit.number(value).quantize(place, context=EXACT), 0):f}", unit.name
 
 
 def show_text(value: Decimal, *, kind: str, system: str, decimals: int | None = None) -> str:

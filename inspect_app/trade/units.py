@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
+from decimal import ROUND_HALF_EVEN, Context, Decimal
 from typing import NamedTuple
 
 from inspect_app.trade.refusal import Refusal
 
+# Every factor that ends is applied without rounding (40 typed digits x 17 of a factor fit in 64);
+# psi, °F and a unit per hour, which do not end, are rounded once, at the 28th digit.
+EXACT = Context(prec=64, rounding=ROUND_HALF_EVEN)
+ROUNDED = Context(prec=28, rounding=ROUND_HALF_EVEN)
 _ONE = Decimal(1)
 _NOTHING = Decimal(0)
 
@@ -36,6 +40,31 @@ class Unit(NamedTuple):
     times: Decimal
     per: Decimal = _ONE
     zero: Decimal = _NOTHING
+
+    def canonical(self, number: Decimal) -> Decimal:
+        """The canonical value of a number in this unit.
+
+        Args:
+            number: what stands before the unit.
+        Source: nist-sp-811
+
+        >>> KINDS["length"].units["in"].canonical(Decimal("2.5"))
+        Decimal('63.50')
+        """
+        value = EXACT.multiply(EXACT.subtract(number, self.zero), self.times)
+        return value if self.per == 1 else ROUNDED.divide(value, self.per)
+
+    def number(self, value: Decimal) -> Decimal:
+        """The number that stands before this unit for a canonical value, to 64 digits.
+
+        Args:
+            value: canonical value.
+        Source: nist-sp-811
+
+        >>> KINDS["length"].units["in"].number(Decimal("63.5"))
+        Decimal('2.5')
+        """
+        return EXACT.add(EXACT.divide(EXACT.multiply(value, self.per), self.times), self.zero)
 
 
 @dataclass(frozen=True, slots=True)

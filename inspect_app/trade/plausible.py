@@ -1,0 +1,324 @@
+"""Asks about an unlikely reading and offers what was likely meant; it never refuses it and never judges.
+
+Every cutoff here is this project's own choice and decides only whether to ask, never a verdict.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from inspect_app.trade.quantities import KINDS, show_text
+from inspect_app.trade.refusal import Refusal, require_positive
+from inspect_app.trade.slips import (
+    Slip,
+    decimals_of,
+    deviation_slips,
+    digit_slips,
+    keyed_number,
+    part_slips,
+    scale_slips,
+)
+
+# How far from what is expected a reading is ordinary: a share of it plus so much (canonical unit).
+ORDINARY = {
+    "length": (Decimal("0.01"), Decimal("0.5")),
+    "deviation": (Decimal(4), Decimal("0.5")),
+    "temperature": (Decimal(0), Decimal(25)),
+}
+# Every other kind: within so many times what is expected.
+ORDINARY_RATIO = 4
+# A reading is out of line with two or more neighbours beyond so many times their spread: the fewer where a
+# plain slip explains it, the more where nothing does. Neighbours that agree better count as spread so much.
+EXPLAINED_SPREADS = 3
+UNEXPLAINED_SPREADS = 10
+LEAST_SPREAD_MM = Decimal("0.02")
+
+# The nameplate: rod to bore between the ordinary area ratios 1.06 and 5, stroke and rated pressure.
+ROD_TO_BORE = (Decimal("0.23"), Decimal("0.90"))
+STROKE_MM = (Decimal(10), Decimal(15000))
+RATED_MPA = (Decimal(3), Decimal(70))
+# A metric and an inch size that lie as near as 50 and 2 in (1.6 %) are taken for each other.
+TWINS_WITHIN = Decimal("0.02")
+# Preferred bores and rods that are no multiple of 5 mm (of 10 mm above 100).
+ODD_METRIC_SIZES_MM = (4, 6, 8, 12, 14, 16, 18, 22, 28, 32, 36, 56, 63, 125)
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A question about a reading: the sentence to show, the canonical value likely meant, and the slip."""
+
+    sentence: str
+    meant: Decimal | None
+    why: str
+
+
+def doubt(
+    value: Decimal,
+    *,
+    nominal: Decimal | None,
+    tolerance_span_mm: Decimal | None,
+    neighbours: Sequence[Decimal] = (),
+    kind: str = "length",
+    system: str = "metric",
+) -> Doubt | None:
+    """Whether to ask about a reading, and what was likely meant.
+
+    expected = nominal, and the median of neighbours (of two at least where the nominal is known);
+    ordinary = within the span of one of them; otherwise the nearest likely slip that would be ordinary
+
+    Args:
+        value: the reading, canonical unit.
+        nominal: nominal size, canonical unit, or None when not known.
+        tolerance_span_mm: how far from the nominal readings ordinarily are (canonical unit of other kinds);
+            None takes 0.5 mm + 1 % of the size.
+        neighbours: readings of the same size at other places, canonical unit.
+        kind: a name in KINDS.
+        system: "metric" or "inch", the units of the sentence.
+    Returns: the question, or None when there is nothing to ask or nothing to compare with.
+    Raises:
+        Refusal: when a value is not finite, the span is not above 0 or the kind is unknown.
+    Valid: finds slips against what is expected; a slip that stays inside the ordinary range is not seen.
+    Source: plausible-bands
+
+    >>> doubt(Decimal("6347"), nominal=Decimal(63), tolerance_span_mm=None).meant
+    Decimal('63.47')
+    """
+    _require_usable(value, nominal, tolerance_span_mm, neighbours, kind)
+    middle = sorted(neighbours)[len(neighbours) // 2] if neighbours else None
+    expected = [nominal] if nominal is not None else []
+    if middle is not None and (nominal is None or len(neighbours) > 1):
+        expected.append(middle)
+
+    def ordinary(reading: Decimal) -> bool:
+        return any(_is_ordinary(reading, one, tolerance_span_mm, kind) for one in expected)
+
+    if not expected or ordinary(value):
+        return _out_of_line(value, nominal, neighbours, system) if kind == "length" else None
+    meant, why = _likeliest(value, expected, ordinary, kind)
+    return _question(value, expected[0], meant, why, kind, system)
+
+
+def _require_usable(
+    value: Decimal, nominal: Decimal | None, span: Decimal | None, neighbours: Sequence[Decimal], kind: str
+) -> None:
+    if kind not in KINDS:
+        raise Refusal(f"{kind!r} is not a kind of quantity; use one of {', '.join(KINDS)}.")
+    for number in (value, nominal, span, *neighbours):
+        if number is not None and not number.is_finite():
+            raise Refusal(f"{number} cannot be compared; give a finite number.")
+    if span is not None and span <= 0:
+        raise Refusal(f"The ordinary span is {span}; it must be greater than 0.")
+
+
+def _is_ordinary(reading: Decimal, expected: Decimal, span: Decimal | None, kind: str) -> bool:
+    away = abs(reading - expected)
+    if span is not None:
+        return away <= span
+    if kind in ORDINARY:
+        share, least = ORDINARY[kind]
+        return away <= least + share * abs(expected)
+    return expected == 0 or 1 / Decimal(ORDINARY_RATIO) <= reading / expected <= ORDINARY_RATIO
+
+
+def _likeliest(
+    value: Decimal,
+    expected: Sequence[Decimal],
+    ordinary: Callable[[Decimal], bool],
+    kind: str,
+) -> tuple[Decimal | None, str]:
+    """The slip that lands nearest to what is expected, of the first sort of slip that lands at all."""
+    sorts = [scale_slips(value, kind=kind), digit_slips(value, kind=kind)]
+    if kind == "length":
+        sorts.append(part_slips(value, expected=expected[0]))
+    for slips in sorts:
+        landed = [slip for slip in slips if ordinary(slip[0])]
+        if landed:
+            return _nearest(landed, expected[-1])
+    return None, "far from expected"
+
+
+def _nearest(slips: Sequence[Slip], target: Decimal) -> Slip:
+    return min(slips, key=lambda slip: abs(slip[0] - target))
+
+
+def _out_of_line(
+    value: Decimal, nominal: Decimal | None, neighbours: Sequence[Decimal], system: str
+) -> Doubt | None:
+    """A reading that is ordinary by itself, yet out of line with what its neighbours agree on."""
+    if len(neighbours) < 2:
+        return None
+    middle = sorted(neighbours)[len(neighbours) // 2]
+    spread = max(max(neighbours) - min(neighbours), LEAST_SPREAD_MM)
+    away = abs(value - middle)
+    if away <= EXPLAINED_SPREADS * spread:
+        return None
+    slips = list(digit_slips(value, kind="length"))
+    if nominal is not None:
+        slips += deviation_slips(value, nominal=nominal)
+    finest = max(map(decimals_of, neighbours))
+    landed = [slip for slip in slips if abs(slip[0] - middle) <= spread and decimals_of(slip[0]) <= finest]
+    if landed:
+        return _question(value, middle, *_nearest(landed, middle), "length", system)
+    if away <= UNEXPLAINED_SPREADS * spread:
+        return None
+    return _question(value, middle, None, "far from its neighbours", "length", system)
+
+
+def _question(
+    value: Decimal, expected: Decimal, meant: Decimal | None, why: str, kind: str, system: str
+) -> Doubt:
+    read, near = _as_text(value, kind, system), _as_text(expected, kind, system)
+    if meant is None:
+        return Doubt(f"{read} is far from {near}. Look at the gauge and key it again.", None, why)
+    likely = _as_text(meant, kind, system)
+    return Doubt(f"{read} is far from {near}. Was {likely} meant ({why})? Key it again.", meant, why)
+
+
+def _as_text(value: Decimal, kind: str, system: str) -> str:
+    """The value with the digits it was keyed with, where these can be told."""
+    unit, usual = KINDS[kind].shown(system)
+    number = keyed_number(value, unit)
+    if number is None:
+        return show_text(value, kind=kind, system=system)
+    keyed = max(0, -int(number.as_tuple().exponent))
+    shown = max(decimals_of(number), min(keyed, usual))
+    return show_text(value, kind=kind, system=system, decimals=shown)
+
+
+def nameplate_doubts(
+    *,
+    bore_mm: Decimal | None,
+    rod_mm: Decimal | None,
+    stroke_mm: Decimal | None,
+    pressure_mpa: Decimal | None,
+    system: str = "metric",
+) -> tuple[Doubt, ...]:
+    """What to ask about a cylinder's nominal data, each value alone and bore against rod.
+
+    Args:
+        bore_mm: nominal bore, mm, or None when not known.
+        rod_mm: nominal rod diameter, mm, or None when not known.
+        stroke_mm: nominal stroke, mm, or None when not known.
+        pressure_mpa: rated pressure, MPa, or None when not known.
+        system: "metric" or "inch", the units of the sentences.
+    Raises:
+        Refusal: when a value that is given is not above 0.
+    Source: plausible-bands
+
+    >>> [ask.meant for ask in nameplate_doubts(bore_mm=Decimal("50.8"), rod_mm=None, stroke_mm=None,
+    ...                                         pressure_mpa=None)]
+    [Decimal('50')]
+    """
+    given = {"bore_mm": bore_mm, "rod_mm": rod_mm, "stroke_mm": stroke_mm, "pressure_mpa": pressure_mpa}
+    require_positive(**{name: float(value) for name, value in given.items() if value is not None})
+    asked = [
+        _pair_doubt(bore_mm, rod_mm, system) if bore_mm and rod_mm else None,
+        _twin_doubt("Bore", bore_mm, rod_mm) if bore_mm else None,
+        _twin_doubt("Rod", rod_mm, bore_mm) if rod_mm else None,
+        _stroke_doubt(stroke_mm, system) if stroke_mm else None,
+        _pressure_doubt(pressure_mpa, system) if pressure_mpa else None,
+    ]
+    return tuple(one for one in asked if one is not None)
+
+
+def _pair_doubt(bore_mm: Decimal, rod_mm: Decimal, system: str) -> Doubt | None:
+    if _goes(rod_mm, bore_mm):
+        return None
+    rod, bore = (_as_text(size, "length", system) for size in (rod_mm, bore_mm))
+    relation = "is not smaller than" if rod_mm >= bore_mm else "is unusual for"
+    said = f"Rod {rod} {relation} bore {bore}"
+    slips = [("rod", *slip) for slip in scale_slips(rod_mm, kind="length") if _goes(slip[0], bore_mm)]
+    slips += [("bore", *slip) for slip in scale_slips(bore_mm, kind="length") if _goes(rod_mm, slip[0])]
+    for name, meant, why in slips:
+        if _is_metric(meant) or _is_inch(meant):
+            likely = _as_text(meant, "length", system)
+            return Doubt(f"{said}. Was {name} {likely} meant ({why})?", meant, why)
+    if _goes(bore_mm, rod_mm):
+        return Doubt(f"{said}. Were the two exchanged?", None, "bore and rod exchanged")
+    return Doubt(f"{said}. Look at both again.", None, "rod against bore")
+
+
+def _goes(rod_mm: Decimal, bore_mm: Decimal) -> bool:
+    return ROD_TO_BORE[0] <= rod_mm / bore_mm <= ROD_TO_BORE[1]
+
+
+def _is_metric(size_mm: Decimal) -> bool:
+    return size_mm % 5 == 0 or size_mm in ODD_METRIC_SIZES_MM
+
+
+def _is_inch(size_mm: Decimal) -> bool:
+    return abs(_inch_size_mm(size_mm, 8) - size_mm) <= Decimal("0.01")
+
+
+def _inch_size_mm(size_mm: Decimal, parts: int) -> Decimal:
+    """The nearest size in halves, quarters or eighths of an inch."""
+    part = Decimal("25.4") / parts
+    return max(1, round(size_mm / part)) * part
+
+
+def _metric_size_mm(size_mm: Decimal) -> Decimal:
+    step = 5 if size_mm <= 100 else 10
+    rounded = max(1, round(size_mm / step)) * step
+    return Decimal(min((rounded, *ODD_METRIC_SIZES_MM), key=lambda one: abs(one - size_mm)))
+
+
+def _twin_doubt(name: str, size_mm: Decimal, partner_mm: Decimal | None) -> Doubt | None:
+    """A size that may belong to the other system: 50.8 is 2 in, and 50 is a metric bore."""
+    metric, inch = _metric_size_mm(size_mm), _inch_size_mm(size_mm, 4)
+    twins = f"{metric:f} mm is the metric size, {_inches(inch)} ({inch.normalize():f} mm) the inch size"
+    partner_inch = partner_mm is not None and _is_inch(partner_mm) and not _is_metric(partner_mm)
+    if _is_metric(size_mm):
+        meant = inch if partner_inch and not _is_inch(size_mm) else None
+    elif _is_inch(size_mm):
+        meant = None if partner_inch else metric
+    else:
+        meant = min((metric, inch), key=lambda one: abs(one - size_mm))
+    if meant is None or abs(meant - size_mm) > TWINS_WITHIN * size_mm:
+        return None
+    return Doubt(f"{name} {size_mm.normalize():f} mm: {twins}. Which is it?", meant, "metric or inch size")
+
+
+def _inches(size_mm: Decimal) -> str:
+    inches = Fraction(size_mm) / Fraction(254, 10)
+    whole, rest = divmod(inches, 1)
+    return f"{whole} {rest} in" if whole and rest else f"{inches} in"
+
+
+def _stroke_doubt(stroke_mm: Decimal, system: str) -> Doubt | None:
+    least, most = STROKE_MM
+    if least <= stroke_mm <= most:
+        return None
+    slips = [
+        (stroke_mm * Decimal("25.4"), "in keyed as mm"),
+        (stroke_mm * 1000, "m keyed as mm"),
+        (stroke_mm / 10, "decimal point"),
+    ]
+    landed = [slip for slip in slips if least <= slip[0] <= most]
+    return _one_of("Stroke", stroke_mm, landed, "length", system)
+
+
+def _pressure_doubt(pressure_mpa: Decimal, system: str) -> Doubt | None:
+    least, most = RATED_MPA
+    if least <= pressure_mpa <= most:
+        return None
+    slips = [slip for slip in scale_slips(pressure_mpa, kind="pressure") if slip[1] != "decimal point"]
+    landed = [slip for slip in slips if least <= slip[0] <= most and _is_round_pressure(slip[0])]
+    return _one_of("Rated pressure", pressure_mpa, landed, "pressure", system)
+
+
+def _is_round_pressure(pressure_mpa: Decimal) -> bool:
+    """Whether a plate would give it: a whole number of bar or psi."""
+    units = KINDS["pressure"].units
+    numbers = (keyed_number(pressure_mpa, units["bar"]), keyed_number(pressure_mpa, units["psi"]))
+    return any(number is not None and number % 1 == 0 for number in numbers)
+
+
+def _one_of(name: str, value: Decimal, landed: Sequence[Slip], kind: str, system: str) -> Doubt:
+    """A question with every reading that would be ordinary; the one meant only when there is just one."""
+    offers = " or ".join(f"{_as_text(meant, kind, system)} ({why})" for meant, why in landed)
+    asked = f"Was {offers} meant?" if offers else "Look at it again."
+    meant, why = landed[0] if len(landed) == 1 else (None, "unusual")
+    return Doubt(f"{name} {_as_text(value, kind, system)} is unusual. {asked}", meant, why)

@@ -1,0 +1,380 @@
+"""Slips are asked about and honest readings are not: worked slips, and a seeded thumb that keeps slipping."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from decimal import Decimal
+from random import Random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from inspect_app.trade.plausible import Doubt, doubt, nameplate_doubts
+from inspect_app.trade.quantities import KINDS, read, show
+from inspect_app.trade.refusal import Refusal
+
+
+def asked(
+    reading: str, nominal: str | None = "63", *, span: str | None = None, beside: Sequence[str] = ()
+) -> Doubt | None:
+    return doubt(
+        Decimal(reading),
+        nominal=None if nominal is None else Decimal(nominal),
+        tolerance_span_mm=None if span is None else Decimal(span),
+        neighbours=[Decimal(one) for one in beside],
+    )
+
+
+# --- one slip at a time; what was meant is 63.47 mm unless said ------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("keyed", "meant", "why"),
+    [
+        ("634.7", "63.47", "decimal point"),
+        ("6.347", "63.47", "decimal point"),
+        ("6347", "63.47", "decimal point"),
+        ("0.6347", "63.47", "decimal point"),
+        ("63470", "63.47", "decimal point"),
+        ("0.06347", "63.47", "decimal point"),
+        ("2.4988", "63.46952", "in keyed as mm"),  # 2.4988 x 25.4 by hand
+        ("1612.138", "63.47", "mm keyed as in"),  # 63.47 x 25.4 by hand
+        ("2499", "63.4746", "thou keyed as mm"),  # 2499 x 0.0254 by hand
+        ("64.37", "63.47", "digits exchanged"),
+        ("36.47", "63.47", "digits exchanged"),
+        ("663.47", "63.47", "a digit too many"),
+        ("3.47", "63.47", "leading digits left out"),
+        ("0.47", "63.47", "sign of a deviation left out"),
+        ("0.03", "63.03", "sign of a deviation left out"),
+    ],
+)
+def test_a_slip_is_asked_about_with_what_was_meant(keyed: str, meant: str, why: str) -> None:
+    question = asked(keyed)
+    assert question is not None
+    assert (question.meant, question.why) == (Decimal(meant), why)
+
+
+def test_a_wrong_digit_is_asked_about_without_a_guess() -> None:
+    question = asked("93.47")
+    assert question is not None
+    assert question.meant is None
+    assert "63" in question.sentence
+
+
+@pytest.mark.parametrize("reading", ["62.97", "63", "63.1", "63.47", "63.75"])
+def test_a_worn_or_honed_sixty_three_is_taken_without_a_question(reading: str) -> None:
+    assert asked(reading) is None  # 0.75 mm oversize is the largest usual hone
+
+
+def test_the_callers_span_decides_when_given() -> None:
+    assert asked("63.3", span="0.2") is not None
+    assert asked("63.3", span="0.4") is None
+
+
+def test_neighbours_stand_in_for_an_unknown_nominal() -> None:
+    question = asked("634.6", None, beside=["63.47", "63.48"])
+    assert question is not None
+    assert question.meant == Decimal("63.46")
+
+
+def test_two_neighbours_that_agree_excuse_a_reading_far_from_nominal() -> None:
+    assert asked("60.21", beside=["60.20", "60.22"]) is None
+    assert asked("60.21", beside=["60.20"]) is not None  # one may be the same slip again
+
+
+def test_without_anything_to_compare_with_nothing_is_asked() -> None:
+    assert asked("6347", None) is None
+
+
+def test_exchanged_decimals_are_seen_against_neighbours_that_agree() -> None:
+    question = asked("63.74", beside=["63.47", "63.46", "63.48"])
+    assert question is not None
+    assert question.meant == Decimal("63.47")
+
+
+def test_a_deviation_out_by_ten_is_seen_against_neighbours_that_agree() -> None:
+    question = asked("63.40", beside=["63.04", "63.03", "63.04"])  # +0.40 keyed for +0.04
+    assert question is not None
+    assert question.meant == Decimal("63.04")
+
+
+def test_a_shallow_worn_place_beside_good_neighbours_is_not_asked_about() -> None:
+    assert asked("63.19", beside=["63.03", "63.04", "63.05"]) is None
+
+
+def test_a_reading_far_from_neighbours_that_agree_is_asked_about_without_a_guess() -> None:
+    question = asked("63.57", beside=["63.27", "63.27", "63.28"])
+    assert question is not None
+    assert (question.meant, question.why) == (None, "far from its neighbours")
+
+
+def test_neighbours_that_scatter_themselves_raise_no_question() -> None:
+    assert asked("63.57", beside=["63.27", "63.11", "63.38"]) is None
+
+
+@pytest.mark.parametrize(
+    ("kind", "reading", "expected", "meant"),
+    [
+        ("roughness", "16", "0.4", "0.4064"),  # 16 µin = 0.4064 µm
+        ("roughness", "4", "0.4", "0.4"),
+        ("thickness", "300", "30", "30"),
+        ("temperature", "68", "20", "20"),  # 68 °F = 20 °C
+        ("hardness", "600", "60", "60"),
+    ],
+)
+def test_other_kinds_are_asked_about_too(kind: str, reading: str, expected: str, meant: str) -> None:
+    question = doubt(Decimal(reading), nominal=Decimal(expected), tolerance_span_mm=None, kind=kind)
+    assert question is not None
+    assert question.meant == Decimal(meant)
+
+
+def test_the_sentence_speaks_the_screens_system() -> None:
+    question = doubt(Decimal("635"), nominal=Decimal("63.5"), tolerance_span_mm=None, system="inch")
+    assert question is not None
+    assert "25.0 in" in question.sentence or "25 in" in question.sentence
+    assert "2.5" in question.sentence
+    assert "mm" not in question.sentence
+
+
+def test_nonsense_is_refused_not_compared() -> None:
+    with pytest.raises(Refusal, match="finite"):
+        asked("NaN")
+    with pytest.raises(Refusal, match="greater than 0"):
+        asked("63", span="-1")
+    with pytest.raises(Refusal, match="kind"):
+        doubt(Decimal(1), nominal=None, tolerance_span_mm=None, kind="colour")
+
+
+# --- the nameplate ------------------------------------------------------------------------------------------
+
+
+def plate(
+    bore: str | None = None, rod: str | None = None, stroke: str | None = None, pressure: str | None = None
+) -> tuple[Doubt, ...]:
+    bore_mm, rod_mm, stroke_mm, mpa = (
+        None if one is None else Decimal(one) for one in (bore, rod, stroke, pressure)
+    )
+    return nameplate_doubts(bore_mm=bore_mm, rod_mm=rod_mm, stroke_mm=stroke_mm, pressure_mpa=mpa)
+
+
+@pytest.mark.parametrize(
+    ("bore", "rod", "stroke", "pressure"),
+    [  # usual cylinders; bores, rods and pressures from ISO 3320 and ISO 3322 as known from memory
+        ("63", "36", "400", "16"),
+        ("100", "50", "800", "25"),
+        ("125", "90", "1200", "31.5"),
+        ("200", "140", "3000", "25"),
+        ("320", "220", "6000", "35"),
+        ("50.8", "28.575", "304.8", "20.68"),  # 2 in bore, 1 1/8 in rod, 12 in stroke, 3000 psi
+        ("101.6", "63.5", "609.6", "20.68"),
+    ],
+)
+def test_usual_cylinders_raise_no_question(bore: str, rod: str, stroke: str, pressure: str) -> None:
+    assert plate(bore, rod, stroke, pressure) == ()
+
+
+@pytest.mark.parametrize(
+    ("bore", "twin"),
+    [("50.8", "50"), ("63.5", "63"), ("76.2", "75"), ("101.6", "100"), ("127", "125"), ("254", "250")],
+)
+def test_an_inch_bore_alone_is_asked_against_its_metric_twin(bore: str, twin: str) -> None:
+    (question,) = plate(bore)
+    assert question.meant == Decimal(twin)
+
+
+@pytest.mark.parametrize(("bore", "twin"), [("76", "76.2"), ("102", "101.6"), ("62.9", "63"), ("51", "50.8")])
+def test_a_bore_that_is_neither_is_asked_with_the_nearer_size(bore: str, twin: str) -> None:
+    (question,) = plate(bore)
+    assert question.meant == Decimal(twin)
+
+
+def test_a_metric_bore_beside_an_inch_rod_is_asked_about() -> None:
+    assert {one.meant for one in plate("50", "25.4")} == {Decimal("50.8"), Decimal(25)}
+
+
+@pytest.mark.parametrize(
+    ("bore", "rod", "meant"),
+    [("100", "500", "50"), ("8", "45", "80"), ("100", "2", "50.8"), ("100", "5", "50")],
+)
+def test_a_rod_that_cannot_go_with_its_bore_is_asked_with_the_likely_slip(
+    bore: str, rod: str, meant: str
+) -> None:
+    assert plate(bore, rod)[0].meant == Decimal(meant)
+
+
+def test_bore_and_rod_exchanged_are_named() -> None:
+    (question,) = plate("50", "80")
+    assert "exchanged" in question.why
+    assert "not smaller" in question.sentence
+
+
+@pytest.mark.parametrize(
+    ("keyed_mpa", "meant_mpa"),
+    [
+        ("2.5", "25"),  # 25 keyed as bar, the plate says 25 MPa
+        ("210", "21"),  # 210 keyed as MPa, the plate says 210 bar
+        ("5000", None),  # far beyond any hydraulic plate; 5000 psi = 34.47 MPa
+    ],
+)
+def test_a_pressure_in_the_wrong_unit_is_asked_about(keyed_mpa: str, meant_mpa: str | None) -> None:
+    (question,) = plate(pressure=keyed_mpa)
+    expected = read("5000 psi", kind="pressure").value if meant_mpa is None else Decimal(meant_mpa)
+    meant = question.meant
+    assert meant == expected or (meant is None and str(expected * 10) in question.sentence)
+
+
+def test_psi_keyed_as_bar_is_asked_about() -> None:
+    (question,) = plate(pressure="350")  # 3500 on a bar screen: 3500 psi = 241.3 bar, or 350 bar
+    assert "241.3 bar" in question.sentence
+    assert "350 bar" in question.sentence
+
+
+def test_a_stroke_in_metres_is_asked_about() -> None:
+    (question,) = plate(stroke="0.3")
+    assert question.meant == 300
+
+
+@pytest.mark.parametrize("bad", ["0", "-5"])
+def test_sizes_not_above_zero_are_refused(bad: str) -> None:
+    with pytest.raises(Refusal, match="greater than 0"):
+        plate(bore=bad)
+
+
+# --- a thumb that slips -----------------------------------------------------------------------------------
+
+KEYPAD = {"1": "24", "2": "135", "3": "26", "4": "157", "5": "2468", "6": "359", "7": "48", "8": "5790"}
+KEYPAD |= {"9": "68", "0": "8.", ".": "07"}
+
+
+def omitted(text: str, chance: Random) -> str:
+    at = chance.randrange(len(text))
+    return text[:at] + text[at + 1 :]
+
+
+def doubled(text: str, chance: Random) -> str:
+    at = chance.randrange(len(text))
+    return text[: at + 1] + text[at:]
+
+
+def exchanged(text: str, chance: Random) -> str:
+    at = chance.randrange(len(text) - 1)
+    return text[:at] + text[at + 1] + text[at] + text[at + 2 :]
+
+
+def without_point(text: str, _: Random) -> str:
+    return text.replace(".", "")
+
+
+def with_a_zero(text: str, chance: Random) -> str:
+    at = chance.randrange(len(text) + 1)
+    return text[:at] + "0" + text[at:]
+
+
+def next_key(text: str, chance: Random) -> str:
+    at = chance.randrange(len(text))
+    return text[:at] + chance.choice(KEYPAD.get(text[at], text[at])) + text[at + 1 :]
+
+
+SLIPS = (omitted, doubled, exchanged, without_point, with_a_zero, next_key)
+OTHER = {"metric": "inch", "inch": "metric"}
+
+
+def an_honest_place(chance: Random) -> tuple[Decimal, Decimal, list[Decimal]]:
+    """Nominal, true size and neighbours: some tenths of wear, a spread of some hundredths."""
+    nominal = Decimal(chance.randrange(20, 501))
+    usual = Decimal(str(round(chance.uniform(-0.2, 0.3), 3)))
+    sizes = [nominal + usual + Decimal(str(round(chance.gauss(0, 0.015), 3))) for _ in range(5)]
+    return nominal, sizes[0], sizes[1 : chance.choice((1, 3, 5))]
+
+
+def out_by_ten(read_as: Decimal, meant: Decimal) -> bool:
+    """Five times too large or small already counts."""
+    return read_as >= 5 * meant or 5 * read_as <= meant
+
+
+def slipping_thumb(thumbs: int, seed: int) -> Counter[str]:
+    chance, seen = Random(seed), Counter[str]()
+    for _ in range(thumbs):
+        nominal, size, beside = an_honest_place(chance)
+        system = chance.choice(("metric", "inch"))
+        text = show(size, kind="length", system=system, decimals=chance.choice((2, 3)) + (system == "inch"))[
+            0
+        ]
+        meant = read(text, kind="length", system=system).value
+        slip = chance.choice((*SLIPS, None))
+        keyed = text if slip is None else slip(text, chance)
+        if keyed == text and slip is not None:
+            continue
+        on_screen = OTHER[system] if slip is None else system
+        try:
+            value = read(keyed, kind="length", system=on_screen, nominal=nominal).value
+        except Refusal:
+            seen["refused at once"] += 1
+            continue
+        sort = "out by ten" if out_by_ten(value, meant) else "other slips"
+        question = doubt(value, nominal=nominal, tolerance_span_mm=None, neighbours=beside)
+        seen[sort] += 1
+        seen[f"{sort}, unasked"] += question is None
+        seen[f"{sort}, guessed right"] += question is not None and question.meant == meant
+        if sort == "other slips" and abs(value - meant) > Decimal("0.2"):
+            where = "beside neighbours" if len(beside) > 1 else "alone"
+            seen[f"other slips beyond 0.2 mm {where}"] += 1
+            seen[f"other slips beyond 0.2 mm {where}, unasked"] += question is None
+    return seen
+
+
+def test_no_slip_out_by_ten_goes_unasked_between_20_and_500_mm() -> None:
+    seen = slipping_thumb(12_000, seed=20)
+    print("\n" + "\n".join(f"{name}: {count}" for name, count in sorted(seen.items())))
+    assert seen["out by ten"] > 3_000
+    assert seen["out by ten, unasked"] == 0
+    assert seen["out by ten, guessed right"] > 0.75 * seen["out by ten"]
+    assert seen["other slips beyond 0.2 mm beside neighbours"] > 500
+    unasked = seen["other slips beyond 0.2 mm beside neighbours, unasked"]
+    assert unasked < 0.05 * seen["other slips beyond 0.2 mm beside neighbours"]
+
+
+def test_deviations_out_by_ten_are_seen_where_neighbours_agree() -> None:
+    chance, slips, unasked, alone = Random(7), 0, 0, 0
+    for _ in range(3_000):
+        nominal, _, _ = an_honest_place(chance)
+        usual = chance.choice((-1, 1)) * chance.randrange(2, 40)
+        beside = [nominal + Decimal(usual + chance.randint(-1, 1)).scaleb(-2) for _ in range(4)]
+        value = read(f"{usual / 10:+.1f}", kind="length", nominal=nominal).value
+        slips += 1
+        unasked += doubt(value, nominal=nominal, tolerance_span_mm=None, neighbours=beside) is None
+        alone += doubt(value, nominal=nominal, tolerance_span_mm=None) is None
+    print(f"\ndeviations out by ten: {slips}, unasked {unasked} beside neighbours, {alone} without")
+    assert unasked == 0
+
+
+def test_honest_readings_are_asked_about_at_most_once_in_200() -> None:
+    chance, places, questions = Random(3), 5_000, 0
+    for _ in range(places):
+        nominal, size, beside = an_honest_place(chance)
+        questions += doubt(size, nominal=nominal, tolerance_span_mm=None, neighbours=beside) is not None
+    print(f"\nhonest readings asked about: {questions} of {places}")
+    assert questions <= places / 200
+
+
+DECIMALS = st.decimals("-1e6", "1e6", allow_nan=False, allow_infinity=False, places=4)
+
+
+@settings(max_examples=300, deadline=None)
+@given(DECIMALS, st.none() | DECIMALS, st.lists(DECIMALS, max_size=4), st.sampled_from(sorted(KINDS)))
+def test_any_reading_of_any_kind_is_asked_about_or_not_and_nothing_else(
+    value: Decimal, nominal: Decimal | None, beside: list[Decimal], kind: str
+) -> None:
+    question = doubt(value, nominal=nominal, tolerance_span_mm=None, neighbours=beside, kind=kind)
+    assert question is None or question.sentence.endswith((".", "?"))
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(st.none() | st.decimals("0.001", "100000", places=3), min_size=4, max_size=4))
+def test_any_nameplate_is_asked_about_or_not_and_nothing_else(sizes: list[Decimal | None]) -> None:
+    bore, rod, stroke, pressure = sizes
+    questions = nameplate_doubts(bore_mm=bore, rod_mm=rod, stroke_mm=stroke, pressure_mpa=pressure)
+    if bore and rod and rod >= bore:
+        assert "not smaller" in questions[0].sentence
