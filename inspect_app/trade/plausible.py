@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from inspect_app.trade.quantities import KINDS, show_text
-from inspect_app.trade.refusal import Refusal, require_positive
+from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.slips import (
     Slip,
     decimals_of,
@@ -204,16 +204,17 @@ def nameplate_doubts(
         stroke_mm: nominal stroke, mm, or None when not known.
         pressure_mpa: rated pressure, MPa, or None when not known.
         system: "metric" or "inch", the units of the sentences.
-    Raises:
-        Refusal: when a value that is given is not above 0.
+    Returns: the questions; a value that is not above 0 is asked about alone, before all others.
     Source: plausible-bands
 
     >>> [ask.meant for ask in nameplate_doubts(bore_mm=Decimal("50.8"), rod_mm=None, stroke_mm=None,
     ...                                         pressure_mpa=None)]
     [Decimal('50')]
     """
-    given = {"bore_mm": bore_mm, "rod_mm": rod_mm, "stroke_mm": stroke_mm, "pressure_mpa": pressure_mpa}
-    require_positive(**{name: float(value) for name, value in given.items() if value is not None})
+    given = (("Bore", bore_mm), ("Rod", rod_mm), ("Stroke", stroke_mm), ("Rated pressure", pressure_mpa))
+    empty = [name for name, value in given if value is not None and value <= 0]
+    if empty:
+        return tuple(Doubt(f"{name} is not above 0. Key it again.", None, "not above 0") for name in empty)
     asked = [
         _pair_doubt(bore_mm, rod_mm, system) if bore_mm and rod_mm else None,
         _twin_doubt("Bore", bore_mm, rod_mm) if bore_mm else None,
