@@ -1,0 +1,226 @@
+"""A part with its places: side view with stations, end view with clocks; knows no limits and no toolkit.
+
+The side view has the gland end on the left; the end view is seen from there, 12 up. A place keeps the
+shape of its verdict on both, the place being measured is ringed on both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+from itertools import pairwise
+from math import cos, pi, sin
+from typing import NamedTuple
+
+from inspect_app.figures.outlines import OUTLINES, Frame, Outline, whole
+from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Shape
+from inspect_app.figures.strokes import CENTRE, centre_line, dashes, inside, mark_on_part, span_of, text_width
+from inspect_app.job.job import Place
+from inspect_app.job.words import place_words, station_words
+from inspect_app.trade.decision import Verdict, worst
+
+SOFT = "guard"
+LEAST_MARK, GREATEST_MARK, LIT = 6.0, 12.0, 3.5
+ROWS_APART = 8.0
+"""Nearer together than this, the clocks of a station share one mark on the side view."""
+
+
+def part_drawing(
+    figure: str,
+    places: Sequence[Place],
+    lit: Place | None,
+    verdicts: Mapping[Place, Verdict],
+    *,
+    length_mm: Decimal | None,
+    system: str,
+    width: float,
+    height: float,
+) -> Drawing:
+    """A part with every place of a check on it, the lit one ringed.
+
+    Args:
+        figure: which part, a name in OUTLINES.
+        places: the places in order; stations in mm stand where they are, named ones at even distances.
+        lit: the place being measured, if one is.
+        verdicts: what stands at the places measured so far.
+        length_mm: the length the stations lie on, mm; None while it is not known.
+        system: "metric" or "inch", for the stations' labels.
+        width: of the drawing.
+        height: of the drawing.
+    Source: none
+    """
+    size = min(14.0, max(11.0, height * 0.085))
+    clocked = [p for p in places if _turn(p.clock) is not None]
+    reach = height / 2 - size * 0.5 - 1
+    frame = Frame(6.0, size + 8, width - (2 * reach + size + 14 if clocked else 8), height - size - 11)
+    stations = list(dict.fromkeys(p.station for p in places))
+    outline = OUTLINES.get(figure, whole)(frame, len(stations))
+    across = _across(stations, outline, length_mm)
+    shapes: list[Shape] = [*outline.shapes, *_rule(across, outline, frame, lit, size, system)]
+    shapes += _side_marks(places, lit, verdicts, across, outline)
+    if clocked:
+        end = End(width - reach - size * 0.6, height / 2, reach - size * 0.5 - 11, size)
+        shapes += [*_end_view(outline, end), *_end_marks(clocked, lit, verdicts, end, outline)]
+    return Drawing(width, height, tuple(shapes), _says(figure, places, lit, verdicts, system))
+
+
+class End(NamedTuple):
+    """Where the end view stands: centre, radius of its largest circle, size of its text."""
+
+    x: float
+    y: float
+    radius: float
+    size: float
+
+    def at(self, turn: float, radius: float) -> tuple[float, float]:
+        """The point at a share of a turn clockwise from 12."""
+        return self.x + radius * sin(2 * pi * turn), self.y - radius * cos(2 * pi * turn)
+
+
+def _turn(clock: str) -> float | None:
+    """A clock position as a share of a turn, clockwise from 12; None where there is none."""
+    try:
+        return float(clock) / 12 if clock else None
+    except ValueError:
+        return None
+
+
+def _across(stations: Sequence[str], outline: Outline, length_mm: Decimal | None) -> dict[str, float]:
+    """Where each station lies: true to length in mm, or at even distances where they are words."""
+    run = outline.end - outline.start
+    try:
+        at = [float(s) for s in stations]
+    except ValueError:
+        at = []
+    if not at:
+        return {s: outline.start + run * (n + 0.5) / len(stations) for n, s in enumerate(stations)}
+    over = float(length_mm) if length_mm else max(at) + min(at)
+    over = max(over, *at) or 1.0
+    return {s: outline.start + run * max(0.0, mm) / over for s, mm in zip(stations, at, strict=True)}
+
+
+def _rule(
+    across: Mapping[str, float], outline: Outline, frame: Frame, lit: Place | None, size: float, system: str
+) -> list[Shape]:
+    """Ticks under the part, the stations' names as far as there is room, and the lit station's line."""
+    foot, text_y = frame.bottom + 3, frame.bottom + 9 + size / 2
+    named = {s: x for s, x in across.items() if s}
+    shapes: list[Shape] = [Line(x, foot, x, foot + 4, "ink", 1.0) for x in named.values()]
+    taken = 0.0
+    for station, x in named.items():
+        label = inside(Label(x, text_y, _short(station, system), size, SOFT), 1, frame.right + 6)
+        start, end = span_of(label)
+        if start > taken and abs((start + end) / 2 - x) < 12:
+            shapes.append(label)
+            taken = end + 6
+    head: list[Shape] = [Label(1, size / 2 + 1, outline.datum, size, SOFT, "start")] if outline.datum else []
+    if lit and lit.station in named:
+        x = named[lit.station]
+        name = Label(x, size / 2 + 1, station_words(lit.station, system), size, "accent", bold=True)
+        name = inside(name, 1, frame.right + 6)
+        if head and span_of(name)[0] < text_width(outline.datum, size) + 8:
+            head = []
+        head += [Line(x, size + 3, x, frame.bottom + 7, "accent", 1.6), name]
+    return shapes + head
+
+
+def _short(station: str, system: str) -> str:
+    """A station's name without its unit."""
+    return station_words(station, system).removesuffix(" mm").removesuffix(" in")
+
+
+def _side_marks(
+    places: Sequence[Place],
+    lit: Place | None,
+    verdicts: Mapping[Place, Verdict],
+    across: Mapping[str, float],
+    outline: Outline,
+) -> list[Shape]:
+    """Every place's mark on the side view; places one behind the other share the worst of theirs."""
+    middle, half = (outline.top + outline.bottom) / 2, (outline.bottom - outline.top) / 2
+
+    def height_of(place: Place) -> float:
+        turn = _turn(place.clock)
+        return middle if turn is None else round(middle - half * cos(2 * pi * turn), 1)
+
+    rows = {p: height_of(p) for p in ((*places, lit) if lit else places)}
+    apart = _least_step(rows.values())
+    if apart < ROWS_APART:
+        rows, apart = dict.fromkeys(rows, middle), GREATEST_MARK
+    size = _mark_size(apart * 0.95, _least_step(across.values()) * 0.85)
+    at: dict[tuple[float, float], list[Verdict]] = {}
+    for place in places:
+        found = at.setdefault((across[place.station], rows[place]), [])
+        found.append(verdicts.get(place, Verdict.NOT_MEASURED))
+    shapes = [s for (x, y), found in at.items() for s in mark_on_part(worst(found), x, y, size)]
+    if lit and lit.station in across:
+        shapes.append(Circle(across[lit.station], rows[lit], size / 2 + LIT, "accent", 2.6))
+    return shapes
+
+
+def _mark_size(*room: float) -> float:
+    return max(LEAST_MARK, min(GREATEST_MARK, *room))
+
+
+def _least_step(values: Iterable[float]) -> float:
+    """The least distance between two different values."""
+    ordered = sorted(set(values))
+    return min((b - a for a, b in pairwise(ordered)), default=1000.0)
+
+
+def _end_view(outline: Outline, end: End) -> list[Shape]:
+    """The circles of the end view with their centre lines and the hours of a clock outside."""
+    shapes: list[Shape] = [Circle(end.x, end.y, end.radius, "fill", filled=True)]
+    for share in outline.rings:
+        shapes.append(Circle(end.x, end.y, end.radius * share, "ink", 1.2))
+    shapes += centre_line(end.x - end.radius, end.x + end.radius, end.y)
+    shapes += dashes(end.x, end.y - end.radius, end.x, end.y + end.radius, CENTRE)
+    for hour in (12, 3, 6, 9):
+        x, y = end.at(hour / 12, end.radius + end.size * 0.5 + 10.5)
+        shapes.append(Label(x, y, str(hour), end.size * 0.92, SOFT))
+    return shapes
+
+
+def _end_marks(
+    places: Sequence[Place],
+    lit: Place | None,
+    verdicts: Mapping[Place, Verdict],
+    end: End,
+    outline: Outline,
+) -> list[Shape]:
+    """The clocks of the lit station, or the worst over all stations while none is lit."""
+    radius = end.radius * outline.measured
+    at: dict[float, list[Verdict]] = {}
+    for place in places:
+        turn = _turn(place.clock)
+        if turn is not None and (lit is None or place.station == lit.station):
+            at.setdefault(turn % 1, []).append(verdicts.get(place, Verdict.NOT_MEASURED))
+    size = _mark_size(2 * pi * radius * _least_step(at) * 0.8)
+    shapes: list[Shape] = []
+    for turn, found in at.items():
+        shapes += mark_on_part(worst(found), *end.at(turn, radius), size)
+    here = _turn(lit.clock) if lit else None
+    if here is not None:
+        x, y = end.at(here, radius)
+        near = end.at(here, radius - size / 2 - LIT)
+        shapes += [Line(end.x, end.y, *near, "accent", 1.6), Circle(x, y, size / 2 + LIT, "accent", 2.6)]
+    return shapes
+
+
+def _says(
+    figure: str,
+    places: Sequence[Place],
+    lit: Place | None,
+    verdicts: Mapping[Place, Verdict],
+    system: str,
+) -> str:
+    """The drawing in words."""
+    counts = [
+        (v, sum(verdicts.get(p) is v for p in places)) for v in Verdict if v is not Verdict.NOT_MEASURED
+    ]
+    left = len(places) - sum(n for _, n in counts)
+    count = "1 place" if len(places) == 1 else f"{len(places)} places"
+    words = [f"{figure.capitalize()} with {count} to measure", *(f"{n} {v.value}" for v, n in counts if n)]
+    words += [f"{left} not measured"] if left else []
+    here = f". Now at {place_words(lit, system)}" if lit and place_words(lit, system) else ""
+    return ", ".join(words) + here + "."

@@ -1,0 +1,197 @@
+"""Rectangles, hatching, dashes and marks, made of the plain shapes; knows no part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from inspect_app.figures.shapes import Circle, Label, Line, Polygon, Shape, verdict_mark
+from inspect_app.trade.decision import Verdict
+
+CHARACTER = 0.58
+"""A character's width as a share of the text size, on the safe side for mixed text."""
+
+CENTRE = (11.0, 3.0, 2.5, 3.0)
+"""The pattern of a centre line."""
+
+
+def text_width(text: str, size: float) -> float:
+    """About how wide a label comes out; whoever draws it has the font.
+
+    Args:
+        text: the label's text.
+        size: its size.
+    Source: none
+
+    >>> text_width("350 mm", 10)
+    34.8
+    """
+    return len(text) * size * CHARACTER
+
+
+def box(
+    left: float, top: float, right: float, bottom: float, role: str = "ink", weight: float = 1.0
+) -> Polygon:
+    """A rectangle's outline.
+
+    Args:
+        left: left edge.
+        top: top edge.
+        right: right edge.
+        bottom: bottom edge.
+        role: who it is.
+        weight: stroke.
+    Source: none
+    """
+    return Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), role, weight)
+
+
+def solid(left: float, top: float, right: float, bottom: float, role: str = "fill") -> Polygon:
+    """A filled rectangle.
+
+    Args:
+        left: left edge.
+        top: top edge.
+        right: right edge.
+        bottom: bottom edge.
+        role: who it is.
+    Source: none
+    """
+    return replace(box(left, top, right, bottom, role), filled=True)
+
+
+def hatch(
+    left: float, top: float, right: float, bottom: float, step: float = 5.0, role: str = "faint"
+) -> tuple[Line, ...]:
+    """Lines at 45 degrees across a rectangle, as a cut face or a guard band is drawn.
+
+    Args:
+        left: left edge.
+        top: top edge.
+        right: right edge.
+        bottom: bottom edge.
+        step: distance between lines along x.
+        role: who they are.
+    Source: none
+    """
+    height = bottom - top
+    lines = []
+    x = left - height + step / 2
+    while x < right:
+        start, end = max(x, left), min(x + height, right)
+        if end - start > 0.5:
+            lines.append(Line(start, bottom - (start - x), end, bottom - (end - x), role, 0.7))
+        x += step
+    return tuple(lines)
+
+
+def dashes(
+    x1: float, y1: float, x2: float, y2: float, pattern: Sequence[float] = (6, 3), role: str = "faint"
+) -> tuple[Line, ...]:
+    """A broken line: strokes and gaps in turn, as centre lines and hidden edges are drawn.
+
+    Args:
+        x1: where it begins.
+        y1: where it begins.
+        x2: where it ends.
+        y2: where it ends.
+        pattern: lengths of stroke, gap, stroke, gap …
+        role: who it is.
+    Source: none
+    """
+    length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
+    lines: list[Line] = []
+    at, n = 0.0, 0
+    while at < length:
+        end = min(at + pattern[n % len(pattern)], length)
+        if n % 2 == 0:
+            a, b = at / length, end / length
+            lines.append(
+                Line(
+                    x1 + (x2 - x1) * a, y1 + (y2 - y1) * a, x1 + (x2 - x1) * b, y1 + (y2 - y1) * b, role, 0.8
+                )
+            )
+        at, n = end, n + 1
+    return tuple(lines)
+
+
+def centre_line(x1: float, x2: float, y: float) -> tuple[Line, ...]:
+    """A horizontal centre line, long and short strokes in turn.
+
+    Args:
+        x1: left end.
+        x2: right end.
+        y: its height.
+    Source: none
+    """
+    return dashes(x1, y, x2, y, CENTRE)
+
+
+def moved(shape: Shape, dx: float, dy: float) -> Shape:
+    """A shape shifted to the right and down.
+
+    Args:
+        shape: the shape.
+        dx: to the right.
+        dy: down.
+    Source: none
+    """
+    if isinstance(shape, Line):
+        return replace(shape, x1=shape.x1 + dx, y1=shape.y1 + dy, x2=shape.x2 + dx, y2=shape.y2 + dy)
+    if isinstance(shape, Polygon):
+        return replace(shape, points=tuple((x + dx, y + dy) for x, y in shape.points))
+    return replace(shape, x=shape.x + dx, y=shape.y + dy)
+
+
+def mark_at(verdict: Verdict, x: float, y: float, size: float) -> tuple[Shape, ...]:
+    """A verdict's mark centred at a point.
+
+    Args:
+        verdict: the verdict.
+        x: centre.
+        y: centre.
+        size: its width and height.
+    Source: none
+    """
+    return tuple(moved(s, x - size / 2, y - size / 2) for s in verdict_mark(verdict, size).shapes)
+
+
+def mark_on_part(verdict: Verdict, x: float, y: float, size: float) -> tuple[Shape, ...]:
+    """A verdict's mark on a part, the lines under it cleared away; a dot where nothing was measured.
+
+    Args:
+        verdict: the verdict.
+        x: centre.
+        y: centre.
+        size: its width and height.
+    Source: none
+    """
+    if verdict is Verdict.NOT_MEASURED:
+        return (Circle(x, y, min(1.6, size / 5), "unmeasured", filled=True),)
+    return (Circle(x, y, size * 0.5, "fill", filled=True), *mark_at(verdict, x, y, size))
+
+
+def inside(label: Label, left: float, right: float) -> Label:
+    """A label moved sideways just so far that its text stays between two edges.
+
+    Args:
+        label: the label, of any anchor.
+        left: left edge.
+        right: right edge.
+    Source: none
+    """
+    start, end = span_of(label)
+    shift = max(0.0, left - start) - max(0.0, end - right)
+    return replace(label, x=label.x + shift)
+
+
+def span_of(label: Label) -> tuple[float, float]:
+    """Where a label's text begins and ends.
+
+    Args:
+        label: the label.
+    Source: none
+    """
+    width = text_width(label.text, label.size)
+    start = label.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]
+    return start, start + width
