@@ -16,6 +16,7 @@ from inspect_app.trade.roundness import (
     least_squares,
     ovality_mm,
     require_diameters,
+    require_places,
 )
 
 FIT_STEP_MM = Decimal("0.000001")
@@ -103,11 +104,7 @@ def _by_station(
     for number, (station_mm, _) in enumerate(sections, 1):
         require_finite(**{f"station {number} (mm)": float(station_mm)})
     require_diameters([mean_mm for _, mean_mm in sections], at_least=1)
-    stations = {station_mm for station_mm, _ in sections}
-    if len(stations) < max(at_least, len(sections)):
-        raise Refusal(
-            f"{len(stations)} different stations were given; at least {at_least}, each once, are needed."
-        )
+    require_places([station_mm for station_mm, _ in sections], at_least=at_least, called="station")
     return sorted(sections)
 
 

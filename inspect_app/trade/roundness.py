@@ -30,6 +30,23 @@ def require_diameters(diameters_mm: Sequence[Decimal], *, at_least: int) -> None
         require_positive(**{f"diameter {number} (mm)": float(diameter_mm)})
 
 
+def require_places(places: Sequence[float | Decimal], *, at_least: int, called: str) -> None:
+    """Refuse places that are too few, or one given twice.
+
+    Args:
+        places: stations or clocks.
+        at_least: how many the computation needs.
+        called: what one is called, e.g. "station".
+    Raises:
+        Refusal: says which of the two is wrong.
+    Source: none
+    """
+    if len(set(places)) < len(places):
+        raise Refusal(f"A {called} is given twice; give each {called} once.")
+    if len(places) < at_least:
+        raise Refusal(f"{len(places)} {called}s were given; at least {at_least} are needed.")
+
+
 def ovality_mm(diameters_mm: Sequence[Decimal]) -> Decimal:
     """Ovality of one section as the trade says it: greatest less least diameter, mm.
 
@@ -151,7 +168,7 @@ def least_squares(rows: Sequence[Sequence[float]], values: Sequence[float]) -> l
 
 
 def widest_gap_deg(angles_deg: Sequence[float], *, turn_deg: float = 360.0) -> float:
-    """Widest arc without a reading, degrees.
+    """Widest arc without a reading, degrees to a millionth.
 
     Args:
         angles_deg: where readings were taken, degrees.
@@ -162,7 +179,7 @@ def widest_gap_deg(angles_deg: Sequence[float], *, turn_deg: float = 360.0) -> f
     180.0
     """
     places = sorted(angle % turn_deg for angle in angles_deg)
-    return max(b - a for a, b in zip(places, [*places[1:], places[0] + turn_deg], strict=True))
+    return round(max(b - a for a, b in zip(places, [*places[1:], places[0] + turn_deg], strict=True)), 6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,10 +248,7 @@ def _profile(readings: Sequence[tuple[float, float]]) -> tuple[float, list[list[
         require_positive(radius_mm=radius_mm)
     places = sorted((angle_deg % 360, radius_mm) for angle_deg, radius_mm in readings)
     angles_deg = [angle for angle, _ in places]
-    if len(set(angles_deg)) < max(4, len(places)):
-        raise Refusal(
-            f"{len(set(angles_deg))} different clocks were given; at least 4, each once, are needed."
-        )
+    require_places(angles_deg, at_least=4, called="clock")
     if widest_gap_deg(angles_deg) > 180:
         raise Refusal("Half the section was not measured; spread the clocks all round.")
     middle_mm = sum(radius for _, radius in places) / len(places)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.trade.refusal import Refusal, require_finite, require_not_negative, require_positive
-from inspect_app.trade.roundness import ROUNDING_MM, Caution, least_squares, widest_gap_deg
+from inspect_app.trade.roundness import ROUNDING_MM, Caution, least_squares, require_places, widest_gap_deg
 
 MM_PER_M = 1000
 STANDARD_GRAVITY_M_S2 = 9.80665
@@ -74,16 +74,13 @@ def worst_bend_per_metre(sections: Sequence[tuple[Decimal, Decimal]]) -> Decimal
     ...                       (Decimal(1300), Decimal(0))])
     Decimal('0.5')
     """
-    if len(sections) < 3:
-        raise Refusal(f"{len(sections)} stations were given; a local bend needs at least 3.")
+    require_places([station_mm for station_mm, _ in sections], at_least=3, called="station")
     for number, (station_mm, tir_mm) in enumerate(sections, 1):
         require_finite(**{f"station {number} (mm)": float(station_mm)})
         require_not_negative(**{f"TIR at station {station_mm} (mm)": float(tir_mm)})
     ordered = sorted(sections)
     worst = Decimal(0)
     for (z0, t0), (z1, t1), (z2, t2) in zip(ordered, ordered[1:], ordered[2:], strict=False):
-        if z0 == z1 or z1 == z2:
-            raise Refusal(f"Station {z1} mm is given twice; give each station once.")
         chord_mm = z2 - z0
         off_line_mm = t1 - (t0 * (z2 - z1) + t2 * (z1 - z0)) / chord_mm
         worst = max(worst, abs(off_line_mm) * MM_PER_M / chord_mm)
@@ -146,7 +143,7 @@ def _cannot_say(clocks: list[float], *, oval: bool) -> tuple[str, ...]:
     count, sentences = len(clocks), []
     if not oval:
         sentences.append(f"These {count} clocks do not separate ovality from the rest; read at 8 clocks.")
-    if widest_gap_deg(clocks) <= 360 / count + 1e-6:
+    if widest_gap_deg(clocks) <= round(360 / count, 6):
         sentences.append(f"Lobes {count - 1} or {count + 1} in number, if any, are read as bow.")
     else:
         sentences.append("The clocks are uneven: lobes of the section can be read as bow.")
@@ -172,9 +169,8 @@ def runout(readings: Sequence[tuple[float, float]]) -> Runout:
     """
     for angle_deg, reading_mm in readings:
         require_finite(angle_deg=angle_deg, reading_mm=reading_mm)
-    clocks = sorted({angle_deg % 360 for angle_deg, _ in readings})
-    if len(clocks) < max(3, len(readings)):
-        raise Refusal(f"{len(clocks)} different clocks were read; at least 3, each once, are needed.")
+    clocks = [angle_deg % 360 for angle_deg, _ in readings]
+    require_places(clocks, at_least=3, called="clock")
     if widest_gap_deg(clocks) > 180:
         raise Refusal("More than half the turn was not read; spread the clocks all round.")
     oval = len(clocks) >= 5 and widest_gap_deg(clocks) <= 120
@@ -219,8 +215,7 @@ def _stations_and_centres(
         require_not_negative(off_mm=section.off_mm)
     ordered = sorted(sections, key=lambda section: section.station_mm)
     stations = [section.station_mm for section in ordered]
-    if len(set(stations)) < max(at_least, len(stations)):
-        raise Refusal(f"{len(set(stations))} different stations were given; at least {at_least}, each once.")
+    require_places(stations, at_least=at_least, called="station")
     return stations, [cmath.rect(section.off_mm, math.radians(section.high_deg)) for section in ordered]
 
 
@@ -253,12 +248,12 @@ def from_supports(
     >>> from_supports([SectionCentre(500, 0.10, 90)], supports_mm=(100, 900))[0]
     SectionCentre(station_mm=100, off_mm=0.0, high_deg=0.0)
     """
+    if supports_mm[0] == supports_mm[1]:
+        raise Refusal(f"Both supports stand at {supports_mm[0]:g} mm; give two stations.")
     read_mm = {section.station_mm for section in sections}
     unread = [SectionCentre(z, 0.0, 0.0) for z in supports_mm if z not in read_mm]
     stations, centres = _stations_and_centres([*sections, *unread], 2)
     first, last = (stations.index(z) for z in sorted(supports_mm))
-    if first == last:
-        raise Refusal(f"Both supports stand at {supports_mm[0]:g} mm; give two stations.")
     return [
         _section(z, p) for z, p in zip(stations, _less_chord(stations, centres, first, last), strict=True)
     ]
@@ -374,8 +369,7 @@ def straightness_mm(profile: Sequence[tuple[float, float]]) -> float:
     for station_mm, height_mm in profile:
         require_finite(station_mm=station_mm, height_mm=height_mm)
     places = sorted(profile)
-    if len({station_mm for station_mm, _ in places}) < max(3, len(places)):
-        raise Refusal("A profile needs at least 3 stations, each once.")
+    require_places([station_mm for station_mm, _ in places], at_least=3, called="station")
     edges = [*itertools.pairwise(_hull(places, 1)), *itertools.pairwise(_hull(places, -1))]
     return min(max(abs(_above(p, *edge)) for p in places) for edge in edges)
 
