@@ -24,17 +24,29 @@ def _positive_or_empty(cell: str) -> Decimal | None:
     return _positive(cell) if cell else None
 
 
+def _grade(cell: str) -> str:
+    if cell and not (cell.startswith("N") and cell[1:].isdigit()):
+        raise ValueError("write N and a number, or leave it empty")
+    return cell
+
+
+def _source(cell: str) -> str:
+    if not cell:
+        raise ValueError("name a key of checklists/sources")
+    return cell
+
+
 def read_ra_steps(reader: Reader) -> tuple[RaStep, ...]:
     """The steps of Ra in the order of the file; faults are noted in the reader."""
     rows = reader.csv(
         FILE,
         {
             "ra_um": _positive,
-            "grade": str,
+            "grade": _grade,
             "ra_uin": _positive_or_empty,
             "cut_off_mm": _positive,
             "evaluation_mm": _positive,
-            "source": str,
+            "source": _source,
         },
     )
     return tuple(RaStep(**row) for row in rows)

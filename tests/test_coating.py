@@ -1,0 +1,60 @@
+"""Coating thickness, held against the standard library's statistics and a public excerpt of ASTM B499."""
+
+from __future__ import annotations
+
+import statistics
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from inspect_app.trade.coating import least_um, mean_um, repeats_um
+from inspect_app.trade.refusal import Refusal
+
+thicknesses = st.lists(st.decimals(min_value=0, max_value=500, places=1), min_size=3, max_size=20)
+
+
+@given(thicknesses)
+@settings(max_examples=300, deadline=None)
+def test_least_and_mean_are_the_statistics_modules(readings: list[Decimal]) -> None:
+    assert least_um(readings) == sorted(readings)[0]
+    assert mean_um(readings) == pytest.approx(statistics.mean(readings))
+    assert least_um(readings) <= mean_um(readings)
+
+
+# ASTM B499-96, repeat rule as a public excerpt gives it: reject the set when any two readings differ by more
+# than 5 % of the mean or 2 µm, whichever is greater; worked by hand.
+@pytest.mark.parametrize(
+    ("readings", "agree"),
+    [
+        pytest.param([24, 25, 26], True, id="2 µm apart where 2 µm are allowed"),
+        pytest.param([23, 25, 26], False, id="3 µm apart where 2 µm are allowed"),
+        pytest.param([60, 62, 64], False, id="4 µm apart where 3.1 µm are allowed"),
+        pytest.param([98, 100, 103], True, id="5 µm apart where 5.02 µm are allowed"),
+    ],
+)
+def test_repeats_are_kept_or_taken_again(readings: list[int], agree: bool) -> None:
+    assert repeats_um([Decimal(reading) for reading in readings]).agree is agree
+
+
+@given(thicknesses)
+@settings(max_examples=300, deadline=None)
+def test_repeats_agree_exactly_when_every_pair_does(readings: list[Decimal]) -> None:
+    # the rule pair by pair, with the standard library's mean
+    allowed = max(statistics.mean(readings) / 20, Decimal(2))
+    repeats = repeats_um(readings)
+    assert repeats.agree == all(abs(a - b) <= allowed for a in readings for b in readings)
+
+
+def test_two_repeats_are_too_few() -> None:
+    with pytest.raises(Refusal, match="at least 3"):
+        repeats_um([Decimal(25), Decimal(25)])
+
+
+@pytest.mark.parametrize("judge", [least_um, mean_um])
+def test_no_thickness_or_one_below_nothing_is_refused(judge) -> None:  # type: ignore[no-untyped-def]
+    with pytest.raises(Refusal, match="at least 1"):
+        judge([])
+    with pytest.raises(Refusal, match="thickness 2"):
+        judge([Decimal(25), Decimal(-1)])
