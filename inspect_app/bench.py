@@ -6,9 +6,9 @@ and gets back an Outcome: the job as it now stands, or a sentence and the job un
 
 from __future__ import annotations
 
+import hashlib
 import os
 import shutil
-import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
@@ -18,12 +18,14 @@ from typing import Any
 
 from inspect_app import tables as checklists
 from inspect_app.job.assess import Assessment, assess, judge_reading
-from inspect_app.job.job import Gauge, Job, Place, Reading, fold, gauge_from, write_up
+from inspect_app.job.job import Gauge, Issued, Job, Place, Reading, fold, gauge_from, write_up
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
+from inspect_app.logbook.durable import write_file
 from inspect_app.logbook.entries import SHOP, Entry, uuid7
+from inspect_app.logbook.photos import path as photo_path
 from inspect_app.logbook.photos import take_in
-from inspect_app.logbook.store import Logbook
+from inspect_app.logbook.store import Head, Logbook
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade import quantities
@@ -79,7 +81,11 @@ class Bench:
     """One data folder, open."""
 
     def __init__(
-        self, folder: Path, now: Callable[[], datetime] | None = None, device: str | None = None
+        self,
+        folder: Path,
+        now: Callable[[], datetime] = lambda: datetime.now(UTC),
+        random: Callable[[int], bytes] = os.urandom,
+        device: str | None = None,
     ) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
@@ -87,7 +93,8 @@ class Bench:
         self.shop_limits = folder / "limits"
         self.logbook = Logbook(folder / "logbook.db", device)
         self.tables = checklists.load(shop=self.shop_limits)
-        self._now = now or (lambda: datetime.now(UTC))
+        self._now = now
+        self._random = random
         self._jobs: dict[str, Job] = {}
         self._kept: dict[tuple[str, str], Tables] = {}
         self._last_stamp = self.logbook.last_at(self.logbook.device)
@@ -167,9 +174,11 @@ class Bench:
         self._last_stamp = max(now, self._last_stamp)
         return self._last_stamp
 
+    def _new_id(self) -> str:
+        return uuid7(int(self._now().timestamp() * 1000), self._random(10))
+
     def _entry(self, job_id: str, kind: str, body: Mapping[str, Any], by: str, at: str) -> Entry:
-        new_id = uuid7(time.time_ns() // 1_000_000, os.urandom(10))
-        return Entry(new_id, job_id, self.logbook.device, at, by, kind, body)
+        return Entry(self._new_id(), job_id, self.logbook.device, at, by, kind, body)
 
     def record(self, job_id: str, by: str, *bodies: tuple[str, Mapping[str, Any]]) -> Job:
         """Append entries to a job in one step and give the job as it then stands.
@@ -209,7 +218,7 @@ class Bench:
         """
         chosen = self.tables.cylinders[cylinder]
         self._keep_tables(chosen.content_hash)
-        job_id = uuid7(time.time_ns() // 1_000_000, os.urandom(10))
+        job_id = self._new_id()
         body = {
             "name": name.strip() or f"Job of {self._now().astimezone().date().isoformat()}",
             "cylinder": cylinder,
@@ -262,6 +271,8 @@ class Bench:
                 quantity = quantities.read(text, kind=kind, system=system)
             except Refusal as refusal:
                 return Outcome(job, remark=str(refusal))
+            if quantity.value <= 0 and kind != "temperature":
+                return Outcome(job, remark=f"{text} is not a size; it must be greater than 0.")
             shown = text if not _bare(text) else f"{text} {quantity.typed_unit}"
             fields[name] = {"typed": shown, "value": quantities.exact(quantity.value)}
         return Outcome(self.record(job.id, by, ("nameplate", {"fields": fields})) if fields else job)
@@ -279,6 +290,43 @@ class Bench:
     def enter_gauge(self, gauge: Gauge, by: str) -> None:
         """Take a gauge into use for its kind; jobs keep what their readings were taken with."""
         self.record(SHOP, by, ("gauge", gauge_body(gauge)))
+
+    def describe_gauge(
+        self, kind: str, measures: str, name: str, error: str, share: str, step: str, until: str, by: str,
+        system: str,
+    ) -> str:  # fmt: skip
+        """Take a gauge into use as described on its certificate.
+
+        Returns: "" when it was recorded, else a sentence of what could not be read.
+        """
+        try:
+            fixed = quantities.read(error, kind=measures, system=system).value
+            resolution = quantities.read(step, kind=measures, system=system).value
+            per_cent = quantities.read(share or "0", kind="percent", system=system).value
+        except Refusal as refusal:
+            return str(refusal)
+        if until.strip():
+            try:
+                date.fromisoformat(until.strip())
+            except ValueError:
+                return f"{until!r} is not a date; write it year-month-day, like 2027-03-31."
+        if fixed < 0 or resolution < 0 or not 0 <= per_cent < 100:
+            return "Uncertainty, step and per cent are 0 or more, and per cent is below 100."
+        gauge = Gauge(
+            id=self._new_id(),
+            kind=kind,
+            name=name.strip() or kind,
+            errors=((LARGEST, fixed),),
+            share=per_cent / 100,
+            step=resolution,
+            calibrated_until=until.strip(),
+        )
+        self.enter_gauge(gauge, by)
+        return ""
+
+    def overdue(self, gauge: Gauge) -> bool:
+        """Whether a gauge's calibration has run out today; a gauge without a date says nothing."""
+        return bool(gauge.calibrated_until) and gauge.calibrated_until < self._now().date().isoformat()
 
     def settings(self, client: str) -> Mapping[str, str]:
         """Settings of one phone or browser by name."""
@@ -320,7 +368,7 @@ class Bench:
             quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal)
         except Refusal as refusal:
             return Outcome(job, remark=str(refusal))
-        if not sure and (question := self._doubt(job, check, place, quantity.value, nominal)):
+        if not sure and (question := self._doubt(job, check, place, quantity.value, nominal, system)):
             return Outcome(job, doubt=question)
         gauge = self._gauge_for(check)
         bodies: list[tuple[str, Mapping[str, Any]]] = []
@@ -357,11 +405,18 @@ class Bench:
         )
 
     def _doubt(
-        self, job: Job, check: Check, place: Place, value: Decimal, nominal: Decimal | None
+        self, job: Job, check: Check, place: Place, value: Decimal, nominal: Decimal | None, system: str
     ) -> Doubt | None:
         readings: Mapping[Place, Reading] = job.readings.get(check.id, {})
         neighbours = [r.value for p, r in readings.items() if p != place][-NEIGHBOURS:]
-        return doubt(value, nominal=nominal, tolerance_span_mm=None, neighbours=neighbours, kind=check.kind)
+        return doubt(
+            value,
+            nominal=nominal,
+            tolerance_span_mm=None,
+            neighbours=neighbours,
+            kind=check.kind,
+            system=system,
+        )
 
     def skip(self, job: Job, check: Check, place: Place, reason: str, by: str) -> Outcome:
         """Leave a place, or with an empty place the whole check, unmeasured for a reason."""
@@ -373,10 +428,20 @@ class Bench:
         body = {"check": check.id, "station": place.station, "clock": place.clock, "reason": reason.strip()}
         return Outcome(self.record(job.id, by, *bodies, ("skip", body)))
 
-    def lay_out(self, job: Job, check: Check, stations: Sequence[str], clocks: Sequence[str], by: str) -> Job:
+    def lay_out(
+        self, job: Job, check: Check, stations: Sequence[str], clocks: Sequence[str], by: str
+    ) -> Outcome:
         """Record where a check is measured; readings already taken elsewhere stay."""
+        for clock in clocks:
+            if clock and not (_is_number(clock) and 0 < Decimal(clock) <= 12):
+                return Outcome(job, remark=f"{clock!r} is not a clock position; write 12, 3, 4.5 and so on.")
+        for station in stations:
+            if _is_number(station) and not 0 <= Decimal(station) < LARGEST:
+                return Outcome(
+                    job, remark=f"{station!r} is not a station; write mm from the gland end, or a word."
+                )
         body = {"check": check.id, "stations": list(stations), "clocks": list(clocks)}
-        return self.record(job.id, by, ("places", body))
+        return Outcome(self.record(job.id, by, ("places", body)))
 
     def set_nominal(self, job: Job, check: Check, text: str, by: str, system: str) -> Outcome:
         """Record the nominal size a check asks for."""
@@ -406,6 +471,11 @@ class Bench:
             return Outcome(job, remark=f"The lower limit {typed[0]} is above the upper limit {typed[1]}.")
         if not source.strip():
             return Outcome(job, remark="Say which drawing the limit is from; the report prints it.")
+        if characteristic not in check.characteristics:
+            allowed = ", ".join(check.characteristics)
+            return Outcome(
+                job, remark=f"{characteristic!r} is not made of this check; allowed are {allowed}."
+            )
         body = {
             "check": check.id,
             "characteristic": characteristic,
@@ -473,6 +543,49 @@ class Bench:
         body = {"part": part, "disposition": disposition, "reason": reason.strip()}
         return Outcome(self.record(job.id, by, ("decision", body)))
 
+    def outdated(self, job: Job) -> bool:
+        """Whether the shop's limits changed since the job was opened."""
+        return self.tables_of(job) is not self.tables
+
+    def issue_report(self, job: Job, by: str, system: str, page_size: str = "A4") -> Issued:
+        """Make the report of a job, keep the file, and record that it was issued.
+
+        The same entries, tables and units give the same bytes; nothing is recorded a second time then.
+
+        Raises:
+            NotSaved: when the disk refused.
+        """
+        head = self._head(job)
+        made = self.report(job, system, page_size)
+        sha256 = keep_report(made, self.folder / "reports")
+        if job.issued is None or job.issued.sha256 != sha256:
+            body = {"sha256": sha256, "entries": head.entries, "head": head.hash}
+            job = self.record(job.id, by, ("report", body))
+        assert job.issued is not None
+        return job.issued
+
+    def report(self, job: Job, system: str, page_size: str = "A4") -> bytes:
+        """The report of a job as PDF, without recording anything."""
+        from inspect_app.report.content import content
+        from inspect_app.report.pdf import pdf
+
+        tables = self.tables_of(job)
+        said = content(
+            job, self.assess(job), tables, tables.cylinders[job.cylinder], system, head=self._head(job)
+        )
+        return pdf(said, lambda sha256: photo_path(sha256, self.photos), page_size=page_size)
+
+    def report_file(self, sha256: str) -> Path | None:
+        """The file of a report that was issued, None if it is not here."""
+        file = self.folder / "reports" / f"{sha256}.pdf"
+        return file if file.is_file() else None
+
+    def _head(self, job: Job) -> Head:
+        """How far the log reached when its latest report was made, or reaches now if it went on since."""
+        if job.issued:
+            return Head(job.issued.entries, job.issued.head)
+        return self.logbook.head(job.id)
+
     def undo(self, job: Job, by: str) -> tuple[Job, Entry | None]:
         """Take back this device's last entry that can be taken back; None when there is none left."""
         entries = self.logbook.entries(job.id)
@@ -484,8 +597,13 @@ class Bench:
         return job, None
 
 
+LARGEST = Decimal(100_000)
+"""A gauge entered by the shop has one error for all readings: up to this one."""
+
 NEIGHBOURS = 12
 """How many earlier readings of a check an unlikely one is compared with."""
+
+DECISIONS = ("reuse", "rework", "replace")
 
 UNDOABLE = (
     "reading", "skip", "defect", "looked", "photo", "decision", "nominal", "limit", "caution", "nameplate",
@@ -515,9 +633,19 @@ def places_body(check: Check, places: Sequence[Place]) -> dict[str, Any]:
     }
 
 
-def overdue(gauge: Gauge, on: date) -> bool:
-    """Whether a gauge's calibration had run out on a day; a gauge without a date says nothing."""
-    return bool(gauge.calibrated_until) and gauge.calibrated_until < on.isoformat()
+def keep_report(made: bytes, folder: Path) -> str:
+    """Store a PDF under its SHA-256; it is on the disk when this returns."""
+    sha256 = hashlib.sha256(made).hexdigest()
+    folder.mkdir(parents=True, exist_ok=True)
+    write_file(folder / f"{sha256}.pdf", made)
+    return sha256
+
+
+def _is_number(text: str) -> bool:
+    try:
+        return Decimal(text).is_finite()
+    except ArithmeticError:
+        return False
 
 
 def _bare(text: str) -> bool:

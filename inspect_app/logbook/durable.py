@@ -1,0 +1,50 @@
+"""Writes a file so that its name never stands for half of it; knows nothing of what is in it."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from contextlib import suppress
+from pathlib import Path
+
+
+def write_file(file: Path, content: bytes) -> None:
+    """Write beside, bring to the disk, then give the name; a file that stands there already is left.
+
+    Args:
+        file: where it goes; its folder must be there.
+        content: what goes in.
+    Raises:
+        OSError: the disk refused; nothing stands under the name that did not before.
+    Source: none
+    """
+    if file.is_file() and file.read_bytes() == content:
+        return
+    handle, part = tempfile.mkstemp(suffix=".part", dir=file.parent)
+    try:
+        with os.fdopen(handle, "wb") as f:
+            f.write(content)
+            f.flush()
+            os.fsync(f.fileno())
+        os.replace(part, file)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(part)
+        raise
+    sync_folder(file.parent)
+
+
+def sync_folder(folder: Path) -> None:
+    """Bring the names in a folder to the disk.
+
+    Args:
+        folder: the folder.
+    Source: none
+    """
+    if os.name == "nt":  # where a folder cannot be opened
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

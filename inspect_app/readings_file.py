@@ -1,0 +1,265 @@
+"""Readings written down on paper and typed off into a TOML file: read, and recorded like any others.
+
+The form is described in the README. A file always gives the same job: its date is the time of every
+entry, and ids are made from its own content.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import tomllib
+from collections.abc import Callable, Mapping
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+from inspect_app.bench import NAMEPLATE_KINDS, Bench, Outcome
+from inspect_app.job.job import WHOLE_CHECK, Job, Place
+from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.trade.refusal import Refusal
+
+HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "gauge", "check", "defect", "looked", "limit",
+          "decision", "cautions")  # fmt: skip
+CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
+NOT_MEASURED = ("", "-")
+
+
+def read_file(path: Path) -> tuple[dict[str, Any], str]:
+    """The content of a readings file and the SHA-256 of its bytes.
+
+    Raises:
+        Refusal: the file is not there, not TOML, or has keys that are not known.
+    """
+    try:
+        raw = path.read_bytes()
+        content = tomllib.loads(raw.decode("utf-8"))
+    except FileNotFoundError:
+        raise Refusal(f"{path} is not there; give the path of a readings file.") from None
+    except (UnicodeDecodeError, tomllib.TOMLDecodeError) as e:
+        raise Refusal(f"{path} is not valid TOML ({e}); mend that line.") from None
+    _known(str(path), content, HEADER)
+    return content, hashlib.sha256(raw).hexdigest()
+
+
+def bench_for(path: Path, folder: Path) -> Bench:
+    """A bench in a folder of its own whose times and ids come from the file alone.
+
+    Args:
+        path: the readings file.
+        folder: an empty folder.
+    """
+    content, sha256 = read_file(path)
+    day = content.get("date", date(1970, 1, 1))
+    if not isinstance(day, date):
+        raise Refusal(f"{path}: date: found {day!r}; write it like 2026-03-02, without quotes.")
+    at = datetime(day.year, day.month, day.day, 12, tzinfo=UTC)
+    return Bench(folder, now=lambda: at, random=_random_of(sha256), device=f"readings file {sha256[:12]}")
+
+
+def _random_of(seed: str) -> Callable[[int], bytes]:
+    """Bytes that look random and follow from the file; each id is greater than the one before."""
+    count = 0
+
+    def take(n: int) -> bytes:
+        nonlocal count
+        count += 1
+        return count.to_bytes(4, "big") + hashlib.sha256(f"{seed} {count}".encode()).digest()[: n - 4]
+
+    return take
+
+
+def record_file(path: Path, bench: Bench) -> tuple[Job, list[str]]:
+    """Record a readings file as a new job.
+
+    Args:
+        path: the file.
+        bench: where to.
+    Returns: the job, and a sentence for every unlikely reading, which is recorded all the same.
+    Raises:
+        Refusal: what cannot be used: file, key, what was found, what is allowed.
+    """
+    content, _ = read_file(path)
+    by, units = str(content.get("by", "")), str(content.get("units", "metric"))
+    if units not in ("metric", "inch"):
+        raise Refusal(f"{path}: units: found {units!r}; allowed are metric, inch.")
+    cylinder_id = str(content.get("cylinder", "double-acting"))
+    if cylinder_id not in bench.tables.cylinders:
+        known = ", ".join(bench.tables.cylinders)
+        raise Refusal(f"{path}: cylinder: found {cylinder_id!r}; allowed are {known}.")
+    job = bench.open_job(str(content.get("job", path.stem)), by, cylinder_id)
+    recorder = _Recorder(path, bench, job, bench.tables.cylinders[cylinder_id], by, units)
+    recorder.record(content)
+    return recorder.job, recorder.doubts
+
+
+def _known(where: str, block: Mapping[str, Any], keys: tuple[str, ...]) -> None:
+    if unknown := [k for k in block if k not in keys]:
+        raise Refusal(f"{where}: found {', '.join(unknown)}; allowed are {', '.join(keys)}.")
+
+
+class _Recorder:
+    """Goes through a file and keeps the job as it grows."""
+
+    def __init__(self, path: Path, bench: Bench, job: Job, cylinder: Cylinder, by: str, units: str) -> None:
+        self.path, self.bench, self.job, self.cylinder = path, bench, job, cylinder
+        self.by, self.units = by, units
+        self.doubts: list[str] = []
+
+    def record(self, content: Mapping[str, Any]) -> None:
+        """Record everything in the file, in the order the job needs it."""
+        self._nameplate(content.get("nameplate", {}))
+        for kind, block in content.get("gauge", {}).items():
+            self._gauge(kind, block)
+        for block in content.get("limit", ()):
+            self._limit(block)
+        for block in content.get("check", ()):
+            self._check(block)
+        for block in content.get("defect", ()):
+            self._defect(block)
+        for check_id in content.get("looked", ()):
+            self._check_named("looked", check_id)
+            self.job = self.bench.record(self.job.id, self.by, ("looked", {"check": check_id}))
+        for caution in content.get("cautions", ()):
+            self.job = self.bench.record(self.job.id, self.by, ("caution", {"caution": str(caution)}))
+        for block in content.get("decision", ()):
+            _known(f"{self.path}: decision", block, ("part", "disposition", "reason"))
+            part, disposition, reason = (str(block.get(k, "")) for k in ("part", "disposition", "reason"))
+            self._keep("decision", self.bench.decide(self.job, part, disposition, reason, self.by))
+
+    def _keep(self, where: str, outcome: Outcome) -> None:
+        if outcome.remark:
+            raise Refusal(f"{self.path}: {where}: {outcome.remark}")
+        self.job = outcome.job
+
+    def _check_named(self, where: str, check_id: object) -> Check:
+        check = self.cylinder.check(str(check_id))
+        if check is None:
+            known = ", ".join(c.id for c in self.cylinder.checks)
+            raise Refusal(f"{self.path}: {where}: found {check_id!r}; allowed are {known}.")
+        return check
+
+    def _nameplate(self, block: Mapping[str, Any]) -> None:
+        texts = (*NAMEPLATE_KINDS, "customer", "machine", "serial", "maker", "mounting", "fluid", "complaint")
+        _known(f"{self.path}: nameplate", block, texts)
+        typed = {name: str(value) for name, value in block.items()}
+        self._keep("nameplate", self.bench.fill_nameplate(self.job, typed, self.by, self.units))
+
+    def _gauge(self, kind: str, block: Mapping[str, Any]) -> None:
+        where = f"{self.path}: gauge {kind!r}"
+        known = self.bench.tables.gauges
+        if kind not in known:
+            raise Refusal(f"{where}: allowed are {', '.join(known)}.")
+        _known(where, block, ("name", "uncertainty", "per_cent", "step", "calibrated_until"))
+        measures = "deviation" if known[kind].measures == "length" else known[kind].measures
+        remark = self.bench.describe_gauge(
+            kind,
+            measures,
+            str(block.get("name", kind)),
+            str(block.get("uncertainty", "")),
+            str(block.get("per_cent", "0")),
+            str(block.get("step", "0")),
+            str(block.get("calibrated_until", "")),
+            self.by,
+            self.units,
+        )
+        if remark:
+            raise Refusal(f"{where}: {remark}")
+
+    def _limit(self, block: Mapping[str, Any]) -> None:
+        _known(f"{self.path}: limit", block, ("check", "characteristic", "lower", "upper", "drawing"))
+        check = self._check_named("limit", block.get("check"))
+        typed = (str(block.get("lower", "")), str(block.get("upper", "")))
+        self._keep(
+            f"limit {check.id}",
+            self.bench.set_limit(
+                self.job,
+                check,
+                str(block.get("characteristic", "")),
+                typed,
+                str(block.get("drawing", "")),
+                self.by,
+                self.units,
+            ),
+        )
+
+    def _check(self, block: Mapping[str, Any]) -> None:
+        check = self._check_named("check", block.get("id"))
+        where = f"check {check.id}"
+        _known(f"{self.path}: {where}", block, CHECK_KEYS)
+        if "nominal" in block:
+            nominal = str(block["nominal"])
+            self._keep(where, self.bench.set_nominal(self.job, check, nominal, self.by, self.units))
+        rows = block.get("readings", [])
+        if rows:
+            stations = [str(s) for s in block.get("stations", [""])]
+            clocks = [str(c) for c in block.get("clocks", [""])]
+            self._keep(where, self.bench.lay_out(self.job, check, stations, clocks, self.by))
+            self._readings(check, where, rows, stations, clocks)
+        if "skip" in block:
+            reason = str(block["skip"])
+            if not rows:
+                self._keep(where, self.bench.skip(self.job, check, WHOLE_CHECK, reason, self.by))
+            else:
+                self._skip_missing(check, where, reason, stations, clocks)
+
+    def _readings(
+        self, check: Check, where: str, rows: list[Any], stations: list[str], clocks: list[str]
+    ) -> None:
+        if len(rows) != len(stations):
+            raise Refusal(f"{self.path}: {where}: {len(rows)} rows of readings for {len(stations)} stations.")
+        for station, row in zip(stations, rows, strict=True):
+            cells = row if isinstance(row, list) else [row]
+            if len(cells) != len(clocks):
+                raise Refusal(
+                    f"{self.path}: {where}, station {station}: {len(cells)} readings for {len(clocks)} clocks."
+                )
+            for clock, cell in zip(clocks, cells, strict=True):
+                if str(cell).strip() not in NOT_MEASURED:
+                    self._reading(check, where, Place(station, clock), str(cell))
+
+    def _reading(self, check: Check, where: str, place: Place, text: str) -> None:
+        at = f"{where}, station {place.station or 'none'}, clock {place.clock or 'none'}"
+        outcome = self.bench.measure(self.job, check, place, text, self.by, self.units)
+        if outcome.doubt:
+            self.doubts.append(f"{at}: {outcome.doubt.sentence}")
+            outcome = self.bench.measure(self.job, check, place, text, self.by, self.units, sure=True)
+        self._keep(at, outcome)
+
+    def _skip_missing(
+        self, check: Check, where: str, reason: str, stations: list[str], clocks: list[str]
+    ) -> None:
+        for place in (Place(s, c) for s in stations for c in clocks):
+            if place not in self.job.readings.get(check.id, {}):
+                self._keep(where, self.bench.skip(self.job, check, place, reason, self.by))
+
+    def _defect(self, block: Mapping[str, Any]) -> None:
+        keys = ("check", "kind", "station", "clock", "zone", "length", "width", "depth", "note", "photos")
+        _known(f"{self.path}: defect", block, keys)
+        check = self._check_named("defect", block.get("check"))
+        where = f"defect {block.get('kind')} of {check.id}"
+        if block.get("kind") not in check.look:
+            raise Refusal(f"{self.path}: {where}: allowed are {', '.join(check.look)}.")
+        place = Place(str(block.get("station", "")), str(block.get("clock", "")))
+        typed = {m: str(block[m]) for m in ("length", "width", "depth") if m in block}
+        self._keep(
+            where,
+            self.bench.note_defect(
+                self.job,
+                check,
+                block["kind"],
+                place,
+                str(block.get("zone", "")),
+                typed,
+                str(block.get("note", "")),
+                self.by,
+                self.units,
+            ),
+        )
+        for name in block.get("photos", ()):
+            file = self.path.parent / str(name)
+            try:
+                photo = file.read_bytes()
+            except OSError:
+                raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
+            found = self.job.defects[-1]
+            self._keep(f"{where}, {name}", self.bench.take_photo(self.job, found.id, photo, "", self.by))

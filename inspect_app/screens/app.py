@@ -1,0 +1,110 @@
+"""Which screen belongs to which route, and how a session starts."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+
+import flet as ft
+
+from inspect_app.bench import Bench
+from inspect_app.screens import pieces
+from inspect_app.screens.defects import LookAt
+from inspect_app.screens.desk import Desk, client_of
+from inspect_app.screens.findings import Findings, ReportScreen
+from inspect_app.screens.frame import frame
+from inspect_app.screens.jobs import Jobs, NewJob
+from inspect_app.screens.measure import Measure
+from inspect_app.screens.nameplate import Nameplate
+from inspect_app.screens.parts import Cautions, Parts
+from inspect_app.screens.settings import GaugeForm, Settings
+from inspect_app.tables.faults import TableError
+from inspect_app.trade.refusal import Refusal
+
+
+def screen(desk: Desk) -> ft.Control:
+    """The screen of the session's route; an unknown one leads back to the jobs."""
+    route = [part for part in desk.standing.route.split("?")[0].split("/") if part]
+    match route:
+        case []:
+            return Jobs(desk=desk, version=desk.standing.version, key="jobs")
+        case ["new"]:
+            return NewJob(desk=desk, key="new")
+        case ["settings"]:
+            return Settings(desk=desk, key="settings")
+        case ["gauge", kind]:
+            return GaugeForm(desk=desk, kind=kind.replace("-", " "), key=f"gauge {kind}")
+        case ["job", job_id, *rest]:
+            return _job_screen(desk, job_id, rest)
+    return _lost(desk, "There is no such screen.")
+
+
+def _job_screen(desk: Desk, job_id: str, rest: list[str]) -> ft.Control:
+    try:
+        job = desk.bench.job(job_id)
+        cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
+    except (Refusal, TableError) as refused:
+        return _lost(desk, str(refused))
+    match rest:
+        case []:
+            return Parts(desk=desk, job=job, key=f"parts {job_id}")
+        case ["nameplate"]:
+            return Nameplate(desk=desk, job=job, key=f"nameplate {job_id}")
+        case ["cautions"]:
+            return Cautions(desk=desk, job=job, key=f"cautions {job_id}")
+        case ["findings"]:
+            return Findings(desk=desk, job=job, key=f"findings {job_id}")
+        case ["report"]:
+            return ReportScreen(desk=desk, job=job, key=f"report {job_id}")
+        case [("measure" | "look") as what, check_id] if check := cylinder.check(check_id):
+            shown = LookAt if what == "look" else Measure
+            return shown(desk=desk, job=job, check=check, key=f"{what} {job_id} {check_id}")
+    return _lost(desk, "There is no such screen in this job.")
+
+
+def _lost(desk: Desk, sentence: str) -> ft.Control:
+    return frame(
+        desk,
+        "Not found",
+        [pieces.notice(desk.standing.look, sentence)],
+        foot=(pieces.button(desk.standing.look, "To the list of jobs", lambda _: desk.go("/"), strong=True),),
+    )
+
+
+@ft.component
+def App(desk: Desk) -> ft.Control:  # noqa: N802
+    _, set_standing = ft.use_state(desk.standing)
+    ft.use_effect(lambda: desk.listen(set_standing), [])
+    return screen(desk)
+
+
+def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awaitable[None]]:
+    """The function that Flet calls for every phone or browser that connects.
+
+    Args:
+        bench: the open data folder.
+        sign: makes the short-lived link to a report from its hash.
+    """
+
+    async def main(page: ft.Page) -> None:
+        client = await client_of(page)
+        desk = Desk(bench, page, client, sign)
+        page.title = "Cylinder inspection"
+        page.padding = 0
+        page.spacing = 0
+        still = ft.PageTransitionTheme.NONE
+        page.theme = ft.Theme(
+            page_transitions=ft.PageTransitionsTheme(
+                android=still, ios=still, linux=still, macos=still, windows=still
+            )
+        )
+        page.services.append(desk.picker)
+        page.on_route_change = lambda e: desk.arrived(e.route)
+        page.on_keyboard_event = lambda e: (
+            desk.on_key(e.key) if desk.on_key and not (e.ctrl or e.alt or e.meta) else None
+        )
+        kept = bench.logbook.bookmark(client)
+        page.render(App, desk)
+        if page.route in ("", "/") and kept and kept != "/":
+            page.navigate(kept)
+
+    return main

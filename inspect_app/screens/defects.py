@@ -1,0 +1,246 @@
+"""Looking at a surface: what to look for, each defect with kind, place, size and photographs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import flet as ft
+
+from inspect_app.job.assess import CheckResult, assess_check
+from inspect_app.job.job import WHOLE_CHECK, Defect, Job, Place
+from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
+from inspect_app.logbook.photos import thumb
+from inspect_app.screens import pieces
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.frame import frame
+from inspect_app.screens.measure import REASONS
+from inspect_app.screens.parts import next_check, route_of
+from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.trade.refusal import Refusal
+
+CLOCKS = tuple(str(h) for h in (12, *range(1, 12)))
+
+
+@ft.component
+def LookAt(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
+    look = desk.standing.look
+    tables = desk.bench.tables_of(job)
+    cylinder = tables.cylinders[job.cylinder]
+    result = assess_check(check, cylinder, job, tables)
+    adding, set_adding = ft.use_state("")
+    skipping, set_skipping = ft.use_state(False)
+
+    def looked() -> None:
+        desk.bench.record(job.id, desk.standing.initials, ("looked", {"check": check.id}))
+        desk.refresh()
+        following = next_check(desk.bench.assess(desk.bench.job(job.id)), check.id)
+        desk.go(route_of(job, following) if following else f"/job/{job.id}")
+
+    def leave_out(reason: str) -> None:
+        if desk.outcome(desk.bench.skip(job, check, WHOLE_CHECK, reason, desk.standing.initials)):
+            set_skipping(False)
+
+    if adding:
+        body: list[ft.Control] = [
+            DefectForm(desk=desk, job=job, check=check, kind=adding, close=lambda: set_adding(""))
+        ]
+        foot: list[ft.Control] = []
+    elif skipping:
+        body = [pieces.text(look, "Not looked at, because", 20, bold=True)]
+        body += [
+            pieces.button(look, r, desk.guard(lambda _, r=r: leave_out(r)), key=f"check {r}") for r in REASONS
+        ]
+        foot = [pieces.button(look, "Back to looking", lambda _: set_skipping(False))]
+    else:
+        body = _overview(desk, job, check, cylinder, result, set_adding)
+        done = "Nothing more to find" if result.defects else "Looked: nothing found"
+        foot = [
+            pieces.button(look, done, desk.guard(lambda _: looked()), strong=True, key="Looked"),
+            pieces.button(look, "Skip", lambda _: set_skipping(True)),
+        ]
+    part = next(p for p in cylinder.parts if p.id == check.part)
+    return frame(
+        desk,
+        f"{part.title}: {check.title[0].lower()}{check.title[1:]}",
+        body,
+        under="looked at" if result.complete else "eye, nail, light along the surface",
+        back=f"/job/{job.id}",
+        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),),
+        foot=foot,
+    )
+
+
+def _overview(
+    desk: Desk,
+    job: Job,
+    check: Check,
+    cylinder: Cylinder,
+    result: CheckResult,
+    add: Callable[[str], None],
+) -> list[ft.Control]:
+    look = desk.standing.look
+    body: list[ft.Control] = [pieces.text(look, check.why, 17), pieces.small(look, check.how)]
+    if result.skipped:
+        body.append(pieces.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
+    for defect in result.defects:
+        body.append(_found(desk, job, cylinder, result, defect))
+    body.append(pieces.heading(look, "Found something? Tap what it is"))
+    for kind_id in check.look:
+        kind = cylinder.defect(kind_id)
+        if kind:
+            body.append(
+                pieces.row(
+                    look,
+                    kind.title,
+                    kind.plain,
+                    on_click=lambda _, i=kind_id: add(i),
+                    key=f"defect {kind_id}",
+                )
+            )
+    return body
+
+
+def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect: Defect) -> ft.Control:
+    look, system = desk.standing.look, desk.standing.system
+    kind = cylinder.defect(defect.kind)
+    title = kind.title if kind else defect.kind
+    where = ", ".join(w for w in (place_words(defect.place, system), defect.zone) if w)
+    sizes = ", ".join(f"{name} {typed}" for name, typed in defect.typed.items())
+    parts: list[ft.Control] = [
+        pieces.text(look, title, 19, bold=True),
+        pieces.text(look, " · ".join(w for w in (where, sizes, defect.note) if w), 17),
+    ]
+    for finding in result.findings:
+        if finding.defect == defect.id:
+            if finding.verdict is not None:
+                parts.append(pieces.verdict_line(look, finding.verdict, what_follows(finding)))
+            parts.append(pieces.small(look, finding_sentence(finding, system)))
+    parts.append(Photos(desk=desk, job=job, of=defect.id, what=title, version=desk.standing.version))
+    return ft.Container(
+        ft.Column(parts, spacing=8, tight=True),
+        bgcolor=look.raised,
+        border=ft.Border.all(look.weight, look.rule),
+        border_radius=6,
+        padding=14,
+        key=f"found {defect.id}",
+    )
+
+
+@ft.component
+def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control:  # noqa: N802
+    """The photographs of one thing, and the button that takes another."""
+    look = desk.standing.look
+
+    async def picked(event: ft.FilePickerResultEvent) -> None:
+        job_now = desk.bench.job(job.id)
+        for file in event.files or ():
+            if file.bytes:
+                outcome = desk.bench.take_photo(job_now, of, file.bytes, what, desk.standing.initials)
+                if not desk.outcome(outcome):
+                    return
+                job_now = outcome.job
+
+    def pick() -> None:
+        # one picker serves the session: whoever opens it receives what is picked
+        desk.picker.on_result = desk.guard(picked)
+
+    images: list[ft.Control] = []
+    for photo in job.photos_of(of):
+        path = thumb(photo.sha256, desk.bench.photos)
+        said = f"Photograph of {what}"
+        if path.exists():
+            images.append(
+                ft.Image(
+                    src=path.read_bytes(),
+                    width=110,
+                    height=110,
+                    fit=ft.BoxFit.COVER,
+                    semantics_label=said,
+                    key=photo.id,
+                )
+            )
+        else:
+            images.append(pieces.small(look, f"{said} is missing on this device"))
+    take = pieces.button(
+        look,
+        "Photograph",
+        lambda _: pick(),
+        icon=ft.Icons.PHOTO_CAMERA_OUTLINED,
+        key=f"photo {of}",
+        action=ft.PickFiles(
+            desk.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True, with_data=True
+        ),
+    )
+    return ft.Column(
+        [ft.Row(images, wrap=True, spacing=8), take] if images else [take], spacing=8, tight=True
+    )
+
+
+@ft.component
+def DefectForm(  # noqa: N802
+    desk: Desk, job: Job, check: Check, kind: str, close: Callable[[], None]
+) -> ft.Control:
+    look, system = desk.standing.look, desk.standing.system
+    cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
+    defect = cylinder.defect(kind)
+    station, set_station = ft.use_state("")
+    clock, set_clock = ft.use_state("")
+    zone, set_zone = ft.use_state("")
+    note, set_note = ft.use_state("")
+    sizes, set_sizes = ft.use_state({})
+    if defect is None:
+        raise Refusal(f"There is no defect {kind!r} in this checklist.")
+
+    def keep() -> None:
+        outcome = desk.bench.note_defect(
+            job, check, kind, Place(station.strip(), clock), zone, sizes, note, desk.standing.initials, system
+        )
+        if desk.outcome(outcome):
+            close()
+
+    zones = [(z, z) for z in check.zones or cylinder.zones]
+    rows = [CLOCKS[n : n + 4] for n in range(0, 12, 4)]
+    return ft.Column(
+        [
+            pieces.text(look, defect.title, 22, bold=True),
+            pieces.text(look, defect.plain, 17),
+            pieces.heading(look, "Where"),
+            pieces.choices(look, zones, zone, set_zone, columns=1),
+            pieces.field(
+                look, "From the gland end", station, set_station, on_change=set_station, hint="mm or words"
+            ),
+            pieces.small(look, "Clock position seen from the gland end, 12 up"),
+            *(
+                ft.Row(
+                    [
+                        pieces.choice(
+                            look,
+                            h,
+                            h == clock,
+                            lambda _, h=h: set_clock("" if h == clock else h),
+                            key=clock_words(h),
+                            expand=True,
+                        )
+                        for h in hours
+                    ],
+                    spacing=12,
+                )
+                for hours in rows
+            ),
+            pieces.heading(look, "How large, as far as it was measured"),
+            *(
+                pieces.field(
+                    look,
+                    measure.capitalize(),
+                    sizes.get(measure, ""),
+                    lambda t, m=measure: set_sizes(lambda s: {**s, m: t}),
+                    on_change=lambda t, m=measure: set_sizes(lambda s: {**s, m: t}),
+                )
+                for measure in defect.measures
+            ),
+            pieces.field(look, "Note", note, set_note, on_change=set_note, lines=2),
+            pieces.button(look, "Keep this defect", desk.guard(lambda _: keep()), strong=True),
+            pieces.button(look, "Not this one", lambda _: close()),
+        ],
+        spacing=12,
+    )

@@ -1,0 +1,161 @@
+"""One phone's session: who holds it, how it looks, where it is; hands what was entered to the bench.
+
+Nothing lives only here: settings, place and every entry are on disk, so that a new session stands
+where the old one stood.
+"""
+
+from __future__ import annotations
+
+import inspect
+import logging
+import secrets
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+import flet as ft
+
+from inspect_app.bench import Bench, Outcome
+from inspect_app.job.job import Job
+from inspect_app.logbook.store import NotSaved
+from inspect_app.screens.look import LOOKS, SCALES, Look
+from inspect_app.tables.faults import TableError
+from inspect_app.trade.refusal import Refusal
+
+log = logging.getLogger("inspect_app")
+CLIENT_KEY = "inspect_app.client"
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What the screens of one session are drawn from, besides the jobs: compared by value, so that a
+    screen is drawn anew when and only when something changed."""
+
+    route: str
+    look: Look
+    system: str
+    initials: str
+    notice: str = ""
+    notice_role: str = "unclear"
+    version: int = 0
+
+
+class Desk:
+    """One session at one bench."""
+
+    def __init__(self, bench: Bench, page: ft.Page, client: str, sign: Callable[[str], str]) -> None:
+        self.bench = bench
+        self.page = page
+        self.client = client
+        self.sign = sign
+        self.picker = ft.FilePicker()
+        self.on_key: Callable[[str], None] | None = None
+        self._changed: Callable[[Standing], None] = lambda standing: None
+        self.standing = self._from_settings(page.route or "/")
+
+    def _from_settings(self, route: str) -> Standing:
+        settings = self.bench.settings(self.client)
+        look = LOOKS.get(settings.get("look", ""), LOOKS["light"])
+        scale = SCALES.get(settings.get("text", ""), 1.0)
+        return Standing(
+            route, replace(look, scale=scale), settings.get("system", "metric"), settings.get("initials", "")
+        )
+
+    def listen(self, changed: Callable[[Standing], None]) -> None:
+        """Call back whenever the standing changes."""
+        self._changed = changed
+
+    def _set(self, **changes: Any) -> None:
+        self.standing = replace(self.standing, **changes)
+        self._changed(self.standing)
+
+    # -- where -----------------------------------------------------------------------------------
+
+    def go(self, route: str) -> None:
+        """Show another screen; the phone is found there again after a restart."""
+        self.page.navigate(route)
+
+    def arrived(self, route: str) -> None:
+        """The client is at a route, by our doing or by its own back button."""
+        if route != self.standing.route:
+            self.on_key = None
+            self._set(route=route, notice="")
+            self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
+
+    # -- what ------------------------------------------------------------------------------------
+
+    def say(self, sentence: str, role: str = "unclear") -> None:
+        """Show a sentence at the top of the screen until something else is done."""
+        self._set(notice=sentence, notice_role=role)
+
+    def refresh(self) -> None:
+        """Something on disk changed: draw anew."""
+        self._set(notice="", version=self.standing.version + 1)
+
+    def outcome(self, outcome: Outcome) -> bool:
+        """Show what came of an entry; whether it was recorded."""
+        if outcome.remark:
+            self.say(outcome.remark)
+            return False
+        self.refresh()
+        return True
+
+    def setting(self, name: str, value: str) -> None:
+        """Record a setting of this phone and follow it."""
+        self.bench.set_setting(self.client, name, value, self.standing.initials)
+        fresh = self._from_settings(self.standing.route)
+        self._set(look=fresh.look, system=fresh.system, initials=fresh.initials, notice="")
+
+    def undo(self, job: Job) -> None:
+        """Take back the last entry, say which, and go to its place."""
+        _, undone = self.bench.undo(job, self.standing.initials)
+        self.refresh()
+        if undone is None:
+            self.say("There is nothing left to take back in this job.")
+            return
+        what = undone.body.get("typed") or undone.body.get("reason") or undone.kind
+        self.say(f"Taken back: {undone.kind} {what}." if what != undone.kind else f"Taken back: {what}.")
+
+    def guard(self, handler: Callable[..., Any]) -> Callable[..., Any]:
+        """A handler that never lets an exception out: a refusal becomes its sentence, a fault is logged and said.
+
+        One exception let out would cover the whole screen of the client.
+        """
+
+        def said(error: Exception) -> None:
+            if isinstance(error, Refusal | NotSaved | TableError):
+                self.say(str(error), "beyond" if isinstance(error, NotSaved) else "unclear")
+                return
+            log.error("a screen's handler failed", exc_info=error)
+            self.say(
+                f"Something went wrong in the program ({error}). What was entered before is saved.", "beyond"
+            )
+
+        if inspect.iscoroutinefunction(handler):
+
+            async def awaited(*args: Any) -> None:
+                try:
+                    await handler(*args)
+                except Exception as error:
+                    said(error)
+
+            return awaited
+
+        def called(*args: Any) -> None:
+            try:
+                handler(*args)
+            except Exception as error:
+                said(error)
+
+        return called
+
+
+async def client_of(page: ft.Page) -> str:
+    """The name this phone or browser goes by, kept in the browser's own storage; made up on the first visit."""
+    preferences = ft.SharedPreferences()
+    page.services.append(preferences)
+    client = await preferences.get(CLIENT_KEY)
+    if not isinstance(client, str) or not client:
+        client = secrets.token_hex(8)
+        await preferences.set(CLIENT_KEY, client)
+    return client

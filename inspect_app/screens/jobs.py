@@ -1,0 +1,98 @@
+"""The list of jobs: search, open, begin a new one."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import flet as ft
+
+from inspect_app.bench import JobLine
+from inspect_app.screens import pieces
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.frame import frame
+from inspect_app.trade.quantities import show, show_text
+
+
+def size_words(size: tuple[Decimal | None, Decimal | None, Decimal | None], system: str) -> str:
+    """Bore / rod × stroke as far as they are known."""
+    shown = [
+        show(mm, kind="length", system=system, decimals=0 if system == "metric" else 2)[0] if mm else "?"
+        for mm in size
+    ]
+    if shown == ["?", "?", "?"]:
+        return ""
+    unit = show_text(Decimal(1), kind="length", system=system).split()[-1]
+    return f"Ø{shown[0]} / Ø{shown[1]} × {shown[2]} {unit}"
+
+
+def matches(line: JobLine, wanted: str) -> bool:
+    """Whether a job is meant by what was typed into the search."""
+    told = f"{line.name} {line.customer} {line.machine}".casefold()
+    return all(word in told for word in wanted.casefold().split())
+
+
+@ft.component
+def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
+    look, system = desk.standing.look, desk.standing.system
+    wanted, set_wanted = ft.use_state("")
+    lines = [line for line in desk.bench.jobs() if matches(line, wanted)]
+    body: list[ft.Control] = [
+        pieces.field(
+            look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine"
+        )
+    ]
+    for line in lines:
+        size = size_words(line.size, system)
+        under = " · ".join(w for w in (line.customer, line.machine, size) if w)
+        done = "report" if line.reports else line.last_at[:10]
+        body.append(
+            pieces.row(
+                look,
+                line.name,
+                under,
+                trailing=done,
+                on_click=lambda _, i=line.id: desk.go(f"/job/{i}"),
+                key=f"job {line.name}",
+            )
+        )
+    if not lines:
+        words = "No job matches." if wanted else "No job yet. Begin with the one on the bench."
+        body.append(pieces.notice(look, words, "accent"))
+    return frame(
+        desk,
+        "Cylinders on the bench",
+        body,
+        tools=(
+            pieces.icon_button(look, ft.Icons.CALCULATE_OUTLINED, "Calculators", lambda _: desk.go("/calc")),
+            pieces.icon_button(look, ft.Icons.SETTINGS_OUTLINED, "Settings", lambda _: desk.go("/settings")),
+        ),
+        foot=(pieces.button(look, "New job", lambda _: desk.go("/new"), strong=True),),
+    )
+
+
+@ft.component
+def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
+    look = desk.standing.look
+    name, set_name = ft.use_state("")
+    initials, set_initials = ft.use_state(desk.standing.initials)
+
+    def begin() -> None:
+        if not initials.strip():
+            desk.say("Type your initials: every entry says who made it.")
+            return
+        if initials.strip() != desk.standing.initials:
+            desk.setting("initials", initials.strip())
+        job = desk.bench.open_job(name, initials.strip())
+        desk.go(f"/job/{job.id}/nameplate")
+
+    return frame(
+        desk,
+        "New job",
+        [
+            pieces.field(look, "Job number or tag", name, set_name, on_change=set_name),
+            pieces.field(look, "Your initials", initials, set_initials, on_change=set_initials),
+            pieces.small(look, "Double-acting cylinder. Everything else can wait until it is known."),
+        ],
+        back="/",
+        foot=(pieces.button(look, "Begin", desk.guard(lambda _: begin()), strong=True),),
+    )

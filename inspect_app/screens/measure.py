@@ -1,0 +1,478 @@
+"""One check, one place at a time: the drawing with the place lit, the gauge, the limit, the keypad, the verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import flet as ft
+
+from inspect_app.figures.part import part_drawing
+from inspect_app.job.assess import CheckResult, assess_check, judge_reading
+from inspect_app.job.job import WHOLE_CHECK, Job, Place, Reading
+from inspect_app.job.judge import limits_for, nominal_of
+from inspect_app.job.places import next_place, places_of
+from inspect_app.job.words import (
+    finding_sentence,
+    limit_words,
+    place_words,
+    source_words,
+    value_words,
+)
+from inspect_app.screens import pieces
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.frame import frame
+from inspect_app.screens.parts import next_check, route_of
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.characteristics import CHARACTERISTICS
+from inspect_app.trade.decision import Verdict
+from inspect_app.trade.plausible import Doubt
+from inspect_app.trade.quantities import show, show_text
+from inspect_app.trade.units import KINDS
+
+LONGEST = 24
+PHYSICAL_KEYS = {"Enter": "⏎", "Numpad Enter": "⏎", "Backspace": "⌫", "Delete": "⌫", "Space": " "}
+
+
+def pressed(typed: str, key: str) -> str:
+    """The text after one more key; ± turns the sign, which reads the number as a deviation from nominal."""
+    if key == "⌫":
+        return typed[:-1]
+    if key == "±":
+        signs = {"": "+", "+": "-", "-": ""}
+        sign = typed[:1] if typed[:1] in ("+", "-") else ""
+        return signs[sign] + typed[len(sign) :]
+    return (typed + key)[:LONGEST]
+
+
+def latest_reading(job: Job, check: Check) -> Reading | None:
+    """The reading of this check entered last."""
+    return max(job.readings.get(check.id, {}).values(), key=lambda r: (r.at, r.id), default=None)
+
+
+def unit_of(check: Check, system: str) -> str:
+    """The unit a bare number is read in."""
+    return KINDS[check.kind].shown(system)[0].name
+
+
+@ft.component
+def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
+    tables = desk.bench.tables_of(job)
+    result = assess_check(check, tables.cylinders[job.cylinder], job, tables)
+    chosen, set_chosen = ft.use_state(None)
+    typed, set_typed = ft.use_state("")
+    doubt, set_doubt = ft.use_state(None)
+    panel, set_panel = ft.use_state("")
+    unknown_nominal, set_unknown_nominal = ft.use_state(False)
+    last = latest_reading(job, check)
+    place = chosen or next_place(check, job, last.place if last else None)
+    asks_nominal = check.nominal == "ask" and nominal_of(check, job) is None and not unknown_nominal
+    standing = desk.standing
+
+    def enter(sure: bool = False, text: str | None = None) -> None:
+        meant = typed if text is None else text
+        if asks_nominal:
+            if desk.outcome(desk.bench.set_nominal(job, check, meant, standing.initials, standing.system)):
+                set_typed("")
+            return
+        if place is None:
+            return
+        outcome = desk.bench.measure(job, check, place, meant, standing.initials, standing.system, sure)
+        if outcome.doubt:
+            set_doubt(outcome.doubt)
+            return
+        if desk.outcome(outcome):
+            set_typed("")
+            set_chosen(None)
+        set_doubt(None)
+
+    def press(key: str) -> None:
+        if key == "⏎":
+            enter()
+            return
+        if standing.notice:
+            desk.say("")
+        set_typed(lambda t: pressed(t, key))
+
+    desk.on_key = desk.guard(lambda key: press(PHYSICAL_KEYS.get(key, key)))
+
+    def choose(p: Place | None) -> None:
+        set_chosen(p)
+        set_typed("")
+        set_panel("")
+
+    common = dict(desk=desk, job=job, check=check, result=result)
+    if panel == "skip":
+        body = skip_panel(**common, place=place, close=lambda: set_panel(""))
+    elif panel == "limit":
+        body = limit_panel(**common, close=lambda: set_panel(""))
+    elif doubt is not None:
+        body = doubt_panel(desk, check, typed, doubt, enter, lambda: set_doubt(None))
+    elif place is None and not asks_nominal:
+        body = summary(**common, choose=choose, open_panel=set_panel)
+    else:
+        body = entry_panel(
+            **common,
+            place=place,
+            typed=typed,
+            press=desk.guard(press),
+            asks_nominal=asks_nominal,
+            leave_nominal=lambda: set_unknown_nominal(True),
+            open_panel=set_panel,
+        )
+    look = standing.look
+    part = next(p for p in tables.cylinders[job.cylinder].parts if p.id == check.part)
+    return frame(
+        desk,
+        f"{part.title}: {check.title[0].lower()}{check.title[1:]}",
+        body,
+        under=f"{result.measured} of {result.expected} · {check.gauge}",
+        back=f"/job/{job.id}",
+        tools=(
+            pieces.icon_button(
+                look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(lambda _: toggle(desk))
+            ),
+            pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),
+        ),
+        scroll=bool(panel) or place is None,
+    )
+
+
+def toggle(desk: Desk) -> None:
+    """Metric to inch and back; what was typed stays as typed."""
+    desk.setting("system", "inch" if desk.standing.system == "metric" else "metric")
+
+
+def entry_panel(
+    *,
+    desk: Desk,
+    job: Job,
+    check: Check,
+    result: CheckResult,
+    place: Place | None,
+    typed: str,
+    press: Callable[[str], None],
+    asks_nominal: bool,
+    leave_nominal: Callable[[], None],
+    open_panel: Callable[[str], None],
+) -> list[ft.Control]:
+    """Where, against what, the number, and the keys."""
+    look, system = desk.standing.look, desk.standing.system
+    body: list[ft.Control] = []
+    if asks_nominal:
+        body.append(pieces.text(look, "Nominal size, off the drawing or the housing standard", 20, bold=True))
+        body.append(pieces.text(look, check.how, 17))
+        body.append(
+            pieces.button(look, "Not known: measure without", lambda _: leave_nominal(), key="Not known")
+        )
+        body.append(ft.Container(expand=True))
+    else:
+        assert place is not None
+        body += _where(desk, job, check, result, place)
+        body.append(
+            ft.Row(
+                [
+                    ft.Container(
+                        _limit_line(desk, job, check), expand=True, on_click=lambda _: open_panel("limit")
+                    ),
+                    pieces.button(look, "Skip", lambda _: open_panel("skip")),
+                ],
+                spacing=12,
+            )
+        )
+    body.append(pieces.number(look, typed, unit_of(check, system)))
+    if not asks_nominal:
+        body.append(_last_verdict(desk, job, check))
+    body.append(pieces.keypad(look, press, inch=system == "inch"))
+    return body
+
+
+def _where(desk: Desk, job: Job, check: Check, result: CheckResult, place: Place) -> list[ft.Control]:
+    look, system = desk.standing.look, desk.standing.system
+    words = place_words(place, system) or check.title
+    part = next(p for p in desk.bench.tables_of(job).cylinders[job.cylinder].parts if p.id == check.part)
+    width = min((desk.page.width or 390) - 32, 720)
+    height = max(84, min(150, (desk.page.height or 800) - 640))
+    verdicts = {p.place: p.verdict for p in result.places if p.reading}
+    figure = part_drawing(
+        part.figure,
+        [p.place for p in result.places],
+        place,
+        verdicts,
+        length_mm=job.length(check.stations.over),
+        system=system,
+        width=width,
+        height=height,
+    )
+    return [
+        ft.Container(pieces.drawing(look, figure), expand=True, alignment=ft.Alignment.CENTER),
+        ft.Semantics(
+            live_region=True,
+            container=True,
+            label=f"Place: {words}",
+            exclude_semantics=True,
+            content=pieces.text(look, words, 22, bold=True, color=look.accent),
+        ),
+    ]
+
+
+def _limit_line(desk: Desk, job: Job, check: Check) -> ft.Control:
+    """The reuse limit and whose it is, as far as it is known."""
+    look, system = desk.standing.look, desk.standing.system
+    name = check.characteristics[0]
+    limit = limits_for(check, name, job, desk.bench.tables_of(job)).get("reuse")
+    if limit is None:
+        return pieces.text(look, f"{CHARACTERISTICS[name].title}: information, no limit", 16)
+    kind = check.kind
+    return ft.Column(
+        [
+            pieces.text(look, f"Reuse: {limit_words(limit, kind, system)}", 17, bold=True, lines=2),
+            pieces.text(look, source_words(limit), 14, color=look.soft, lines=2),
+        ],
+        spacing=2,
+        tight=True,
+    )
+
+
+def _last_verdict(desk: Desk, job: Job, check: Check) -> ft.Control:
+    look, system = desk.standing.look, desk.standing.system
+    last = latest_reading(job, check)
+    if last is None:
+        return pieces.text(look, check.how, 16, color=look.soft, lines=2)
+    judgement = judge_reading(check, last, job, desk.bench.tables_of(job))
+    words = f"{show_text(last.value, kind=check.kind, system=system)} at {place_words(last.place, system)}"
+    if judgement is None:
+        return pieces.text(look, f"Saved: {words}", 17, lines=1)
+    if judgement.limit.missing:
+        return pieces.text(look, f"Saved: {words}. No verdict yet: {judgement.limit.missing}.", 16, lines=2)
+    return pieces.verdict_line(look, judgement.verdict, words)
+
+
+def doubt_panel(
+    desk: Desk,
+    check: Check,
+    typed: str,
+    doubt: Doubt,
+    enter: Callable[..., None],
+    close: Callable[[], None],
+) -> list[ft.Control]:
+    """An unlikely reading: the question, what may have been meant, and the reading as it was typed."""
+    look, system = desk.standing.look, desk.standing.system
+    actions: list[ft.Control] = []
+    if doubt.meant is not None:
+        meant, unit = show(doubt.meant, kind=check.kind, system=system)
+        actions.append(
+            pieces.button(
+                look,
+                f"I meant {meant} {unit}",
+                desk.guard(lambda _: enter(sure=True, text=f"{meant} {unit}")),
+                strong=True,
+                key="I meant",
+            )
+        )
+    actions.append(
+        pieces.button(look, f"It is {typed}", desk.guard(lambda _: enter(sure=True)), key="It is as typed")
+    )
+    actions.append(pieces.button(look, "Type it again", lambda _: close()))
+    return [
+        pieces.number(look, typed, unit_of(check, system)),
+        pieces.notice(look, doubt.sentence, "unclear", actions),
+        pieces.small(look, doubt.why),
+    ]
+
+
+REASONS = ("no gauge for it here", "cannot be reached", "surface too damaged", "part missing")
+
+
+def skip_panel(
+    *,
+    desk: Desk,
+    job: Job,
+    check: Check,
+    result: CheckResult,
+    place: Place | None,
+    close: Callable[[], None],
+) -> list[ft.Control]:
+    """Leave a place or the whole check out, with a reason."""
+    look, system = desk.standing.look, desk.standing.system
+
+    def skip(where: Place, reason: str) -> None:
+        if desk.outcome(desk.bench.skip(job, check, where, reason, desk.standing.initials)):
+            close()
+
+    body: list[ft.Control] = [
+        pieces.text(look, "Not measured, because", 20, bold=True),
+        pieces.small(look, "An unmeasured place is never a pass; the report prints the reason."),
+    ]
+    if place is not None and result.expected > 1:
+        body.append(pieces.heading(look, f"Only this place: {place_words(place, system)}"))
+        body += [
+            pieces.button(look, r, desk.guard(lambda _, r=r: skip(place, r)), key=f"place {r}")
+            for r in REASONS
+        ]
+    body.append(pieces.heading(look, "The whole check"))
+    body += [
+        pieces.button(look, r, desk.guard(lambda _, r=r: skip(WHOLE_CHECK, r)), key=f"check {r}")
+        for r in REASONS
+    ]
+    body.append(
+        pieces.field(
+            look,
+            "Another reason, for the whole check",
+            "",
+            desk.guard(lambda r: skip(WHOLE_CHECK, r) if r.strip() else None),
+        )
+    )
+    body.append(pieces.button(look, "Back to measuring", lambda _: close()))
+    return body
+
+
+def limit_panel(
+    *, desk: Desk, job: Job, check: Check, result: CheckResult, close: Callable[[], None]
+) -> list[ft.Control]:
+    """Every limit of this check with its source, and the maker's drawing to type one in from."""
+    look, system = desk.standing.look, desk.standing.system
+    body: list[ft.Control] = [pieces.text(look, check.why, 17)]
+    tables = desk.bench.tables_of(job)
+    for name in check.characteristics:
+        title = CHARACTERISTICS[name].title
+        body.append(pieces.heading(look, title[0].upper() + title[1:]))
+        kind = check.kind if CHARACTERISTICS[name].scope == "place" or check.kind != "length" else "deviation"
+        limits = limits_for(check, name, job, tables)
+        if not limits:
+            body.append(pieces.small(look, "Information only: no limit is written for it."))
+        for level, limit in limits.items():
+            body.append(
+                pieces.text(look, f"{LEVELS[level]}: {limit_words(limit, kind, system)}", 17, bold=True)
+            )
+            body.append(pieces.small(look, source_words(limit)))
+    body.append(pieces.heading(look, "Limit off the maker's drawing"))
+    body.append(DrawingLimitForm(desk=desk, job=job, check=check, close=close))
+    body.append(pieces.button(look, "Back to measuring", lambda _: close()))
+    return body
+
+
+LEVELS = {"reuse": "Reuse", "new": "As new", "rework": "Reach of rework"}
+
+
+@ft.component
+def DrawingLimitForm(  # noqa: N802
+    desk: Desk, job: Job, check: Check, close: Callable[[], None]
+) -> ft.Control:
+    look = desk.standing.look
+    lower, set_lower = ft.use_state("")
+    upper, set_upper = ft.use_state("")
+    drawing, set_drawing = ft.use_state("")
+    name, set_name = ft.use_state(check.characteristics[0])
+
+    def keep() -> None:
+        outcome = desk.bench.set_limit(
+            job, check, name, (lower, upper), drawing, desk.standing.initials, desk.standing.system
+        )
+        if desk.outcome(outcome):
+            close()
+
+    options = [(c, CHARACTERISTICS[c].title) for c in check.characteristics]
+    return ft.Column(
+        [
+            pieces.choices(look, options, name, set_name),
+            pieces.field(look, "Lower limit", lower, set_lower, on_change=set_lower),
+            pieces.field(look, "Upper limit", upper, set_upper, on_change=set_upper),
+            pieces.field(look, "Drawing number and edition", drawing, set_drawing, on_change=set_drawing),
+            pieces.button(look, "Judge by this limit", desk.guard(lambda _: keep())),
+        ],
+        spacing=12,
+    )
+
+
+def summary(
+    *,
+    desk: Desk,
+    job: Job,
+    check: Check,
+    result: CheckResult,
+    choose: Callable[[Place | None], None],
+    open_panel: Callable[[str], None],
+) -> list[ft.Control]:
+    """A check with every place done: what was made of it, each reading to take again, and the next check."""
+    look, system = desk.standing.look, desk.standing.system
+    body: list[ft.Control] = []
+    if result.skipped:
+        body.append(pieces.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
+    for finding in result.findings:
+        if finding.verdict is None:
+            body.append(
+                pieces.text(look, f"{finding.title}: {value_words(finding, system)} (information)", 17)
+            )
+            continue
+        body.append(
+            pieces.verdict_line(look, finding.verdict, f"{finding.title} {value_words(finding, system)}")
+        )
+        body.append(pieces.small(look, finding_sentence(finding, system)))
+    following = next_check(desk.bench.assess(job), check.id)
+    if following:
+        body.append(
+            pieces.button(
+                look,
+                f"Next: {following.title}",
+                lambda _: desk.go(route_of(job, following)),
+                strong=True,
+                key="Next check",
+            )
+        )
+    else:
+        body.append(
+            pieces.button(look, "To the report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True)
+        )
+    body.append(pieces.heading(look, "Readings: tap one to take it again"))
+    for place_result in result.places:
+        place = place_result.place
+        if place_result.reading:
+            value = show_text(place_result.reading.value, kind=check.kind, system=system)
+            under = f"{place_result.verdict.value} · typed {place_result.reading.typed}"
+        else:
+            value = "not measured"
+            under = place_result.skip.reason if place_result.skip else ""
+        body.append(
+            pieces.row(
+                look,
+                place_words(place, system) or check.title,
+                under,
+                leading=pieces.mark(
+                    look, place_result.verdict if place_result.reading else Verdict.NOT_MEASURED
+                ),
+                trailing=value,
+                on_click=lambda _, p=place: choose(p),
+                key=f"reading {place.station} {place.clock}",
+            )
+        )
+    body.append(pieces.button(look, "Limits and their sources", lambda _: open_panel("limit")))
+    body.append(PlacesForm(desk=desk, job=job, check=check))
+    return body
+
+
+@ft.component
+def PlacesForm(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
+    """Where to measure, editable: stations and clocks as lists."""
+    look = desk.standing.look
+    places = places_of(check, job)
+    stations, set_stations = ft.use_state(", ".join(dict.fromkeys(p.station for p in places)))
+    clocks, set_clocks = ft.use_state(", ".join(dict.fromkeys(p.clock for p in places)))
+
+    def keep() -> None:
+        def listed(text: str) -> list[str]:
+            return [w for part in text.split(",") if (w := part.strip())] or [""]
+
+        initials = desk.standing.initials
+        desk.outcome(desk.bench.lay_out(job, check, listed(stations), listed(clocks), initials))
+
+    return ft.Column(
+        [
+            pieces.heading(look, "Where it is measured"),
+            pieces.field(
+                look, "Stations, mm from the gland end", stations, set_stations, on_change=set_stations
+            ),
+            pieces.field(look, "Clock positions", clocks, set_clocks, on_change=set_clocks),
+            pieces.button(look, "Measure at these places", desk.guard(lambda _: keep())),
+        ],
+        spacing=12,
+    )

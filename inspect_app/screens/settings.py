@@ -1,0 +1,115 @@
+"""Settings of this phone, and the shop's gauges with their uncertainty and calibration date."""
+
+from __future__ import annotations
+
+import flet as ft
+
+from inspect_app.job.job import Gauge
+from inspect_app.screens import pieces
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.frame import frame
+from inspect_app.screens.look import LOOK_TITLES
+from inspect_app.trade.quantities import show_text
+
+SYSTEMS = (("metric", "Metric"), ("inch", "Inch"))
+TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
+
+
+@ft.component
+def Settings(desk: Desk) -> ft.Control:  # noqa: N802
+    look, standing = desk.standing.look, desk.standing
+    settings = desk.bench.settings(desk.client)
+
+    def choose(name: str) -> pieces.Handler:
+        return desk.guard(lambda value: desk.setting(name, value))
+
+    body: list[ft.Control] = [
+        pieces.field(
+            look,
+            "Your initials",
+            standing.initials,
+            desk.guard(lambda t: desk.setting("initials", t.strip())),
+        ),
+        pieces.heading(look, "Units"),
+        pieces.choices(look, SYSTEMS, standing.system, choose("system")),
+        pieces.heading(look, "Light"),
+        pieces.choices(look, tuple(LOOK_TITLES.items()), look.name, choose("look"), columns=1),
+        pieces.heading(look, "Text size"),
+        pieces.choices(look, TEXTS, settings.get("text", "normal"), choose("text"), columns=1),
+        pieces.heading(look, "Gauges"),
+        pieces.small(
+            look, "Their uncertainty takes part in every verdict. Enter your own from the certificate."
+        ),
+    ]
+    for kind, gauge in sorted(desk.bench.gauges().items()):
+        body.append(
+            pieces.row(
+                look,
+                gauge.name,
+                gauge_words(desk, gauge),
+                on_click=lambda _, k=kind: desk.go(f"/gauge/{k.replace(' ', '-')}"),
+                key=f"gauge {kind}",
+            )
+        )
+    return frame(desk, "Settings", body, back="/")
+
+
+def gauge_words(desk: Desk, gauge: Gauge) -> str:
+    """A gauge's error and calibration in a line."""
+    measures = desk.bench.tables.gauges[gauge.kind].measures
+    system = desk.standing.system
+    error = show_text(gauge.errors[-1][1], kind=_fine(measures), system=system)
+    share = f" + {gauge.share * 100:g} %" if gauge.share else ""
+    calibrated = (
+        f"calibrated until {gauge.calibrated_until}" if gauge.calibrated_until else "no calibration date"
+    )
+    own = "" if not gauge.id.startswith("default ") else "shipped default, from memory; "
+    overdue = "OVERDUE, " if desk.bench.overdue(gauge) else ""
+    return f"±{error}{share} · {own}{overdue}{calibrated}"
+
+
+def _fine(measures: str) -> str:
+    return "deviation" if measures == "length" else measures
+
+
+@ft.component
+def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
+    look, system = desk.standing.look, desk.standing.system
+    gauge = desk.bench.gauges()[kind]
+    measures = _fine(desk.bench.tables.gauges[kind].measures)
+    name, set_name = ft.use_state(gauge.name)
+    error, set_error = ft.use_state(show_text(gauge.errors[-1][1], kind=measures, system=system))
+    share, set_share = ft.use_state(f"{gauge.share * 100:g}")
+    step, set_step = ft.use_state(show_text(gauge.step, kind=measures, system=system))
+    until, set_until = ft.use_state(gauge.calibrated_until)
+
+    def keep() -> None:
+        outcome = desk.bench.describe_gauge(
+            kind, measures, name, error, share, step, until, desk.standing.initials, system
+        )
+        if outcome:
+            desk.say(outcome)
+            return
+        desk.refresh()
+        desk.go("/settings")
+
+    return frame(
+        desk,
+        f"Gauge: {kind}",
+        [
+            pieces.field(look, "Name and number", name, set_name, on_change=set_name),
+            pieces.field(look, "Uncertainty ±, k = 2", error, set_error, on_change=set_error),
+            pieces.field(look, "and per cent of the reading", share, set_share, on_change=set_share),
+            pieces.field(look, "Smallest step", step, set_step, on_change=set_step),
+            pieces.field(
+                look, "Calibrated until", until, set_until, on_change=set_until, hint="year-month-day"
+            ),
+            pieces.small(
+                look,
+                "Readings already taken keep the gauge they were taken with. An overdue gauge is named in the "
+                "report; it changes no verdict by itself.",
+            ),
+        ],
+        back="/settings",
+        foot=(pieces.button(look, "Use this gauge", desk.guard(lambda _: keep()), strong=True),),
+    )

@@ -1,0 +1,307 @@
+"""Serves the screens: to this machine alone, or with --lan to the shop's phones behind a code.
+
+Three rules hold here. Without --lan nothing beyond this machine is listened to. With it every other
+device first enters the short-lived code shown on the host, and guesses are slowed and then stopped. A
+report leaves only through a link that is signed and short-lived.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import hmac
+import html
+import secrets
+import socket
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from http.cookies import SimpleCookie
+from typing import Any
+from urllib.parse import parse_qs
+
+from inspect_app.bench import Bench
+
+LINK_SECONDS = 600
+CODE_SECONDS = 600
+PASS_SECONDS = 12 * 3600
+MOST_GUESSES = 10
+COOKIE = "inspect_app_pass"
+LOOPBACK = ("127.0.0.1", "::1", "localhost", "testclient")
+
+
+class Signer:
+    """Signs links to reports with a secret of this process."""
+
+    def __init__(self, now: Callable[[], float] = time.time) -> None:
+        self._secret = secrets.token_bytes(32)
+        self._now = now
+
+    def link(self, sha256: str) -> str:
+        """A path that opens one report for a while."""
+        until = int(self._now()) + LINK_SECONDS
+        return f"/report/{sha256}.pdf?until={until}&by={self._signature(sha256, until)}"
+
+    def allows(self, sha256: str, until: int, signature: str) -> bool:
+        """Whether a link is ours and still good."""
+        genuine = hmac.compare_digest(signature, self._signature(sha256, until))
+        return genuine and self._now() <= until
+
+    def _signature(self, sha256: str, until: int) -> str:
+        return hmac.new(self._secret, f"{sha256} {until}".encode(), "sha256").hexdigest()
+
+
+@dataclass
+class Gate:
+    """The code that lets other devices in, and who is in.
+
+    `show` tells the person at the host; it gets a new code whenever the old one has run out.
+    """
+
+    show: Callable[[str], None]
+    now: Callable[[], float] = time.monotonic
+    _code: str = ""
+    _until: float = 0.0
+    _wrong: int = 0
+    _passes: dict[str, float] = field(default_factory=dict)
+
+    def offer(self) -> None:
+        """Make sure a valid code is shown on the host."""
+        if self.now() >= self._until:
+            self._code = f"{secrets.randbelow(1_000_000):06d}"
+            self._until = self.now() + CODE_SECONDS
+            self._wrong = 0
+            self.show(self._code)
+
+    @property
+    def closed(self) -> bool:
+        """Whether guessing has gone on too long for this code."""
+        return self._wrong >= MOST_GUESSES
+
+    def delay_seconds(self) -> float:
+        """How long the next answer is held back: doubled with every wrong guess."""
+        return min(8.0, 0.25 * 2**self._wrong) if self._wrong else 0.0
+
+    def enter(self, typed: str) -> str | None:
+        """A pass for a right code, None for a wrong one, an expired one, or too many guesses."""
+        digits = "".join(c for c in typed if c.isdigit())
+        right = not self.closed and self.now() < self._until and hmac.compare_digest(digits, self._code)
+        if not right:
+            self._wrong += 1
+            return None
+        token = secrets.token_urlsafe(24)
+        self._passes[token] = self.now() + PASS_SECONDS
+        return token
+
+    def admits(self, token: str) -> bool:
+        """Whether a pass is good."""
+        return self._passes.get(token, 0.0) > self.now()
+
+
+class Door:
+    """Stands before the app: turns away other hosts' names, and devices without a pass."""
+
+    def __init__(self, app: Any, gate: Gate | None, hosts: tuple[str, ...]) -> None:
+        self.app = app
+        self.gate = gate
+        self.hosts = hosts
+
+    async def __call__(self, scope: Any, receive: Any, send: Any) -> None:
+        if scope["type"] not in ("http", "websocket"):
+            await self.app(scope, receive, send)
+            return
+        headers = {k.decode("latin-1").lower(): v.decode("latin-1") for k, v in scope["headers"]}
+        if not self._named_right(headers):
+            # a page of another site that resolves to this machine must not reach the logbook
+            await self._refuse(scope, send, 421, "This address is not one this program answers to.")
+        elif self._may_pass(scope, headers):
+            await self.app(scope, receive, send)
+        elif scope["type"] == "http" and scope["path"] == "/enter" and scope["method"] == "POST":
+            await self._enter(receive, send)
+        elif scope["type"] == "http":
+            assert self.gate is not None
+            self.gate.offer()
+            await _page(send, 401, "Type the code that the host's screen shows.")
+        else:
+            await self._refuse(scope, send, 401, "No pass.")
+
+    def _named_right(self, headers: dict[str, str]) -> bool:
+        host = _name_of(headers.get("host", ""))
+        origin = headers.get("origin", "")
+        return host in self.hosts and (not origin or _name_of(origin.partition("://")[2]) in self.hosts)
+
+    def _may_pass(self, scope: Any, headers: dict[str, str]) -> bool:
+        if self.gate is None or (scope.get("client") or ("",))[0] in LOOPBACK:
+            return True
+        cookie = SimpleCookie(headers.get("cookie", "")).get(COOKIE)
+        return cookie is not None and self.gate.admits(cookie.value)
+
+    async def _enter(self, receive: Any, send: Any) -> None:
+        assert self.gate is not None
+        message = await receive()
+        typed = parse_qs(message.get("body", b"")[:200].decode("latin-1")).get("code", [""])[0]
+        await asyncio.sleep(self.gate.delay_seconds())
+        token = self.gate.enter(typed)
+        if token:
+            cookie = f"{COOKIE}={token}; Path=/; HttpOnly; SameSite=Strict; Max-Age={PASS_SECONDS}"
+            headers = [(b"location", b"/"), (b"set-cookie", cookie.encode())]
+            await send({"type": "http.response.start", "status": 303, "headers": headers})
+            await send({"type": "http.response.body", "body": b""})
+        elif self.gate.closed:
+            await _page(send, 429, "Too many wrong codes. A new one comes after ten minutes.")
+        else:
+            await _page(send, 401, "That code is wrong or has run out. Type the one the host shows now.")
+
+    async def _refuse(self, scope: Any, send: Any, status: int, sentence: str) -> None:
+        if scope["type"] == "websocket":
+            await send({"type": "websocket.close", "code": 1008})
+        else:
+            await _page(send, status, sentence, form=False)
+
+
+def _name_of(host: str) -> str:
+    name = host.rsplit(":", 1)[0] if not host.endswith("]") else host
+    return name.strip("[]").lower()
+
+
+async def _page(send: Any, status: int, sentence: str, form: bool = True) -> None:
+    entry = (
+        '<form method="post" action="/enter"><input name="code" inputmode="numeric" autocomplete="off" '
+        'autofocus maxlength="7" aria-label="Code"><button>Enter</button></form>'
+        if form
+        else ""
+    )
+    body = (
+        '<!doctype html><meta name="viewport" content="width=device-width"><title>Cylinder inspection</title>'
+        "<style>body{font:20px sans-serif;background:#F7F4EC;color:#1B1F23;margin:2em}"
+        "input,button{font:32px sans-serif;height:64px;margin:12px 12px 0 0;padding:0 16px;max-width:9em}"
+        "button{background:#123A86;color:#fff;border:0}</style>"
+        f"<p>{html.escape(sentence)}</p>{entry}"
+    ).encode()
+    headers = [(b"content-type", b"text/html; charset=utf-8"), (b"cache-control", b"no-store")]
+    await send({"type": "http.response.start", "status": status, "headers": headers})
+    await send({"type": "http.response.body", "body": body})
+
+
+def web_app(bench: Bench, gate: Gate | None = None, hosts: tuple[str, ...] = LOOPBACK) -> Any:
+    """The whole web app: reports behind signed links, the screens, and the door before both.
+
+    Args:
+        bench: the open data folder.
+        gate: lets other devices in by code; None when only this machine is served.
+        hosts: the names and addresses it answers to.
+    """
+    import flet as ft
+    import flet_web.fastapi as flet_fastapi
+    from fastapi import Response
+
+    from inspect_app.screens.app import session
+
+    signer = Signer()
+    app = flet_fastapi.FastAPI()
+
+    @app.get("/report/{sha256}.pdf")
+    def report(sha256: str, until: int = 0, by: str = "") -> Response:
+        file = bench.report_file(sha256) if signer.allows(sha256, until, by) else None
+        if file is None:
+            return Response("This link has run out. Open the report from the job again.", 403)
+        headers = {
+            "content-disposition": f'inline; filename="inspection-{sha256[:8]}.pdf"',
+            "cache-control": "no-store",
+        }
+        return Response(file.read_bytes(), media_type="application/pdf", headers=headers)
+
+    app.mount(
+        "/",
+        flet_fastapi.app(
+            session(bench, signer.link),
+            no_cdn=True,
+            web_renderer=ft.WebRenderer.CANVAS_KIT,
+            session_timeout_seconds=24 * 3600,
+            app_name="Cylinder inspection",
+            app_short_name="Cylinders",
+            app_description="Measured teardown inspection of hydraulic cylinders",
+        ),
+    )
+    return Door(app, gate, hosts)
+
+
+def lan_address() -> str:
+    """This machine's address in the shop's network, 127.0.0.1 if it is in none; nothing is sent."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # a documentation address: only the route is looked up
+            return str(probe.getsockname()[0])
+        except OSError:
+            return "127.0.0.1"
+
+
+def free_port(wanted: int, host: str) -> int:
+    """The wanted port if it is free, else one that is."""
+    for port in (wanted, 0):
+        with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind((host, port))
+                return int(probe.getsockname()[1])
+            except OSError:
+                continue
+    return wanted
+
+
+def qr_lines(text: str) -> list[str]:
+    """A QR code for a terminal, two rows of squares to a line.
+
+    Args:
+        text: what it carries.
+    """
+    from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
+
+    code = QRCode(None, QRErrorCorrectLevel.M)
+    code.addData(text)
+    code.make()
+    n = code.getModuleCount()
+    dark = [
+        [0 <= r < n and 0 <= c < n and code.isDark(r, c) for c in range(-2, n + 2)] for r in range(-2, n + 3)
+    ]
+    faces = {(False, False): "█", (False, True): "▀", (True, False): "▄", (True, True): " "}
+    return [
+        "".join(faces[upper, lower] for upper, lower in zip(dark[r], dark[r + 1], strict=True))
+        for r in range(0, len(dark) - 1, 2)
+    ]
+
+
+def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callable[[str], None]) -> None:
+    """Serve until stopped.
+
+    Args:
+        bench: the open data folder.
+        lan: whether phones on the shop's network may come in.
+        port: the port wanted; another is taken if it is not free.
+        open_browser: whether to open this machine's browser.
+        say: tells the person at the host.
+    """
+    import threading
+    import webbrowser
+
+    import uvicorn
+
+    address = lan_address() if lan else "127.0.0.1"
+    host = "0.0.0.0" if lan else "127.0.0.1"
+    port = free_port(port, host)
+    gate = (
+        Gate(show=lambda code: say(f"Code for other devices, ten minutes: {code[:3]} {code[3:]}"))
+        if lan
+        else None
+    )
+    here = f"http://127.0.0.1:{port}"
+    say(f"On this machine: {here}   (stop with Ctrl-C)")
+    if gate:
+        there = f"http://{address}:{port}"
+        say(f"On the shop's Wi-Fi: {there}   (plain http: only on a network you trust)")
+        for line in qr_lines(there):
+            say(line)
+        gate.offer()
+    app = web_app(bench, gate, (*LOOPBACK, address))
+    if open_browser:
+        threading.Timer(1.0, webbrowser.open, (here,)).start()
+    uvicorn.run(app, host=host, port=port, log_level="warning")
