@@ -64,18 +64,15 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     limits = load_limits(reader, "limits", sources, "shipped")
     shop_reader = Reader(shop, reader.faults) if shop and shop.is_dir() else None
     shop_limits = load_limits(shop_reader, "", sources, "shop") if shop_reader else []
-    cylinders = {}
-    for path in sorted((reader.folder / "cylinders").glob("*.toml")):
-        file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
-        cylinder = load_cylinder(reader, f"cylinders/{path.name}", file_hash, tuple(CHARACTERISTICS))
-        cylinders[cylinder.id] = cylinder
-    if not cylinders:
-        reader.fault("cylinders", "folder", "holds no checklist; put one back from the shipped checklists.")
     every_limit = (*shop_limits, *limits)
-    check_limits(reader, tuple(cylinders.values()), every_limit)
     gauges = load_gauges(reader, sources)
     cautions = load_cautions(reader)
     iso286 = load_iso286(reader)
+    before = len(reader.faults)
+    cylinders = _load_cylinders(reader, gauges)
+    # a checklist with faults lacks checks, and every limit on them would be called wrong
+    if len(reader.faults) == before:
+        check_limits(reader, tuple(cylinders.values()), every_limit, iso286)
     reader.raise_faults()
     limits_of = {x.check: tuple(y for y in every_limit if y.check == x.check) for x in every_limit}
     return Tables(
@@ -88,6 +85,20 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         iso286,
         _content_hash(reader.folder, shop),
     )
+
+
+def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind]) -> dict[str, Cylinder]:
+    cylinders: dict[str, Cylinder] = {}
+    for path in sorted((reader.folder / "cylinders").glob("*.toml")):
+        file = f"cylinders/{path.name}"
+        file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
+        cylinder = load_cylinder(reader, file, file_hash, tuple(CHARACTERISTICS), gauges)
+        if cylinder.id in cylinders:
+            reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
+        cylinders[cylinder.id] = cylinder
+    if not cylinders:
+        reader.fault("cylinders", "folder", "holds no checklist; put one back from the shipped checklists.")
+    return cylinders
 
 
 def _content_hash(folder: Path, shop: Path | None) -> str:

@@ -24,13 +24,17 @@ def load_cautions(reader: Reader) -> tuple[Caution, ...]:
         reader: the checklists folder being read; faults are noted in it.
     """
     file = "cautions.toml"
-    cautions = []
-    for n, block in enumerate(reader.toml(file).get("caution", ()), 1):
-        values = [block.get(key) for key in ("id", "when", "sentence")]
-        if not all(isinstance(v, str) and v for v in values):
-            reader.fault(file, f"caution number {n}", "needs id, when and sentence as text.")
-            continue
-        cautions.append(
-            Caution(block["id"], block["when"], block["sentence"], str(block.get("reference", "")))
-        )
+    cautions: list[Caution] = []
+    content = reader.toml(file)
+    reader.known_keys(file, content, "caution")
+    for n, block in enumerate(reader.blocks(file, content, "caution"), 1):
+        name = str(block.get("id", f"caution number {n}"))
+        if not all(isinstance(block.get(key), str) and block[key] for key in ("id", "when", "sentence")):
+            reader.fault(file, name, "needs id, when and sentence as text.")
+        elif unknown := block.keys() - {"id", "when", "sentence", "reference"}:
+            reader.fault(file, name, f"has unknown keys {', '.join(sorted(unknown))}; remove them.")
+        elif any(c.id == name for c in cautions):
+            reader.fault(file, name, "stands twice; rename one.")
+        else:
+            cautions.append(Caution(name, block["when"], block["sentence"], str(block.get("reference", ""))))
     return tuple(cautions)

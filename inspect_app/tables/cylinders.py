@@ -7,8 +7,11 @@ from dataclasses import dataclass, fields
 from decimal import Decimal
 from typing import Any
 
-from inspect_app.tables.faults import Reader
-from inspect_app.tables.limits import Limit
+from inspect_app.tables.faults import Reader, allowed_words
+from inspect_app.tables.gauges import GaugeKind
+from inspect_app.tables.limits import Fit, Limit, PerLength, needs_nominal
+from inspect_app.trade.fits import Iso286, limits_of_size
+from inspect_app.trade.refusal import Refusal
 
 NAMEPLATE_LENGTHS = ("bore", "rod", "stroke", "outside_diameter", "pin", "support_span")
 MEASURES = ("length", "width", "depth", "count")
@@ -45,7 +48,8 @@ class Check:
     """One check: what is measured where, with which gauge, and what is made of the readings.
 
     `nominal` is a nameplate field, "ask" (asked for at the check) or "" (none). `between` names two
-    other checks, hole first, whose difference is a clearance. `look` lists the defects to look for.
+    other checks, hole first, whose difference is a clearance. `look` lists the defects to look for,
+    `zones` where on the part they may sit (empty is any of the cylinder's zones).
     A check that is `optional` may be skipped with a reason without leaving the part undecided.
     """
 
@@ -62,6 +66,7 @@ class Check:
     characteristics: tuple[str, ...] = ()
     between: tuple[str, str] | None = None
     look: tuple[str, ...] = ()
+    zones: tuple[str, ...] = ()
     optional: bool = False
 
 
@@ -94,6 +99,10 @@ class Cylinder:
     def checks_of(self, part_id: str) -> tuple[Check, ...]:
         """The checks on one part, in the file's order."""
         return tuple(c for c in self.checks if c.part == part_id)
+
+    def zones_of(self, check: Check) -> tuple[str, ...]:
+        """The zones a defect of this check may sit in."""
+        return check.zones or self.zones
 
     def defect(self, defect_id: str) -> DefectKind | None:
         """The kind of defect with this id, or None."""
@@ -132,6 +141,8 @@ def _block(reader: Reader, file: str, where: str, block: Mapping[str, Any], shap
                 reader.fault(file, f"{where}.{key}", f'found {value!r}; write a list like ["12", "3"].')
             else:
                 value = tuple(value)
+        elif wanted == "Stations" and not isinstance(value, Mapping):
+            reader.fault(file, f"{where}.stations", f'found {value!r}; write {{ over = "stroke" }}.')
         elif wanted == "Stations":
             value = _block(reader, file, f"{where}.stations", value, Stations)
         values[key] = value
@@ -151,7 +162,13 @@ def _required(shape: type) -> set[str]:
     return {f.name for f in fields(shape) if f.default is MISSING}
 
 
-def load_cylinder(reader: Reader, file: str, content_hash: str, characteristics: tuple[str, ...]) -> Cylinder:
+def load_cylinder(
+    reader: Reader,
+    file: str,
+    content_hash: str,
+    characteristics: tuple[str, ...],
+    gauges: Mapping[str, GaugeKind],
+) -> Cylinder:
     """One cylinder file, every name in it checked against the others.
 
     Args:
@@ -159,18 +176,20 @@ def load_cylinder(reader: Reader, file: str, content_hash: str, characteristics:
         file: relative path, e.g. ``cylinders/double_acting.toml``.
         content_hash: SHA-256 of the file's bytes.
         characteristics: the names that can be computed.
+        gauges: the kinds of gauge a check may name.
     """
     content = reader.toml(file)
+    reader.known_keys(file, content, "id", "title", "zones", "part", "check", "defect")
     for key in ("id", "title"):
         if not isinstance(content.get(key), str):
             reader.fault(file, key, "is missing or not text; write it as text.")
+    zones = content.get("zones", [])
+    if not isinstance(zones, list) or not all(isinstance(zone, str) for zone in zones):
+        reader.fault(file, "zones", f'found {zones!r}; write a list like ["seal travel", "groove"].')
+        zones = []
     groups: dict[str, tuple[Any, ...]] = {}
     for key, shape in (("part", Part), ("check", Check), ("defect", DefectKind)):
-        named = (
-            (f"{key} {b.get('id', n)}", b)
-            for n, b in enumerate(content.get(key, ()), 1)
-            if isinstance(b, dict)
-        )
+        named = ((f"{key} {b.get('id', n)}", b) for n, b in enumerate(reader.blocks(file, content, key), 1))
         groups[key] = tuple(x for where, b in named if (x := _block(reader, file, where, b, shape)))
     cylinder = Cylinder(
         id=str(content.get("id", "")),
@@ -178,11 +197,34 @@ def load_cylinder(reader: Reader, file: str, content_hash: str, characteristics:
         parts=groups["part"],
         checks=groups["check"],
         defects=groups["defect"],
-        zones=tuple(content.get("zones", ())),
+        zones=tuple(zones),
         content_hash=content_hash,
     )
     _check_names(reader, file, cylinder, characteristics)
+    for check in cylinder.checks:
+        _check_taking(reader, file, check, gauges)
     return cylinder
+
+
+def _check_taking(reader: Reader, file: str, check: Check, gauges: Mapping[str, GaugeKind]) -> None:
+    """Note a fault for a check that cannot be carried out as it is written."""
+    where = f"check {check.id}"
+    ways = (bool(check.look), check.between is not None, bool(check.gauge))
+    if sum(ways) != 1:
+        reader.fault(file, where, "needs one of gauge, between and look: read, computed or looked at.")
+    elif check.look and check.characteristics:
+        reader.fault(file, f"{where}.characteristics", "a look has defects, not characteristics; remove it.")
+    elif not (check.look or check.characteristics):
+        reader.fault(file, f"{where}.characteristics", "is missing; add what is made of the readings.")
+    elif check.gauge and check.gauge not in gauges:
+        reader.fault(file, f"{where}.gauge", allowed_words(check.gauge, gauges))
+    elif check.gauge and gauges[check.gauge].measures != check.kind:
+        measures = gauges[check.gauge].measures
+        reader.fault(file, f"{where}.kind", f"found {check.kind!r}; a {check.gauge} measures {measures}.")
+    elif (check.between is not None) != ("clearance" in check.characteristics):
+        reader.fault(file, where, 'clearance and between belong together: between = ["hole", "shaft"].')
+    elif check.between is not None and len(check.between) != 2:
+        reader.fault(file, f"{where}.between", f"found {list(check.between)}; name two checks, hole first.")
 
 
 def _check_names(reader: Reader, file: str, cylinder: Cylinder, characteristics: tuple[str, ...]) -> None:
@@ -192,7 +234,7 @@ def _check_names(reader: Reader, file: str, cylinder: Cylinder, characteristics:
     def known(where: str, names: tuple[str, ...], allowed: set[str] | tuple[str, ...]) -> None:
         for name in names:
             if name not in allowed:
-                reader.fault(file, where, f"found {name!r}; allowed are {', '.join(sorted(allowed))}.")
+                reader.fault(file, where, allowed_words(name, allowed))
 
     for kind, group in (("part", cylinder.parts), ("check", cylinder.checks), ("defect", cylinder.defects)):
         ids = [x.id for x in group]
@@ -203,42 +245,59 @@ def _check_names(reader: Reader, file: str, cylinder: Cylinder, characteristics:
         known(f"{where}.part", (check.part,), parts)
         known(f"{where}.characteristics", check.characteristics, characteristics)
         known(f"{where}.look", check.look, defects)
+        known(f"{where}.zones", check.zones, cylinder.zones)
         known(f"{where}.between", check.between or (), checks)
         if check.nominal:
             known(f"{where}.nominal", (check.nominal,), {*NAMEPLATE_LENGTHS, "ask"})
         if check.stations.over:
             known(f"{where}.stations.over", (check.stations.over,), set(NAMEPLATE_LENGTHS))
-        if not (check.characteristics or check.look):
-            reader.fault(file, where, "has neither characteristics nor look; add what is made of it.")
     for defect in cylinder.defects:
         known(f"defect {defect.id}.measures", defect.measures, MEASURES)
 
 
-def check_limits(reader: Reader, cylinders: tuple[Cylinder, ...], limits: tuple[Limit, ...]) -> None:
-    """Note a fault for every limit that judges nothing any cylinder has.
+def check_limits(
+    reader: Reader, cylinders: tuple[Cylinder, ...], limits: tuple[Limit, ...], iso286: Iso286
+) -> None:
+    """Note a fault for every limit that judges nothing any cylinder has, or can never have numbers.
 
     Args:
         reader: where faults are noted.
         cylinders: the cylinders read.
         limits: the limits read.
+        iso286: the tolerance classes a limit may name.
     """
-    checks = {c.id: c for cylinder in cylinders for c in cylinder.checks}
-    defects = {d.id: d for cylinder in cylinders for d in cylinder.defects}
-    zones = {z for cylinder in cylinders for z in cylinder.zones}
+    homes = {c.id: (c, cylinder) for cylinder in cylinders for c in cylinder.checks}
     for limit in limits:
-        where = f"limits: {limit.id}"
-        check = checks.get(limit.check)
-        if check is None:
-            reader.fault(where, "check", f"found {limit.check!r}; allowed are {', '.join(sorted(checks))}.")
-            continue
-        if limit.defect and limit.defect not in check.look:
-            reader.fault(where, "defect", f"found {limit.defect!r}; allowed are {', '.join(check.look)}.")
-        allowed = check.characteristics
-        if limit.defect in defects:
-            allowed = (*defects[limit.defect].measures, "count")
-        if limit.characteristic not in allowed:
-            reader.fault(
-                where, "characteristic", f"found {limit.characteristic!r}; allowed are {', '.join(allowed)}."
-            )
-        if limit.zone and limit.zone not in zones:
-            reader.fault(where, "zone", f"found {limit.zone!r}; allowed are {', '.join(sorted(zones))}.")
+        if limit.check in homes:
+            _check_limit(reader, limit, *homes[limit.check], iso286)
+        else:
+            reader.fault(limit.file, f"{limit.id}.check", allowed_words(limit.check, homes))
+
+
+def _check_limit(reader: Reader, limit: Limit, check: Check, cylinder: Cylinder, iso286: Iso286) -> None:
+    def known(key: str, found: str, allowed: tuple[str, ...]) -> None:
+        if found not in allowed:
+            reader.fault(limit.file, f"{limit.id}.{key}", allowed_words(found, allowed))
+
+    if check.look:
+        known("defect", limit.defect, check.look)
+        defect = cylinder.defect(limit.defect)
+        known("characteristic", limit.characteristic, (*(defect.measures if defect else ()), "count"))
+    else:
+        known("defect", limit.defect, ("",))
+        known("characteristic", limit.characteristic, check.characteristics)
+    if limit.zone:
+        known("zone", limit.zone, cylinder.zones_of(check) if check.look else ("",))
+    if isinstance(limit.rule, PerLength):
+        known("rule.of", limit.rule.of, NAMEPLATE_LENGTHS)
+    if needs_nominal(limit.rule) and not check.nominal:
+        reader.fault(limit.file, f"{limit.id}.rule", f"needs a nominal size; give check {check.id} one.")
+    if isinstance(limit.rule, Fit) and iso286.bands:
+        try:
+            limits_of_size(nominal_mm=A_SIZE, fit_class=limit.rule.fit_class, tables=iso286)
+        except Refusal as refusal:
+            reader.fault(limit.file, f"{limit.id}.rule", str(refusal))
+
+
+A_SIZE = Decimal(50)
+"""A size every class is tried on."""

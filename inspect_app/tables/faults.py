@@ -7,8 +7,9 @@ so that a shop sees all of them at once instead of one per start.
 from __future__ import annotations
 
 import csv
+import difflib
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -32,6 +33,26 @@ class TableError(ValueError):
     def __init__(self, faults: list[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in faults))
+
+
+MOST_NAMED = 12
+
+
+def allowed_words(found: str, allowed: Collection[str]) -> str:
+    """What may stand instead of a name nobody knows: every allowed name, or of many the most alike.
+
+    Args:
+        found: the name that was found.
+        allowed: the names that are known.
+
+    >>> allowed_words("boer", ["rod", "bore"])
+    "found 'boer'; allowed are bore, rod."
+    """
+    names = sorted(allowed)
+    if len(names) <= MOST_NAMED:
+        return f"found {found!r}; allowed are {', '.join(names) or 'none'}."
+    alike = difflib.get_close_matches(found, names, n=3, cutoff=0.4) or names[:3]
+    return f"found {found!r}; allowed are {len(names)} names, the most alike {', '.join(alike)}."
 
 
 @dataclass
@@ -64,6 +85,31 @@ class Reader:
         except (tomllib.TOMLDecodeError, UnicodeDecodeError) as e:
             self.fault(file, "file", f"is not valid TOML ({e}); mend that line.")
         return {}
+
+    def blocks(self, file: str, content: dict[str, Any], key: str) -> list[dict[str, Any]]:
+        """The [[key]] blocks of a TOML file's content; a fault where they are headed otherwise.
+
+        Args:
+            file: the file, for the fault.
+            content: what stands in it.
+            key: the name of the blocks.
+        """
+        blocks = content.get(key, [])
+        if isinstance(blocks, list) and all(isinstance(b, dict) for b in blocks):
+            return blocks
+        self.fault(file, key, f"must be blocks headed [[{key}]], with two brackets.")
+        return []
+
+    def known_keys(self, file: str, content: dict[str, Any], *keys: str) -> None:
+        """Note a fault for every key at the head of a file that nobody reads: a limit lost by a typing slip.
+
+        Args:
+            file: the file, for the fault.
+            content: what stands in it.
+            keys: the keys that are read.
+        """
+        for key in sorted(content.keys() - {*keys}):
+            self.fault(file, key, f"is not read; the file may have {', '.join(keys)}.")
 
     def csv(self, file: str, columns: dict[str, Callable[[str], Any]]) -> Iterator[dict[str, Any]]:
         """The rows of one CSV file, each cell turned by its column's function.

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
+from typing import Any
 
-from inspect_app.tables.faults import Reader
+from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.sources import Source
+from inspect_app.trade.units import KINDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,9 @@ class GaugeKind:
     source: Source
 
 
+KEYS = ("kind", "measures", "errors", "share", "step", "source")
+
+
 def load_gauges(reader: Reader, sources: Mapping[str, Source]) -> dict[str, GaugeKind]:
     """The kinds of gauge in checklists/gauges.toml by name.
 
@@ -34,29 +39,47 @@ def load_gauges(reader: Reader, sources: Mapping[str, Source]) -> dict[str, Gaug
         sources: known sources.
     """
     file = "gauges.toml"
+    content = reader.toml(file)
+    reader.known_keys(file, content, "gauge")
     gauges: dict[str, GaugeKind] = {}
-    for n, block in enumerate(reader.toml(file).get("gauge", ()), 1):
+    for n, block in enumerate(reader.blocks(file, content, "gauge"), 1):
         name = str(block.get("kind", f"gauge number {n}"))
-        source = sources.get(str(block.get("source")))
-        if source is None:
-            reader.fault(
-                file, f"{name}.source", f"found {block.get('source')!r}; no source has that key; add it."
-            )
-            continue
-        try:
-            errors = tuple((Decimal(str(a)), Decimal(str(b))) for a, b in block["errors"])
-            gauges[name] = GaugeKind(
-                kind=str(block["kind"]),
-                measures=str(block["measures"]),
-                errors=errors,
-                share=Decimal(str(block.get("share", 0))),
-                step=Decimal(str(block["step"])),
-                source=source,
-            )
-        except KeyError as e:
-            reader.fault(file, f"{name}.{e.args[0]}", "is missing; add it.")
-        except (TypeError, ValueError, InvalidOperation):
-            reader.fault(
-                file, name, "errors are written as [[up_to, error], ...], step and share as numbers."
-            )
+        before = len(reader.faults)
+        for key in KEYS:
+            if key not in block and key != "share":
+                reader.fault(file, f"{name}.{key}", "is missing; add it.")
+        if unknown := block.keys() - {*KEYS}:
+            reader.fault(file, name, f"has unknown keys {', '.join(sorted(unknown))}; remove them.")
+        for key, allowed in (("measures", KINDS), ("source", sources)):
+            if key in block and block[key] not in allowed:
+                reader.fault(file, f"{name}.{key}", allowed_words(str(block[key]), allowed))
+        if name in gauges:
+            reader.fault(file, name, "stands twice; rename one.")
+        if len(reader.faults) == before and (gauge := _gauge(reader, file, block, sources)):
+            gauges[name] = gauge
     return gauges
+
+
+def _gauge(
+    reader: Reader, file: str, block: Mapping[str, Any], sources: Mapping[str, Source]
+) -> GaugeKind | None:
+    name = str(block["kind"])
+    try:
+        errors = tuple((_number(up_to), _number(error)) for up_to, error in block["errors"])
+        share, step = _number(block.get("share", 0)), _number(block["step"])
+    except (TypeError, ValueError, InvalidOperation):
+        reader.fault(
+            file, name, "errors are written as [[up_to, error], ...], step and share as numbers from 0 up."
+        )
+        return None
+    if not errors or list(errors) != sorted(errors):
+        reader.fault(file, f"{name}.errors", "needs rows whose first numbers rise from row to row.")
+        return None
+    return GaugeKind(name, str(block["measures"]), errors, share, step, sources[block["source"]])
+
+
+def _number(value: object) -> Decimal:
+    number = Decimal(str(value))
+    if isinstance(value, bool) or not (number.is_finite() and number >= 0):
+        raise ValueError
+    return number

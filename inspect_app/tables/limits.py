@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
-from inspect_app.tables.faults import Reader
+from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.sources import Source, source_from
 
 LEVELS = ("reuse", "new", "rework")
@@ -84,7 +84,10 @@ Rule = Fit | PerLength | AtMost | AtLeast | Within | GradeShare | BySize
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """One limit. `defect` and `zone` narrow it to a kind of defect and where it sits ("" is any)."""
+    """One limit. `defect` and `zone` narrow it to a kind of defect and where it sits ("" is any).
+
+    `file` is where it stands, relative to its folder.
+    """
 
     id: str
     check: str
@@ -98,6 +101,16 @@ class Limit:
     defect: str = ""
     zone: str = ""
     note: str = ""
+    file: str = ""
+
+
+def needs_nominal(rule: Rule) -> bool:
+    """Whether a rule has numbers only once the check's nominal size is known.
+
+    Args:
+        rule: the rule.
+    """
+    return isinstance(rule, Fit | GradeShare | BySize) or (isinstance(rule, Within) and rule.from_nominal)
 
 
 def _number(value: object) -> Decimal:
@@ -186,7 +199,7 @@ def _limit_from(
         if key in block and block[key] not in allowed:
             reader.fault(file, f"{name}.{key}", f"found {block[key]!r}; allowed are {', '.join(allowed)}.")
     if "source" in block and block["source"] not in sources:
-        reader.fault(file, f"{name}.source", f"found {block['source']!r}; no source has that key; add it.")
+        reader.fault(file, f"{name}.source", allowed_words(str(block["source"]), sources))
     rule: Rule | None = None
     if isinstance(block.get("rule"), dict):
         try:
@@ -200,7 +213,15 @@ def _limit_from(
     if len(reader.faults) > before or rule is None:
         return None
     text = {k: str(block[k]) for k in KEYS - {"rule", "source"} if k in block}
-    return Limit(rule=rule, source=sources[block["source"]], owner=owner, **text)
+    return Limit(rule=rule, source=sources[block["source"]], owner=owner, file=file, **text)
+
+
+def _own_sources(reader: Reader, file: str, blocks: Any) -> dict[str, Source]:
+    if not isinstance(blocks, dict) or not all(isinstance(b, dict) for b in blocks.values()):
+        reader.fault(file, "source", "must be tables headed [source.my-key] with title, where, status, kind.")
+        return {}
+    own = ((key, source_from(reader, file, key, block)) for key, block in blocks.items())
+    return {key: source for key, source in own if source}
 
 
 def load_limits(reader: Reader, folder: str, sources: Mapping[str, Source], owner: str) -> list[Limit]:
@@ -216,13 +237,12 @@ def load_limits(reader: Reader, folder: str, sources: Mapping[str, Source], owne
     for path in sorted((reader.folder / folder).glob("*.toml")):
         file = f"{folder}/{path.name}" if folder else path.name
         content = reader.toml(file)
-        known = dict(sources)
-        for key, block in content.get("source", {}).items():
-            if source := source_from(reader, file, f"source.{key}", block):
-                known[key] = source
-        for n, block in enumerate(content.get("limit", ()), 1):
+        reader.known_keys(file, content, "limit", "source")
+        known = {**sources, **_own_sources(reader, file, content.get("source", {}))}
+        for n, block in enumerate(reader.blocks(file, content, "limit"), 1):
             if limit := _limit_from(reader, file, n, block, known, owner):
                 limits.append(limit)
-    for limit_id in {x.id for x in limits if sum(y.id == x.id for y in limits) > 1}:
-        reader.fault(folder, limit_id, "stands twice as a limit's id; rename one.")
+    for n, limit in enumerate(limits):
+        if first := next((x for x in limits[:n] if x.id == limit.id), None):
+            reader.fault(limit.file, limit.id, f"stands already in {first.file}; rename one.")
     return limits
