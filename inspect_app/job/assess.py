@@ -16,7 +16,7 @@ from inspect_app.job.job import Decided, Defect, Job, Place, Reading, Skip
 from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for, reading_u
 from inspect_app.job.places import places_of, whole_skip
 from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import Check, Cylinder, Part
+from inspect_app.tables.cylinders import MEASURES, Check, Cylinder, Part
 from inspect_app.trade.characteristics import CHARACTERISTICS, Measured, Sections
 from inspect_app.trade.decision import Verdict, worst
 
@@ -244,7 +244,8 @@ def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections:
         return _finding(check, name, None, Place("", ""), 0.0, limits, kind)
     findings = [_finding(check, name, value, place, u, limits, kind) for value, place, u in values]
     if limits.get("reuse") is None:
-        return max(findings, key=lambda f: f.value or Decimal(0))
+        pick = min if name == "least" else max
+        return pick(findings, key=lambda f: f.value or Decimal(0))
     return min(findings, key=_room)
 
 
@@ -264,9 +265,10 @@ def _clearance(check: Check, job: Job, tables: Tables) -> Finding:
 
 
 def _defect_findings(check: Check, defect: Defect, job: Job, tables: Tables, title: str) -> list[Finding]:
-    """Each measure of a defect against its limit; that it is there at all counts as one."""
+    """Each measure of a defect against its limit, taken or not; that it is there at all counts as one."""
     findings = []
-    for measure, value in {"count": Decimal(1), **defect.measures}.items():
+    for measure in MEASURES:
+        value = Decimal(1) if measure == "count" else defect.measures.get(measure)
         limits = limits_for(check, measure, job, tables, defect.kind, defect.zone)
         if not limits:
             continue
@@ -309,18 +311,7 @@ def assess_check(check: Check, cylinder: Cylinder, job: Job, tables: Tables) -> 
     if check.look:
         return _assess_look(check, cylinder, job, tables, skipped)
     if check.between:
-        finding = _clearance(check, job, tables)
-        done = int(finding.value is not None)
-        return CheckResult(
-            check,
-            (),
-            (finding,),
-            (),
-            done,
-            1,
-            skipped,
-            _check_disposition(check, [finding], bool(done), skipped),
-        )
+        return _assess_between(check, cylinder, job, tables, skipped)
     readings = job.readings.get(check.id, {})
     places = tuple(dict.fromkeys((*places_of(check, job), *readings)))
     results = tuple(_place(check, place, job, tables) for place in places)
@@ -329,6 +320,16 @@ def assess_check(check: Check, cylinder: Cylinder, job: Job, tables: Tables) -> 
     measured = sum(1 for r in results if r.reading)
     disposition = _check_disposition(check, findings, measured == len(results), skipped)
     return CheckResult(check, results, tuple(findings), (), measured, len(results), skipped, disposition)
+
+
+def _assess_between(check: Check, cylinder: Cylinder, job: Job, tables: Tables, skipped: str) -> CheckResult:
+    """A clearance: done once both its checks are read everywhere, skipped with either of them."""
+    finding = _clearance(check, job, tables)
+    pair = [c for c in map(cylinder.check, check.between or ()) if c]
+    done = all(place in job.readings.get(c.id, {}) for c in pair for place in places_of(c, job))
+    skipped = skipped or next((why for c in pair if (why := whole_skip(c, job))), "")
+    disposition = _check_disposition(check, [finding], done, skipped)
+    return CheckResult(check, (), (finding,), (), int(done), 1, skipped, disposition)
 
 
 def _place(check: Check, place: Place, job: Job, tables: Tables) -> PlaceResult:
@@ -352,9 +353,11 @@ def _assess_look(check: Check, cylinder: Cylinder, job: Job, tables: Tables, ski
 def _check_disposition(
     check: Check, findings: Iterable[Finding], complete: bool, skipped: str
 ) -> Disposition:
-    judged = [f for f in findings if f.value is not None]
-    found = _worst_disposition(f.disposition for f in judged)
-    if complete or found is not Disposition.REUSE:
+    every = tuple(findings)
+    if complete:
+        return _worst_disposition(f.disposition for f in every)
+    found = _worst_disposition(f.disposition for f in every if f.value is not None)
+    if found is not Disposition.REUSE:
         return found
     return Disposition.REUSE if check.optional and skipped else Disposition.OPEN
 

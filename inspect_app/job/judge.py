@@ -91,12 +91,13 @@ def nominal_of(check: Check, job: Job) -> Decimal | None:
 def _chosen(
     limits: tuple[Limit, ...], characteristic: str, level: str, defect: str, zone: str
 ) -> Limit | None:
-    """The limit that holds: for this zone before for any, the shop's (first in `limits`) before ours."""
+    """The limit that holds: the shop's before ours, and of each one for this zone before one for any."""
     matching = [x for x in limits if (x.characteristic, x.level, x.defect) == (characteristic, level, defect)]
-    for wanted in (zone, ""):
-        for limit in matching:
-            if limit.zone == wanted:
-                return limit
+    for owner in ("shop", "shipped"):
+        for wanted in (zone, ""):
+            for limit in matching:
+                if (limit.owner, limit.zone) == (owner, wanted):
+                    return limit
     return None
 
 

@@ -142,7 +142,7 @@ def finding_sentence(finding: Finding, system: str) -> str:
     where = place_words(finding.place, system)
     at = f" at {where}" if where else ""
     if finding.value is None:
-        return f"{title} was not measured."
+        return f"{title}{at} was not measured."
     reuse = finding.judgement("reuse")
     if reuse is None:
         text = f"{title}{at}: {value_words(finding, system)}"
@@ -206,7 +206,8 @@ def part_reasons(part: PartResult, system: str) -> list[str]:
     reasons = []
     for result in part.checks:
         for finding in result.findings:
-            if finding.value is not None and finding.disposition is not Disposition.REUSE:
+            told = finding.value is not None or result.complete
+            if told and finding.disposition is not Disposition.REUSE:
                 reasons.append(f"{finding_sentence(finding, system)[:-1]}: {what_follows(finding)}.")
     missing = [m for result in part.checks if (m := missing_words(result))]
     return reasons + missing
