@@ -30,7 +30,7 @@ def clock_words(clock: str) -> str:
     Source: none
 
     >>> clock_words("1.5"), clock_words("12")
-    ("1:30", "12 o'clock")
+    ('1:30', "12 o'clock")
     """
     if not clock:
         return ""
@@ -170,7 +170,7 @@ def what_follows(finding: Finding) -> str:
         return "measure again or with a better gauge, or decide with open eyes"
     if finding.disposition is Disposition.OPEN and finding.verdict is Verdict.BEYOND:
         return "too close to the reach of rework to call"
-    return finding.disposition.value
+    return str(finding.disposition.value)
 
 
 def missing_words(result: CheckResult) -> str:
