@@ -167,8 +167,8 @@ def piston(frame: Frame, stations: int) -> Outline:
         stations: how many stations it has.
     Source: none
     """
-    middle, half = frame.middle, frame.half * 0.94
-    long = min(frame.width * 0.8, half * 4.2)
+    middle, half = frame.middle, frame.half * 0.84
+    long = min(frame.width * 0.8, half * 4.4)
     left = frame.left + (frame.width - long) / 2
     right, bore = left + long, half * 0.38
     shapes = (
@@ -307,9 +307,9 @@ OUTLINES: Mapping[str, Callable[[Frame, int], Outline]] = {
     "barrel": barrel,
     "piston": piston,
     "gland": gland,
-    "groove": groove,
-    "pin": pin,
-    "weld": weld,
+    "grooves": groove,
+    "pins": pin,
+    "welds": weld,
     "whole": whole,
 }
 """Every figure a checklist may name for a part."""

@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from inspect_app.figures.outlines import OUTLINES, Frame, Outline, whole
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Shape
+from inspect_app.figures.stations import along, short, turn_of
 from inspect_app.figures.strokes import CENTRE, centre_line, dashes, inside, mark_on_part, span_of, text_width
 from inspect_app.job.job import Place
 from inspect_app.job.words import place_words, station_words
@@ -50,12 +51,12 @@ def part_drawing(
     Source: none
     """
     size = min(14.0, max(11.0, height * 0.085))
-    clocked = [p for p in places if _turn(p.clock) is not None]
+    clocked = [p for p in places if turn_of(p.clock) is not None]
     reach = height / 2 - size * 0.5 - 1
     frame = Frame(6.0, size + 8, width - (2 * reach + size + 14 if clocked else 8), height - size - 11)
     stations = list(dict.fromkeys(p.station for p in places))
     outline = OUTLINES.get(figure, whole)(frame, len(stations))
-    across = _across(stations, outline, length_mm)
+    across = along(stations, outline.start, outline.end, length_mm)
     shapes: list[Shape] = [*outline.shapes, *_rule(across, outline, frame, lit, size, system)]
     shapes += _side_marks(places, lit, verdicts, across, outline)
     if clocked:
@@ -77,28 +78,6 @@ class End(NamedTuple):
         return self.x + radius * sin(2 * pi * turn), self.y - radius * cos(2 * pi * turn)
 
 
-def _turn(clock: str) -> float | None:
-    """A clock position as a share of a turn, clockwise from 12; None where there is none."""
-    try:
-        return float(clock) / 12 if clock else None
-    except ValueError:
-        return None
-
-
-def _across(stations: Sequence[str], outline: Outline, length_mm: Decimal | None) -> dict[str, float]:
-    """Where each station lies: true to length in mm, or at even distances where they are words."""
-    run = outline.end - outline.start
-    try:
-        at = [float(s) for s in stations]
-    except ValueError:
-        at = []
-    if not at:
-        return {s: outline.start + run * (n + 0.5) / len(stations) for n, s in enumerate(stations)}
-    over = float(length_mm) if length_mm else max(at) + min(at)
-    over = max(over, *at) or 1.0
-    return {s: outline.start + run * max(0.0, mm) / over for s, mm in zip(stations, at, strict=True)}
-
-
 def _rule(
     across: Mapping[str, float], outline: Outline, frame: Frame, lit: Place | None, size: float, system: str
 ) -> list[Shape]:
@@ -108,7 +87,7 @@ def _rule(
     shapes: list[Shape] = [Line(x, foot, x, foot + 4, "ink", 1.0) for x in named.values()]
     taken = 0.0
     for station, x in named.items():
-        label = inside(Label(x, text_y, _short(station, system), size, SOFT), 1, frame.right + 6)
+        label = inside(Label(x, text_y, short(station, system), size, SOFT), 1, frame.right + 6)
         start, end = span_of(label)
         if start > taken and abs((start + end) / 2 - x) < 12:
             shapes.append(label)
@@ -124,11 +103,6 @@ def _rule(
     return shapes + head
 
 
-def _short(station: str, system: str) -> str:
-    """A station's name without its unit."""
-    return station_words(station, system).removesuffix(" mm").removesuffix(" in")
-
-
 def _side_marks(
     places: Sequence[Place],
     lit: Place | None,
@@ -140,7 +114,7 @@ def _side_marks(
     middle, half = (outline.top + outline.bottom) / 2, (outline.bottom - outline.top) / 2
 
     def height_of(place: Place) -> float:
-        turn = _turn(place.clock)
+        turn = turn_of(place.clock)
         return middle if turn is None else round(middle - half * cos(2 * pi * turn), 1)
 
     rows = {p: height_of(p) for p in ((*places, lit) if lit else places)}
@@ -192,14 +166,14 @@ def _end_marks(
     radius = end.radius * outline.measured
     at: dict[float, list[Verdict]] = {}
     for place in places:
-        turn = _turn(place.clock)
+        turn = turn_of(place.clock)
         if turn is not None and (lit is None or place.station == lit.station):
             at.setdefault(turn % 1, []).append(verdicts.get(place, Verdict.NOT_MEASURED))
     size = _mark_size(2 * pi * radius * _least_step(at) * 0.8)
     shapes: list[Shape] = []
     for turn, found in at.items():
         shapes += mark_on_part(worst(found), *end.at(turn, radius), size)
-    here = _turn(lit.clock) if lit else None
+    here = turn_of(lit.clock) if lit else None
     if here is not None:
         x, y = end.at(here, radius)
         near = end.at(here, radius - size / 2 - LIT)

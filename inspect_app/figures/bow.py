@@ -1,0 +1,87 @@
+"""How far a rod is from straight along its length, drawn larger than it is; the factor stands beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Shape
+from inspect_app.figures.stations import along, nice_factor, short
+from inspect_app.figures.strokes import centre_line, inside, span_of
+from inspect_app.job.words import station_words
+from inspect_app.trade.quantities import show, show_text
+from inspect_app.trade.straightness import bow_from_tir_mm
+
+
+def bow_drawing(
+    tir: Mapping[str, Decimal], *, length_mm: Decimal | None, system: str, width: float, height: float
+) -> Drawing:
+    """The bow at every station, half the dial's total reading there, off the straight line of the supports.
+
+    All bows are drawn to one side: one reading per turn does not tell the direction.
+
+    Args:
+        tir: total indicator reading by station, mm; one or more.
+        length_mm: the length the stations lie on, mm; None while it is not known.
+        system: "metric" or "inch".
+        width: of the drawing.
+        height: of the drawing.
+    Source: tir-twice-eccentricity
+    """
+    size = min(13.0, max(10.0, height * 0.09))
+    left, right, straight = 12.0, width - 12.0, height - size * 2 - 14
+    across = along(list(tir), left, right, length_mm)
+    bows = {station: bow_from_tir_mm(value) for station, value in tir.items()}
+    worst = max(bows, key=lambda s: bows[s])
+    scale, factor = _scale(float(bows[worst]), straight - size * 2 - 12, length_mm, right - left)
+    points = [(across[s], straight - float(bows[s]) * scale) for s in bows]
+    curve = ((left, straight), *sorted(points), (right, straight))
+    shapes: list[Shape] = [*centre_line(left, right, straight)]
+    shapes += [
+        Polygon(((x, straight + 4), (x - 5, straight + 12), (x + 5, straight + 12))) for x in (left, right)
+    ]
+    shapes += [Polygon(curve, "ink", 1.6, closed=False), *_stations(across, straight, size, system, right)]
+    for station, (x, y) in zip(bows, points, strict=True):
+        strong = station == worst
+        shapes += [Line(x, straight, x, y, "guard", 0.8), Circle(x, y, 2.6, "ink", filled=True)]
+        shapes.append(_value(bows[station], x, y, size, strong, system, right))
+    says = f"Greatest bow {show_text(bows[worst], kind='deviation', system=system)}"
+    says += f" at {station_words(worst, system)}" if worst else ""
+    drawn = f"bow exaggerated {factor} times" if factor else "bow not to scale"
+    shapes.append(Label(left - 8, size / 2 + 1, drawn, size, "guard", "start"))
+    return Drawing(width, height, tuple(shapes), f"{says}; {drawn}.")
+
+
+def _scale(worst_mm: float, room: float, length_mm: Decimal | None, run: float) -> tuple[float, int]:
+    """Points per mm of bow, and how many times that is the scale along the length; 0 where it is not known."""
+    fits = room / worst_mm if worst_mm > 0 else 0.0
+    if not length_mm or not fits:
+        return fits, 0
+    along_length = run / float(length_mm)
+    factor = nice_factor(fits / along_length)
+    return factor * along_length, factor
+
+
+def _stations(
+    across: Mapping[str, float], straight: float, size: float, system: str, right: float
+) -> list[Shape]:
+    shapes: list[Shape] = []
+    taken = 0.0
+    for station, x in across.items():
+        label = inside(Label(x, straight + size + 11, short(station, system), size, "guard"), 1, right + 11)
+        shapes.append(Line(x, straight - 3, x, straight + 3))
+        if span_of(label)[0] > taken:
+            shapes.append(label)
+            taken = span_of(label)[1] + 6
+    return shapes
+
+
+def _value(
+    bow_mm: Decimal, x: float, y: float, size: float, strong: bool, system: str, right: float
+) -> Label:
+    """The bow at a station, above its point; the greatest in bold with its unit."""
+    if strong:
+        text = show_text(bow_mm, kind="deviation", system=system)
+    else:
+        text = show(bow_mm, kind="deviation", system=system)[0]
+    return inside(Label(x, y - size * 0.8 - 2, text, size, bold=strong), 1, right + 11)
