@@ -102,18 +102,22 @@ class Logbook:
         self._lock = threading.RLock()  # a server may read from another thread; no thread is started here
         self._links: dict[tuple[str, str], tuple[str, str]] = {}  # (job, device) -> last (hash, at)
         self._version = 0
-        with self._telling("The logbook could not be opened"):
+        try:
             path.parent.mkdir(parents=True, exist_ok=True)
             self._conn = sqlite3.connect(
                 path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
             )
-            try:
-                self._db = Database(self._conn, execute_plugins=False)
-                self._settle(device)
-                self.device = self._device_id(device)
-            except BaseException:
-                self._conn.close()
-                raise
+        except (sqlite3.Error, OSError) as e:
+            raise self._trouble("The logbook could not be opened", e) from e
+        try:
+            self._db = Database(self._conn, execute_plugins=False)
+            self._settle(device)
+            self.device = self._device_id(device)
+        except BaseException as e:
+            self._conn.close()
+            if isinstance(e, sqlite3.Error):
+                raise self._trouble("The logbook could not be opened", e) from e
+            raise
 
     def append(self, entry: Entry) -> str:
         """Write one entry; when this returns it is on the disk.
@@ -211,18 +215,14 @@ class Logbook:
         """Let go of the file."""
         self._conn.close()
 
-    @contextmanager
-    def _telling(self, what: str) -> Iterator[None]:
-        try:
-            yield
-        except (sqlite3.Error, OSError) as e:
-            code = getattr(e, "sqlite_errorcode", 0) & 0xFF  # the primary code is the low byte
-            raise NotSaved(f"{what} ({self.path.name}): {REASONS.get(code, e)}.") from e
+    def _trouble(self, what: str, e: Exception) -> NotSaved:
+        code = getattr(e, "sqlite_errorcode", 0) & 0xFF  # the primary code is the low byte
+        return NotSaved(f"{what} ({self.path.name}): {REASONS.get(code, e)}.")
 
     @contextmanager
     def _writing(self) -> Iterator[None]:
         """One transaction: all of it is on the disk afterwards, or none and the reason is raised."""
-        with self._lock, self._telling("NOT saved in the logbook"):
+        with self._lock:
             try:
                 self._conn.execute("BEGIN IMMEDIATE")
                 self._forget_links_if_others_wrote()
@@ -234,6 +234,8 @@ class Logbook:
                     self._conn.execute("ROLLBACK")
                 if getattr(e, "sqlite_errorcode", 0) == sqlite3.SQLITE_CONSTRAINT_TRIGGER:
                     raise Refusal(str(e)) from e
+                if isinstance(e, sqlite3.Error):
+                    raise self._trouble("NOT saved in the logbook", e) from e
                 raise
         self.flush()
 
@@ -244,15 +246,15 @@ class Logbook:
             self._version = version
 
     def _rows(self, sql: str, values: tuple[str, ...] = ()) -> list[Any]:
-        with self._lock, self._telling("The logbook could not be read"):
+        with self._lock:
             try:
                 return self._db.execute(sql, values).fetchall()
-            except sqlite3.OperationalError as e:
-                if "decode" not in str(e):
-                    raise
+            except sqlite3.Error as e:
+                if "decode" not in str(e) or self._conn.text_factory is _damaged_text:
+                    raise self._trouble("The logbook could not be read", e) from e
                 # a flipped bit in one text must not hide the rest; slower, so only from here on
                 self._conn.text_factory = _damaged_text
-                return self._db.execute(sql, values).fetchall()
+                return self._rows(sql, values)
 
     def _linked(self, entry: Entry) -> tuple[str, ...]:
         """The row of an entry, linked to its device's entry before it."""

@@ -1,0 +1,275 @@
+"""Photographs as files named by the hash of what is in them; knows nothing of jobs or of the log.
+
+Three rules hold here. A photograph is made small, turned upright and stripped of everything the
+camera wrote into it (place, owner, serial number) before it touches the disk; only the time is kept,
+beside it. A file stands under its name whole or not at all. Bytes from outside are hostile until
+decoded: size, kind and number of pixels are looked at first.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import warnings
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from inspect_app.logbook.durable import sync_folder, write_file
+from inspect_app.logbook.store import NotSaved
+from inspect_app.trade.refusal import Refusal
+
+if TYPE_CHECKING:
+    from PIL.Image import Image, Transpose
+
+MOST_BYTES = 40_000_000
+MOST_PIXELS = 50_000_000
+LONGEST_SIDE = 1600
+THUMB_SIDE = 320
+QUALITY = 85
+FORMATS = ("JPEG", "PNG", "WEBP")
+HEIC_BRANDS = (b"heic", b"heix", b"hevc", b"heim", b"heis", b"mif1", b"msf1")
+
+BROKEN = "this photograph is broken or was cut off on the way; take or send it again."
+UNKNOWN = "this file is no photograph known here; send a JPEG, PNG or WEBP."
+TOO_MANY_PIXELS = (
+    f"this photograph has more than {MOST_PIXELS // 1_000_000} million pixels; "
+    "choose a smaller size in the camera and take it again."
+)
+HEIC = (
+    "this photograph is HEIC, which cannot be read here; set the phone's camera to JPEG "
+    "(on an iPhone: Settings, Camera, Formats, Most Compatible) and take it again."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photograph as it was stored, and what is known of the one that came in.
+
+    sha256: of the stored JPEG, and its name; original_sha256: of the bytes that came in; taken_at: by
+    the camera's clock, ISO 8601 with the offset if the camera told it, "" if it told no time.
+    """
+
+    sha256: str
+    original_sha256: str
+    width: int
+    height: int
+    bytes: int
+    taken_at: str
+
+
+def take_in(data: bytes, *, folder: Path) -> Photo:
+    """Store a photograph from a camera: small, upright, stripped, with a thumbnail beside it.
+
+    The same bytes give the same file; one that stands there already is left, a damaged one replaced.
+
+    Args:
+        data: the file as it came from the camera.
+        folder: the folder of all photographs; made if missing.
+    Raises:
+        Refusal: no photograph, a broken one, or one too large; nothing was written.
+        NotSaved: the disk refused; nothing stands under the photograph's name.
+    """
+    _refuse_unseen(data)
+    with _decoding():
+        image, taken_at = _upright(data)
+        jpeg, thumbnail = _jpeg(image), _thumbnail(image)
+    sha256 = hashlib.sha256(jpeg).hexdigest()
+    _store(sha256, jpeg, thumbnail, folder)
+    return Photo(sha256, hashlib.sha256(data).hexdigest(), image.width, image.height, len(jpeg), taken_at)
+
+
+def keep(jpeg: bytes, sha256: str, *, folder: Path) -> None:
+    """Store a photograph that another device took in, byte for byte, and make its thumbnail.
+
+    Args:
+        jpeg: what that device stored.
+        sha256: its name in the log.
+        folder: the folder of all photographs.
+    Raises:
+        Refusal: the bytes are not those the name stands for, or no sound JPEG; nothing was written.
+        NotSaved: the disk refused; nothing stands under the photograph's name.
+    """
+    _refuse_unseen(jpeg)
+    if hashlib.sha256(jpeg).hexdigest() != sha256:
+        raise Refusal(f"photograph {sha256[:12]} arrived changed; send it again.")
+    with _decoding():
+        thumbnail = _thumbnail(_upright(jpeg)[0])
+    _store(sha256, jpeg, thumbnail, folder)
+
+
+def path(sha256: str, folder: Path) -> Path:
+    """Where a photograph stands.
+
+    Raises:
+        Refusal: `sha256` is not one (it may have come in an address or from another device).
+    """
+    if not re.fullmatch("[0-9a-f]{64}", sha256):
+        raise Refusal(f"{sha256[:80]!r} is not the name of a photograph.")
+    return folder / sha256[:2] / f"{sha256}.jpg"
+
+
+def thumb(sha256: str, folder: Path) -> Path:
+    """Where a photograph's thumbnail stands; raises as `path` does."""
+    return path(sha256, folder).with_suffix(".thumb.jpg")
+
+
+def verify(folder: Path, expected: Iterable[str]) -> list[str]:
+    """What is wrong in the folder, in sentences.
+
+    Args:
+        folder: the folder of all photographs.
+        expected: the names of those the log speaks of.
+    """
+    names = set(expected)
+    wrong = []
+    for name in sorted(names):
+        file = path(name, folder)
+        if not file.is_file():
+            wrong.append(f"Photograph {name[:12]} is missing; restore {file.name} from a backup.")
+        elif _hash_of(file) != name:
+            wrong.append(f"Photograph {name[:12]} is damaged; restore {file.name} from a backup.")
+    files = [file.name for file in folder.glob("*/*")]
+    orphans = sum(name.removesuffix(".jpg") not in names for name in files if _is_photo(name))
+    parts = sum(name.endswith(".part") for name in files)
+    if orphans:
+        wrong.append(f"Photographs that no entry speaks of: {orphans}; they do no harm.")
+    if parts:
+        wrong.append(f"Unfinished files (.part) left by a stop: {parts}; they may be deleted.")
+    return wrong
+
+
+def _is_photo(name: str) -> bool:
+    return name.endswith(".jpg") and not name.endswith(".thumb.jpg")
+
+
+def _hash_of(file: Path) -> str:
+    with file.open("rb") as f:
+        return hashlib.file_digest(f, "sha256").hexdigest()
+
+
+def _refuse_unseen(data: bytes) -> None:
+    """What can be refused before any decoder sees it."""
+    if not data:
+        raise Refusal("this photograph is empty; take or send it again.")
+    if len(data) > MOST_BYTES:
+        raise Refusal(
+            f"this photograph has {len(data) / 1e6:.0f} MB; at most {MOST_BYTES / 1e6:.0f} MB are taken. "
+            "Choose a smaller size in the camera."
+        )
+    if data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS:
+        raise Refusal(HEIC)
+
+
+@contextmanager
+def _decoding() -> Iterator[None]:
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of a crooked EXIF, and of a size that is refused here anyway
+            yield
+    except Refusal:
+        raise
+    except Exception as e:  # a decoder fed with hostile bytes may raise anything
+        raise Refusal(BROKEN) from e
+
+
+def _upright(data: bytes) -> tuple[Image, str]:
+    """The photograph at most LONGEST_SIDE long, opaque and upright, and when it was taken."""
+    from PIL import Image
+
+    image = _opened(data)
+    scale = min(1.0, LONGEST_SIDE / max(image.size))
+    size = (max(1, round(image.width * scale)), max(1, round(image.height * scale)))
+    image.draft("RGB", size)  # lets the JPEG decoder halve while decoding: a third of the time and memory
+    image.load()
+    turn, taken_at = _told_by_camera(image)
+    if image.mode == "I;16":
+        image = image.point(lambda grey: grey / 256).convert("L")
+    elif image.has_transparency_data:
+        image = image.convert("RGBA")
+    elif image.mode not in ("L", "RGB"):
+        image = image.convert("RGB")
+    if image.size != size:
+        image = image.resize(size, Image.Resampling.HAMMING)
+    if image.mode == "RGBA":
+        image = Image.alpha_composite(Image.new("RGBA", size, "white"), image).convert("RGB")
+    image.info.clear()  # whatever the camera wrote stays out
+    return (image if turn is None else image.transpose(turn)), taken_at
+
+
+def _opened(data: bytes) -> Image:
+    """The photograph with only its header read, if its kind and size are taken here."""
+    from PIL import Image, UnidentifiedImageError
+
+    try:
+        image = Image.open(BytesIO(data), formats=FORMATS)
+    except UnidentifiedImageError as e:
+        raise Refusal(UNKNOWN) from e
+    except Image.DecompressionBombError as e:
+        raise Refusal(TOO_MANY_PIXELS) from e
+    if image.width * image.height > MOST_PIXELS:
+        raise Refusal(TOO_MANY_PIXELS)
+    return image
+
+
+def _told_by_camera(image: Image) -> tuple[Transpose | None, str]:
+    """How to turn the photograph upright, and when it was taken; a broken EXIF tells nothing."""
+    from PIL.ExifTags import IFD, Base
+    from PIL.Image import Transpose
+
+    turns: dict[object, Transpose] = {
+        2: Transpose.FLIP_LEFT_RIGHT,
+        3: Transpose.ROTATE_180,
+        4: Transpose.FLIP_TOP_BOTTOM,
+        5: Transpose.TRANSPOSE,
+        6: Transpose.ROTATE_270,
+        7: Transpose.TRANSVERSE,
+        8: Transpose.ROTATE_90,
+    }
+    try:
+        exif = image.getexif()
+        taken = exif.get_ifd(IFD.Exif)
+        turn = turns.get(exif.get(Base.Orientation))
+        return turn, _time(str(taken.get(Base.DateTimeOriginal)), str(taken.get(Base.OffsetTimeOriginal)))
+    except Exception:  # as in _decoding; a photograph is worth more than its EXIF
+        return None, ""
+
+
+def _time(taken: str, offset: str) -> str:
+    try:
+        text = datetime.strptime(taken.strip("\0 "), "%Y:%m:%d %H:%M:%S").isoformat()
+    except ValueError:
+        return ""
+    offset = offset.strip("\0 ")
+    return text + offset if re.fullmatch(r"[+-]\d\d:\d\d", offset, re.ASCII) else text
+
+
+def _jpeg(image: Image) -> bytes:
+    file = BytesIO()
+    image.save(file, "JPEG", quality=QUALITY)
+    return file.getvalue()
+
+
+def _thumbnail(image: Image) -> bytes:
+    return _jpeg(image.reduce(-(-max(image.size) // THUMB_SIDE)))
+
+
+def _store(sha256: str, jpeg: bytes, thumbnail: bytes, folder: Path) -> None:
+    """Both files on the disk; the thumbnail first, so that no photograph stands there without one."""
+    file = path(sha256, folder)
+    try:
+        if not file.parent.is_dir():
+            file.parent.mkdir(parents=True, exist_ok=True)
+            sync_folder(folder.parent)
+            sync_folder(folder)
+        write_file(thumb(sha256, folder), thumbnail)
+        write_file(file, jpeg)
+    except OSError as e:
+        raise NotSaved(
+            f"The photograph was NOT saved: the disk refused ({e.strerror}). "
+            "Free some space, then add it again."
+        ) from e
