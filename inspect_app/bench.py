@@ -25,6 +25,7 @@ from inspect_app.logbook.durable import write_file
 from inspect_app.logbook.entries import SHOP, Entry, uuid7
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.logbook.photos import take_in
+from inspect_app.logbook.photos import verify as verify_photos
 from inspect_app.logbook.store import Head, Logbook
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
@@ -492,6 +493,7 @@ class Bench:
         note: str, by: str, system: str,
     ) -> Outcome:  # fmt: skip
         """Record a defect: kind, place, size as typed ("" where it was not measured)."""
+        place = Place(_station(place.station, system), place.clock)
         measures = {}
         for name, text in typed.items():
             if not text.strip():
@@ -586,6 +588,43 @@ class Bench:
             return Head(job.issued.entries, job.issued.head)
         return self.logbook.head(job.id)
 
+    def verify(self, pdf: bytes | None = None, fingerprint: str = "") -> list[str]:
+        """Everything wrong with the log, the photographs and, where given, a report's claim on them.
+
+        Args:
+            pdf: a report's file: it must be one that the log says was issued.
+            fingerprint: as printed on a report: some job's log must have stood so.
+        Returns: sentences; none when all is in order.
+        """
+        wrong = [b.sentence for b in self.logbook.verify()]
+        jobs = [self.job(job_id) for job_id in self.logbook.jobs()]
+        wrong += verify_photos(self.photos, [p.sha256 for job in jobs for p in job.photos])
+        issued = [e for job in jobs for e in self.logbook.entries(job.id) if e.kind == "report"]
+        if pdf is not None and hashlib.sha256(pdf).hexdigest() not in [e.body["sha256"] for e in issued]:
+            wrong.append("This PDF is not one that this logbook says was issued, or it was changed since.")
+        if fingerprint and not self._stood_so(fingerprint, issued):
+            wrong.append(
+                f"No job in this logbook has, or ever issued a report with, the fingerprint {fingerprint}."
+            )
+        return wrong
+
+    def _stood_so(self, fingerprint: str, issued: Sequence[Entry]) -> bool:
+        """Whether a job's log stood at this fingerprint when a report was issued, recomputed from its entries."""
+        wanted = "".join(fingerprint.split()).lower()
+        heads = [self.logbook.head(job_id) for job_id in self.logbook.jobs()]
+        heads += [self.logbook.head(e.job, e.body["entries"]) for e in issued]
+        return any(head.hash.startswith(wanted) for head in heads)
+
+    def verified(self) -> list[str]:
+        """What was looked at when nothing was wrong."""
+        jobs = self.logbook.jobs()
+        entries = sum(len(self.logbook.entries(job_id)) for job_id in jobs)
+        photos = sum(len(self.job(job_id).photos) for job_id in jobs)
+        return [
+            f"{self.folder}: in order. {len(jobs)} jobs, {entries} entries, {photos} photographs; "
+            "every chain unbroken, every photograph as it was stored."
+        ]
+
     def undo(self, job: Job, by: str) -> tuple[Job, Entry | None]:
         """Take back this device's last entry that can be taken back; None when there is none left."""
         entries = self.logbook.entries(job.id)
@@ -639,6 +678,14 @@ def keep_report(made: bytes, folder: Path) -> str:
     folder.mkdir(parents=True, exist_ok=True)
     write_file(folder / f"{sha256}.pdf", made)
     return sha256
+
+
+def _station(text: str, system: str) -> str:
+    """A station as typed, in mm as text; words stay words."""
+    try:
+        return quantities.exact(quantities.read(text, kind="length", system=system).value)
+    except Refusal:
+        return text.strip()
 
 
 def _is_number(text: str) -> bool:

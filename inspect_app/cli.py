@@ -7,13 +7,19 @@ from __future__ import annotations
 
 import sys
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 from platformdirs import user_data_path
 
 from inspect_app.trade.refusal import Refusal
+
+if TYPE_CHECKING:
+    from inspect_app.bench import Bench
+    from inspect_app.job.job import Job
 
 CAUTION = """\b
 Stored pressure kills: isolate, lock and tag, block the load, and bleed both ends before opening a
@@ -107,14 +113,10 @@ def demo(data: Path | None, port: int, no_browser: bool, no_serve: bool) -> None
 @UNITS
 def assess(file: Path, as_json: bool, units: str) -> None:
     """Judge a readings file and print the assessment."""
-    from inspect_app import tables
-    from inspect_app.job.assess import assess as assessed
-    from inspect_app.readings_file import job_from
     from inspect_app.report.plain import as_data, as_table
 
-    loaded = tables.load()
-    job = job_from(file, loaded)
-    assessment = assessed(job, loaded)
+    with _of_file(file) as (bench, job):
+        assessment = bench.assess(job)
     if as_json:
         import json
 
@@ -135,17 +137,27 @@ def report(job_or_file: str, output: Path, page: str, data: Path | None, units: 
     from inspect_app.bench import Bench
 
     if Path(job_or_file).suffix == ".toml":
-        from inspect_app.readings_file import record_file
-
-        with tempfile.TemporaryDirectory() as throw_away:
-            bench = Bench(Path(throw_away))
-            made = bench.report(record_file(Path(job_or_file), bench), units, page)
-            bench.close()
+        with _of_file(Path(job_or_file)) as (bench, job):
+            made = bench.report(job, units, page)
     else:
         bench = Bench(data or data_folder())
         made = bench.report(_job_named(bench, job_or_file), units, page)
     output.write_bytes(made)
     click.echo(f"{output}: {len(made)} bytes")
+
+
+@contextmanager
+def _of_file(file: Path) -> Iterator[tuple[Bench, Job]]:
+    """The job of a readings file in a folder that is gone afterwards; says every unlikely reading."""
+    from inspect_app.readings_file import bench_for, record_file
+
+    with tempfile.TemporaryDirectory() as throw_away:
+        bench = bench_for(file, Path(throw_away))
+        job, doubts = record_file(file, bench)
+        for doubt in doubts:
+            click.echo(f"Unlikely, taken as written: {doubt}", err=True)
+        yield bench, job
+        bench.close()
 
 
 def _job_named(bench: Any, wanted: str) -> Any:

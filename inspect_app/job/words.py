@@ -208,7 +208,9 @@ def part_reasons(part: PartResult, system: str) -> list[str]:
         for finding in result.findings:
             told = finding.value is not None or result.complete
             if told and finding.disposition is not Disposition.REUSE:
-                reasons.append(f"{finding_sentence(finding, system)[:-1]}: {what_follows(finding)}.")
+                sentence = finding_sentence(finding, system)[:-1]
+                about = "" if finding.defect else f"{result.check.title}: "
+                reasons.append(f"{about}{sentence}: {what_follows(finding)}.")
     missing = [m for result in part.checks if (m := missing_words(result))]
     return reasons + missing
 

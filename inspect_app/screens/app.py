@@ -12,7 +12,7 @@ from inspect_app.screens.defects import LookAt
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.findings import Findings, ReportScreen
 from inspect_app.screens.frame import frame
-from inspect_app.screens.jobs import Jobs, NewJob
+from inspect_app.screens.jobs import Jobs, NewJob, Who
 from inspect_app.screens.measure import Measure
 from inspect_app.screens.nameplate import Nameplate
 from inspect_app.screens.parts import Cautions, Parts
@@ -44,6 +44,8 @@ def _job_screen(desk: Desk, job_id: str, rest: list[str]) -> ft.Control:
         cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
     except (Refusal, TableError) as refused:
         return _lost(desk, str(refused))
+    if not desk.standing.initials:
+        return Who(desk=desk, key="who")
     match rest:
         case []:
             return Parts(desk=desk, job=job, key=f"parts {job_id}")

@@ -58,10 +58,9 @@ def LookAt(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
             pieces.button(look, done, desk.guard(lambda _: looked()), strong=True, key="Looked"),
             pieces.button(look, "Skip", lambda _: set_skipping(True)),
         ]
-    part = next(p for p in cylinder.parts if p.id == check.part)
     return frame(
         desk,
-        f"{part.title}: {check.title[0].lower()}{check.title[1:]}",
+        check.title,
         body,
         under="looked at" if result.complete else "eye, nail, light along the surface",
         back=f"/job/{job.id}",
@@ -131,7 +130,7 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
     """The photographs of one thing, and the button that takes another."""
     look = desk.standing.look
 
-    async def picked(event: ft.FilePickerResultEvent) -> None:
+    def picked(event: ft.FilePickerResultEvent) -> None:
         job_now = desk.bench.job(job.id)
         for file in event.files or ():
             if file.bytes:
@@ -142,7 +141,7 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
 
     def pick() -> None:
         # one picker serves the session: whoever opens it receives what is picked
-        desk.picker.on_result = desk.guard(picked)
+        desk.on_picked = desk.guard(picked)
 
     images: list[ft.Control] = []
     for photo in job.photos_of(of):
@@ -198,7 +197,7 @@ def DefectForm(  # noqa: N802
         if desk.outcome(outcome):
             close()
 
-    zones = [(z, z) for z in check.zones or cylinder.zones]
+    zones = [(z, z) for z in cylinder.zones_of(check)]
     rows = [CLOCKS[n : n + 4] for n in range(0, 12, 4)]
     return ft.Column(
         [
@@ -243,4 +242,5 @@ def DefectForm(  # noqa: N802
             pieces.button(look, "Not this one", lambda _: close()),
         ],
         spacing=12,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
     )

@@ -48,7 +48,9 @@ class Desk:
         self.page = page
         self.client = client
         self.sign = sign
-        self.picker = ft.FilePicker()
+        # the client sends results only to a picker that had a handler from the start
+        self.picker = ft.FilePicker(on_result=lambda e: self._picked(e))
+        self.on_picked: Callable[[ft.FilePickerResultEvent], None] | None = None
         self.on_key: Callable[[str], None] | None = None
         self._changed: Callable[[Standing], None] = lambda standing: None
         self.standing = self._from_settings(page.route or "/")
@@ -81,6 +83,10 @@ class Desk:
             self.on_key = None
             self._set(route=route, notice="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
+
+    def _picked(self, event: ft.FilePickerResultEvent) -> None:
+        if self.on_picked:
+            self.on_picked(event)
 
     # -- what ------------------------------------------------------------------------------------
 

@@ -96,6 +96,7 @@ def Decide(desk: Desk, job: Job, part: PartResult, close: Callable[[], None]) ->
             pieces.button(look, "Leave it as computed", lambda _: close()),
         ],
         spacing=12,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
     )
 
 

@@ -67,8 +67,15 @@ def frame(
         )
     rows.append(
         ft.Container(
-            ft.Column(list(body), spacing=GAP, scroll=ft.ScrollMode.AUTO if scroll else None, expand=True),
-            padding=ft.Padding(16, 10, 16, 10 if foot else 4),
+            ft.Column(
+                # the first field's label sits on its frame's edge and needs room above
+                [ft.Container(height=2), *body],
+                spacing=GAP,
+                scroll=ft.ScrollMode.AUTO if scroll else None,
+                horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+                expand=True,
+            ),
+            padding=ft.Padding(16, 0, 16, 10),
             expand=True,
         )
     )

@@ -96,3 +96,24 @@ def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
         back="/",
         foot=(pieces.button(look, "Begin", desk.guard(lambda _: begin()), strong=True),),
     )
+
+
+@ft.component
+def Who(desk: Desk) -> ft.Control:  # noqa: N802
+    """Asks once who holds this phone, before anything is entered with it."""
+    look = desk.standing.look
+    initials, set_initials = ft.use_state("")
+
+    def keep() -> None:
+        if initials.strip():
+            desk.setting("initials", initials.strip())
+        else:
+            desk.say("Type your initials: every entry says who made it.")
+
+    return frame(
+        desk,
+        "Who holds this phone?",
+        [pieces.field(look, "Your initials", initials, set_initials, on_change=set_initials)],
+        back="/",
+        foot=(pieces.button(look, "Go on", desk.guard(lambda _: keep()), strong=True),),
+    )

@@ -120,10 +120,9 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
             open_panel=set_panel,
         )
     look = standing.look
-    part = next(p for p in tables.cylinders[job.cylinder].parts if p.id == check.part)
     return frame(
         desk,
-        f"{part.title}: {check.title[0].lower()}{check.title[1:]}",
+        check.title,
         body,
         under=f"{result.measured} of {result.expected} · {check.gauge}",
         back=f"/job/{job.id}",
@@ -381,6 +380,7 @@ def DrawingLimitForm(  # noqa: N802
             pieces.button(look, "Judge by this limit", desk.guard(lambda _: keep())),
         ],
         spacing=12,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
     )
 
 
@@ -475,4 +475,5 @@ def PlacesForm(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
             pieces.button(look, "Measure at these places", desk.guard(lambda _: keep())),
         ],
         spacing=12,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
     )

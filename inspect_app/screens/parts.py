@@ -6,7 +6,6 @@ import flet as ft
 
 from inspect_app.job.assess import Assessment, CheckResult, Disposition, PartResult, check_verdict, left_of
 from inspect_app.job.job import Job
-from inspect_app.job.words import whole_sentence
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
@@ -122,7 +121,7 @@ def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         desk,
         job.name,
         body,
-        under=whole_sentence(assessment),
+        under=f"{assessment.whole.value} · {assessment.left} left to do",
         back="/",
         tools=(
             pieces.icon_button(

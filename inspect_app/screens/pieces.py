@@ -354,7 +354,7 @@ def verdict_line(look: Look, verdict: Verdict, words: str = "", size: float = 18
         text(look, verdict.value, size, bold=True, color=colour),
     ]
     if words:
-        inner.append(text(look, words, size - 2, lines=2, expand=True))
+        inner.append(text(look, words, size - 2, lines=3, expand=True))
     said = f"{verdict.value}. {words}" if words else verdict.value
     return ft.Semantics(
         label=printable(said),

@@ -1,0 +1,226 @@
+"""The assessment and the limits as plain lines and as data, for the prompt and for other programs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from typing import Any
+
+from inspect_app.job.assess import Assessment, CheckResult, Finding, check_verdict
+from inspect_app.job.job import Job, Place
+from inspect_app.job.judge import Judgement
+from inspect_app.job.words import (
+    limit_words,
+    missing_words,
+    part_reasons,
+    place_words,
+    value_words,
+    whole_sentence,
+)
+from inspect_app.tables import Tables
+from inspect_app.tables.limits import (
+    AtLeast,
+    AtMost,
+    BySize,
+    Fit,
+    GradeShare,
+    Limit,
+    PerLength,
+    Within,
+)
+from inspect_app.tables.sources import STATUSES
+
+
+def columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
+    """Rows of text as aligned lines.
+
+    Args:
+        rows: cells of equal number; the first row is the head.
+    """
+    widths = [max(len(row[n]) for row in rows) for n in range(len(rows[0]))]
+    for row in rows:
+        yield "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+
+
+def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
+    """The assessment as lines: the whole first, then every part with its reasons and its findings.
+
+    Args:
+        job: the job.
+        assessment: what was made of it.
+        system: "metric" or "inch".
+    """
+    yield f"{job.name}: {whole_sentence(assessment)}"
+    for part in assessment.parts:
+        yield ""
+        decided = f" (decided by {part.decided.by}; computed: {part.computed.value})" if part.decided else ""
+        yield f"{part.part.title}: {part.disposition.value}{decided}"
+        for reason in part_reasons(part, system):
+            yield f"  - {reason}"
+        rows = [row for result in part.checks for row in _rows(result, system)]
+        if rows:
+            head = ("check", "characteristic", "value", "at", "verdict", "reuse limit")
+            for line in columns([head, *rows]):
+                yield f"    {line}"
+
+
+def _rows(result: CheckResult, system: str) -> Iterator[tuple[str, ...]]:
+    for finding in result.findings:
+        if finding.value is None:
+            continue
+        reuse = finding.judgement("reuse")
+        verdict = finding.verdict.value if finding.verdict else "information"
+        limit = limit_words(reuse.limit, finding.kind, system) if reuse else "none"
+        at = place_words(finding.place, system)
+        yield result.check.title, finding.title, value_words(finding, system), at, verdict, limit
+
+
+def as_data(job: Job, assessment: Assessment) -> dict[str, Any]:
+    """The assessment as data: numbers as exact decimal text in the canonical unit (mm, µm).
+
+    Args:
+        job: the job.
+        assessment: what was made of it.
+    """
+    return {
+        "job": job.name,
+        "cylinder": job.cylinder,
+        "cylinder_hash": job.cylinder_hash,
+        "limits_hash": job.limits_hash,
+        "whole": assessment.whole.value,
+        "sentence": whole_sentence(assessment),
+        "parts": [
+            {
+                "part": part.part.id,
+                "disposition": part.disposition.value,
+                "computed": part.computed.value,
+                "reasons": part_reasons(part, "metric"),
+                "checks": [_check_data(result) for result in part.checks],
+            }
+            for part in assessment.parts
+        ],
+    }
+
+
+def _check_data(result: CheckResult) -> dict[str, Any]:
+    return {
+        "check": result.check.id,
+        "verdict": check_verdict(result).value,
+        "measured": result.measured,
+        "expected": result.expected,
+        "missing": missing_words(result),
+        "findings": [_finding_data(f) for f in result.findings],
+        "readings": [
+            {
+                **_place_data(p.place),
+                "value": _text(p.reading.value if p.reading else None),
+                "typed": p.reading.typed if p.reading else "",
+                "verdict": p.verdict.value,
+                "skipped": p.skip.reason if p.skip else "",
+            }
+            for p in result.places
+        ],
+    }
+
+
+def _place_data(place: Place) -> dict[str, str]:
+    return {"station": place.station, "clock": place.clock}
+
+
+def _finding_data(finding: Finding) -> dict[str, Any]:
+    return {
+        "characteristic": finding.characteristic,
+        "title": finding.title,
+        "value": _text(finding.value),
+        **_place_data(finding.place),
+        "disposition": finding.disposition.value,
+        "judgements": [_judgement_data(j) for j in finding.judgements],
+    }
+
+
+def _judgement_data(judgement: Judgement) -> dict[str, Any]:
+    limit, decision = judgement.limit, judgement.decision
+    return {
+        "level": limit.level,
+        "lower": _text(limit.lower),
+        "upper": _text(limit.upper),
+        "rule": limit.rule,
+        "whose": limit.owner,
+        "source": limit.source.key,
+        "status": limit.source.status,
+        "missing": limit.missing,
+        "verdict": judgement.verdict.value,
+        "expanded_uncertainty": _text(decision.expanded_uncertainty) if decision else None,
+    }
+
+
+def _text(value: Decimal | None) -> str | None:
+    return None if value is None else str(value)
+
+
+def rule_words(limit: Limit) -> str:
+    """A limit's rule as the file has it.
+
+    Args:
+        limit: the limit.
+    """
+    rule = limit.rule
+    match rule:
+        case Fit(fit_class, side):
+            return fit_class if side == "both" else f"{fit_class}, {side} limit"
+        case PerLength(at_most, of):
+            return f"at most {at_most} per metre of {of.replace('_', ' ')}"
+        case AtMost(value):
+            return f"at most {value}"
+        case AtLeast(value):
+            return f"at least {value}"
+        case Within(low, high, from_nominal):
+            return f"{'nominal ' if from_nominal else ''}{low} to {high}"
+        case GradeShare(grade, share):
+            return f"at most {share} × IT{grade}"
+        case BySize(rows):
+            return "; ".join(f"to Ø{up_to}: {value}" for up_to, value in rows)
+
+
+def limit_lines(tables: Tables) -> Iterator[str]:
+    """Every limit: check, characteristic, level, rule, whose it is, source and status.
+
+    Args:
+        tables: the tables.
+    """
+    rows = [("check", "characteristic", "level", "limit (mm, µm)", "whose", "source", "status")]
+    for limit in tables.limits:
+        what = ", ".join(w for w in (limit.defect, limit.characteristic, limit.zone) if w)
+        source = limit.source
+        rows.append(
+            (
+                limit.check,
+                what,
+                limit.level,
+                rule_words(limit),
+                limit.owner,
+                f"{source.title}{', ' + source.where if source.where else ''} ({source.kind})",
+                STATUSES[source.status],
+            )
+        )
+    yield from columns(rows)
+
+
+def unconfirmed_lines(tables: Tables) -> Iterator[str]:
+    """Every source nobody here has read in the published text, with what rests on it.
+
+    Args:
+        tables: the tables.
+    """
+    yield "Not yet confirmed from a published text; the shop confirms each against its own copy:"
+    for source in sorted(tables.sources.values(), key=lambda s: (s.status, s.key)):
+        if source.confirmed:
+            continue
+        resting = [limit.id for limit in tables.limits if limit.source.key == source.key]
+        yield ""
+        yield f"{source.title}, {source.where}"
+        yield f"  {STATUSES[source.status]} ({source.kind})"
+        if source.note:
+            yield f"  {source.note}"
+        if resting:
+            yield f"  limits: {', '.join(resting)}"
