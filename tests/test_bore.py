@@ -149,6 +149,13 @@ def test_waves_are_found_on_a_tapered_ballooned_bore(
     assert washboard_mm(sections(shape)) == pytest.approx(height, abs=1e-7)
 
 
+def test_the_tallest_of_uneven_waves_counts() -> None:
+    # by hand: in a long bore waves of 0.002 mm with one of 0.03 mm; a lone ring stands 3/4 of its height
+    shape = [0.002 * (k % 2) for k in range(60)]
+    shape[30] = 0.03
+    assert washboard_mm(sections(shape)) == pytest.approx(0.0225, abs=0.002)
+
+
 def test_four_sections_show_no_washboard() -> None:
     with pytest.raises(Refusal, match="at least 5"):
         washboard_mm(sections([0, 0.1, 0, 0.1]))
@@ -231,6 +238,23 @@ def test_two_clocks_at_ninety_degrees_are_said_to_hide_an_oval() -> None:
     survey = survey_bore({p: d for p, d in GRID.items() if p.angle_deg in (0, 90)})
     assert survey.taper_mm is not None
     assert any("an oval can hide" in sentence for sentence in survey.cannot_say)
+
+
+def test_two_sections_at_two_clocks_already_have_taper_and_a_size_for_the_seal() -> None:
+    survey = survey_bore(
+        {p: d for p, d in GRID.items() if p.station_mm in (50, 850) and p.angle_deg in (0, 90)}
+    )
+    # by hand: (100.058 + 100.044) / 2 = 100.051 and (100.047 + 100.037) / 2 = 100.042, 800 mm apart
+    assert [s.seal_mean_mm for s in survey.sections] == [Decimal("100.051"), Decimal("100.042")]
+    assert survey.taper_mm == Decimal("0.009")
+    assert survey.taper_mm_per_100 == pytest.approx(-0.009 / 8)
+    assert not any("Taper" in sentence for sentence in survey.cannot_say)
+
+
+def test_one_section_has_no_taper_and_says_so() -> None:
+    survey = survey_bore({p: d for p, d in GRID.items() if p.station_mm == 50})
+    assert survey.taper_mm is None
+    assert "Taper needs the means of 2 sections." in survey.cannot_say
 
 
 def test_a_grid_with_nothing_read_is_refused() -> None:

@@ -39,7 +39,7 @@ sizes_mm = st.decimals(min_value=20, max_value=400, places=3)
 def spread_readings(draw: st.DrawFn, least: int, turn_deg: float) -> list[tuple[float, float]]:
     """Readings of 50 mm within 0.1 mm at uneven clocks, no gap twice the even one."""
     microns = draw(st.lists(st.integers(-100, 100), min_size=least, max_size=24))
-    shifts = draw(st.lists(st.floats(0, 0.9), min_size=len(microns), max_size=len(microns)))
+    shifts = draw(st.lists(st.floats(0, 0.6), min_size=len(microns), max_size=len(microns)))
     return [
         ((k + shift) * turn_deg / len(microns), 50 + um / 1000)
         for k, (um, shift) in enumerate(zip(microns, shifts, strict=True))
@@ -135,6 +135,8 @@ def test_the_oval_is_the_one_numpy_fits(readings: list[tuple[float, float]]) -> 
     d0, ca, sa = np.linalg.lstsq(rows, np.array([d for _, d in readings]), rcond=None)[0]  # numpy
     assert fit.mean_mm == pytest.approx(d0, abs=1e-6)
     assert fit.ovality_mm == pytest.approx(2 * math.hypot(ca, sa), abs=1e-6)
+    left = np.abs(rows @ [d0, ca, sa] - [d for _, d in readings])
+    assert fit.residual_mm == (None if len(readings) == 3 else pytest.approx(left.max(), abs=1e-6))
     assert 0 <= fit.major_axis_deg <= 180
 
 
@@ -150,13 +152,24 @@ def test_an_oval_is_found_whichever_way_it_lies(
 
 
 def test_opposite_clocks_are_one_axis() -> None:
-    with pytest.raises(Refusal, match="2 different axes"):
+    with pytest.raises(Refusal, match="3 axes"):
         fit_ovality([(0, 100.0), (180, 100.0), (90, 100.1)])
 
 
 def test_axes_bunched_together_are_refused() -> None:
     with pytest.raises(Refusal, match="spread the clocks"):
-        fit_ovality([(0, 100.0), (10, 100.0), (20, 100.1)])
+        fit_ovality([(0, 100.0), (20, 100.0), (40, 100.1)])
+    with pytest.raises(Refusal, match="half a clock hour apart"):
+        fit_ovality([(0, 100.0), (1, 100.01), (90, 100.0)])
+
+
+@given(spread_readings(3, 180))
+@settings(max_examples=300, deadline=None)
+def test_the_oval_never_makes_more_of_a_gauge_error_than_a_few_times(
+    readings: list[tuple[float, float]],
+) -> None:
+    # readings of a true circle with up to 0.1 mm of error each
+    assert fit_ovality(readings).ovality_mm < 10 * 0.1
 
 
 # ---- circles
@@ -243,6 +256,16 @@ def test_three_radii_or_half_a_section_give_no_roundness(fit) -> None:  # type: 
         fit([(0, 50.0), (120, 50.0), (240, 50.0), (0, 50.0), (300, 50.0)])
     with pytest.raises(Refusal, match="all round"):
         fit([(0, 50.0), (50, 50.0), (100, 50.0), (150, 50.0)])
+    with pytest.raises(Refusal, match="too near each other"):
+        fit([(0, 50.0), (5, 50.0), (120, 50.0), (240, 50.0)])
+
+
+@pytest.mark.parametrize("fit", [least_squares_circle, minimum_zone_circle])
+def test_half_a_turn_without_a_reading_is_just_enough(fit) -> None:  # type: ignore[no-untyped-def]
+    # a true circle 0.01 mm off towards 12, read at 12, 2, 4 and 6 only
+    readings = [(a, 50 + 0.01 * math.cos(math.radians(a))) for a in (0, 60, 120, 180)]
+    assert fit(readings).roundness_mm == pytest.approx(0, abs=1e-9)
+    assert fit(readings).centre_up_mm == pytest.approx(0.01)
 
 
 @given(st.integers(2, 5), st.data())

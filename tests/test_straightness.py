@@ -133,6 +133,9 @@ def test_eight_clocks_split_into_the_harmonics_numpy_finds() -> None:
     assert ours.high_deg == pytest.approx(math.degrees(-np.angle(spectrum[1])) % 360)
     assert ours.ovality_mm == pytest.approx(8 * abs(spectrum[2]))
     assert ours.tir_mm == 0.24
+    five = np.zeros(5, complex)
+    five[:3] = spectrum[:3]
+    assert ours.residual_mm == pytest.approx(np.abs(EIGHT - np.fft.irfft(five, 8) * 8).max())
 
 
 def test_an_oval_section_off_its_axis_gives_up_both_bow_and_ovality() -> None:
@@ -200,9 +203,11 @@ def test_uneven_clocks_are_said_to_mix_lobes_with_bow() -> None:
     assert "uneven" in runout([(0, 0.0), (90, 0.1), (200, 0.1)]).cannot_say[-1]
 
 
-@pytest.mark.parametrize(
-    "clocks", [pytest.param([0, 180], id="two"), pytest.param([0, 120, 120], id="one twice"), [0, 20, 40]]
-)
+def test_clocks_bunched_together_do_not_separate_an_oval() -> None:
+    assert runout([(clock, 0.1) for clock in (0, 5, 10, 120, 240)]).ovality_mm is None
+
+
+@pytest.mark.parametrize("clocks", [[0, 180], [0, 120, 120], [0, 20, 40], [0, 60, 120], [0, 5, 180]])
 def test_too_few_or_bunched_clocks_give_no_bow(clocks: list[float]) -> None:
     with pytest.raises(Refusal):
         runout([(clock, 0.1) for clock in clocks])
@@ -312,6 +317,18 @@ def test_zones_of_any_rod_stand_in_their_order(rod: list[SectionCentre]) -> None
     assert plane.straightness_mm <= zone.diameter_mm + 1e-9  # seen in any plane it looks no wider
     assert plane.out_of_plane_rms_mm <= plane.in_plane_rms_mm + 1e-9
     assert 0 <= plane.high_deg <= 360
+
+
+@given(st.integers(1, 2999), millimetres, st.floats(0, 359))
+@settings(max_examples=200, deadline=None)
+def test_three_sections_need_a_cylinder_as_wide_as_the_middle_stands_off(
+    z: int, off: float, high: float
+) -> None:
+    # by hand: the middle one's distance off the line through the ends is shared between the two sides
+    rod = [section(0, 0j), section(z, cmath.rect(off, math.radians(high))), section(3000, 0j)]
+    zone = least_cylinder(rod)
+    assert zone.at_least_mm <= abs(off) + 1e-9
+    assert abs(off) - 1e-9 <= zone.diameter_mm <= abs(off) * 1.0001 + 1e-9
 
 
 def test_a_straight_rod_set_askew_has_no_zone() -> None:

@@ -37,7 +37,11 @@ def _source(cell: str) -> str:
 
 
 def read_ra_steps(reader: Reader) -> tuple[RaStep, ...]:
-    """The steps of Ra in the order of the file; faults are noted in the reader."""
+    """The steps of Ra in the order of the file.
+
+    Args:
+        reader: the checklists folder being read; faults are noted in it.
+    """
     rows = reader.csv(
         FILE,
         {

@@ -13,6 +13,11 @@ from inspect_app.trade.refusal import Refusal, require_finite, require_not_negat
 
 ROUNDING_MM = 1e-12
 
+# Clocks nearer than an hour, or axes nearer than half of one, count as one place: between them a fit
+# would multiply the gauge's error many times over.
+CLOCKS_APART_DEG = 30.0
+AXES_APART_DEG = 15.0
+
 
 def require_diameters(diameters_mm: Sequence[Decimal], *, at_least: int) -> None:
     """Refuse diameters that are too few, or any that is not a finite number greater than 0.
@@ -182,6 +187,27 @@ def widest_gap_deg(angles_deg: Sequence[float], *, turn_deg: float = 360.0) -> f
     return round(max(b - a for a, b in zip(places, [*places[1:], places[0] + turn_deg], strict=True)), 6)
 
 
+def places_apart(angles_deg: Sequence[float], *, apart_deg: float, turn_deg: float = 360.0) -> int:
+    """How many places stand at least so far apart, counted on from the widest gap.
+
+    Args:
+        angles_deg: where readings were taken, degrees.
+        apart_deg: nearer than this, two places count as one, degrees.
+        turn_deg: after how much the reading repeats: 360, or 180 for two-point diameters.
+    Source: none
+
+    >>> places_apart([0, 5, 120, 240], apart_deg=30)
+    3
+    """
+    places = sorted(angle % turn_deg for angle in angles_deg)
+    first = max(range(len(places)), key=lambda i: (places[i] - places[i - 1]) % turn_deg)
+    count, last = 0, -math.inf
+    for place in (*places[first:], *(angle + turn_deg for angle in places[:first])):
+        if place - last >= apart_deg - 1e-9:
+            count, last = count + 1, place
+    return count
+
+
 @dataclass(frozen=True, slots=True)
 class OvalFit:
     """The ellipse through two-point diameters of one section."""
@@ -200,7 +226,7 @@ def fit_ovality(readings: Sequence[tuple[float, float]]) -> OvalFit:
     Args:
         readings: (angle clockwise from 12 in degrees, diameter mm); 0° and 180° are the same axis.
     Raises:
-        Refusal: fewer than 3 axes, or more than 120° between neighbouring ones.
+        Refusal: fewer than 3 axes 15° apart, or more than 120° between neighbouring ones.
     Valid: shapes that are oval; lobes of 4, 6, ... are left in the residual, odd lobes are not seen.
     Source: second-harmonic
 
@@ -210,10 +236,10 @@ def fit_ovality(readings: Sequence[tuple[float, float]]) -> OvalFit:
     for angle_deg, diameter_mm in readings:
         require_finite(angle_deg=angle_deg)
         require_positive(diameter_mm=diameter_mm)
-    axes = {angle_deg % 180 for angle_deg, _ in readings}
-    if len(axes) < 3:
-        raise Refusal(f"{len(axes)} different axes were measured; ovality and its direction need at least 3.")
-    if widest_gap_deg(list(axes), turn_deg=180) > 120:
+    axes_deg = [angle_deg for angle_deg, _ in readings]
+    if not readings or places_apart(axes_deg, apart_deg=AXES_APART_DEG, turn_deg=180) < 3:
+        raise Refusal("Ovality and its direction need diameters on 3 axes at least half a clock hour apart.")
+    if widest_gap_deg(axes_deg, turn_deg=180) > 120:
         raise Refusal("More than 120° lie between two axes; spread the clocks, e.g. 12, 2 and 4.")
     middle_mm = sum(diameter for _, diameter in readings) / len(readings)
     rows = [[1.0, math.cos(2 * t), math.sin(2 * t)] for t in (math.radians(angle) for angle, _ in readings)]
@@ -249,6 +275,8 @@ def _profile(readings: Sequence[tuple[float, float]]) -> tuple[float, list[list[
     places = sorted((angle_deg % 360, radius_mm) for angle_deg, radius_mm in readings)
     angles_deg = [angle for angle, _ in places]
     require_places(angles_deg, at_least=4, called="clock")
+    if places_apart(angles_deg, apart_deg=CLOCKS_APART_DEG) < 4:
+        raise Refusal("The clocks lie too near each other; read at least 4 that are an hour apart.")
     if widest_gap_deg(angles_deg) > 180:
         raise Refusal("Half the section was not measured; spread the clocks all round.")
     middle_mm = sum(radius for _, radius in places) / len(places)
@@ -284,7 +312,7 @@ def least_squares_circle(readings: Sequence[tuple[float, float]]) -> CircleFit:
     Args:
         readings: (angle clockwise from 12 in degrees, radius mm), about a centre near the part's own.
     Raises:
-        Refusal: fewer than 4 different clocks, a clock twice, or half the section not measured.
+        Refusal: fewer than 4 clocks an hour apart, a clock twice, or half the section not measured.
     Valid: first order: the centre lies off by little against the radius (0.1 mm in 50 mm errs 0.1 µm).
     Source: iso-12181-1
 
@@ -306,7 +334,7 @@ def minimum_zone_circle(readings: Sequence[tuple[float, float]]) -> CircleFit:
     Args:
         readings: (angle clockwise from 12 in degrees, radius mm), about a centre near the part's own.
     Raises:
-        Refusal: fewer than 4 different clocks, a clock twice, or half the section not measured.
+        Refusal: fewer than 4 clocks an hour apart, a clock twice, or half the section not measured.
     Valid: first order, as `least_squares_circle`; never wider than its RONt.
     Source: iso-12181-1, exchange-algorithm
 

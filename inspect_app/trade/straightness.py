@@ -10,7 +10,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.trade.refusal import Refusal, require_finite, require_not_negative, require_positive
-from inspect_app.trade.roundness import ROUNDING_MM, Caution, least_squares, require_places, widest_gap_deg
+from inspect_app.trade.roundness import (
+    CLOCKS_APART_DEG,
+    ROUNDING_MM,
+    Caution,
+    least_squares,
+    places_apart,
+    require_places,
+    widest_gap_deg,
+)
 
 MM_PER_M = 1000
 STANDARD_GRAVITY_M_S2 = 9.80665
@@ -154,12 +162,12 @@ def runout(readings: Sequence[tuple[float, float]]) -> Runout:
     """Bow, its direction, and ovality from dial readings at clocks of one section, mm.
 
     reading = c + e cos(t - φ) + (ovality / 4) cos 2(t - ψ), least squares; the last term only with 5 or
-    more clocks and no gap above 120°
+    more clocks an hour apart and no gap above 120°
 
     Args:
         readings: (angle clockwise from 12 of the place on the rod under the dial in degrees, reading mm).
     Raises:
-        Refusal: fewer than 3 clocks, a clock twice, or more than half the turn not read.
+        Refusal: fewer than 3 clocks an hour apart, a clock twice, or more than half the turn not read.
     Valid: the dial away from the supports; the rod turns about its supports without wandering.
     Source: tir-twice-eccentricity, second-harmonic
 
@@ -171,9 +179,10 @@ def runout(readings: Sequence[tuple[float, float]]) -> Runout:
         require_finite(angle_deg=angle_deg, reading_mm=reading_mm)
     clocks = [angle_deg % 360 for angle_deg, _ in readings]
     require_places(clocks, at_least=3, called="clock")
-    if widest_gap_deg(clocks) > 180:
-        raise Refusal("More than half the turn was not read; spread the clocks all round.")
-    oval = len(clocks) >= 5 and widest_gap_deg(clocks) <= 120
+    apart = places_apart(clocks, apart_deg=CLOCKS_APART_DEG)
+    if apart < 3 or widest_gap_deg(clocks) > 180:
+        raise Refusal("The clocks lie too near each other; spread 4 or more all round the turn.")
+    oval = apart >= 5 and widest_gap_deg(clocks) <= 120
     values = [reading_mm for _, reading_mm in readings]
     rows = [[1.0, *_waves(angle_deg, 2 if oval else 1)] for angle_deg, _ in readings]
     fit = least_squares(rows, values)
