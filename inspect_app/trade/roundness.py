@@ -28,6 +28,10 @@ def require_diameters(diameters_mm: Sequence[Decimal], *, at_least: int) -> None
     Raises:
         Refusal: says how many were given, or which one is wrong.
     Source: none
+
+    >>> require_diameters([Decimal(50)], at_least=2)
+    Traceback (most recent call last):
+    inspect_app.trade.refusal.Refusal: 1 diameters were given; at least 2 are needed.
     """
     if len(diameters_mm) < at_least:
         raise Refusal(f"{len(diameters_mm)} diameters were given; at least {at_least} are needed.")
@@ -45,6 +49,10 @@ def require_places(places: Sequence[float | Decimal], *, at_least: int, called: 
     Raises:
         Refusal: says which of the two is wrong.
     Source: none
+
+    >>> require_places([100, 500, 500], at_least=3, called="station")
+    Traceback (most recent call last):
+    inspect_app.trade.refusal.Refusal: A station is given twice; give each station once.
     """
     if len(set(places)) < len(places):
         raise Refusal(f"A {called} is given twice; give each {called} once.")
