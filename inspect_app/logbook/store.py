@@ -129,7 +129,11 @@ class Logbook:
             Refusal: the entry is not a proper one, comes too early, or is in the log already.
             NotSaved: the disk or the file refused; nothing was written.
         """
-        return self.append_all((entry,))[0]
+        _refuse(entry)
+        with self._writing():
+            row = self._linked(entry)
+            self._conn.execute(INSERT, row)
+        return row[-1]
 
     def append_all(self, entries: Iterable[Entry]) -> tuple[str, ...]:
         """Write several entries, all or none.
