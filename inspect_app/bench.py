@@ -98,7 +98,7 @@ class Bench:
         self._random = random
         self._jobs: dict[str, Job] = {}
         self._kept: dict[tuple[str, str], Tables] = {}
-        self._last_stamp = self.logbook.last_at(self.logbook.device)
+        self._last_ms = _time_ms(self.logbook.last_at(self.logbook.device))
         self._own_gauges: dict[str, Gauge] = {}
         self._settings: dict[str, dict[str, str]] = {}
         self._fold_shop(self.logbook.entries(SHOP))
@@ -169,16 +169,16 @@ class Bench:
 
     # -- recording -------------------------------------------------------------------------------
 
-    def _stamp(self) -> str:
-        """Now, but never before this device's previous entry: clocks are set back now and then."""
-        now = self._now().astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-        self._last_stamp = max(now, self._last_stamp)
-        return self._last_stamp
+    def _stamp(self) -> int:
+        """Now in ms, but later than this device's previous entry: clocks are set back now and then."""
+        self._last_ms = max(round(self._now().timestamp() * 1000), self._last_ms + 1)
+        return self._last_ms
 
     def _new_id(self) -> str:
-        return uuid7(int(self._now().timestamp() * 1000), self._random(10))
+        return uuid7(self._last_ms, self._random(10))
 
-    def _entry(self, job_id: str, kind: str, body: Mapping[str, Any], by: str, at: str) -> Entry:
+    def _entry(self, job_id: str, kind: str, body: Mapping[str, Any], by: str) -> Entry:
+        at = _time_text(self._stamp())
         return Entry(self._new_id(), job_id, self.logbook.device, at, by, kind, body)
 
     def record(self, job_id: str, by: str, *bodies: tuple[str, Mapping[str, Any]]) -> Job:
@@ -191,8 +191,7 @@ class Bench:
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
-        at = self._stamp()
-        entries = [self._entry(job_id, kind, body, by, at) for kind, body in bodies]
+        entries = [self._entry(job_id, kind, body, by) for kind, body in bodies]
         if len(entries) == 1:
             self.logbook.append(entries[0])
         else:
@@ -678,6 +677,15 @@ def keep_report(made: bytes, folder: Path) -> str:
     folder.mkdir(parents=True, exist_ok=True)
     write_file(folder / f"{sha256}.pdf", made)
     return sha256
+
+
+def _time_text(ms: int) -> str:
+    moment = datetime.fromtimestamp(ms / 1000, UTC)
+    return moment.isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def _time_ms(text: str) -> int:
+    return round(datetime.fromisoformat(text).timestamp() * 1000) if text else 0
 
 
 def _station(text: str, system: str) -> str:

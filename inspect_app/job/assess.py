@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from inspect_app.job.at_20 import Sized, sized
 from inspect_app.job.job import Decided, Defect, Job, Place, Reading, Skip
 from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for, reading_u
 from inspect_app.job.places import places_of, whole_skip
@@ -19,6 +20,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import MEASURES, Check, Cylinder, Part
 from inspect_app.trade.characteristics import CHARACTERISTICS, Measured, Sections
 from inspect_app.trade.decision import Verdict, worst
+from inspect_app.trade.uncertainty import of_difference
 
 
 class Disposition(enum.Enum):
@@ -176,7 +178,10 @@ def judge_reading(check: Check, reading: Reading, job: Job, tables: Tables) -> J
     if characteristic is None:
         return None
     limit = limits_for(check, characteristic, job, tables).get("reuse")
-    return judge(reading.value, reading_u(reading, job), limit) if limit else None
+    if limit is None:
+        return None
+    judged = sized(reading, check, job, tables)
+    return judge(judged.value, judged.u, limit)
 
 
 def _disposition(judgements: Iterable[Judgement]) -> Disposition:
@@ -233,7 +238,8 @@ def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections:
     how = CHARACTERISTICS[name]
     readings = job.readings.get(check.id, {})
     if how.compute is None:
-        values = [(r.value, p, reading_u(r, job)) for p, r in readings.items()]
+        judged = {p: sized(r, check, job, tables) for p, r in readings.items()}
+        values = [(s.value, p, s.u) for p, s in judged.items()]
         kind = check.kind
     else:
         worst_u = max((reading_u(r, job) for r in readings.values()), default=0.0)
@@ -250,18 +256,36 @@ def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections:
 
 
 def _clearance(check: Check, job: Job, tables: Tables) -> Finding:
-    """Hole less shaft of the two checks it lies between: greatest hole on the smallest shaft."""
-    hole_check, shaft_check = check.between or ("", "")
-    holes = job.readings.get(hole_check, {}).values()
-    shafts = job.readings.get(shaft_check, {}).values()
-    value, u = None, 0.0
-    if holes and shafts:
-        hole = max(holes, key=lambda r: r.value)
-        shaft = min(shafts, key=lambda r: r.value)
-        value = hole.value - shaft.value
-        u = float((Decimal(reading_u(hole, job)) ** 2 + Decimal(reading_u(shaft, job)) ** 2).sqrt())
+    """Hole less shaft of the two checks it lies between, at its greatest and its least: the one with less room."""
     limits = limits_for(check, "clearance", job, tables)
-    return _finding(check, "clearance", value, Place("", ""), u, limits, "deviation")
+    holes, shafts = (_judged_sizes(c, job, tables) for c in check.between or ("", ""))
+    if not (holes and shafts):
+        return _finding(check, "clearance", None, Place("", ""), 0.0, limits, "deviation")
+    greatest = (max(holes, key=_size), min(shafts, key=_size))
+    least = (min(holes, key=_size), max(shafts, key=_size))
+    findings = [
+        _finding(
+            check,
+            "clearance",
+            hole.value - shaft.value,
+            Place("", ""),
+            of_difference(hole.u, shaft.u),
+            limits,
+            "deviation",
+        )
+        for hole, shaft in (greatest, least)
+    ]
+    return min(findings, key=_room)
+
+
+def _judged_sizes(check_id: str, job: Job, tables: Tables) -> list[Sized]:
+    check = tables.cylinders[job.cylinder].check(check_id)
+    readings = job.readings.get(check_id, {}).values()
+    return [sized(r, check, job, tables) for r in readings] if check else []
+
+
+def _size(judged: Sized) -> Decimal:
+    return judged.value
 
 
 def _defect_findings(check: Check, defect: Defect, job: Job, tables: Tables, title: str) -> list[Finding]:

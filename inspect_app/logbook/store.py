@@ -170,11 +170,17 @@ class Logbook:
         ((at,),) = self._rows("SELECT coalesce(max(at), '') FROM entries WHERE device = ?", (device,))
         return str(at)
 
-    def head(self, job: str) -> Head:
-        """How far a job's log reaches; equal on two phones exactly when they hold the same entries."""
+    def head(self, job: str, entries: int = -1) -> Head:
+        """How far a job's log reaches; equal on two phones exactly when they hold the same entries.
+
+        Args:
+            job: the job.
+            entries: as it was when only so many of its entries had arrived; -1 for all.
+        """
         # SQLite promises that `hash` beside max(seq) comes from the row that has it
-        sql = "SELECT device, hash, count(*), max(seq) FROM entries WHERE job = ? GROUP BY device"
-        ends = self._rows(sql, (job,))
+        sql = """SELECT device, hash, count(*), max(seq)
+            FROM (SELECT * FROM entries WHERE job = ? ORDER BY seq LIMIT ?) GROUP BY device"""
+        ends = self._rows(sql, (job, entries))
         if not ends:
             return Head(0, "")
         lines = "".join(sorted(f"{device}\x1f{link}\n" for device, link, *_ in ends))
@@ -249,7 +255,7 @@ class Logbook:
             self._links.clear()
             self._version = version
 
-    def _rows(self, sql: str, values: tuple[str, ...] = ()) -> list[Any]:
+    def _rows(self, sql: str, values: tuple[str | int, ...] = ()) -> list[Any]:
         with self._lock:
             try:
                 return self._db.execute(sql, values).fetchall()

@@ -17,9 +17,11 @@ from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
 from inspect_app.tables.iso286 import load_iso286
 from inspect_app.tables.limits import Limit, load_limits
+from inspect_app.tables.materials import load_expansion
 from inspect_app.tables.sources import Source, load_sources
 from inspect_app.trade.characteristics import CHARACTERISTICS
 from inspect_app.trade.fits import Iso286
+from inspect_app.trade.temperature import Expansion
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,7 @@ class Tables:
     gauges: Mapping[str, GaugeKind]
     cautions: tuple[Caution, ...]
     iso286: Iso286
+    expansion: Mapping[str, Expansion]
     limits_hash: str
 
 
@@ -68,8 +71,9 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     gauges = load_gauges(reader, sources)
     cautions = load_cautions(reader)
     iso286 = load_iso286(reader)
+    expansion = load_expansion(reader)
     before = len(reader.faults)
-    cylinders = _load_cylinders(reader, gauges)
+    cylinders = _load_cylinders(reader, gauges, tuple(expansion))
     # a checklist with faults lacks checks, and every limit on them would be called wrong
     if len(reader.faults) == before:
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286)
@@ -83,16 +87,25 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         gauges,
         cautions,
         iso286,
+        expansion,
         _content_hash(reader.folder, shop),
     )
 
 
-def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind]) -> dict[str, Cylinder]:
+def _load_cylinders(
+    reader: Reader, gauges: Mapping[str, GaugeKind], materials: tuple[str, ...]
+) -> dict[str, Cylinder]:
     cylinders: dict[str, Cylinder] = {}
     for path in sorted((reader.folder / "cylinders").glob("*.toml")):
         file = f"cylinders/{path.name}"
         file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
         cylinder = load_cylinder(reader, file, file_hash, tuple(CHARACTERISTICS), gauges)
+        for part in cylinder.parts:
+            if part.material not in materials:
+                allowed = ", ".join(materials)
+                reader.fault(
+                    file, f"part {part.id}.material", f"found {part.material!r}; allowed are {allowed}."
+                )
         if cylinder.id in cylinders:
             reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
         cylinders[cylinder.id] = cylinder

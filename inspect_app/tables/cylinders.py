@@ -20,12 +20,16 @@ MEASURES = ("length", "width", "depth", "count")
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A part of the cylinder; `body` parts decide over the whole: replacing one replaces the cylinder."""
+    """A part of the cylinder; `body` parts decide over the whole: replacing one replaces the cylinder.
+
+    `material` is a key of standards/expansion.csv.
+    """
 
     id: str
     title: str
     figure: str
     body: bool = False
+    material: str = "steel"
 
 
 @dataclass(frozen=True, slots=True)
