@@ -311,14 +311,24 @@ def test_the_armys_clearances_come_out_in_thousandths(
     assert log.verdict(check, "clearance") is WITHIN
 
 
-def test_a_clearance_takes_the_widest_hole_on_the_thinnest_shaft() -> None:
+@pytest.mark.parametrize(
+    ("shafts", "judged"),
+    [
+        # 0.66 at the widest and 0.52 at the narrowest, allowed 0.2 to 1.0: the narrow end has less room
+        (("99.50", "99.40"), "0.52"),
+        (("99.30", "99.10"), "0.96"),
+    ],
+)
+def test_a_clearance_is_judged_at_its_wider_or_narrower_end_whichever_has_less_room(
+    shafts: tuple[str, str], judged: str
+) -> None:
     log = Log(bore="100")
     for clock, mm in (("12", "100.02"), ("3", "100.06")):
         log.read("bore-diameter", f"600 {clock}", mm, u2="0.008")
-    for clock, mm in (("12", "99.50"), ("3", "99.40")):
+    for clock, mm in zip(("12", "3"), shafts, strict=True):
         log.read("piston-diameter", f"gland side land {clock}", mm, u2="0.006")
     finding = log.finding("piston-clearance", "clearance")
-    assert finding.value == D("0.66")
+    assert finding.value == D(judged)
     # u of a difference: root sum of squares of 0.004 and 0.003 (GUM 5.1.2)
     assert finding.u == pytest.approx(0.005)
 
@@ -886,3 +896,11 @@ def test_places_once_measured_do_not_move_with_the_nameplate() -> None:
     )
     log.write("nameplate", fields={"stroke": {"typed": "1500", "value": "1500"}})
     assert places_of(check, log.job()) == places
+
+
+def test_a_warm_rod_is_judged_at_the_size_it_has_at_20_degrees() -> None:
+    # the handbook's example: 80.012 read at 35 °C with a steel micrometer at 22 °C is 80.00004 at 20 °C;
+    # by hand to first order 80.012 * (1 + 11.5e-6 * (2 - 15)) = 80.00004
+    log = Log(rod="80", part_temperature="35", gauge_temperature="22")
+    log.read("rod-diameter", "25 12", "80.012", u2="0.010")
+    assert log.finding("rod-diameter", "size").value == D("80.0000")
