@@ -177,9 +177,18 @@ def limits(sources: bool, data: Path | None) -> None:
     """List every limit with its source and how sure it is."""
     from inspect_app import tables
     from inspect_app.report.plain import limit_lines, unconfirmed_lines
+    from inspect_app.tables.faults import Reader
+    from inspect_app.tables.unconfirmed import unconfirmed_rows
 
     loaded = tables.load(shop=(data or data_folder()) / "limits")
-    for line in unconfirmed_lines(loaded) if sources else limit_lines(loaded):
+    if not sources:
+        for line in limit_lines(loaded):
+            click.echo(line)
+        return
+    reader = Reader(tables.shipped_folder())
+    rows = list(unconfirmed_rows(reader, loaded.sources))
+    reader.raise_faults()
+    for line in unconfirmed_lines(loaded, rows):
         click.echo(line)
 
 

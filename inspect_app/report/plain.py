@@ -29,6 +29,7 @@ from inspect_app.tables.limits import (
     Within,
 )
 from inspect_app.tables.sources import STATUSES
+from inspect_app.tables.unconfirmed import UnconfirmedRow
 
 
 def columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
@@ -206,11 +207,12 @@ def limit_lines(tables: Tables) -> Iterator[str]:
     yield from columns(rows)
 
 
-def unconfirmed_lines(tables: Tables) -> Iterator[str]:
-    """Every source nobody here has read in the published text, with what rests on it.
+def unconfirmed_lines(tables: Tables, rows: Sequence[UnconfirmedRow]) -> Iterator[str]:
+    """Every source and every row of a table that nobody here has read in the published text.
 
     Args:
-        tables: the tables.
+        tables: the tables, for the sources and the limits that rest on them.
+        rows: the rows not confirmed.
     """
     yield "Not yet confirmed from a published text; the shop confirms each against its own copy:"
     for source in sorted(tables.sources.values(), key=lambda s: (s.status, s.key)):
@@ -224,3 +226,10 @@ def unconfirmed_lines(tables: Tables) -> Iterator[str]:
             yield f"  {source.note}"
         if resting:
             yield f"  limits: {', '.join(resting)}"
+    for file in dict.fromkeys(row.file for row in rows):
+        here = [row for row in rows if row.file == file]
+        yield ""
+        yield f"{file}: {len(here)} rows"
+        for row in here:
+            figures = ", ".join(f"{head} {cell}" for head, cell in row.figures.items())
+            yield f"  {figures} ({STATUSES[row.status]}; {row.source})"

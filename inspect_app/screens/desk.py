@@ -38,6 +38,8 @@ class Standing:
     notice: str = ""
     notice_role: str = "unclear"
     version: int = 0
+    width: float = 390.0
+    height: float = 844.0
 
 
 class Desk:
@@ -60,7 +62,12 @@ class Desk:
         look = LOOKS.get(settings.get("look", ""), LOOKS["light"])
         scale = SCALES.get(settings.get("text", ""), 1.0)
         return Standing(
-            route, replace(look, scale=scale), settings.get("system", "metric"), settings.get("initials", "")
+            route,
+            replace(look, scale=scale),
+            settings.get("system", "metric"),
+            settings.get("initials", ""),
+            width=self.page.width or 390.0,
+            height=self.page.height or 844.0,
         )
 
     def listen(self, changed: Callable[[Standing], None]) -> None:
@@ -87,6 +94,11 @@ class Desk:
     def _picked(self, event: ft.FilePickerResultEvent) -> None:
         if self.on_picked:
             self.on_picked(event)
+
+    def resized(self) -> None:
+        """The window or the way the phone is held changed; a keyboard that slides in changes only the height."""
+        if self.page.width and self.page.width != self.standing.width:
+            self._set(width=self.page.width, height=self.page.height or self.standing.height)
 
     # -- what ------------------------------------------------------------------------------------
 

@@ -92,7 +92,7 @@ def frame(
         ft.SafeArea(
             ft.Container(
                 page,
-                width=WIDEST if (desk.page.width or 0) > WIDEST else None,
+                width=WIDEST if standing.width > WIDEST else None,
                 alignment=ft.Alignment.TOP_CENTER,
             ),
             expand=True,

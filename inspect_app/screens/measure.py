@@ -189,8 +189,8 @@ def _where(desk: Desk, job: Job, check: Check, result: CheckResult, place: Place
     look, system = desk.standing.look, desk.standing.system
     words = place_words(place, system) or check.title
     part = next(p for p in desk.bench.tables_of(job).cylinders[job.cylinder].parts if p.id == check.part)
-    width = min((desk.page.width or 390) - 32, 720)
-    height = max(84, min(150, (desk.page.height or 800) - 640))
+    width = min(desk.standing.width - 32, 720)
+    height = max(84, min(150, desk.standing.height - 640))
     verdicts = {p.place: p.verdict for p in result.places if p.reading}
     figure = part_drawing(
         part.figure,
