@@ -808,6 +808,13 @@ def test_a_bent_rod_is_a_repair_and_a_lost_barrel_is_not() -> None:
     assert (log.assess().whole, [p.part.id for p in log.assess().because]) == (Whole.REPLACE, ["barrel"])
 
 
+def test_a_lost_barrel_decides_the_cylinder_whatever_else_is_open() -> None:
+    log = Log(bore="100", rod="63", stroke="1200")
+    log.defect("barrel-outside", "bulge", "load or pressure path")
+    log.defect("welds-look", "crack", "load or pressure path", length="2")
+    assert log.assess().whole is Whole.REPLACE
+
+
 def test_the_worst_finding_decides_the_part() -> None:
     log = sound()
     log.read("rod-chrome", "25 12", "10")
