@@ -55,7 +55,7 @@ def in_force(tables: Tables, job: Job, check_id: str, characteristic: str, level
 MEASURED = [
     # check, part, gauge, at least so many stations on a 1200 mm stroke, clocks, characteristics
     ("rod-diameter", "rod", "outside micrometer", 3, ["12", "3"], "size ovality taper"),
-    ("rod-runout", "rod", "dial indicator", 3, [], "tir bow"),
+    ("rod-runout", "rod", "dial indicator", 3, [], "tir bow worst_per_metre"),
     ("rod-chrome", "rod", "coating gauge", 3, ["12", "6"], "least mean"),
     ("rod-roughness", "rod", "roughness tester", 3, [], "roughness"),
     (

@@ -37,6 +37,8 @@ class Characteristic:
 
 
 ROOT_2 = 2**0.5
+BEND_STEP_MM = Decimal("0.001")
+"""A bend per metre is a quotient; it is kept to the dial's own step."""
 
 
 def _means(sections: Sections) -> list[tuple[str, Decimal]]:
@@ -83,6 +85,17 @@ def _bow(sections: Sections) -> list[Measured]:
     return [Measured(straightness.bow_from_tir_mm(worst[1]), worst[0], 0.5)] if worst else []
 
 
+def _bend(sections: Sections) -> list[Measured]:
+    """Only where the stations are known in mm: a bend per metre needs the distances."""
+    try:
+        read = [(Decimal(station), value) for station, at in sections.items() for value in at.values()]
+    except ArithmeticError:
+        return []
+    if len(read) < 3 or len({station for station, _ in read}) < len(read):
+        return []
+    return [Measured(straightness.worst_bend_per_metre(read).quantize(BEND_STEP_MM), "", ROOT_2)]
+
+
 def _mean(sections: Sections) -> list[Measured]:
     values = [value for at in sections.values() for value in at.values()]
     return [Measured(bore.section_mean_mm(values), "", 1.0)] if values else []
@@ -99,6 +112,7 @@ CHARACTERISTICS: Mapping[str, Characteristic] = {
     "ballooning": Characteristic("ballooning", "part", _ballooning, signed=True),
     "bell_mouth": Characteristic("bell-mouth", "part", _bell_mouth, signed=True),
     "bow": Characteristic("bow (half the TIR)", "part", _bow),
+    "worst_per_metre": Characteristic("worst local bend, TIR per metre", "part", _bend),
     "mean": Characteristic("mean", "part", _mean),
     "clearance": Characteristic("clearance on diameter", "part", signed=True),
 }
