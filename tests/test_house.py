@@ -1,0 +1,306 @@
+"""The house keeps its shape: reads the source itself and fails on what DEVELOPERS.md does not allow.
+
+The table of rooms in DEVELOPERS.md is the rule; there is no second list here.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+import sys
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+PACKAGE = ROOT / "inspect_app"
+MODULES = sorted(path.relative_to(PACKAGE).as_posix() for path in PACKAGE.glob("*/**/*.py"))
+MODULES += sorted(path.name for path in PACKAGE.glob("*.py") if path.name != "__init__.py")
+TRADE = [m for m in MODULES if m.startswith("trade/")]
+
+BARRED_IMPORTS = {
+    "asyncio", "flet", "io", "logging", "multiprocessing", "os", "pathlib", "random", "reportlab", "secrets",
+    "shutil", "socket", "sqlite3", "subprocess", "sys", "tempfile", "threading", "time", "urllib", "uuid", "PIL",
+}  # fmt: skip
+BARRED_CALLS = {"open", "input", "print", "now", "utcnow", "today", "time", "monotonic", "uuid4", "uuid7", "urandom",
+                "eval", "exec"}  # fmt: skip
+MOST_LINES = 300
+"""Lines of code in a module; docstrings, comments on their own line and blank lines are not counted."""
+MOST_LINES_IN_A_FUNCTION = 40
+
+
+@dataclass(frozen=True)
+class Room:
+    """A row of the table of rooms: its places, what they may import beside each other, whether they are pure."""
+
+    places: tuple[str, ...]
+    rooms: tuple[str, ...]
+    packages: tuple[str, ...]
+    pure: bool
+
+
+def quoted(cell: str) -> tuple[str, ...]:
+    """The names in backticks in a cell of a table."""
+    return tuple(re.findall(r"`([^`]+)`", cell))
+
+
+@cache
+def rooms() -> tuple[Room, ...]:
+    """The table of rooms, ground floor first."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    table = text.partition("\n## Rooms\n")[2].partition("\n## ")[0]
+    found = []
+    for row in (line.strip().strip("|").split("|") for line in table.splitlines() if line.startswith("| `")):
+        place, _, may_import, pure = row
+        ours = tuple(name for name in quoted(may_import) if name.endswith(("/", ".py")))
+        packages = tuple(name for name in quoted(may_import) if name not in ours)
+        found.append(Room(quoted(place), ours, packages, pure.strip() == "yes"))
+    return tuple(found)
+
+
+def place_of(module: str) -> str:
+    """The place of the table a module lies in: of all that hold it, the one named most exactly."""
+    places = [place for room in rooms() for place in room.places]
+    holding = [p for p in places if module == p or (p.endswith("/") and module.startswith(p))]
+    assert holding, f"{module} lies in no room of DEVELOPERS.md; add it to the table."
+    return max(holding, key=len)
+
+
+def room_of(module: str) -> Room:
+    """The room a module lies in."""
+    return next(room for room in rooms() if place_of(module) in room.places)
+
+
+@cache
+def tree(module: str) -> ast.Module:
+    """A module's syntax tree."""
+    return ast.parse((PACKAGE / module).read_text(encoding="utf-8"))
+
+
+def imported(module: str) -> Iterator[str]:
+    """Every name a module imports, at its head or inside a function: ``inspect_app.trade.fits``, ``math``."""
+    for node in ast.walk(tree(module)):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{module} line {node.lineno}: write the import from inspect_app on."
+            for alias in node.names:
+                name = f"{node.module}.{alias.name}"
+                yield name if file_of(name) else str(node.module)
+
+
+def file_of(name: str) -> str | None:
+    """The file of one of our modules, None for everybody else's."""
+    package, _, rest = name.partition(".")
+    inside = rest.replace(".", "/")
+    candidates = (f"{inside}.py", f"{inside}/__init__.py".lstrip("/"))
+    return next((c for c in candidates if package == "inspect_app" and c in MODULES), None)
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_no_import_runs_upward(module: str) -> None:
+    room = room_of(module)
+    allowed = {*room.places, *room.rooms}
+    for name in imported(module):
+        file = file_of(name)
+        assert not file or place_of(file) in allowed, (
+            f"{module} imports {name}, allowed are {sorted(allowed)}."
+        )
+
+
+def test_every_room_stands_on_rooms_above_it_in_the_table() -> None:
+    known: set[str] = set()
+    for room in rooms():
+        assert set(room.rooms) <= known, f"{room.places} imports {set(room.rooms) - known}, which come later."
+        known |= set(room.places)
+
+
+def test_every_place_of_the_table_is_there() -> None:
+    assert {place_of(module) for module in MODULES} == {place for room in rooms() for place in room.places}
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_a_module_uses_only_the_packages_of_its_room(module: str) -> None:
+    outside = {name.partition(".")[0] for name in imported(module)} - {"inspect_app"}
+    assert outside - sys.stdlib_module_names <= set(room_of(module).packages)
+
+
+def test_pint_is_met_in_one_file_only() -> None:
+    assert [m for m in MODULES if "pint" in imported(m)] == ["trade/quantities.py"]
+
+
+def test_every_package_is_declared_or_comes_with_one_that_is() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    declared = {
+        re.split(r"[<>=]", d)[0].replace("-", "_").replace("pillow", "PIL") for d in project["dependencies"]
+    }
+    with_others = {"click": "sqlite_utils", "fastapi": "flet_web", "uvicorn": "flet_web"}
+    for package in {p for room in rooms() for p in room.packages}:
+        assert with_others.get(package, package) in declared, package
+
+
+@pytest.mark.parametrize("module", [m for m in MODULES if room_of(m).pure])
+def test_a_pure_room_knows_no_disk_clock_or_chance(module: str) -> None:
+    outside = {name.partition(".")[0] for name in imported(module)}
+    assert not outside & BARRED_IMPORTS
+    for node in ast.walk(tree(module)):
+        if isinstance(node, ast.Call):
+            called = node.func
+            name = called.id if isinstance(called, ast.Name) else getattr(called, "attr", "")
+            assert name not in BARRED_CALLS, f"{module} line {node.lineno} calls {name}()."
+
+
+def test_the_prompt_answers_without_waiting_for_what_it_does_not_need() -> None:
+    heavy = ("flet", "reportlab", "PIL", "pint", "sqlite_utils", "fastapi", "uvicorn")
+    code = f"import sys, inspect_app.cli; print([m for m in {heavy} if m in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def documented(module: str) -> Iterator[ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef | ast.Module]:
+    """Everything in a module that can have a docstring."""
+    for node in ast.walk(tree(module)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef | ast.Module):
+            yield node
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_a_module_is_short_enough_to_hold_in_mind(module: str) -> None:
+    lines = (PACKAGE / module).read_text(encoding="utf-8").splitlines()
+    told: set[int] = set()
+    for node in documented(module):
+        if ast.get_docstring(node):
+            told |= set(range(node.body[0].lineno, (node.body[0].end_lineno or 0) + 1))
+    code = [n for n, line in enumerate(lines, 1) if n not in told and line.strip() and line.strip()[0] != "#"]
+    assert len(code) <= MOST_LINES, f"{module} has {len(code)} lines of code; split it by what it is about."
+
+
+def own_lines(function: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
+    """How long a function's body is without its docstring and without the functions defined inside it."""
+    body = function.body[1:] if ast.get_docstring(function) else function.body
+    lines = {n for statement in body for n in range(statement.lineno, (statement.end_lineno or 0) + 1)}
+    for node in (inner for statement in body for inner in ast.walk(statement)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            lines -= set(range(node.lineno, (node.end_lineno or 0) + 1))
+    return len(lines)
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_a_function_is_short_enough_to_read_aloud(module: str) -> None:
+    functions = [n for n in documented(module) if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef)]
+    long = {f.name: n for f in functions if (n := own_lines(f)) > MOST_LINES_IN_A_FUNCTION}
+    assert not long
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_a_module_opens_by_saying_what_it_is(module: str) -> None:
+    opening = ast.get_docstring(tree(module)) or ""
+    assert re.match(r"\S.{20,}?[.:]", opening, re.DOTALL), f"{module} lacks its opening sentence."
+
+
+def public_functions() -> list[tuple[str, ast.FunctionDef]]:
+    """Every public function of trade/."""
+    found = []
+    for module in TRADE:
+        for node in tree(module).body:
+            if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
+                found.append((module, node))
+    return found
+
+
+PUBLIC = pytest.mark.parametrize(
+    "function", [f for _, f in public_functions()], ids=[f"{m[6:-3]}.{f.name}" for m, f in public_functions()]
+)
+
+
+def section(function: ast.FunctionDef, head: str) -> str:
+    """What a docstring says under a head such as Args, up to the next one."""
+    text = ast.get_docstring(function) or ""
+    found = re.search(rf"^{head}:(.*?)(?=^\w+:|^>>>|\Z)", text, re.DOTALL | re.MULTILINE)
+    return found[1].strip() if found else ""
+
+
+@PUBLIC
+def test_a_function_of_the_trade_explains_every_argument(function: ast.FunctionDef) -> None:
+    spec = function.args
+    arguments = [
+        a.arg for a in (*spec.posonlyargs, *spec.args, *spec.kwonlyargs, spec.vararg, spec.kwarg) if a
+    ]
+    explained = section(function, "Args")
+    missing = [a for a in arguments if not re.search(rf"(^|[\s,]){a}\b.*?:", explained, re.MULTILINE)]
+    assert not missing
+
+
+@cache
+def source_keys() -> frozenset[str]:
+    """Every key in checklists/sources/."""
+    files = (ROOT / "checklists" / "sources").glob("*.toml")
+    return frozenset(key for f in files for key in tomllib.loads(f.read_text(encoding="utf-8")))
+
+
+@PUBLIC
+def test_a_function_of_the_trade_names_its_source(function: ast.FunctionDef) -> None:
+    line = section(function, "Source").partition("\n\n")[0]
+    keys = [key.strip() for key in line.replace("\n", " ").split(",") if key.strip()]
+    assert keys, "write `Source: key` as in checklists/sources/, or `Source: none` for plain bookkeeping."
+    assert keys == ["none"] or set(keys) <= source_keys()
+
+
+@PUBLIC
+def test_a_computation_from_a_source_shows_an_example_that_runs(function: ast.FunctionDef) -> None:
+    numeric = re.search(r"\b(float|Decimal|int)\b", ast.unparse(function.returns) if function.returns else "")
+    if numeric and section(function, "Source") != "none":
+        assert ">>>" in (ast.get_docstring(function) or "")
+
+
+def test_every_kind_of_entry_is_understood_when_a_job_is_folded() -> None:
+    from inspect_app.job.job import FOLDS
+    from inspect_app.logbook.entries import KINDS
+
+    of_the_shop = {"setting"}
+    assert set(KINDS) - of_the_shop - {"undo"} == set(FOLDS)
+
+
+def tracked() -> list[str]:
+    """The files git tracks, and those it would if they were added."""
+    command = ["git", "ls-files", "--cached", "--others", "--exclude-standard"]
+    try:
+        listed = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    except (OSError, subprocess.CalledProcessError):
+        pytest.skip("this is not a git checkout: nothing says which files belong to the project")
+    return [name for name in listed.splitlines() if (ROOT / name).is_file()]
+
+
+def test_the_top_level_holds_only_what_everybody_looks_for_there() -> None:
+    allowed = {
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "inspect_app",
+        "checklists",
+        "tests",
+        "demo_data",
+    }
+    tops = {name.partition("/")[0] for name in tracked()}
+    assert {top for top in tops if not top.startswith(".")} == allowed
+
+
+def test_no_file_names_a_machine_or_a_package_registry() -> None:
+    folders = "root|home|Users|var/folders"
+    settings = "index-url|find-links|trusted-host|registry ?="
+    machine = re.compile(rf"(^|[^\w./])/(?:{folders})/\w|[A-Z]:\\\\Users|{settings}")
+    for name in tracked():
+        raw = (ROOT / name).read_bytes()
+        if b"\0" not in raw and name != "tests/test_house.py":
+            found = machine.search(raw.decode("utf-8"))
+            assert not found, f"{name}: {found and found[0]!r}"
+
+
+def test_no_tracked_file_is_large() -> None:
+    large = {name: size for name in tracked() if (size := (ROOT / name).stat().st_size) > 1_500_000}
+    assert not large
