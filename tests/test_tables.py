@@ -112,7 +112,7 @@ SLIPS = {
         CYLINDER, 'gauge = "outside micrometer"\n', "", "check rod-diameter", ["gauge, between and look"],
     ),
     "characteristic nobody computes": (
-        CYLINDER, '["tir", "bow", ', '["tir", "bend", ', "check rod-runout.characteristics", ["'bend'", "bow"],
+        CYLINDER, '["tir", "bow", ', '["tir", "bowe", ', "check rod-runout.characteristics", ["'bowe'", "bow"],
     ),
     "clearance of one check": (
         CYLINDER, '["bore-diameter", "piston-diameter"]', '["bore-diameter"]',
