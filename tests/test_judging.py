@@ -911,3 +911,14 @@ def test_a_warm_rod_is_judged_at_the_size_it_has_at_20_degrees() -> None:
     log = Log(rod="80", part_temperature="35", gauge_temperature="22")
     log.read("rod-diameter", "25 12", "80.012", u2="0.010")
     assert log.finding("rod-diameter", "size").value == D("80.0000")
+
+
+def test_a_part_on_which_every_measurement_was_skipped_is_not_checked_rather_than_fit() -> None:
+    log = Log(bore="100", rod="70", stroke="500", pin="50")
+    for check in SHIPPED.cylinders["double-acting"].checks_of("pins"):
+        if check.look:
+            log.write("looked", check=check.id)
+        elif not check.between:
+            log.write("skip", check=check.id, station="", clock="", reason="flange mounted")
+    pins = next(p for p in log.assess().parts if p.part.id == "pins")
+    assert pins.disposition is Disposition.UNCHECKED

@@ -30,6 +30,7 @@ class Disposition(enum.Enum):
     REPLACE = "replace"
     REWORK = "rework"
     OPEN = "not decided"
+    UNCHECKED = "not checked"
     REUSE = "reuse"
 
 
@@ -132,6 +133,11 @@ class Assessment:
     def left(self) -> int:
         """How many places and looks are still to be done or skipped."""
         return sum(p.left for p in self.parts)
+
+    @property
+    def unchecked(self) -> tuple[PartResult, ...]:
+        """The parts nothing was measured on, every check skipped with a reason."""
+        return tuple(p for p in self.parts if p.disposition is Disposition.UNCHECKED)
 
 
 def left_of(result: CheckResult) -> int:
@@ -398,6 +404,10 @@ def assess_part(part: Part, cylinder: Cylinder, job: Job, tables: Tables) -> Par
     """
     checks = tuple(assess_check(c, cylinder, job, tables) for c in cylinder.checks_of(part.id))
     computed = _worst_disposition(c.disposition for c in checks)
+    gauged = [c for c in checks if not c.check.look and not c.check.between]
+    if computed is Disposition.REUSE and gauged and not any(c.measured for c in gauged):
+        # every measurement was skipped with a reason: nothing speaks against the part, and nothing for it
+        computed = Disposition.UNCHECKED
     return PartResult(part, checks, computed, job.decided.get(part.id))
 
 
@@ -422,7 +432,8 @@ def assess(job: Job, tables: Tables) -> Assessment:
         return Assessment(parts, Whole.REPLACE, replaced)
     if undecided:
         return Assessment(parts, Whole.OPEN, undecided)
-    worked_on = tuple(p for p in parts if p.disposition is not Disposition.REUSE)
+    fit = (Disposition.REUSE, Disposition.UNCHECKED)
+    worked_on = tuple(p for p in parts if p.disposition not in fit)
     return Assessment(parts, Whole.REPAIR, worked_on)
 
 

@@ -222,11 +222,17 @@ def whole_sentence(assessment: Assessment) -> str:
         assessment: the whole assessment.
     Source: none
     """
-    parts = ", ".join(p.part.title.lower() for p in assessment.because)
+    parts = _listed(assessment.because)
+    unchecked = f" Not checked: {_listed(assessment.unchecked)}." if assessment.unchecked else ""
     if assessment.whole is Whole.REPLACE:
         return f"Replace the cylinder: {parts} cannot be brought back."
     if assessment.whole is Whole.OPEN:
         return f"Not decided yet: {parts}."
     if not parts:
-        return "Repair by resealing: every part is fit for reuse."
-    return f"Repair: work on {parts}, and reseal."
+        fit = "every other part" if unchecked else "every part"
+        return f"Repair by resealing: {fit} is fit for reuse.{unchecked}"
+    return f"Repair: work on {parts}, and reseal.{unchecked}"
+
+
+def _listed(parts: tuple[PartResult, ...]) -> str:
+    return ", ".join(p.part.title.lower() for p in parts)
