@@ -39,7 +39,7 @@ def bore_map(
     size = 10.0
     clocks = sorted({p.clock for p in diameters}, key=_hours)
     stations = list(dict.fromkeys(p.station for p in diameters))
-    left = 10 + max(text_width(clock_words(c), size) for c in clocks)
+    left = 26 + max(text_width(clock_words(c), size) for c in clocks)
     across = along(stations, left, width - 20, length_mm)
     top, each = size * 1.6 + 4, (height - size * 3.4 - 4) / len(clocks)
     rows = {c: top + each * (n + 0.62) for n, c in enumerate(clocks)}
@@ -80,7 +80,7 @@ def _scale(fits: float, across: Mapping[str, float], stations: list[str]) -> tup
 
 
 def _row(name: str, y: float, left: float, right: float, size: float) -> list[Shape]:
-    return [Line(left - 4, y, right, y, "faint", 0.7), Label(left - 8, y, name, size, "guard", "end")]
+    return [Line(left - 18, y, right, y, "faint", 0.7), Label(left - 22, y, name, size, "guard", "end")]
 
 
 def _node(

@@ -88,8 +88,9 @@ def _rule(
     taken = 0.0
     for station, x in named.items():
         label = inside(Label(x, text_y, short(station, system), size, SOFT), 1, frame.right + 6)
+        label = inside(label, min(taken + 1, label.x), frame.right + 6)
         start, end = span_of(label)
-        if start > taken and abs((start + end) / 2 - x) < 12:
+        if start > taken and abs((start + end) / 2 - x) < max(6, (end - start) * 0.3):
             shapes.append(label)
             taken = end + 6
     head: list[Shape] = [Label(1, size / 2 + 1, outline.datum, size, SOFT, "start")] if outline.datum else []

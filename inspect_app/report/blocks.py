@@ -1,0 +1,147 @@
+"""What a report is made of: sections of plain blocks, every text decided, nothing placed yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from inspect_app.figures.shapes import Drawing
+from inspect_app.trade.decision import Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A paragraph; `style` is plain, strong or small."""
+
+    text: str
+    style: str = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The one sentence that decides, set largest of all."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bullets:
+    """Short sentences one under the other."""
+
+    items: tuple[str, ...]
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Fields:
+    """Names and values, side by side in as many columns."""
+
+    rows: tuple[tuple[str, str], ...]
+    columns: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """The marks of the verdicts with their words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell of a table: text, smaller text under it, and the mark of a verdict before it."""
+
+    text: str
+    under: str = ""
+    verdict: Verdict | None = None
+    bold: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its head, its share of the width, and whether its numbers stand on the right."""
+
+    head: str
+    share: float
+    right: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under column heads that are repeated on every page; a row may be a part of the one above."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing and what it shows."""
+
+    drawing: Drawing
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photograph by its hash, its size in pixels, its caption, and what is said where it is not at hand."""
+
+    sha256: str
+    width: int
+    height: int
+    caption: str
+    instead: str
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """A finding: its title with the verdict's mark, its sentences, and beside them drawing and photographs."""
+
+    title: str
+    verdict: Verdict | None
+    lines: tuple[str, ...]
+    drawing: Drawing | None = None
+    photos: tuple[Photo, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Photos:
+    """Photographs side by side."""
+
+    photos: tuple[Photo, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Signatures:
+    """Lines to sign on, by what is written under them."""
+
+    names: tuple[str, ...]
+
+
+Block = Words | Outcome | Bullets | Fields | Key | Table | Figure | Evidence | Photos | Signatures
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading, first (1), second (2) or third (3) in rank, and what stands under it."""
+
+    title: str
+    blocks: tuple[Block, ...]
+    level: int = 1
+    verdict: Verdict | None = None
+    new_page: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """A whole report. `tag` is the text of its QR code; `made_at` the time of the last fact in it, UTC.
+
+    `head` and `foot` stand on every page, beside the page number.
+    """
+
+    title: str
+    name: str
+    under: tuple[str, ...]
+    head: str
+    foot: str
+    tag: str
+    tag_caption: str
+    made_at: str
+    sections: tuple[Section, ...]

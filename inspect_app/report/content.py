@@ -1,0 +1,188 @@
+"""What a report says and in which order, as plain blocks; draws nothing and knows no file.
+
+The decision comes first, in words a customer understands; then the reasons part by part; then every
+reading, what was not measured, the gauges, where the limits come from, and the record.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from inspect_app.job.assess import Assessment, PartResult
+from inspect_app.job.job import Job
+from inspect_app.job.words import part_reasons, whole_sentence
+from inspect_app.report.blocks import (
+    Block,
+    Cell,
+    Column,
+    Fields,
+    Key,
+    Outcome,
+    Photos,
+    Report,
+    Section,
+    Table,
+    Words,
+)
+from inspect_app.report.gauges import gauges_section, overdue_words
+from inspect_app.report.grounds import (
+    Head,
+    cautions_section,
+    confirm_words,
+    grouped,
+    last_fact,
+    people,
+    record_section,
+    sources_section,
+)
+from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
+from inspect_app.report.parts import part_section, photos_of
+from inspect_app.report.phrases import MARKS, as_typed, numbered_sources
+from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Cylinder
+from inspect_app.trade.quantities import KINDS
+
+PARTS = (Column("Part", 24), Column("Comes out as", 20), Column("Because", 56))
+FIELDS = {
+    "customer": ("Customer", ""),
+    "machine": ("Machine and position", ""),
+    "serial": ("Serial or tag", ""),
+    "maker": ("Maker and type", ""),
+    "complaint": ("Complaint", ""),
+    "bore": ("Bore", "length"),
+    "rod": ("Rod diameter", "length"),
+    "stroke": ("Stroke", "length"),
+    "outside_diameter": ("Barrel outside diameter", "length"),
+    "pin": ("Pin diameter", "length"),
+    "closed_length": ("Closed length", "length"),
+    "support_span": ("Distance between supports", "length"),
+    "rated_pressure": ("Rated pressure", "pressure"),
+    "oil_temperature": ("Oil temperature", "temperature"),
+    "part_temperature": ("Parts measured at", "temperature"),
+    "gauge_temperature": ("Gauges at", "temperature"),
+    "mass": ("Mass", "mass"),
+}
+"""Nameplate fields in the order they are printed; what is not listed follows behind, by its name."""
+
+
+def content(
+    job: Job,
+    assessment: Assessment,
+    tables: Tables,
+    cylinder: Cylinder,
+    system: str,
+    *,
+    head: Head,
+    devices: Sequence[str] = (),
+    version: str = "",
+) -> Report:
+    """The report of a job: the same job, tables and units say the same, before and after it was issued.
+
+    Args:
+        job: the job.
+        assessment: what was made of it.
+        tables: the tables that judged it.
+        cylinder: the checklist.
+        system: "metric" or "inch".
+        head: how far the log reached.
+        devices: the phones and computers that wrote to the log, where known.
+        version: of this program, where known.
+    Source: none
+    """
+    parts = [part_section(p, cylinder, job, system) for p in assessment.parts]
+    further = (
+        corrected_section(job, cylinder, system),
+        missing_section(assessment, system),
+        gauges_section(assessment, job, tables, system),
+        sources_section(assessment, job, tables),
+        cautions_section(job, tables),
+        record_section(job, cylinder, tables, head, devices, version),
+    )
+    return Report(
+        title="Inspection report",
+        name=job.name,
+        under=_under(job, cylinder, last_fact(job)),
+        head=f"Inspection report: {job.name}",
+        foot=f"Fingerprint {grouped(head.hash[:16])}, {head.entries} entries",
+        tag=f"INSPECT-APP JOB {job.id} FINGERPRINT {head.hash}".upper(),
+        tag_caption="job and fingerprint",
+        made_at=last_fact(job),
+        sections=(
+            _summary(job, assessment, tables, system),
+            Section("Findings, part by part", (), new_page=True),
+            *_of_the_whole(job, assessment),
+            *parts,
+            *readings_sections(assessment, job, tables, system),
+            *(section for section in further if section),
+        ),
+    )
+
+
+def _under(job: Job, cylinder: Cylinder, last_at: str) -> tuple[str, ...]:
+    whose = ", ".join(w for w in (job.text("customer"), job.text("machine"), job.text("serial")) if w)
+    by = ", ".join(people(job))
+    return tuple(w for w in (whose, cylinder.title, f"Inspected by {by}, last reading {last_at[:10]}") if w)
+
+
+def _summary(job: Job, assessment: Assessment, tables: Tables, system: str) -> Section:
+    """What a customer reads: the decision, how complete it is, and each part with its main reason."""
+    rows = tuple(_part_row(p, system) for p in assessment.parts)
+    blocks: list[Block] = [Outcome(whole_sentence(assessment)), Words(_complete(assessment))]
+    sources = [s for _, s in numbered_sources(assessment, job, tables).values()]
+    if any(not s.confirmed for s in sources):
+        blocks.append(Words(confirm_words(sources)))
+    if overdue := overdue_words(job):
+        blocks.append(Words(overdue))
+    blocks += [Table(PARTS, rows), Key(), Fields(nameplate_rows(job, system))]
+    return Section("", tuple(blocks))
+
+
+def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
+    """The photographs that belong to no check and no defect."""
+    known = {c.check.id for p in assessment.parts for c in p.checks} | {d.id for d in job.defects}
+    others = dict.fromkeys(p.of for p in job.photos if p.of not in known)
+    photos = tuple(photo for of in others for photo in photos_of(job, of))
+    return (Section("The cylinder", (Photos(photos),), 2),) if photos else ()
+
+
+def _complete(assessment: Assessment) -> str:
+    done, of = measured_count(assessment)
+    counted = f"{done} of {of} places and looks on the checklist are done"
+    if assessment.left:
+        return (
+            f"This report is not complete: {counted}, and {assessment.left} were left without a reason. "
+            "What was not measured is never counted as good."
+        )
+    return f"{counted}." if done == of else f"{counted}; the others were left out for a reason given below."
+
+
+def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
+    reasons = part_reasons(part, system)
+    if part.decided:
+        because = f"{part.decided.by} decided so: {part.decided.reason}"
+        more = f"from the readings alone: {part.computed.value}"
+    else:
+        because = reasons[0] if reasons else "Everything measured is within its limits."
+        more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
+    comes_out = Cell(part.disposition.value, verdict=MARKS[part.disposition], bold=True)
+    return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
+
+
+def nameplate_rows(job: Job, system: str) -> tuple[tuple[str, str], ...]:
+    """The nameplate as names and values: quantities as typed, with the report's units beside where they differ.
+
+    Args:
+        job: the job.
+        system: "metric" or "inch".
+    Source: none
+    """
+    names = [*(n for n in FIELDS if n in job.nameplate), *(n for n in job.nameplate if n not in FIELDS)]
+    rows = []
+    for name in names:
+        title, kind = FIELDS.get(name, (name.replace("_", " ").capitalize(), ""))
+        field = job.nameplate[name]
+        text = field.typed
+        if kind in KINDS and field.value is not None:
+            text = as_typed(text, field.value, kind, system)
+        rows.append((title, text))
+    return tuple(rows)

@@ -1,0 +1,107 @@
+"""What is said of the gauges: what each may be wrong by, and whether its calibration held when it was used."""
+
+from __future__ import annotations
+
+from inspect_app.job.assess import Assessment
+from inspect_app.job.job import Gauge, Job, Reading
+from inspect_app.report.blocks import Cell, Column, Section, Table, Words
+from inspect_app.report.phrases import (
+    gauge_kind,
+    gauge_numbers,
+    gauge_source,
+    numbered_sources,
+    plain_text,
+    used_gauges,
+)
+from inspect_app.tables import Tables
+
+GAUGES = (
+    Column("No.", 7),
+    Column("Gauge", 27),
+    Column("May be wrong by (k = 2)", 36),
+    Column("Calibration", 30),
+)
+
+
+def gauges_section(assessment: Assessment, job: Job, tables: Tables, system: str) -> Section:
+    """The gauges that were used, what they may be wrong by, and whether they were calibrated when read.
+
+    Args:
+        assessment: the assessment, for the numbers of sources.
+        job: the job.
+        tables: the tables.
+        system: "metric" or "inch".
+    Source: none
+    """
+    gauges, numbers = used_gauges(job), gauge_numbers(job)
+    if not gauges:
+        return Section("Gauges", (Words("No gauge was used."),))
+    sources = numbered_sources(assessment, job, tables)
+    rows = []
+    for key, gauge in gauges.items():
+        source = gauge_source(gauge, tables)
+        entered = f"shipped default [{sources[source.key][0]}]" if source else "entered by the shop"
+        error = error_words(gauge, gauge_kind(gauge, tables), system)
+        named = gauge.kind if gauge.name != gauge.kind else ""
+        rows.append(
+            (Cell(numbers[key]), Cell(gauge.name, named), Cell(error, entered), _calibration(gauge, job))
+        )
+    return Section("Gauges", (Table(GAUGES, tuple(rows)),))
+
+
+def error_words(gauge: Gauge, kind: str, system: str) -> str:
+    """What a gauge may be wrong by, as its table has it.
+
+    Args:
+        gauge: the gauge.
+        kind: the kind of quantity it measures.
+        system: "metric" or "inch".
+    Source: none
+    """
+    rows = [
+        (plain_text(up_to, kind, system), plain_text(error, kind, system, 1)) for up_to, error in gauge.errors
+    ]
+    several = len(rows) > 1
+    words = [f"±{error} up to {up_to}" if several else f"±{error}" for up_to, error in rows]
+    if gauge.share:
+        words.append(f"{(gauge.share * 100).normalize():f} % of the reading")
+    return ", ".join(words) + (f"; step {plain_text(gauge.step, kind, system, 1)}" if gauge.step else "")
+
+
+def _calibration(gauge: Gauge, job: Job) -> Cell:
+    """Until when a gauge was calibrated, and what follows for the readings taken with it."""
+    if not gauge.calibrated_until:
+        return Cell("no date entered")
+    late = taken_after_calibration(gauge, job)
+    if not late:
+        return Cell(f"until {gauge.calibrated_until}", "in date for every reading")
+    count = "1 reading" if len(late) == 1 else f"{len(late)} readings"
+    under = f"{count} taken after that, from {min(r.at[:10] for r in late)}"
+    return Cell(f"OVERDUE, ran out {gauge.calibrated_until}", under, bold=True)
+
+
+def taken_after_calibration(gauge: Gauge, job: Job) -> list[Reading]:
+    """The readings taken with a gauge after its calibration had run out, those corrected later too.
+
+    Args:
+        gauge: the gauge.
+        job: the job.
+    Source: none
+    """
+    standing = (r for readings in job.readings.values() for r in readings.values())
+    until = gauge.calibrated_until
+    return [r for r in (*standing, *job.replaced) if r.gauge == gauge.id and until and r.at[:10] > until]
+
+
+def overdue_words(job: Job) -> str:
+    """How many gauges were used after their calibration had run out, "" if none was.
+
+    Args:
+        job: the job.
+    Source: none
+    """
+    late = sum(1 for gauge in used_gauges(job).values() if taken_after_calibration(gauge, job))
+    if not late:
+        return ""
+    count = "1 gauge was" if late == 1 else f"{late} gauges were"
+    return f"{count} used after the calibration had run out; see Gauges."

@@ -1,0 +1,204 @@
+"""What a report rests on: the decision rule, the sources of its limits, cautions, and the record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Protocol
+
+from inspect_app.job.assess import Assessment
+from inspect_app.job.job import Job
+from inspect_app.job.judge import DRAWING
+from inspect_app.report.blocks import Block, Bullets, Cell, Column, Fields, Section, Signatures, Table, Words
+from inspect_app.report.phrases import (
+    capital,
+    findings_of,
+    numbered_sources,
+    when,
+)
+from inspect_app.tables import Tables
+from inspect_app.tables.cautions import Caution
+from inspect_app.tables.cylinders import Cylinder
+from inspect_app.tables.sources import STATUSES, Source
+
+SOURCES = (Column("No.", 7), Column("Source", 53), Column("How sure", 40))
+DECISION_RULE = (
+    "Each value is judged by ISO 14253-1. The guard band on each limit is the expanded uncertainty of the value, "
+    "U = 2u (k = 2): within limit means proven inside by at least U, beyond limit proven outside by more than U, "
+    "too close to call neither.",
+    "Straightness of a rod is judged as the total indicator reading (TIR) of a dial over one turn; the bow shown "
+    "beside it is half of that.",
+    "Tolerances js lie at half their grade on each side, exactly.",
+    "No published standard gives limits for using a worn part again. Every limit for reuse is somebody's policy: "
+    "the maker's drawing comes before the shop's limit, the shop's limit before the shipped default.",
+)
+
+
+class Head(Protocol):
+    """How far the log reaches: the number of its entries and the digest over them."""
+
+    @property
+    def entries(self) -> int: ...
+    @property
+    def hash(self) -> str: ...
+
+
+def sources_section(assessment: Assessment, job: Job, tables: Tables) -> Section:
+    """The decision rule, and every source a limit or a gauge here rests on, with how sure it is.
+
+    Args:
+        assessment: the assessment.
+        job: the job.
+        tables: the tables.
+    Source: none
+    """
+    sources = numbered_sources(assessment, job, tables)
+    blocks: list[Block] = [Bullets(DECISION_RULE)]
+    if sources:
+        blocks += [Words(confirm_words(s for _, s in sources.values()), "strong")]
+        rows = tuple((Cell(f"[{n}]"), Cell(s.title, _about(s)), _how_sure(s)) for n, s in sources.values())
+        blocks.append(Table(SOURCES, rows))
+    drawn = sorted(
+        {j.limit.rule for f in findings_of(assessment) for j in f.judgements if j.limit.owner == "drawing"}
+    )
+    if drawn:
+        blocks.append(Words(f"Maker's drawings used: {'; '.join(drawn)}.", "small"))
+    return Section("Limits and their sources", tuple(blocks))
+
+
+def _about(source: Source) -> str:
+    return ", ".join(w for w in (source.where, source.kind) if w)
+
+
+def _how_sure(source: Source) -> Cell:
+    if source is DRAWING:
+        return Cell("Typed in for this job", "compare it with the drawing")
+    if source.confirmed:
+        return Cell(capital(STATUSES[source.status]))
+    return Cell(capital(STATUSES[source.status]), "must be confirmed by the shop", bold=True)
+
+
+def confirm_words(sources: Iterable[Source]) -> str:
+    """How many of the sources somebody still has to confirm, and who.
+
+    Args:
+        sources: the sources.
+    Source: none
+    """
+    listed = list(sources)
+    unsure = sum(not s.confirmed for s in listed)
+    if not unsure:
+        return "Every source below was read in its published text."
+    return (
+        f"Of the {len(listed)} sources of the limits used, {unsure} are quoted from memory or are common practice: "
+        "whoever is responsible for limits in the shop must confirm them before this report is relied on."
+    )
+
+
+def cautions_section(job: Job, tables: Tables) -> Section | None:
+    """The cautions that were confirmed, by whom, and those that were not; None without cautions.
+
+    Args:
+        job: the job.
+        tables: the tables.
+    Source: none
+    """
+    if not tables.cautions:
+        return None
+    confirmed = [c for c in tables.cautions if c.id in job.cautions]
+    left = [c for c in tables.cautions if c.id not in job.cautions]
+    blocks: list[Block] = []
+    if confirmed:
+        blocks += [
+            Words("Confirmed in this job:", "strong"),
+            Bullets(
+                tuple(f"{_caution(c)} Confirmed by {job.cautions[c.id]}." for c in confirmed), small=True
+            ),
+        ]
+    for time in dict.fromkeys(c.when for c in left):
+        blocks.append(Words(f"Not confirmed in this job, {time}:", "strong"))
+        blocks.append(Bullets(tuple(_caution(c) for c in left if c.when == time), small=True))
+    return Section("Cautions", tuple(blocks))
+
+
+def _caution(caution: Caution) -> str:
+    return f"{caution.sentence} [{caution.reference}]" if caution.reference else caution.sentence
+
+
+def record_section(
+    job: Job, cylinder: Cylinder, tables: Tables, head: Head, devices: Iterable[str], version: str
+) -> Section:
+    """Who, when, by which checklist and limits, and how to verify that nothing was changed.
+
+    Args:
+        job: the job.
+        cylinder: the checklist.
+        tables: the tables.
+        head: how far the log reaches.
+        devices: the phones and computers that wrote to it.
+        version: of this program.
+    Source: none
+    """
+    rows = [
+        ("Job", f"{job.name} ({job.id})"),
+        ("Opened", f"{when(job.opened_at)}, {job.opened_by}"),
+        ("Last reading or finding", when(last_fact(job))),
+        ("People", ", ".join(people(job))),
+        ("Devices", ", ".join(sorted(devices))),
+        ("Checklist", f"{cylinder.title} ({job.cylinder}), {grouped(job.cylinder_hash)}"),
+        ("Limits", grouped(job.limits_hash)),
+        ("Program", version),
+        ("Entries in the log", str(head.entries)),
+        ("Fingerprint", grouped(head.hash)),
+    ]
+    if job.unknown:
+        rows.append(
+            ("Not understood", f"{job.unknown} entries were written by a newer version and are not shown")
+        )
+    blocks: list[Block] = [Fields(tuple((n, v) for n, v in rows if v), 1), Words(VERIFY, "small")]
+    blocks.append(Signatures(("Inspected by, date", "Approved by, date")))
+    return Section("Record", tuple(blocks))
+
+
+VERIFY = (
+    "To verify: in the shop's logbook run inspect-app check --fingerprint with the fingerprint above, or "
+    "inspect-app check --report with this file. It says whether the log still holds these entries, unchanged."
+)
+
+
+def grouped(digest: str) -> str:
+    """A digest in groups of eight, so that it can be read aloud.
+
+    Args:
+        digest: hexadecimal digits.
+    Source: none
+
+    >>> grouped("00112233445566778899aabb")
+    '00112233 44556677 8899aabb'
+    """
+    return " ".join(digest[n : n + 8] for n in range(0, len(digest), 8))
+
+
+def last_fact(job: Job) -> str:
+    """When the last reading, defect or decision was entered; issuing a report does not move it.
+
+    Args:
+        job: the job.
+    Source: none
+    """
+    standing = [r.at for readings in job.readings.values() for r in readings.values()]
+    return max(
+        [job.opened_at, *standing, *(d.at for d in job.defects), *(d.at for d in job.decided.values())]
+    )
+
+
+def people(job: Job) -> list[str]:
+    """The initials of everyone who entered something that stands.
+
+    Args:
+        job: the job.
+    Source: none
+    """
+    readings = [r.by for at in job.readings.values() for r in at.values()] + [r.by for r in job.replaced]
+    others = [d.by for d in job.defects] + [s.by for s in job.skips.values()]
+    decided = [d.by for d in job.decided.values()] + list(job.cautions.values())
+    return sorted({job.opened_by, *readings, *others, *decided} - {""})

@@ -1,0 +1,239 @@
+"""What is said of each part: what becomes of it and why, its figures, its defects with their photographs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+from inspect_app.figures.bore_map import bore_map
+from inspect_app.figures.bow import bow_drawing
+from inspect_app.figures.limit_scale import limit_scale
+from inspect_app.figures.ovality import ovality_drawing
+from inspect_app.figures.part import part_drawing
+from inspect_app.figures.shapes import Drawing
+from inspect_app.job.assess import CheckResult, Disposition, Finding, PartResult, sections_of
+from inspect_app.job.job import Decided, Defect, Job, Place
+from inspect_app.job.judge import nominal_of
+from inspect_app.job.words import (
+    finding_sentence,
+    limit_words,
+    place_words,
+    what_follows,
+)
+from inspect_app.report.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
+from inspect_app.report.phrases import MARKS, as_typed, capital, when, worst_first
+from inspect_app.tables.cylinders import Cylinder
+from inspect_app.trade.decision import Verdict, worst
+
+WIDE = 500.0
+HALF = 235.0
+TALL = 128.0
+"""Sizes of the drawings; 500 is the width of a page between its margins."""
+
+NEEDS_CLOCKS, LEAST_STATIONS = 3, 2
+
+
+def part_section(part: PartResult, cylinder: Cylinder, job: Job, system: str) -> Section:
+    """One part: what becomes of it, why, what it looks like.
+
+    Args:
+        part: the part's result.
+        cylinder: the checklist, for the names of defects.
+        job: the job.
+        system: "metric" or "inch".
+    Source: none
+    """
+    blocks: list[Block] = []
+    if part.decided:
+        blocks.append(Words(decided_words(part.decided, part.computed), "strong"))
+    findings = [f for check in part.checks for f in check.findings if f.value is not None]
+    measured = [f for f in findings if not f.defect and f.disposition is not Disposition.REUSE]
+    titles = {check.check.id: check.check.title for check in part.checks}
+    blocks += [_measured(f, titles[f.check], system) for f in worst_first(measured)]
+    for check in part.checks:
+        blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
+    missing = [m for check in part.checks if (m := _missing(check))]
+    if not blocks:
+        found = (
+            "Nothing has been measured yet." if not findings else "Everything measured is within its limits."
+        )
+        blocks.append(Words(found))
+    if missing:
+        blocks.append(Words(f"Not measured: {'; '.join(missing)}.", "small"))
+    leading = _leading(part)
+    for check in part.checks:
+        blocks += _figures(check, part, job, system, overview=check is leading)
+        if photos := photos_of(job, check.check.id):
+            blocks.append(Photos(photos))
+    title = f"{part.part.title}: {part.disposition.value}"
+    return Section(title, tuple(blocks), 2, MARKS[part.disposition])
+
+
+def decided_words(decided: Decided, computed: Disposition) -> str:
+    """What a person decided, why, and what the readings alone say.
+
+    Args:
+        decided: the decision.
+        computed: what the readings alone say.
+    Source: none
+    """
+    return (
+        f"{decided.by} decided: {decided.disposition} ({when(decided.at)}). Reason: {decided.reason.rstrip('.')}. "
+        f"From the readings alone: {computed.value}."
+    )
+
+
+def _missing(check: CheckResult) -> str:
+    """What is missing from a check, in a few words."""
+    title, left = check.check.title, check.expected - check.measured
+    if check.skipped:
+        return f"{title} ({check.skipped})"
+    if check.complete:
+        return ""
+    if check.check.look or check.check.between or left == check.expected:
+        return title
+    return f"{title} ({left} of {check.expected} places)"
+
+
+def _measured(finding: Finding, title: str, system: str) -> Evidence:
+    """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
+    reuse = finding.judgement("reuse")
+    scale = None
+    if reuse and reuse.decision:
+        scale = limit_scale(reuse.decision, finding.kind, system, HALF, 62)
+    lines = [finding_sentence(finding, system), capital(what_follows(finding)) + "."]
+    if reach := finding.judgement("rework"):
+        lines.append(
+            f"Rework reaches {limit_words(reach.limit, finding.kind, system)}: {reach.verdict.value}."
+        )
+    return Evidence(title, finding.verdict, tuple(lines), scale)
+
+
+def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, system: str) -> Evidence:
+    """A defect: where, how large as typed and as understood, what follows, its photographs."""
+    kind = cylinder.defect(defect.kind)
+    where = ", ".join(w for w in (place_words(defect.place, system), defect.zone) if w)
+    findings = [f for f in check.findings if f.defect == defect.id]
+    lines = [f"{capital(where)}." if where else "Place not noted."]
+    lines += [_size(f, defect, system) for f in worst_first(findings)]
+    judged = {f.characteristic for f in findings}
+    for measure, value in defect.measures.items():
+        if measure not in judged:
+            typed = as_typed(defect.typed.get(measure, ""), value, "deviation", system)
+            lines.append(f"{capital(measure)} {typed}; no limit is written for it.")
+    lines += [defect.note] if defect.note else []
+    lines.append(f"Noted by {defect.by}, {when(defect.at)}.")
+    verdicts = [f.verdict for f in findings if f.verdict]
+    title = f"{kind.title if kind else defect.kind}, {check.check.title.lower()}"
+    return Evidence(
+        title, worst(verdicts) if verdicts else None, tuple(lines), None, photos_of(job, defect.id)
+    )
+
+
+def _size(finding: Finding, defect: Defect, system: str) -> str:
+    """One measure of a defect: as typed and as understood, its verdict, its limit and what follows."""
+    reuse, measure = finding.judgement("reuse"), finding.characteristic
+    follows = capital(what_follows(finding))
+    limit = limit_words(reuse.limit, finding.kind, system) if reuse else "no limit is written for it"
+    if finding.kind == "count":
+        allowed = finding.verdict is Verdict.WITHIN
+        return f"May stay where it is. {follows}." if allowed else f"{capital(limit)}. {follows}."
+    if finding.value is None:
+        return f"{capital(measure)} not measured; for reuse {limit}. {follows}."
+    typed = as_typed(defect.typed.get(measure, ""), finding.value, finding.kind, system)
+    verdict = f"{finding.verdict.value}, " if finding.verdict else ""
+    return f"{capital(measure)} {typed}: {verdict}{limit}. {follows}."
+
+
+def photos_of(job: Job, thing: str) -> tuple[Photo, ...]:
+    """The photographs of a defect, a check or the job, as the report shows them.
+
+    Args:
+        job: the job.
+        thing: whose photographs.
+    Source: none
+    """
+    photos = []
+    for photo in job.photos_of(thing):
+        taken = f"taken {photo.taken_at.replace('T', ' ')[:16]}" if photo.taken_at else ""
+        caption = ", ".join(w for w in (photo.caption, taken, f"photograph {photo.sha256[:8]}") if w)
+        instead = (
+            f"Photograph {photo.sha256[:12]} is not at hand here; restore it from a backup or its phone."
+        )
+        photos.append(Photo(photo.sha256, photo.width, photo.height, caption, instead))
+    return tuple(photos)
+
+
+def _leading(part: PartResult) -> CheckResult | None:
+    """The check whose places show the part best: most stations judged, unless its bore is rolled out anyway."""
+
+    def judged(check: CheckResult) -> int:
+        return len({p.place.station for p in check.places if p.verdict is not Verdict.NOT_MEASURED})
+
+    best = max(part.checks, key=judged, default=None)
+    if best is None or judged(best) < LEAST_STATIONS or "ballooning" in best.check.characteristics:
+        return None
+    return best
+
+
+def _figures(check: CheckResult, part: PartResult, job: Job, system: str, *, overview: bool) -> list[Figure]:
+    """The drawings a check's readings and defects allow."""
+    rule, length = check.check, job.length(check.check.stations.over)
+    readings = {p.place: p.reading.value for p in check.places if p.reading}
+    drawings: list[tuple[Drawing, str]] = []
+    if check.defects:
+        drawings.append(_where_defects(check, part, job, system))
+    if overview:
+        verdicts = {p.place: p.verdict for p in check.places if p.reading}
+        places = [p.place for p in check.places]
+        drawing = part_drawing(
+            part.part.figure, places, None, verdicts, length_mm=length, system=system, width=WIDE, height=TALL
+        )
+        drawings.append((drawing, f"{rule.title}: {check.measured} of {check.expected} places measured."))
+    tir = {place.station: value for place, value in readings.items() if not place.clock and place.station}
+    if "bow" in rule.characteristics and tir:
+        drawing = bow_drawing(tir, length_mm=length, system=system, width=WIDE, height=120)
+        drawings.append((drawing, "Bow along the rod, half the dial's reading; its direction was not read."))
+    drawings += _sections_drawn(check, job, readings, length, system)
+    return [Figure(d, caption) for d, caption in drawings]
+
+
+def _sections_drawn(
+    check: CheckResult,
+    job: Job,
+    readings: Mapping[Place, Decimal],
+    length: Decimal | None,
+    system: str,
+) -> list[tuple[Drawing, str]]:
+    """The bore rolled out, and the section that is most oval."""
+    rule, nominal = check.check, nominal_of(check.check, job)
+    drawings: list[tuple[Drawing, str]] = []
+    if "ballooning" in rule.characteristics and nominal and readings:
+        verdicts = {p.place: p.verdict for p in check.places if p.reading}
+        rows = len({p.clock for p in readings})
+        drawing = bore_map(
+            readings, verdicts, nominal_mm=nominal, length_mm=length, system=system, width=WIDE,
+            height=44 + 40 * rows,
+        )  # fmt: skip
+        drawings.append((drawing, "The bore rolled out, gland end on the left."))
+    oval = next((f for f in check.findings if f.characteristic == "ovality" and f.value), None)
+    section = sections_of(rule, job).get(oval.place.station, {}) if oval else {}
+    if oval and len(section) >= NEEDS_CLOCKS:
+        drawing = ovality_drawing(section, system=system, width=HALF + 30, height=170)
+        where = place_words(oval.place, system)
+        drawings.append((drawing, f"The most oval section{f', {where}' if where else ''}."))
+    return drawings
+
+
+def _where_defects(check: CheckResult, part: PartResult, job: Job, system: str) -> tuple[Drawing, str]:
+    """Where the defects of a look sit on the part."""
+    verdicts: dict[Place, Verdict] = {}
+    for defect in check.defects:
+        found = [f.verdict for f in check.findings if f.defect == defect.id and f.verdict]
+        at = [verdicts[defect.place]] if defect.place in verdicts else []
+        verdicts[defect.place] = worst([*found, *at] or [Verdict.UNCLEAR])
+    drawing = part_drawing(
+        part.part.figure, list(verdicts), None, verdicts, length_mm=job.length("stroke"), system=system,
+        width=WIDE, height=TALL,
+    )  # fmt: skip
+    return drawing, f"{check.check.title}: where the defects sit."

@@ -1,0 +1,205 @@
+"""The short phrases of a report: times, uncertainties, places, marks, numbered sources; no layout."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from decimal import Decimal
+
+from inspect_app.job.assess import Assessment, Disposition, Finding
+from inspect_app.job.job import Gauge, Job
+from inspect_app.job.judge import LimitInForce
+from inspect_app.job.words import OWNERS
+from inspect_app.tables import Tables
+from inspect_app.tables.sources import Source
+from inspect_app.trade.decision import Verdict
+from inspect_app.trade.quantities import KINDS, show_text
+from inspect_app.trade.uncertainty import expanded
+
+MARKS = {
+    Disposition.REUSE: Verdict.WITHIN,
+    Disposition.REWORK: Verdict.BEYOND,
+    Disposition.REPLACE: Verdict.BEYOND,
+    Disposition.REFER: Verdict.BEYOND,
+    Disposition.OPEN: Verdict.NOT_MEASURED,
+    Disposition.UNCHECKED: Verdict.NOT_MEASURED,
+}
+"""The mark that stands before what becomes of a part."""
+
+
+def when(at: str) -> str:
+    """A time of the log as it is printed.
+
+    Args:
+        at: UTC, ISO 8601.
+    Source: none
+
+    >>> when("2026-03-02T08:00:12.345Z")
+    '2026-03-02 08:00 UTC'
+    """
+    return f"{at[:10]} {at[11:16]} UTC" if len(at) >= 16 else at
+
+
+def capital(text: str) -> str:
+    """The text with its first letter large.
+
+    Args:
+        text: any text.
+    Source: none
+
+    >>> capital("runout (TIR)")
+    'Runout (TIR)'
+    """
+    return text[:1].upper() + text[1:]
+
+
+def uncertainty_words(u: float, kind: str, system: str) -> str:
+    """The expanded uncertainty (k = 2) as it is printed, one decimal finer than the value it belongs to.
+
+    Args:
+        u: standard uncertainty, canonical unit.
+        kind: the quantity's kind.
+        system: "metric" or "inch".
+    Source: gum
+
+    >>> uncertainty_words(0.0025, "length", "metric")
+    '0.0050 mm'
+    """
+    if u == 0:
+        return "none given"
+    decimals = KINDS[kind].shown(system)[1] + 1
+    return show_text(expanded(u), kind=kind, system=system, decimals=decimals)
+
+
+def plain_text(value: Decimal, kind: str, system: str, finer: int = 0) -> str:
+    """A number as a table or a nameplate has it, without zeros behind it.
+
+    Args:
+        value: canonical value.
+        kind: the quantity's kind.
+        system: "metric" or "inch".
+        finer: how many decimals more than usual may be needed.
+    Source: none
+
+    >>> plain_text(Decimal("100.0"), "length", "metric"), plain_text(Decimal("0.005"), "length", "inch", 1)
+    ('100 mm', '0.00020 in')
+    """
+    unit, usual = KINDS[kind].shown(system)
+    needed = -int(unit.number(value).normalize().as_tuple().exponent)
+    return show_text(value, kind=kind, system=system, decimals=min(max(0, needed), usual + finer))
+
+
+def as_typed(typed: str, value: Decimal, kind: str, system: str) -> str:
+    """A quantity as it was typed, and as it was understood where that reads differently.
+
+    Args:
+        typed: as it was typed.
+        value: canonical value.
+        kind: the quantity's kind.
+        system: "metric" or "inch".
+    Source: none
+
+    >>> as_typed("2 in", Decimal("50.8"), "length", "metric"), as_typed("2 in", Decimal("50.8"), "length", "inch")
+    ('2 in (50.8 mm)', '2 in')
+    """
+    understood = plain_text(value, kind, system)
+    return typed if typed == understood else f"{typed} ({understood})"
+
+
+def gauge_kind(gauge: Gauge, tables: Tables) -> str:
+    """The kind of quantity a gauge measures.
+
+    Args:
+        gauge: the gauge.
+        tables: the tables that name its kind.
+    Source: none
+    """
+    known = tables.gauges.get(gauge.kind)
+    return known.measures if known and known.measures in KINDS else "number"
+
+
+def gauge_source(gauge: Gauge, tables: Tables) -> Source | None:
+    """Where a gauge's errors come from, None where the shop entered them.
+
+    Args:
+        gauge: the gauge.
+        tables: the tables.
+    Source: none
+    """
+    known = tables.gauges.get(gauge.kind)
+    return known.source if known and gauge.id == f"default {gauge.kind}" else None
+
+
+def findings_of(assessment: Assessment) -> list[Finding]:
+    """Every finding with a value, in the checklist's order.
+
+    Args:
+        assessment: the assessment.
+    Source: none
+    """
+    return [
+        f for part in assessment.parts for check in part.checks for f in check.findings if f.value is not None
+    ]
+
+
+def numbered_sources(assessment: Assessment, job: Job, tables: Tables) -> dict[str, tuple[int, Source]]:
+    """The sources this report rests on, numbered from 1 in the order they are first needed.
+
+    Args:
+        assessment: the assessment.
+        job: the job, for its gauges.
+        tables: the tables.
+    Source: none
+    """
+    limits = [j.limit for f in findings_of(assessment) for j in f.judgements]
+    gauges = [gauge_source(g, tables) for g in used_gauges(job).values()]
+    found: dict[str, tuple[int, Source]] = {}
+    for source in (*(x.source for x in limits), *(s for s in gauges if s)):
+        found.setdefault(source.key, (len(found) + 1, source))
+    return found
+
+
+def used_gauges(job: Job) -> dict[str, Gauge]:
+    """The gauges that took the readings that stand or were corrected, in the order they came into use.
+
+    Args:
+        job: the job.
+    Source: none
+    """
+    standing = (r for readings in job.readings.values() for r in readings.values())
+    used = {r.gauge for r in (*standing, *job.replaced)}
+    return {key: gauge for key, gauge in job.gauges.items() if key in used}
+
+
+def gauge_numbers(job: Job) -> Mapping[str, str]:
+    """What each gauge is called in the tables: G1, G2 …
+
+    Args:
+        job: the job.
+    Source: none
+    """
+    return {key: f"G{n}" for n, key in enumerate(used_gauges(job), 1)}
+
+
+def whose_words(limit: LimitInForce, sources: Mapping[str, tuple[int, Source]]) -> str:
+    """Whose limit it is, by which rule, and the number of its source.
+
+    Args:
+        limit: the limit.
+        sources: the numbered sources.
+    Source: none
+    """
+    number = sources.get(limit.source.key)
+    words = [OWNERS[limit.owner]]
+    if limit.rule and limit.rule not in ("at most", "at least", "within"):
+        words.append(limit.rule)
+    return ", ".join(words) + (f" [{number[0]}]" if number else "")
+
+
+def worst_first(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings in the order in which they decide: stop, replace, rework, not decided, reuse.
+
+    Args:
+        findings: the findings.
+    Source: none
+    """
+    return sorted(findings, key=lambda f: list(Disposition).index(f.disposition))

@@ -1,0 +1,37 @@
+"""A text as a QR code, as a plain drawing; reportlab knows the code, nothing here knows a job."""
+
+from __future__ import annotations
+
+from reportlab.graphics.barcode.qr import QrCodeWidget  # type: ignore[import-untyped]
+
+from inspect_app.figures.shapes import Drawing, Shape
+from inspect_app.figures.strokes import solid
+
+QUIET = 4
+"""Empty modules around the code."""
+
+
+def tag_drawing(text: str, size: float) -> Drawing:
+    """The QR code of a text, error correction M, with its quiet zone.
+
+    Args:
+        text: what a phone reads.
+        size: width and height.
+    Source: none
+    """
+    code = QrCodeWidget(text, barLevel="M").qr
+    code.make()
+    count = code.getModuleCount()
+    each = size / (count + 2 * QUIET)
+    shapes: list[Shape] = []
+    for row in range(count):
+        column = 0
+        while column < count:
+            end = column
+            while end < count and code.isDark(row, end):
+                end += 1
+            if end > column:
+                left, top = (column + QUIET) * each, (row + QUIET) * each
+                shapes.append(solid(left, top, (end + QUIET) * each, top + each, "ink"))
+            column = end + 1
+    return Drawing(size, size, tuple(shapes), f"QR code: {text}")

@@ -1,0 +1,107 @@
+"""Times a report of 20 pages with 40 photographs against reading and writing the photographs' bytes.
+
+Run: python tests/benchmark_report.py [rounds]
+"""
+
+from __future__ import annotations
+
+import resource
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from random import Random
+
+import pymupdf
+from jobs_for_reports import HEAD, worn_cylinder
+from PIL import Image
+
+from inspect_app import tables as checklists
+from inspect_app.job.assess import assess
+from inspect_app.job.job import Job, Photo
+from inspect_app.logbook.photos import path, take_in
+from inspect_app.report.content import content
+from inspect_app.report.pdf import pdf
+
+PHOTOS, AIM, AIM_SIZE = 40, 4.0, 1.02
+
+
+def photographs(folder: Path) -> list[Photo]:
+    """Forty photographs of 1600 x 1200 as the app stores them; noise on a shape compresses like a real one."""
+    from io import BytesIO
+
+    stored = []
+    for n in range(PHOTOS):
+        small = Image.frombytes("RGB", (40, 30), Random(n).randbytes(40 * 30 * 3))
+        image = Image.blend(
+            small.resize((1600, 1200)), Image.effect_noise((1600, 1200), 60).convert("RGB"), 0.07
+        )
+        file = BytesIO()
+        image.save(file, "JPEG", quality=92)
+        kept = take_in(file.getvalue(), folder=folder)
+        stored.append(
+            Photo(str(n), kept.sha256, "", 1600, 1200, "2026-03-02T09:10:00", "", f"Photograph {n}")
+        )
+    return stored
+
+
+def with_photos(job: Job, photos: list[Photo]) -> Job:
+    """The job with its photographs at a defect, a check and the job itself."""
+    of = [job.defects[0].id, "bore-diameter", "01f0-job"]
+    return replace(job, photos=tuple(replace(p, of=of[n % 3]) for n, p in enumerate(photos)))
+
+
+def best(action: Callable[[], object], rounds: int) -> tuple[float, float]:
+    """Least and median time, ms."""
+    times = []
+    for _ in range(rounds):
+        start = time.perf_counter()
+        action()
+        times.append((time.perf_counter() - start) * 1000)
+    return min(times), sorted(times)[len(times) // 2]
+
+
+def main(rounds: int) -> None:
+    """Print the times, the ratios and what was aimed at."""
+    with tempfile.TemporaryDirectory() as place:
+        folder = Path(place) / "photos"
+        photos = photographs(folder)
+        files = [path(p.sha256, folder) for p in photos]
+        photo_bytes = sum(f.stat().st_size for f in files)
+        tables = checklists.load()
+        job = with_photos(worn_cylinder(tables), photos)
+        out = Path(place) / "out"
+
+        def floor() -> None:
+            out.write_bytes(b"".join(f.read_bytes() for f in files))
+
+        def report() -> None:
+            said = content(
+                job, assess(job, tables), tables, tables.cylinders[job.cylinder], "metric", head=HEAD
+            )
+            out.write_bytes(pdf(said, lambda sha256: path(sha256, folder)))
+
+        before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        floor()
+        report()
+        made = out.read_bytes()
+        report()
+        same = made == out.read_bytes()
+        pages = len(pymupdf.open(stream=made))
+        floor_ms, report_ms = best(floor, rounds), best(report, rounds)
+        rose = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
+    print(
+        f"{pages} pages, {PHOTOS} photographs of {photo_bytes / 1e6:.1f} MB, {rounds} rounds (least / median)"
+    )
+    print(f"read and write the photographs   {floor_ms[0]:6.1f} / {floor_ms[1]:6.1f} ms")
+    print(f"assess, say and draw the report  {report_ms[0]:6.1f} / {report_ms[1]:6.1f} ms")
+    ratios = (report_ms[0] / floor_ms[0], report_ms[1] / floor_ms[1])
+    print(f"ratio {ratios[0]:.2f} / {ratios[1]:.2f} (aim {AIM})")
+    print(f"file {len(made) / photo_bytes:.4f} of the photographs' bytes (aim {AIM_SIZE})")
+    print(f"memory rose by {rose / 1024:.0f} MB; same bytes twice: {'yes' if same else 'NO'}")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 9)
