@@ -7,7 +7,9 @@ from collections.abc import Awaitable, Callable
 import flet as ft
 
 from inspect_app.bench import Bench
+from inspect_app.calculators import CALCULATORS
 from inspect_app.screens import pieces
+from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
 from inspect_app.screens.defects import LookAt
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.findings import Findings, ReportScreen
@@ -33,6 +35,10 @@ def screen(desk: Desk) -> ft.Control:
             return Settings(desk=desk, key="settings")
         case ["gauge", kind]:
             return GaugeForm(desk=desk, kind=kind.replace("-", " "), key=f"gauge {kind}")
+        case ["calc"]:
+            return CalculatorList(desk=desk, key="calc")
+        case ["calc", name] if any(calculator.name == name for calculator in CALCULATORS):
+            return CalculatorScreen(desk=desk, name=name, key=f"calc {name}")
         case ["job", job_id, *rest]:
             return _job_screen(desk, job_id, rest)
     return _lost(desk, "There is no such screen.")
@@ -57,9 +63,10 @@ def _job_screen(desk: Desk, job_id: str, rest: list[str]) -> ft.Control:
             return Findings(desk=desk, job=job, key=f"findings {job_id}")
         case ["report"]:
             return ReportScreen(desk=desk, job=job, key=f"report {job_id}")
-        case [("measure" | "look") as what, check_id] if check := cylinder.check(check_id):
-            shown = LookAt if what == "look" else Measure
-            return shown(desk=desk, job=job, check=check, key=f"{what} {job_id} {check_id}")
+        case ["look", check_id] if (check := cylinder.check(check_id)) and check.look:
+            return LookAt(desk=desk, job=job, check=check, key=f"look {job_id} {check_id}")
+        case ["measure", check_id] if (check := cylinder.check(check_id)) and check.gauge:
+            return Measure(desk=desk, job=job, check=check, key=f"measure {job_id} {check_id}")
     return _lost(desk, "There is no such screen in this job.")
 
 

@@ -198,7 +198,7 @@ def DefectForm(  # noqa: N802
             close()
 
     zones = [(z, z) for z in cylinder.zones_of(check)]
-    rows = [CLOCKS[n : n + 4] for n in range(0, 12, 4)]
+    rows = [CLOCKS[n : n + 3] for n in range(0, 12, 3)]
     return ft.Column(
         [
             pieces.text(look, defect.title, 22, bold=True),

@@ -20,6 +20,7 @@ MARKS = {
     Disposition.REPLACE: Verdict.BEYOND,
     Disposition.REFER: Verdict.BEYOND,
     Disposition.OPEN: Verdict.NOT_MEASURED,
+    Disposition.UNCHECKED: Verdict.NOT_MEASURED,
 }
 CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
 
@@ -90,7 +91,7 @@ def Decide(desk: Desk, job: Job, part: PartResult, close: Callable[[], None]) ->
 
     return ft.Column(
         [
-            pieces.choices(look, CHOICES, what, set_what, columns=3),
+            pieces.choices(look, CHOICES, what, set_what, columns=1),
             pieces.field(look, "Reason, printed in the report", why, set_why, on_change=set_why, lines=2),
             pieces.button(look, "Decide so", desk.guard(lambda _: keep()), strong=True),
             pieces.button(look, "Leave it as computed", lambda _: close()),
@@ -113,6 +114,8 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         desk.refresh()
 
     body: list[ft.Control] = [pieces.text(look, whole_sentence(assessment), 22, bold=True)]
+    if issued:
+        body.append(pieces.notice(look, "The report is made and kept with the job.", "within"))
     if left:
         body.append(
             pieces.notice(
@@ -154,7 +157,6 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         pieces.button(look, "Make the report", desk.guard(lambda _: issue()), strong=not issued)
     ]
     if issued:
-        body.append(pieces.notice(look, "The report is made and kept with the job.", "within"))
         link = desk.sign(issued)
         foot.insert(
             0,

@@ -8,10 +8,25 @@ import flet as ft
 
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.look import GAP
+from inspect_app.screens.look import GAP, TOUCH, Look
 
 WIDEST = 760
 """The widest a column of text grows on a laptop, dp."""
+
+LOW = 560
+"""Below this height, dp, a screen that is wider than high has its foot at the right: a phone on its side."""
+
+
+def on_its_side(desk: Desk) -> bool:
+    """Whether the screen is so low and wide that the foot stands at the right of the body."""
+    height = desk.page.height or 0
+    return height < LOW and height < (desk.page.width or 0)
+
+
+def column_width(desk: Desk) -> float:
+    """How wide the body is, dp."""
+    width = min(desk.page.width or 390, WIDEST)
+    return width / 2 if on_its_side(desk) else width
 
 
 def frame(
@@ -23,7 +38,6 @@ def frame(
     under: str = "",
     tools: Sequence[ft.Control] = (),
     foot: Sequence[ft.Control] = (),
-    scroll: bool = True,
 ) -> ft.Control:
     """A whole screen.
 
@@ -35,69 +49,71 @@ def frame(
         under: a second line of the head.
         tools: icon buttons at the head's right.
         foot: what stays at the bottom in reach of the thumb.
-        scroll: whether the body scrolls; a screen to measure on fits as it is.
     """
+    look, standing = desk.standing.look, desk.standing
+    rows = [_head(desk, title, back, under, tools)]
+    if standing.notice:
+        said = pieces.notice(look, standing.notice, standing.notice_role)
+        rows.append(ft.Container(said, padding=ft.Padding(12, 10, 12, 0)))
+    if foot and on_its_side(desk):
+        beside = ft.Container(_foot(look, foot, ft.ScrollMode.AUTO), expand=True)
+        rows.append(ft.Row([_body(body), beside], spacing=0, expand=True))
+    else:
+        rows += [_body(body), *([_foot(look, foot, None)] if foot else [])]
+    page = ft.Container(
+        ft.Column(rows, spacing=0, expand=True),
+        width=WIDEST if (desk.page.width or 0) > WIDEST else None,
+        alignment=ft.Alignment.TOP_CENTER,
+    )
+    return ft.Container(
+        ft.SafeArea(page, expand=True), bgcolor=look.paper, expand=True, alignment=ft.Alignment.TOP_CENTER
+    )
+
+
+def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[ft.Control]) -> ft.Control:
     look = desk.standing.look
-    head: list[ft.Control] = []
-    if back is not None:
-        head.append(pieces.icon_button(look, ft.Icons.ARROW_BACK, "Back", lambda _: desk.go(back)))
     words: list[ft.Control] = [
-        ft.Semantics(header=True, content=pieces.text(look, title, 20, bold=True, lines=1))
+        ft.Semantics(header=True, content=pieces.text(look, title, 18, bold=True, lines=2))
     ]
     if under:
         words.append(pieces.text(look, under, 15, color=look.soft, lines=1))
-    head.append(
+    row: list[ft.Control] = [ft.Container(width=0, height=TOUCH)]  # as high without a button as with one
+    if back is not None:
+        row.append(pieces.icon_button(look, ft.Icons.ARROW_BACK, "Back", lambda _: desk.go(back)))
+    row.append(
         ft.Container(ft.Column(words, spacing=0, tight=True), expand=True, padding=ft.Padding(4, 0, 4, 0))
     )
-    head.extend(tools)
-    rows: list[ft.Control] = [
-        ft.Container(
-            ft.Row(head, spacing=4, vertical_alignment=ft.CrossAxisAlignment.CENTER),
-            height=max(64, look.size(60)),
-            padding=ft.Padding(8 if back is not None else 16, 4, 8, 4),
-            border=ft.Border(bottom=ft.BorderSide(2 * look.weight, look.ink)),
-        )
-    ]
-    standing = desk.standing
-    if standing.notice:
-        rows.append(
-            ft.Container(
-                pieces.notice(look, standing.notice, standing.notice_role), padding=ft.Padding(12, 10, 12, 0)
-            )
-        )
-    rows.append(
-        ft.Container(
-            ft.Column(
-                # the first field's label sits on its frame's edge and needs room above
-                [ft.Container(height=2), *body],
-                spacing=GAP,
-                scroll=ft.ScrollMode.AUTO if scroll else None,
-                horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
-                expand=True,
-            ),
-            padding=ft.Padding(16, 0, 16, 10),
-            expand=True,
-        )
-    )
-    if foot:
-        rows.append(
-            ft.Container(
-                ft.Column(list(foot), spacing=GAP, tight=True),
-                padding=ft.Padding(16, 10, 16, 12),
-                border=ft.Border(top=ft.BorderSide(look.weight, look.rule)),
-            )
-        )
-    page = ft.Column(rows, spacing=0, expand=True)
     return ft.Container(
-        ft.SafeArea(
-            ft.Container(
-                page,
-                width=WIDEST if standing.width > WIDEST else None,
-                alignment=ft.Alignment.TOP_CENTER,
-            ),
+        ft.Row([*row, *tools], spacing=4, vertical_alignment=ft.CrossAxisAlignment.CENTER),
+        padding=ft.Padding(4 if back is not None else 12, 4, 8, 4),
+        border=ft.Border(bottom=ft.BorderSide(2 * look.weight, look.ink)),
+    )
+
+
+def _body(body: Sequence[ft.Control]) -> ft.Control:
+    return ft.Container(
+        ft.Column(
+            # the first field's label sits on its frame's edge and needs room above
+            [ft.Container(height=2), *body],
+            spacing=GAP,
+            scroll=ft.ScrollMode.AUTO,
+            horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
             expand=True,
         ),
-        bgcolor=look.paper,
+        padding=ft.Padding(16, 0, 16, 10),
         expand=True,
-        alignment=ft.Alignment.TOP_CENTER,
+    )
+
+
+def _foot(look: Look, foot: Sequence[ft.Control], scroll: ft.ScrollMode | None) -> ft.Control:
+    return ft.Container(
+        ft.Column(
+            list(foot),
+            spacing=GAP,
+            tight=True,
+            scroll=scroll,
+            horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+        ),
+        padding=ft.Padding(16, 10, 16, 12),
+        border=ft.Border(top=ft.BorderSide(look.weight, look.rule)),
     )

@@ -43,7 +43,8 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     ]
     for line in lines:
         size = size_words(line.size, system)
-        under = " · ".join(w for w in (line.customer, line.machine, size) if w)
+        whose = " · ".join(w for w in (line.customer, line.machine) if w)
+        under = "\n".join(w for w in (whose, size) if w)
         done = "report" if line.reports else line.last_at[:10]
         body.append(
             pieces.row(

@@ -20,7 +20,7 @@ from inspect_app.job.words import (
 )
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.frame import frame
+from inspect_app.screens.frame import column_width, frame, on_its_side
 from inspect_app.screens.parts import next_check, route_of
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.characteristics import CHARACTERISTICS
@@ -101,6 +101,7 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         set_panel("")
 
     common = dict(desk=desk, job=job, check=check, result=result)
+    foot: list[ft.Control] = []
     if panel == "skip":
         body = skip_panel(**common, place=place, close=lambda: set_panel(""))
     elif panel == "limit":
@@ -110,15 +111,13 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
     elif place is None and not asks_nominal:
         body = summary(**common, choose=choose, open_panel=set_panel)
     else:
-        body = entry_panel(
-            **common,
-            place=place,
-            typed=typed,
-            press=desk.guard(press),
-            asks_nominal=asks_nominal,
-            leave_nominal=lambda: set_unknown_nominal(True),
-            open_panel=set_panel,
-        )
+        if asks_nominal:
+            body = nominal_panel(desk, check, lambda: set_unknown_nominal(True))
+        else:
+            body = place_panel(**common, place=place, open_panel=set_panel)
+        said = said_panel(desk, job, check, typed, asks_nominal)
+        keys = pieces.keypad(standing.look, desk.guard(press), inch=standing.system == "inch")
+        body, foot = ([*said, *body], [keys]) if on_its_side(desk) else (body, [*said, keys])
     look = standing.look
     return frame(
         desk,
@@ -132,7 +131,7 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
             ),
             pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),
         ),
-        scroll=bool(panel) or place is None,
+        foot=foot,
     )
 
 
@@ -141,77 +140,76 @@ def toggle(desk: Desk) -> None:
     desk.setting("system", "inch" if desk.standing.system == "metric" else "metric")
 
 
-def entry_panel(
+def nominal_panel(desk: Desk, check: Check, leave: Callable[[], None]) -> list[ft.Control]:
+    """Asks for the size a check is judged from, and lets it be unknown."""
+    look = desk.standing.look
+    return [
+        pieces.text(look, "Nominal size, off the drawing or the housing standard", 20, bold=True),
+        pieces.text(look, check.how, 17),
+        pieces.button(look, "Not known: measure without", lambda _: leave(), key="Not known"),
+    ]
+
+
+def place_panel(
     *,
     desk: Desk,
     job: Job,
     check: Check,
     result: CheckResult,
-    place: Place | None,
-    typed: str,
-    press: Callable[[str], None],
-    asks_nominal: bool,
-    leave_nominal: Callable[[], None],
+    place: Place,
     open_panel: Callable[[str], None],
 ) -> list[ft.Control]:
-    """Where, against what, the number, and the keys."""
-    look, system = desk.standing.look, desk.standing.system
-    body: list[ft.Control] = []
-    if asks_nominal:
-        body.append(pieces.text(look, "Nominal size, off the drawing or the housing standard", 20, bold=True))
-        body.append(pieces.text(look, check.how, 17))
-        body.append(
-            pieces.button(look, "Not known: measure without", lambda _: leave_nominal(), key="Not known")
-        )
-        body.append(ft.Container(expand=True))
-    else:
-        assert place is not None
-        body += _where(desk, job, check, result, place)
-        body.append(
-            ft.Row(
-                [
-                    ft.Container(
-                        _limit_line(desk, job, check), expand=True, on_click=lambda _: open_panel("limit")
-                    ),
-                    pieces.button(look, "Skip", lambda _: open_panel("skip")),
-                ],
-                spacing=12,
-            )
-        )
-    body.append(pieces.number(look, typed, unit_of(check, system)))
-    if not asks_nominal:
-        body.append(_last_verdict(desk, job, check))
-    body.append(pieces.keypad(look, press, inch=system == "inch"))
-    return body
-
-
-def _where(desk: Desk, job: Job, check: Check, result: CheckResult, place: Place) -> list[ft.Control]:
+    """Where to measure now, and against what."""
     look, system = desk.standing.look, desk.standing.system
     words = place_words(place, system) or check.title
+    lit = ft.Semantics(
+        live_region=True,
+        container=True,
+        label=f"Place: {words}",
+        exclude_semantics=True,
+        content=pieces.text(look, words, 22, bold=True, color=look.accent),
+    )
+    limit = ft.Container(_limit_line(desk, job, check), expand=True, on_click=lambda _: open_panel("limit"))
+    skip = pieces.button(look, "Skip", lambda _: open_panel("skip"))
+    needed = [lit, ft.Row([limit, skip], spacing=12)]
+    figure = _drawing(desk, job, check, result, place)
+    return [figure, *needed] if _room(desk) >= LOWEST_DRAWING else [*needed, figure]
+
+
+LOWEST_DRAWING, HIGHEST_DRAWING = 84, 150
+
+
+def _room(desk: Desk) -> float:
+    """What head, words, number and keys leave of the screen's height, dp; measured on phones' sizes."""
+    scale = desk.standing.look.scale
+    notice = 70 * scale if desk.standing.notice else 0
+    return (desk.page.height or 800) - 330 - 310 * scale - notice
+
+
+def said_panel(desk: Desk, job: Job, check: Check, typed: str, asks_nominal: bool) -> list[ft.Control]:
+    """The number as it is typed, and what came of the one before."""
+    number = pieces.number(desk.standing.look, typed, unit_of(check, desk.standing.system))
+    # a notice is newer than the last verdict, and a short screen has room for one of them
+    if asks_nominal or desk.standing.notice:
+        return [number]
+    return [number, _last_verdict(desk, job, check)]
+
+
+def _drawing(desk: Desk, job: Job, check: Check, result: CheckResult, place: Place) -> ft.Control:
+    """The part with every place on it, and the one to measure now lit."""
+    look, system = desk.standing.look, desk.standing.system
     part = next(p for p in desk.bench.tables_of(job).cylinders[job.cylinder].parts if p.id == check.part)
-    width = min(desk.standing.width - 32, 720)
-    height = max(84, min(150, desk.standing.height - 640))
-    verdicts = {p.place: p.verdict for p in result.places if p.reading}
     figure = part_drawing(
         part.figure,
         [p.place for p in result.places],
         place,
-        verdicts,
+        {p.place: p.verdict for p in result.places if p.reading},
         length_mm=job.length(check.stations.over),
         system=system,
-        width=width,
-        height=height,
+        width=column_width(desk) - 32,
+        height=max(LOWEST_DRAWING, min(HIGHEST_DRAWING, _room(desk))),
     )
-    return [
-        ft.Container(pieces.drawing(look, figure), expand=True, alignment=ft.Alignment.CENTER),
-        ft.Semantics(
-            live_region=True,
-            container=True,
-            label=f"Place: {words}",
-            exclude_semantics=True,
-            content=pieces.text(look, words, 22, bold=True, color=look.accent),
-        ),
-    ]
+    return ft.Container(pieces.drawing(look, figure), alignment=ft.Alignment.CENTER)
 
 
 def _limit_line(desk: Desk, job: Job, check: Check) -> ft.Control:
@@ -243,7 +241,7 @@ def _last_verdict(desk: Desk, job: Job, check: Check) -> ft.Control:
         return pieces.text(look, f"Saved: {words}", 17, lines=1)
     if judgement.limit.missing:
         return pieces.text(look, f"Saved: {words}. No verdict yet: {judgement.limit.missing}.", 16, lines=2)
-    return pieces.verdict_line(look, judgement.verdict, words)
+    return pieces.verdict_line(look, judgement.verdict, words, lines=2)
 
 
 def doubt_panel(
@@ -275,7 +273,6 @@ def doubt_panel(
     return [
         pieces.number(look, typed, unit_of(check, system)),
         pieces.notice(look, doubt.sentence, "unclear", actions),
-        pieces.small(look, doubt.why),
     ]
 
 
@@ -373,7 +370,7 @@ def DrawingLimitForm(  # noqa: N802
     options = [(c, CHARACTERISTICS[c].title) for c in check.characteristics]
     return ft.Column(
         [
-            pieces.choices(look, options, name, set_name),
+            pieces.choices(look, options, name, set_name, columns=1),
             pieces.field(look, "Lower limit", lower, set_lower, on_change=set_lower),
             pieces.field(look, "Upper limit", upper, set_upper, on_change=set_upper),
             pieces.field(look, "Drawing number and edition", drawing, set_drawing, on_change=set_drawing),

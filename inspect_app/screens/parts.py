@@ -106,17 +106,32 @@ def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
                     padding=ft.Padding(18, 0, 0, 8),
                 )
             )
-    going_on = (
-        pieces.button(
-            look,
-            f"Go on: {following.title}",
-            lambda _: desk.go(route_of(job, following)),
-            strong=True,
-            key="Go on",
+    foot: list[ft.Control] = [
+        ft.Row(
+            [
+                pieces.button(look, "Findings", lambda _: desk.go(f"/job/{job.id}/findings"), expand=True),
+                pieces.button(
+                    look,
+                    "Report",
+                    lambda _: desk.go(f"/job/{job.id}/report"),
+                    strong=following is None,
+                    expand=True,
+                ),
+            ],
+            spacing=12,
         )
-        if following
-        else pieces.button(look, "Report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True)
-    )
+    ]
+    if following:
+        foot.insert(
+            0,
+            pieces.button(
+                look,
+                f"Go on: {following.title}",
+                lambda _: desk.go(route_of(job, following)),
+                strong=True,
+                key="Go on",
+            ),
+        )
     return frame(
         desk,
         job.name,
@@ -129,18 +144,7 @@ def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
             ),
             pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),
         ),
-        foot=(
-            going_on,
-            ft.Row(
-                [
-                    pieces.button(
-                        look, "Findings", lambda _: desk.go(f"/job/{job.id}/findings"), expand=True
-                    ),
-                    pieces.button(look, "Report", lambda _: desk.go(f"/job/{job.id}/report"), expand=True),
-                ],
-                spacing=12,
-            ),
-        ),
+        foot=foot,
     )
 
 

@@ -16,6 +16,9 @@ from inspect_app.screens.look import GAP, TOUCH, Look
 from inspect_app.trade.decision import Verdict
 
 Handler = Callable[[Any], Any]
+AROUND = 16
+"""Above and below the words on something to tap: one line of them makes it TOUCH high, more let it grow."""
+
 LACKING = str.maketrans({"→": ">", "←": "<", "⌀": "Ø", "✓": "", "✗": "", "⚠": ""})
 """Glyphs the client's font lacks: one on screen would send it asking the network for fonts."""
 
@@ -93,8 +96,7 @@ def button(
             bgcolor=ground,
             border=ft.Border.all(1.5 * look.weight, look.accent if strong else look.rule),
             border_radius=6,
-            padding=ft.Padding(16, 8, 16, 8),
-            height=max(TOUCH, look.size(TOUCH)),
+            padding=ft.Padding(16, AROUND, 16, AROUND),
             alignment=ft.Alignment.CENTER,
             on_click=on_click,
             action=action,
@@ -142,14 +144,13 @@ def choice(
         on_tap=on_click,
         content=ft.Container(
             ft.Row(
-                [ft.Icon(mark, color=ink, size=20), text(look, label, 17, color=ink, lines=2, expand=True)],
+                [ft.Icon(mark, color=ink, size=20), text(look, label, 17, color=ink, expand=True)],
                 spacing=8,
             ),
             bgcolor=look.accent if chosen else look.raised,
             border=ft.Border.all(1.5 * look.weight, look.accent if chosen else look.rule),
             border_radius=6,
-            padding=ft.Padding(12, 6, 12, 6),
-            height=max(TOUCH, look.size(TOUCH)),
+            padding=ft.Padding(12, AROUND, 12, AROUND),
             alignment=ft.Alignment.CENTER_LEFT,
             on_click=on_click,
             ink=True,
@@ -341,8 +342,8 @@ def mark(look: Look, verdict: Verdict, size: float = 28) -> ft.Control:
     return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
 
 
-def verdict_line(look: Look, verdict: Verdict, words: str = "", size: float = 18) -> ft.Control:
-    """A verdict: mark, word, colour, and what it is about."""
+def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | None = None) -> ft.Control:
+    """A verdict: mark, word, colour, and what it is about, in so many lines at the most."""
     colour = {
         Verdict.WITHIN: look.within,
         Verdict.BEYOND: look.beyond,
@@ -350,11 +351,11 @@ def verdict_line(look: Look, verdict: Verdict, words: str = "", size: float = 18
         Verdict.NOT_MEASURED: look.unmeasured,
     }[verdict]
     inner: list[ft.Control] = [
-        mark(look, verdict, look.size(size) * 1.5),
-        text(look, verdict.value, size, bold=True, color=colour),
+        mark(look, verdict, look.size(27)),
+        text(look, verdict.value, 18, bold=True, color=colour),
     ]
     if words:
-        inner.append(text(look, words, size - 2, lines=3, expand=True))
+        inner.append(text(look, words, 16, lines=lines, expand=True))
     said = f"{verdict.value}. {words}" if words else verdict.value
     return ft.Semantics(
         label=printable(said),
@@ -365,24 +366,28 @@ def verdict_line(look: Look, verdict: Verdict, words: str = "", size: float = 18
 
 
 def number(look: Look, value: str, unit: str, size: float = 52, color: str | None = None) -> ft.Control:
-    """A number, the largest thing on its screen, its unit small beside it."""
+    """A number, the largest thing on its screen, its unit small beside it; a long one shrinks to fit."""
+    digits = min(size, NARROWEST / max(len(value), 1))  # large already: a larger text size leaves it
+    bold = ft.TextStyle(
+        size=digits, weight=ft.FontWeight.W_700, color=color or (look.ink if value else look.rule)
+    )
+    beside = ft.TextStyle(size=size * 0.42, color=look.soft)
     return ft.Semantics(
         label=f"{value or 'no number yet'} {unit if value else ''}".strip(),
         container=True,
         exclude_semantics=True,
         identifier="number",
         live_region=True,
-        content=ft.Row(
-            [
-                text(look, value or "–", size, bold=True, color=color or (look.ink if value else look.rule)),
-                text(look, unit, size * 0.42, color=look.soft),
-            ],
-            spacing=8,
-            alignment=ft.MainAxisAlignment.END,
-            vertical_alignment=ft.CrossAxisAlignment.END,
+        content=ft.Text(
+            spans=[ft.TextSpan(printable(value) or "–", bold), ft.TextSpan(f"  {unit}", beside)],
+            text_align=ft.TextAlign.RIGHT,
+            max_lines=1,
         ),
     )
 
+
+NARROWEST = 480
+"""A number of n characters fits a phone 360 dp wide in type of NARROWEST / n."""
 
 KEY_NAMES = {"⌫": "delete", "⏎": "enter", "±": "plus or minus", " ": "space", ".": "point", "/": "slash"}
 

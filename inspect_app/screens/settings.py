@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import flet as ft
 
 from inspect_app.job.job import Gauge
@@ -9,7 +11,8 @@ from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import LOOK_TITLES
-from inspect_app.trade.quantities import show_text
+from inspect_app.trade.quantities import exact, show, show_text
+from inspect_app.trade.units import KINDS
 
 SYSTEMS = (("metric", "Metric"), ("inch", "Inch"))
 TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
@@ -59,7 +62,9 @@ def gauge_words(desk: Desk, gauge: Gauge) -> str:
     measures = desk.bench.tables.gauges[gauge.kind].measures
     system = desk.standing.system
     error = show_text(gauge.errors[-1][1], kind=_fine(measures), system=system)
-    share = f" + {gauge.share * 100:g} %" if gauge.share else ""
+    if len(gauge.errors) > 1:
+        error = f"{show(gauge.errors[0][1], kind=_fine(measures), system=system)[0]} to {error}"
+    share = f" + {_per_cent(gauge)} %" if gauge.share else ""
     calibrated = (
         f"calibrated until {gauge.calibrated_until}" if gauge.calibrated_until else "no calibration date"
     )
@@ -72,15 +77,26 @@ def _fine(measures: str) -> str:
     return "deviation" if measures == "length" else measures
 
 
+def _per_cent(gauge: Gauge) -> str:
+    return exact((gauge.share * 100).normalize())
+
+
+def _every_digit(value: Decimal, measures: str) -> str:
+    """A gauge's figure in the unit it is kept in: shown rounded, it would be taken over rounded."""
+    unit = KINDS[measures].shown("metric")[0]
+    return f"{exact(unit.number(value))} {unit.name}".strip()
+
+
 @ft.component
 def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     gauge = desk.bench.gauges()[kind]
     measures = _fine(desk.bench.tables.gauges[kind].measures)
     name, set_name = ft.use_state(gauge.name)
-    error, set_error = ft.use_state(show_text(gauge.errors[-1][1], kind=measures, system=system))
-    share, set_share = ft.use_state(f"{gauge.share * 100:g}")
-    step, set_step = ft.use_state(show_text(gauge.step, kind=measures, system=system))
+    one = gauge.errors[0][1] if len(gauge.errors) == 1 else None  # of several, none holds for every size
+    error, set_error = ft.use_state("" if one is None else _every_digit(one, measures))
+    share, set_share = ft.use_state(_per_cent(gauge))
+    step, set_step = ft.use_state(_every_digit(gauge.step, measures))
     until, set_until = ft.use_state(gauge.calibrated_until)
 
     def keep() -> None:
@@ -98,7 +114,15 @@ def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
         f"Gauge: {kind}",
         [
             pieces.field(look, "Name and number", name, set_name, on_change=set_name),
-            pieces.field(look, "Uncertainty ±, k = 2", error, set_error, on_change=set_error),
+            pieces.small(look, f"In use: {gauge_words(desk, gauge)}"),
+            pieces.field(
+                look,
+                "Uncertainty ±, k = 2",
+                error,
+                set_error,
+                on_change=set_error,
+                hint="off its certificate",
+            ),
             pieces.field(look, "and per cent of the reading", share, set_share, on_change=set_share),
             pieces.field(look, "Smallest step", step, set_step, on_change=set_step),
             pieces.field(

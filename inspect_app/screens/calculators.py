@@ -1,0 +1,106 @@
+"""The calculators at the bench: the list by topic, and the state of the one that is open."""
+
+from __future__ import annotations
+
+import flet as ft
+
+from inspect_app.calculators import CALCULATORS, named
+from inspect_app.calculators.answer import cautions_of
+from inspect_app.calculators.entry import Entry, begun
+from inspect_app.calculators.handbook import shipped_handbook
+from inspect_app.calculators.shape import Calculator
+from inspect_app.screens import calculating, pieces
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.frame import frame
+from inspect_app.screens.measure import PHYSICAL_KEYS, toggle
+
+
+def label_of(calculator: Calculator) -> str:
+    """A calculator's name as words."""
+    words = calculator.name.capitalize()
+    return words if words.startswith("O-ring") else words.replace("-", " ")
+
+
+def is_meant(calculator: Calculator, wanted: str) -> bool:
+    """Whether a calculator is meant by what was typed into the search."""
+    keys = " ".join(key.title for key in calculator.keys)
+    told = f"{calculator.name} {calculator.topic} {calculator.title} {keys}".casefold()
+    return all(word in told for word in wanted.casefold().split())
+
+
+@ft.component
+def CalculatorList(desk: Desk) -> ft.Control:  # noqa: N802
+    look = desk.standing.look
+    wanted, set_wanted = ft.use_state("")
+    found = [calculator for calculator in CALCULATORS if is_meant(calculator, wanted)]
+    body: list[ft.Control] = [
+        pieces.field(look, "Search", wanted, set_wanted, on_change=set_wanted, hint="wall, torque, O-ring")
+    ]
+    topic = ""
+    for calculator in found:
+        if calculator.topic != topic:
+            topic = calculator.topic
+            body.append(pieces.heading(look, topic))
+        body.append(
+            pieces.row(
+                look,
+                label_of(calculator),
+                calculator.title,
+                on_click=lambda _, name=calculator.name: desk.go(f"/calc/{name}"),
+                key=f"calc {calculator.name}",
+            )
+        )
+    if not found:
+        body.append(pieces.notice(look, "No calculator matches.", "accent"))
+    return frame(desk, "Calculators", body, back="/")
+
+
+@ft.component
+def CalculatorScreen(desk: Desk, name: str) -> ft.Control:  # noqa: N802
+    look, system = desk.standing.look, desk.standing.system
+    calculator, handbook = named(name), shipped_handbook()
+    entry, set_entry = ft.use_state(lambda: begun(calculator))
+
+    def press(key: str) -> None:
+        set_entry(lambda e: e.press(PHYSICAL_KEYS.get(key, key), system))
+
+    desk.on_key = desk.guard(press) if entry.numeric else None
+    answer, refusal = entry.answer(system, handbook)
+    choose = desk.guard(lambda key: set_entry(lambda e: e.turned_to(key)))
+    rows = [calculating.key_row(look, entry, key, system, choose) for key in calculator.keys]
+    return frame(
+        desk,
+        label_of(calculator),
+        [
+            *calculating.outcome(look, entry, answer, refusal, system),
+            *rows,
+            *calculating.grounds(look, calculator, answer, cautions_of(calculator, handbook)),
+        ],
+        under=calculator.title,
+        back="/calc",
+        tools=(
+            pieces.icon_button(
+                look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(lambda _: toggle(desk))
+            ),
+            pieces.icon_button(
+                look, ft.Icons.RESTART_ALT, "Clear", desk.guard(lambda _: set_entry(begun(calculator)))
+            ),
+        ),
+        foot=_foot(desk, entry, set_entry, press),
+    )
+
+
+def _foot(
+    desk: Desk, entry: Entry, set_entry: calculating.SetEntry, press: calculating.OnText
+) -> list[ft.Control]:
+    """What fills the key that is being filled: the keypad, choices, or a line to type in."""
+    look, system = desk.standing.look, desk.standing.system
+    key = entry.key
+    if key is None:
+        return []
+    if entry.numeric:
+        switch = desk.guard(lambda _: set_entry(lambda e: e.switched(key.name, system)))
+        return calculating.number_entry(look, entry, key, system, desk.guard(press), switch)
+    write = desk.guard(lambda text: set_entry(lambda e: e.write(key.name, text, system)))
+    done = desk.guard(lambda text: set_entry(lambda e: e.write(key.name, text, system).onward()))
+    return calculating.word_entry(look, entry, key, key.choices(shipped_handbook()), write, done)
