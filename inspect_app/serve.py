@@ -28,6 +28,13 @@ MOST_GUESSES = 10
 COOKIE = "inspect_app_pass"
 LOOPBACK = ("127.0.0.1", "::1", "localhost", "testclient")
 
+POLICY = (
+    "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
+    "img-src 'self' data: blob:; connect-src 'self' data: blob:"
+)
+"""What the browser is told it may fetch: nothing from elsewhere. The stock client would ask another host for
+an animation runtime that no screen uses; its own scripts need eval to compile what they draw with."""
+
 
 class Signer:
     """Signs links to reports with a secret of this process."""
@@ -114,7 +121,7 @@ class Door:
             # a page of another site that resolves to this machine must not reach the logbook
             await self._refuse(scope, send, 421, "This address is not one this program answers to.")
         elif self._may_pass(scope, headers):
-            await self.app(scope, receive, send)
+            await self.app(scope, receive, _homebound(send))
         elif scope["type"] == "http" and scope["path"] == "/enter" and scope["method"] == "POST":
             await self._enter(receive, send)
         elif scope["type"] == "http":
@@ -156,6 +163,18 @@ class Door:
             await send({"type": "websocket.close", "code": 1008})
         else:
             await _page(send, status, sentence, form=False)
+
+
+def _homebound(send: Any) -> Any:
+    """Sends on, every page with POLICY."""
+
+    async def sent(message: Any) -> None:
+        headers = message.get("headers", ())
+        if any(k.lower() == b"content-type" and v.startswith(b"text/html") for k, v in headers):
+            message = {**message, "headers": [*headers, (b"content-security-policy", POLICY.encode())]}
+        await send(message)
+
+    return sent
 
 
 def _name_of(host: str) -> str:

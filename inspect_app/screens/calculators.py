@@ -36,23 +36,22 @@ def CalculatorList(desk: Desk) -> ft.Control:  # noqa: N802
     body: list[ft.Control] = [
         pieces.field(look, "Search", wanted, set_wanted, on_change=set_wanted, hint="wall, torque, O-ring")
     ]
-    topic = ""
-    for calculator in found:
-        if calculator.topic != topic:
-            topic = calculator.topic
-            body.append(pieces.heading(look, topic))
-        body.append(
-            pieces.row(
-                look,
-                label_of(calculator),
-                calculator.title,
-                on_click=lambda _, name=calculator.name: desk.go(f"/calc/{name}"),
-                key=f"calc {calculator.name}",
-            )
-        )
+    for topic in dict.fromkeys(calculator.topic for calculator in found):
+        body.append(pieces.heading(look, topic))
+        body.append(ft.Column([_row(desk, c) for c in found if c.topic == topic], spacing=0))
     if not found:
         body.append(pieces.notice(look, "No calculator matches.", "accent"))
     return frame(desk, "Calculators", body, back="/")
+
+
+def _row(desk: Desk, calculator: Calculator) -> ft.Control:
+    return pieces.row(
+        desk.standing.look,
+        label_of(calculator),
+        calculator.title,
+        on_click=lambda _: desk.go(f"/calc/{calculator.name}"),
+        key=f"calc {calculator.name}",
+    )
 
 
 @ft.component
@@ -72,11 +71,11 @@ def CalculatorScreen(desk: Desk, name: str) -> ft.Control:  # noqa: N802
         desk,
         label_of(calculator),
         [
+            pieces.small(look, calculator.title),
             *calculating.outcome(look, entry, answer, refusal, system),
             *rows,
             *calculating.grounds(look, calculator, answer, cautions_of(calculator, handbook)),
         ],
-        under=calculator.title,
         back="/calc",
         tools=(
             pieces.icon_button(

@@ -20,13 +20,16 @@ AROUND = 16
 """Above and below the words on something to tap: one line of them makes it TOUCH high, more let it grow."""
 
 LACKING = str.maketrans({"→": ">", "←": "<", "⌀": "Ø", "✓": "", "✗": "", "⚠": ""})
-"""Glyphs the client's font lacks: one on screen would send it asking the network for fonts."""
+"""Glyphs the client's font lacks: one on screen would send it asking for fonts without end."""
+
+HAD = "–—‘’“”•…′″€µμΩΔπ≤≥≈≠±×÷½¼¾√∞−‑"
+"""Glyphs the client's font has beside those below U+0250."""
 
 
 def printable(text: str) -> str:
     """Text with every character the client's font lacks replaced; what people type may hold any."""
     text = text.translate(LACKING)
-    return "".join(c if ord(c) < 0x250 or c in "–—‘’“”•…′″€µμΩΔπ≤≥≈≠±×÷½¼¾√∞−‑" else "?" for c in text)
+    return "".join(c if ord(c) < 0x250 or c in HAD else "?" for c in text)
 
 
 def text(
@@ -257,7 +260,8 @@ def field(
     """A line to type in; `on_done` gets the text when the field is left or Enter is pressed."""
     return ft.TextField(
         label=printable(label),
-        value=value,
+        value=printable(value),
+        input_filter=ft.InputFilter(f"^[\\u0000-\\u024f{HAD}]*$"),
         hint_text=hint,
         key=key or label,
         min_lines=lines,
