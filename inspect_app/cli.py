@@ -135,13 +135,14 @@ def assess(file: Path, as_json: bool, units: str) -> None:
 def report(job_or_file: str, output: Path, page: str, data: Path | None, units: str) -> None:
     """Write the report of a job in the logbook, or of a readings file, as PDF."""
     from inspect_app.bench import Bench
+    from inspect_app.issuing import report_pdf
 
     if Path(job_or_file).suffix == ".toml":
         with _of_file(Path(job_or_file)) as (bench, job):
-            made = bench.report(job, units, page)
+            made = report_pdf(bench, job, units, page)
     else:
         bench = Bench(data or data_folder())
-        made = bench.report(_job_named(bench, job_or_file), units, page)
+        made = report_pdf(bench, _job_named(bench, job_or_file), units, page)
     output.write_bytes(made)
     click.echo(f"{output}: {len(made)} bytes")
 
@@ -168,6 +169,36 @@ def _job_named(bench: Any, wanted: str) -> Any:
         found = "no job" if not named else f"{len(named)} jobs"
         raise Refusal(f"{found} named {wanted!r} in {bench.folder}; there are: {known}.")
     return bench.job(named[0])
+
+
+@main.command()
+@click.argument("name", required=False)
+@click.argument("values", nargs=-1, metavar="[KEY=VALUE]...")
+@click.option("--json", "as_json", is_flag=True, help="The same as data.")
+@UNITS
+def calc(name: str | None, values: tuple[str, ...], as_json: bool, units: str) -> None:
+    """Calculate without a job: `calc` lists the calculators, `calc NAME KEY=VALUE ...` runs one.
+
+    Write quantities with their units (bore=100mm wall=0.4in pressure=3600psi), lists with commas between
+    (diameters=100.012,100.031), or with ; where commas are decimal. A number alone is read in --units.
+    """
+    from inspect_app.calculators import CALCULATORS, run
+    from inspect_app.calculators.asking import pairs
+    from inspect_app.calculators.printed import answer_lines, as_data, list_data, list_lines
+
+    said: Any
+    if name is None:
+        said, lines = list_data(CALCULATORS), list_lines(CALCULATORS)
+    else:
+        answer = run(name, pairs(values), system=units)
+        said, lines = as_data(answer, units), answer_lines(answer, units)
+    if as_json:
+        import json
+
+        click.echo(json.dumps(said, indent=2, ensure_ascii=False))
+        return
+    for line in lines:
+        click.echo(line)
 
 
 @main.command()
@@ -201,9 +232,10 @@ def limits(sources: bool, data: Path | None) -> None:
 def check(data: Path | None, report_file: Path | None, fingerprint: str) -> None:
     """Verify the logbook, the photographs, and what a report says of them."""
     from inspect_app.bench import Bench
+    from inspect_app.issuing import verified, verify
 
     bench = Bench(data or data_folder())
-    wrong = bench.verify(report_file.read_bytes() if report_file else None, fingerprint)
-    for line in wrong or bench.verified():
+    wrong = verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
+    for line in wrong or verified(bench):
         click.echo(line)
     sys.exit(1 if wrong else 0)

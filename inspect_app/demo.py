@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from inspect_app.bench import Bench
+from inspect_app.issuing import issue_report, report_file
 from inspect_app.job.words import whole_sentence
 from inspect_app.readings_file import record_file
 from inspect_app.tables import shipped_folder
@@ -25,6 +26,6 @@ def make_demo(bench: Bench) -> Iterator[str]:
         line = f"{job.name}: {whole_sentence(assessment)}"
         if assessment.left == 0:
             system = "metric" if name != FILES[0] else "inch"
-            issued = bench.issue_report(job, "demo", system)
-            line += f" Report: {bench.report_file(issued.sha256)}"
+            issued = issue_report(bench, job, "demo", system)
+            line += f" Report: {report_file(bench, issued.sha256)}"
         yield line

@@ -13,7 +13,8 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
-from inspect_app.bench import NAMEPLATE_KINDS, Bench, Outcome
+from inspect_app.bench import Bench, Outcome
+from inspect_app.job.as_typed import NAMEPLATE_KINDS
 from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.refusal import Refusal
@@ -150,20 +151,17 @@ class _Recorder:
         if kind not in known:
             raise Refusal(f"{where}: allowed are {', '.join(known)}.")
         _known(where, block, ("name", "uncertainty", "per_cent", "step", "calibrated_until"))
-        measures = "deviation" if known[kind].measures == "length" else known[kind].measures
-        remark = self.bench.describe_gauge(
-            kind,
-            measures,
-            str(block.get("name", kind)),
-            str(block.get("uncertainty", "")),
-            str(block.get("per_cent", "0")),
-            str(block.get("step", "0")),
-            str(block.get("calibrated_until", "")),
-            self.by,
-            self.units,
-        )
-        if remark:
-            raise Refusal(f"{where}: {remark}")
+        certificate = {
+            "name": str(block.get("name", kind)),
+            "error": str(block.get("uncertainty", "")),
+            "share": str(block.get("per_cent", "0")),
+            "step": str(block.get("step", "0")),
+            "until": str(block.get("calibrated_until", "")),
+        }
+        try:
+            self.bench.enter_gauge(kind, certificate, self.by, self.units)
+        except Refusal as refusal:
+            raise Refusal(f"{where}: {refusal}") from None
 
     def _limit(self, block: Mapping[str, Any]) -> None:
         _known(f"{self.path}: limit", block, ("check", "characteristic", "lower", "upper", "drawing"))

@@ -58,7 +58,7 @@ class Desk:
         self.standing = self._from_settings(page.route or "/")
 
     def _from_settings(self, route: str) -> Standing:
-        settings = self.bench.settings(self.client)
+        settings = self.bench.shop.settings(self.client)
         look = LOOKS.get(settings.get("look", ""), LOOKS["light"])
         scale = SCALES.get(settings.get("text", ""), 1.0)
         return Standing(

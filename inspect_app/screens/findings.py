@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.issuing import issue_report
 from inspect_app.job.assess import Disposition, PartResult, Whole
 from inspect_app.job.job import Job
 from inspect_app.job.words import part_reasons, whole_sentence
@@ -109,7 +110,7 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     left = assessment.left
 
     def issue() -> None:
-        report = desk.bench.issue_report(job, desk.standing.initials, system)
+        report = issue_report(desk.bench, job, desk.standing.initials, system)
         set_issued(report.sha256)
         desk.refresh()
 

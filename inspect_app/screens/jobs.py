@@ -6,18 +6,19 @@ from decimal import Decimal
 
 import flet as ft
 
-from inspect_app.bench import JobLine
+from inspect_app.job.job import Job
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.trade.quantities import show, show_text
 
 
-def size_words(size: tuple[Decimal | None, Decimal | None, Decimal | None], system: str) -> str:
+def size_words(job: Job, system: str) -> str:
     """Bore / rod × stroke as far as they are known."""
+    decimals = 0 if system == "metric" else 2
     shown = [
-        show(mm, kind="length", system=system, decimals=0 if system == "metric" else 2)[0] if mm else "?"
-        for mm in size
+        show(mm, kind="length", system=system, decimals=decimals)[0] if (mm := job.length(name)) else "?"
+        for name in ("bore", "rod", "stroke")
     ]
     if shown == ["?", "?", "?"]:
         return ""
@@ -25,9 +26,9 @@ def size_words(size: tuple[Decimal | None, Decimal | None, Decimal | None], syst
     return f"Ø{shown[0]} / Ø{shown[1]} × {shown[2]} {unit}"
 
 
-def matches(line: JobLine, wanted: str) -> bool:
+def matches(job: Job, wanted: str) -> bool:
     """Whether a job is meant by what was typed into the search."""
-    told = f"{line.name} {line.customer} {line.machine}".casefold()
+    told = f"{job.name} {job.text('customer')} {job.text('machine')}".casefold()
     return all(word in told for word in wanted.casefold().split())
 
 
@@ -35,28 +36,28 @@ def matches(line: JobLine, wanted: str) -> bool:
 def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     wanted, set_wanted = ft.use_state("")
-    lines = [line for line in desk.bench.jobs() if matches(line, wanted)]
+    jobs = [job for job in desk.bench.jobs() if matches(job, wanted)]
     body: list[ft.Control] = [
         pieces.field(
             look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine"
         )
     ]
-    for line in lines:
-        size = size_words(line.size, system)
-        whose = " · ".join(w for w in (line.customer, line.machine) if w)
+    for job in jobs:
+        size = size_words(job, system)
+        whose = " · ".join(w for w in (job.text("customer"), job.text("machine")) if w)
         under = "\n".join(w for w in (whose, size) if w)
-        done = "report" if line.reports else line.last_at[:10]
+        done = "report" if job.reports else job.last_at[:10]
         body.append(
             pieces.row(
                 look,
-                line.name,
+                job.name,
                 under,
                 trailing=done,
-                on_click=lambda _, i=line.id: desk.go(f"/job/{i}"),
-                key=f"job {line.name}",
+                on_click=lambda _, i=job.id: desk.go(f"/job/{i}"),
+                key=f"job {job.name}",
             )
         )
-    if not lines:
+    if not jobs:
         words = "No job matches." if wanted else "No job yet. Begin with the one on the bench."
         body.append(pieces.notice(look, words, "accent"))
     return frame(

@@ -21,7 +21,7 @@ TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
 @ft.component
 def Settings(desk: Desk) -> ft.Control:  # noqa: N802
     look, standing = desk.standing.look, desk.standing
-    settings = desk.bench.settings(desk.client)
+    settings = desk.bench.shop.settings(desk.client)
 
     def choose(name: str) -> pieces.Handler:
         return desk.guard(lambda value: desk.setting(name, value))
@@ -44,7 +44,7 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
             look, "Their uncertainty takes part in every verdict. Enter your own from the certificate."
         ),
     ]
-    for kind, gauge in sorted(desk.bench.gauges().items()):
+    for kind, gauge in sorted(desk.bench.shop.gauges().items()):
         body.append(
             pieces.row(
                 look,
@@ -90,7 +90,7 @@ def _every_digit(value: Decimal, measures: str) -> str:
 @ft.component
 def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
-    gauge = desk.bench.gauges()[kind]
+    gauge = desk.bench.shop.gauges()[kind]
     measures = _fine(desk.bench.tables.gauges[kind].measures)
     name, set_name = ft.use_state(gauge.name)
     one = gauge.errors[0][1] if len(gauge.errors) == 1 else None  # of several, none holds for every size
@@ -100,12 +100,8 @@ def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
     until, set_until = ft.use_state(gauge.calibrated_until)
 
     def keep() -> None:
-        outcome = desk.bench.describe_gauge(
-            kind, measures, name, error, share, step, until, desk.standing.initials, system
-        )
-        if outcome:
-            desk.say(outcome)
-            return
+        certificate = {"name": name, "error": error, "share": share, "step": step, "until": until}
+        desk.bench.enter_gauge(kind, certificate, desk.standing.initials, system)
         desk.refresh()
         desk.go("/settings")
 
