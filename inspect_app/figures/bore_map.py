@@ -75,6 +75,8 @@ def _scale(fits: float, across: Mapping[str, float], stations: list[str]) -> tup
     if first == last or not fits:
         return fits, 0
     along_bore = (across[stations[-1]] - across[stations[0]]) / (last - first)
+    if fits < along_bore:
+        return fits, 0
     factor = nice_factor(fits / along_bore)
     return factor * along_bore, factor
 

@@ -58,6 +58,8 @@ def _scale(worst_mm: float, room: float, length_mm: Decimal | None, run: float) 
     if not length_mm or not fits:
         return fits, 0
     along_length = run / float(length_mm)
+    if fits < along_length:
+        return fits, 0
     factor = nice_factor(fits / along_length)
     return factor * along_length, factor
 

@@ -31,7 +31,7 @@ def ovality_drawing(diameters: Mapping[str, Decimal], *, system: str, width: flo
     Source: local-size
     """
     size = 10.0
-    x, y = width * 0.45, (height - size * 1.4) / 2
+    x, y = width / 2, (height - size * 1.4) / 2
     radius = (y - size * 1.5) / (1 + MOST)
     values = list(diameters.values())
     mean, oval = section_mean_mm(values), ovality_mm(values)

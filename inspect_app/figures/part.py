@@ -53,7 +53,7 @@ def part_drawing(
     size = min(14.0, max(11.0, height * 0.085))
     clocked = [p for p in places if turn_of(p.clock) is not None]
     reach = height / 2 - size * 0.5 - 1
-    frame = Frame(6.0, size + 8, width - (2 * reach + size + 14 if clocked else 8), height - size - 11)
+    frame = Frame(12.0, size + 8, width - (2 * reach + size + 16 if clocked else 12), height - size - 11)
     stations = list(dict.fromkeys(p.station for p in places))
     outline = OUTLINES.get(figure, whole)(frame, len(stations))
     across = along(stations, outline.start, outline.end, length_mm)
@@ -86,11 +86,10 @@ def _rule(
     named = {s: x for s, x in across.items() if s}
     shapes: list[Shape] = [Line(x, foot, x, foot + 4, "ink", 1.0) for x in named.values()]
     taken = 0.0
-    for station, x in named.items():
-        label = inside(Label(x, text_y, short(station, system), size, SOFT), 1, frame.right + 6)
-        label = inside(label, min(taken + 1, label.x), frame.right + 6)
+    for station, x in sorted(named.items(), key=lambda at: at[1]):
+        label = inside(Label(x, text_y, short(station, system), size, SOFT), taken + 1, frame.right + 6)
         start, end = span_of(label)
-        if start > taken and abs((start + end) / 2 - x) < max(6, (end - start) * 0.3):
+        if start > taken and end < frame.right + 7 and abs(label.x - x) < max(6, (end - start) * 0.3):
             shapes.append(label)
             taken = end + 6
     head: list[Shape] = [Label(1, size / 2 + 1, outline.datum, size, SOFT, "start")] if outline.datum else []

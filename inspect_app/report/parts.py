@@ -27,7 +27,7 @@ from inspect_app.trade.decision import Verdict, worst
 
 WIDE = 500.0
 HALF = 235.0
-TALL = 128.0
+TALL, OVAL = 128.0, 340.0
 """Sizes of the drawings; 500 is the width of a page between its margins."""
 
 NEEDS_CLOCKS, LEAST_STATIONS = 3, 2
@@ -219,7 +219,7 @@ def _sections_drawn(
     oval = next((f for f in check.findings if f.characteristic == "ovality" and f.value), None)
     section = sections_of(rule, job).get(oval.place.station, {}) if oval else {}
     if oval and len(section) >= NEEDS_CLOCKS:
-        drawing = ovality_drawing(section, system=system, width=HALF + 30, height=170)
+        drawing = ovality_drawing(section, system=system, width=OVAL, height=170)
         where = place_words(oval.place, system)
         drawings.append((drawing, f"The most oval section{f', {where}' if where else ''}."))
     return drawings
