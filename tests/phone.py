@@ -1,0 +1,292 @@
+"""A phone in a test's hand: reads the screen by its accessibility tree, taps by name; knows no job and no route.
+
+What a screen reader would say is all that is asked for here, so a test that can find a button proves
+that a person who cannot see it can. Flutter paints on one canvas and puts that tree beside it once a
+hidden element was clicked.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page, Playwright, Response
+
+CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
+GET_CHROMIUM = (
+    f"No browser at {CHROMIUM}: install one (Debian: apt-get install chromium; elsewhere: playwright install "
+    "chromium) and name it in CHROMIUM."
+)
+ANDROID = (
+    "Mozilla/5.0 (Linux; Android 15; Pixel 8) AppleWebKit/537.36 (KHTML, like Gecko) "
+    "Chrome/140.0.0.0 Mobile Safari/537.36"
+)
+QUIET = (
+    "--no-sandbox",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-domain-reliability",
+    "--disable-sync",
+    "--disable-quic",
+)
+"""No sandbox, since a container's root has none; no traffic of the browser's own."""
+
+PATIENCE_S = 10.0
+START_S = 30.0
+
+TREE = """() => {
+  const host = document.querySelector('flt-semantics-host');
+  const nodes = [];
+  for (const e of host ? host.querySelectorAll('*') : []) {
+    const words = [...e.childNodes].filter(n => n.nodeType === 3).map(n => n.data.trim()).join(' ').trim();
+    const name = e.getAttribute('aria-label') ?? words;
+    const typed = e.tagName === 'INPUT' || e.tagName === 'TEXTAREA';
+    const role = typed ? 'textbox' : /^H[1-6]$/.test(e.tagName) ? 'heading' : e.getAttribute('role') ?? '';
+    if (!name && !role) continue;
+    const r = (typed ? e.closest('flt-semantics') ?? e : e).getBoundingClientRect();
+    const scrolled = e.parentElement.closest('[role=group]')?.getBoundingClientRect();
+    const [from, to] = scrolled ? [scrolled.top, scrolled.bottom] : [0, innerHeight];
+    nodes.push([name, role, typed ? e.value : '', r.left, r.top, r.width, r.height, from, to]);
+  }
+  return nodes;
+}"""
+
+# a phone's browser is believed only at the very centre of the element
+WAKE_TREE = """() => {
+  const e = document.querySelector('flt-semantics-placeholder');
+  if (!e) return;
+  const r = e.getBoundingClientRect();
+  const at = {clientX: r.left + r.width / 2, clientY: r.top + r.height / 2};
+  e.dispatchEvent(new MouseEvent('click', {bubbles: true, cancelable: true, ...at}));
+}"""
+
+GO = "route => { history.pushState({}, '', route); dispatchEvent(new PopStateEvent('popstate')); }"
+
+TAPPED = ("button", "textbox", "checkbox", "radio", "switch", "link", "tab", "menuitem")
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """Something on the screen as a screen reader has it; the box is in CSS pixels, which are dp.
+
+    `shown_from` and `shown_to` are the edges of what scrolls it, or of the screen.
+    """
+
+    name: str
+    role: str
+    value: str
+    left: float
+    top: float
+    width: float
+    height: float
+    shown_from: float
+    shown_to: float
+
+    @property
+    def right(self) -> float:
+        return self.left + self.width
+
+    @property
+    def bottom(self) -> float:
+        return self.top + self.height
+
+    @property
+    def tapped(self) -> bool:
+        """Whether a thumb is meant to land on it."""
+        return self.role in TAPPED
+
+    @property
+    def middle(self) -> float:
+        return self.top + self.height / 2
+
+    @property
+    def whole(self) -> bool:
+        """Whether no part of it is scrolled out of sight; the box ends where the sight does."""
+        return self.shown_from < self.top and self.bottom < self.shown_to
+
+    def answers_to(self, name: str) -> bool:
+        """A row is called by its title, with how it stands after a full stop or on a line of its own."""
+        return self.name == name or self.name.startswith((f"{name}. ", f"{name}\n"))
+
+
+class Phone:
+    """One browser tab of a phone's size, open on the app.
+
+    Args:
+        browser: Chromium.
+        url: where the app is served, without a path.
+        size: width and height of the screen, CSS pixels.
+        route: the first screen.
+        sharpness: device pixels to a CSS pixel.
+    """
+
+    def __init__(
+        self,
+        browser: Browser,
+        url: str,
+        size: tuple[int, int] = (390, 844),
+        route: str = "/",
+        sharpness: float = 1,
+    ) -> None:
+        self.url = url
+        self.width, self.height = size
+        self.faults: list[str] = []
+        self.asked: list[str] = []
+        self.context = browser.new_context(
+            viewport={"width": self.width, "height": self.height},
+            device_scale_factor=sharpness,
+            has_touch=True,
+            is_mobile=True,
+            user_agent=ANDROID,
+        )
+        self.page: Page = self.context.new_page()
+        self.page.on("pageerror", lambda error: self.faults.append(str(error)))
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.goto(url + route, wait_until="commit")
+        self.wake()
+
+    def close(self) -> None:
+        """Close the tab and forget everything the browser kept for it."""
+        self.context.close()
+
+    def wake(self) -> None:
+        """Wait for the first picture and have the accessibility tree put beside it."""
+        either = "flt-semantics-placeholder, flt-semantics-host flt-semantics"
+        self.page.wait_for_selector(either, state="attached", timeout=START_S * 1000)
+        self.page.evaluate(WAKE_TREE)
+        self.page.wait_for_selector(
+            "flt-semantics-host flt-semantics", state="attached", timeout=START_S * 1000
+        )
+        self._until(lambda: any(n.name for n in self.nodes()), "the first screen", START_S)
+
+    # -- what it says ----------------------------------------------------------------------------
+
+    def nodes(self) -> list[Node]:
+        """Everything on the screen that has a name or a role."""
+        return [Node(*node) for node in self.page.evaluate(TREE)]
+
+    def says(self) -> str:
+        """All that a screen reader would read, a node to a line."""
+        return "\n".join(n.name for n in self.nodes() if n.name)
+
+    def route(self) -> str:
+        """Where it is."""
+        return self.page.url.removeprefix(self.url)
+
+    def finds(self, name: str) -> Node | None:
+        """The node of this name, what can be tapped before what can only be read."""
+        called = [n for n in self.nodes() if n.answers_to(name)]
+        return min(called, key=lambda n: not n.tapped, default=None)
+
+    def wait_for(self, words: str, seconds: float = PATIENCE_S) -> str:
+        """Wait until the screen says these words; all that it says then."""
+        self._until(lambda: words in self.says(), repr(words), seconds)
+        return self.says()
+
+    def wait_for_match(self, pattern: str, seconds: float = PATIENCE_S) -> re.Match[str]:
+        """Wait until something on the screen matches."""
+        self._until(lambda: re.search(pattern, self.says()) is not None, f"/{pattern}/", seconds)
+        match = re.search(pattern, self.says())
+        assert match
+        return match
+
+    def wait_until_gone(self, words: str, seconds: float = PATIENCE_S) -> None:
+        """Wait until the screen no longer says these words."""
+        self._until(lambda: words not in self.says(), f"{words!r} gone", seconds)
+
+    def wait_for_route(self, pattern: str, seconds: float = PATIENCE_S) -> str:
+        """Wait until it is at a route that matches; the route."""
+        self._until(lambda: re.fullmatch(pattern, self.route()) is not None, f"route {pattern}", seconds)
+        return self.route()
+
+    def _until(self, holds: Callable[[], bool], what: str, seconds: float) -> None:
+        for _ in range(int(seconds * 20)):
+            if holds():
+                return
+            self.page.wait_for_timeout(50)
+        raise AssertionError(
+            f"waited {seconds:g} s for {what} at {self.route()}; the screen says\n{self.says()}"
+        )
+
+    # -- what a thumb does -----------------------------------------------------------------------
+
+    def tap(self, name: str) -> None:
+        """Tap what is called so, after scrolling to it."""
+        node = self._in_reach(name)
+        self.page.touchscreen.tap(node.left + node.width / 2, node.middle)
+        self.page.wait_for_timeout(60)
+
+    def type(self, label: str, text: str) -> None:
+        """Type into a field in place of what stands in it, and leave it."""
+        self.tap(label)
+        self.page.wait_for_timeout(250)  # the phone's keyboard comes up
+        self.page.keyboard.press("Control+A")
+        self.page.keyboard.press("Delete")
+        self.page.keyboard.type(text, delay=10)
+        self.page.keyboard.press("Tab")
+        self.page.wait_for_timeout(120)
+
+    def key(self, text: str) -> None:
+        """Tap the keys of the app's own keypad, one after another."""
+        names = {".": "point", "±": "plus or minus", " ": "space", "/": "slash", "⌫": "delete", "⏎": "enter"}
+        for character in text:
+            self.tap(names.get(character, character))
+
+    def number(self) -> str:
+        """The number on the measuring screen, as it is typed so far."""
+        node = next((n for n in self.nodes() if re.match(r"no number yet|[+-]?[\d./ ]+ \S+$", n.name)), None)
+        return node.name if node else ""
+
+    def photograph(self, button: str, file: Path) -> None:
+        """Tap what asks for a photograph and give this one."""
+        with self.page.expect_file_chooser() as chooser:
+            self.tap(button)
+        chooser.value.set_files(file)
+
+    def fetch(self, button: str) -> Response:
+        """Tap what opens a document in a new tab; the answer to it, the tab closed again."""
+        answers: list[Response] = []
+        self.context.on("response", answers.append)
+        self.tap(button)
+        self._until(lambda: bool(answers), f"a document behind {button!r}", PATIENCE_S)
+        self.context.remove_listener("response", answers.append)
+        return answers[0]
+
+    def go(self, route: str) -> None:
+        """Be taken to a route as by a link, without loading the app anew."""
+        self.page.evaluate(GO, route)
+
+    def reload(self) -> None:
+        """What the browser's reload button does."""
+        self.page.reload(wait_until="commit")
+        self.wake()
+
+    def shoot(self, file: Path) -> None:
+        """A picture of the screen; the paint lags behind the tree."""
+        self.page.wait_for_timeout(900)
+        self.page.screenshot(path=file)
+
+    def _in_reach(self, name: str) -> Node:
+        for _ in range(40):
+            node = self.finds(name)
+            if node is None:
+                self._until(lambda: self.finds(name) is not None, repr(name), PATIENCE_S)
+                continue
+            if node.shown_from + 8 < node.middle < node.shown_to - 8:
+                return node
+            self._scroll(240 if node.middle > node.shown_from + 8 else -240)
+        raise AssertionError(f"{name!r} cannot be scrolled to at {self.route()}")
+
+    def _scroll(self, by: int) -> None:
+        self.page.mouse.move(self.width / 2, self.height / 2)
+        self.page.mouse.wheel(0, by)
+        self.page.wait_for_timeout(120)
+
+
+def start(playwright: Playwright, *more: str) -> Browser:
+    """Chromium without a window, talking to nobody of its own accord."""
+    return playwright.chromium.launch(executable_path=CHROMIUM, args=[*QUIET, *more])
