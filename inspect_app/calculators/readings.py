@@ -1,0 +1,225 @@
+"""Calculators of readings: what a gauge may be wrong by, budgets, repeats, and the decision against limits."""
+
+from __future__ import annotations
+
+import math
+from decimal import Decimal
+
+from inspect_app.calculators.handbook import Handbook
+from inspect_app.calculators.shape import Calculator, Given, Key, Result
+from inspect_app.trade import decision, uncertainty
+from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.uncertainty import Budget, Contribution, GaugeError
+
+TOPIC = "Readings"
+
+
+def _gauge(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    gauge = GaugeError(
+        fixed=given.exact("error"),
+        share=given.exact("share") / 100,
+        step=given.exact("step"),
+        coverage=given.exact("coverage"),
+    )
+    u_mm = uncertainty.standard_uncertainty(given.exact("reading"), gauge)
+    return (
+        Result("expanded", "Expanded uncertainty, ±, k = 2", uncertainty.expanded(u_mm), "deviation"),
+        Result("standard", "Standard uncertainty", u_mm, "deviation"),
+        Result(
+            "difference",
+            "Standard uncertainty of greatest less least (ovality, taper)",
+            uncertainty.of_extreme_difference(u_mm),
+            "deviation",
+        ),
+        Result(
+            "half", "Standard uncertainty of half a reading (bow)", uncertainty.of_half(u_mm), "deviation"
+        ),
+    )
+
+
+def _within(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    return (
+        Result(
+            "standard",
+            "Standard uncertainty",
+            uncertainty.rectangular(given.number("half-width")),
+            "deviation",
+        ),
+    )
+
+
+def _budget(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    shares = given.numbers("u")
+    freedoms = given.numbers("dof") if given.has("dof") else [math.inf] * len(shares)
+    factors = given.numbers("sensitivity") if given.has("sensitivity") else [1.0] * len(shares)
+    if not len(shares) == len(freedoms) == len(factors):
+        raise Refusal("dof and sensitivity, if given, need one item for each u; write dof 0 for none known.")
+    budget = Budget(
+        tuple(
+            Contribution(f"line {n}", u, sensitivity=factor, dof=dof or math.inf)
+            for n, (u, factor, dof) in enumerate(zip(shares, factors, freedoms, strict=True), 1)
+        )
+    )
+    dof, confidence = budget.degrees_of_freedom, given.share("confidence")
+    return (
+        Result("expanded", "Expanded uncertainty, ±", budget.expanded(confidence), "number"),
+        Result("combined", "Combined standard uncertainty", budget.combined, "number"),
+        Result(
+            "k", "Coverage factor k", uncertainty.coverage_factor(dof=dof, confidence=confidence), "number"
+        ),
+        Result("dof", "Degrees of freedom", dof, "number")
+        if math.isfinite(dof)
+        else Result("dof", "Degrees of freedom", "without end"),
+    )
+
+
+def _repeats(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    readings = given.exacts("readings")
+    u_mm = uncertainty.repeatability(readings)
+    mean_u_mm = uncertainty.of_mean(random_u=u_mm, n=len(readings), systematic_u=given.number("shared"))
+    return (
+        Result("mean", "Mean", round(sum(readings, Decimal(0)) / len(readings), 5), "deviation"),
+        Result("one", "Standard uncertainty of one reading from scatter", u_mm, "deviation"),
+        Result("of_mean", "Standard uncertainty of the mean", mean_u_mm, "deviation"),
+    )
+
+
+def _decision(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    lower, upper = (given.exact(name) if given.has(name) else None for name in ("lower", "upper"))
+    expanded = given.exact("uncertainty")
+    decided = decision.decide(
+        value=given.exact("value"), lower=lower, upper=upper, expanded_uncertainty=expanded
+    )
+    results = [
+        Result("verdict", "Verdict", decided.verdict.value),
+        Result("zone", "", decision.guard_sentence(decided, "mm")),
+    ]
+    if decided.room is not None and decided.conformance_probability is not None:
+        results += [
+            Result("room", "Room to the nearer limit", decided.room, "deviation"),
+            Result(
+                "probability", "Chance that it lies within", 100 * decided.conformance_probability, "percent"
+            ),
+        ]
+    if lower is not None and upper is not None and expanded:
+        ratio = decision.uncertainty_ratio(lower=lower, upper=upper, expanded_uncertainty=expanded)
+        results.append(
+            Result("ratio", "Tolerance over the gauge's band; 4 or more is the aim", float(ratio), "number")
+        )
+    return tuple(results)
+
+
+def _chance(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    if not (given.has("lower") or given.has("upper")):
+        raise Refusal("Give a lower limit, an upper limit or both.")
+    chance = decision.conformance_probability(
+        value=given.number("value"),
+        u=given.number("u"),
+        lower=given.maybe("lower"),
+        upper=given.maybe("upper"),
+    )
+    return (Result("probability", "Chance that the true value lies within", 100 * chance, "percent"),)
+
+
+_LOWER = Key("lower", "deviation", "Lower limit", optional=True)
+_UPPER = Key("upper", "deviation", "Upper limit", optional=True)
+_NO_ERROR = "0 mm"
+
+CALCULATORS = (
+    Calculator(
+        "gauge",
+        TOPIC,
+        "Uncertainty of one reading of a gauge of length",
+        (
+            Key("error", "length", "May be wrong by, either way"),
+            Key("reading", "length", "Reading", _NO_ERROR),
+            Key("share", "percent", "and by so much of the reading", "0 %"),
+            Key("step", "length", "Smallest step read", _NO_ERROR),
+            Key(
+                "coverage",
+                "number",
+                "Coverage k of that error",
+                "2",
+                note="1.732 for a maker's limit of error",
+            ),
+        ),
+        _gauge,
+        (
+            uncertainty.standard_uncertainty,
+            uncertainty.expanded,
+            uncertainty.resolution_u,
+            uncertainty.of_extreme_difference,
+            uncertainty.of_half,
+        ),
+        "u² = ((error + share × reading) / k)² + step² / 12; U = 2 u, rounded up to two figures",
+        {"error": "0.005mm", "reading": "63.47mm", "step": "0.001mm"},
+    ),
+    Calculator(
+        "within",
+        TOPIC,
+        "Standard uncertainty of a size known only to lie within bounds",
+        (Key("half-width", "length", "Known to within, either way"),),
+        _within,
+        (uncertainty.rectangular,),
+        "u = half width / √3",
+        {"half-width": "0.006mm"},
+    ),
+    Calculator(
+        "budget",
+        TOPIC,
+        "Uncertainty budget: combined and expanded, with k from the degrees of freedom",
+        (
+            Key("u", "number", "Standard uncertainties, all in one unit", many=True),
+            Key("sensitivity", "number", "How far the result follows each", optional=True, many=True),
+            Key("dof", "number", "Degrees of freedom of each, 0 for no end", optional=True, many=True),
+            Key("confidence", "percent", "Confidence", "95 %"),
+        ),
+        _budget,
+        (uncertainty.combined, uncertainty.effective_degrees_of_freedom, uncertainty.coverage_factor),
+        "u² = sum of (sensitivity × u)²; degrees of freedom by Welch and Satterthwaite; U = k u, rounded up",
+        {"u": "5.8,3.9,6.7", "dof": "24,5,8"},
+    ),
+    Calculator(
+        "repeats",
+        TOPIC,
+        "Scatter of repeated readings of one place, and of their mean",
+        (
+            Key("readings", "deviation", "Repeated readings", many=True),
+            Key("shared", "length", "Standard uncertainty all of them share", _NO_ERROR),
+        ),
+        _repeats,
+        (uncertainty.repeatability, uncertainty.of_mean),
+        "s² = sum of (reading − mean)² / (n − 1); of the mean: s / √n, with what all share added in squares",
+        {"readings": "50.000,50.002,50.004"},
+    ),
+    Calculator(
+        "decision",
+        TOPIC,
+        "What a reading proves against its limits",
+        (
+            Key("value", "deviation", "Measured value"),
+            _LOWER,
+            _UPPER,
+            Key("uncertainty", "length", "Expanded uncertainty, k = 2"),
+        ),
+        _decision,
+        (decision.decide, decision.uncertainty_ratio),
+        "within: lower + U to upper − U; beyond: outside the limits by more than U; else too close to call",
+        {"value": "79.965mm", "lower": "79.940mm", "upper": "79.970mm", "uncertainty": "0.006mm"},
+    ),
+    Calculator(
+        "chance",
+        TOPIC,
+        "Chance that the true value lies within the limits",
+        (
+            Key("value", "deviation", "Measured value"),
+            Key("u", "length", "Standard uncertainty"),
+            _LOWER,
+            _UPPER,
+        ),
+        _chance,
+        (decision.conformance_probability,),
+        "normal distribution about the value, between the limits",
+        {"value": "79.964mm", "u": "0.003mm", "lower": "79.940mm", "upper": "79.970mm"},
+    ),
+)
