@@ -101,5 +101,5 @@ def _foot(
         switch = desk.guard(lambda _: set_entry(lambda e: e.switched(key.name, system)))
         return calculating.number_entry(look, entry, key, system, desk.guard(press), switch)
     write = desk.guard(lambda text: set_entry(lambda e: e.write(key.name, text, system)))
-    done = desk.guard(lambda text: set_entry(lambda e: e.write(key.name, text, system).onward()))
+    done = desk.guard(lambda text: set_entry(lambda e: e.finish(key.name, text, system)))
     return calculating.word_entry(look, entry, key, key.choices(shipped_handbook()), write, done)
