@@ -25,8 +25,8 @@ from inspect_app.screens.parts import next_check, route_of
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.characteristics import CHARACTERISTICS
 from inspect_app.trade.decision import Verdict
-from inspect_app.trade.plausible import Doubt
-from inspect_app.trade.quantities import show, show_text
+from inspect_app.trade.plausible import Doubt, as_keyed
+from inspect_app.trade.quantities import show_text
 from inspect_app.trade.units import KINDS
 
 LONGEST = 24
@@ -256,12 +256,12 @@ def doubt_panel(
     look, system = desk.standing.look, desk.standing.system
     actions: list[ft.Control] = []
     if doubt.meant is not None:
-        meant, unit = show(doubt.meant, kind=check.kind, system=system)
+        meant = as_keyed(doubt.meant, check.kind, system)
         actions.append(
             pieces.button(
                 look,
-                f"I meant {meant} {unit}",
-                desk.guard(lambda _: enter(sure=True, text=f"{meant} {unit}")),
+                f"I meant {meant}",
+                desk.guard(lambda _: enter(sure=True, text=meant)),
                 strong=True,
                 key="I meant",
             )

@@ -170,15 +170,25 @@ def _out_of_line(
 def _question(
     value: Decimal, expected: Decimal, meant: Decimal | None, why: str, kind: str, system: str
 ) -> Doubt:
-    read, near = _as_text(value, kind, system), _as_text(expected, kind, system)
+    read, near = as_keyed(value, kind, system), as_keyed(expected, kind, system)
     if meant is None:
         return Doubt(f"{read} is far from {near}. Look at the gauge and key it again.", None, why)
-    likely = _as_text(meant, kind, system)
+    likely = as_keyed(meant, kind, system)
     return Doubt(f"{read} is far from {near}. Was {likely} meant ({why})? Key it again.", meant, why)
 
 
-def _as_text(value: Decimal, kind: str, system: str) -> str:
-    """The value with the digits it was keyed with, where these can be told."""
+def as_keyed(value: Decimal, kind: str, system: str) -> str:
+    """A value with unit and the digits it was keyed with, where these can be told; else with the usual ones.
+
+    Args:
+        value: canonical value.
+        kind: a name in KINDS.
+        system: "metric" or "inch".
+    Source: none
+
+    >>> as_keyed(Decimal("69.95"), "length", "metric"), as_keyed(Decimal("63.5"), "length", "inch")
+    ('69.95 mm', '2.5 in')
+    """
     unit, usual = KINDS[kind].shown(system)
     number = keyed_number(value, unit)
     if number is None:
@@ -228,14 +238,14 @@ def nameplate_doubts(
 def _pair_doubt(bore_mm: Decimal, rod_mm: Decimal, system: str) -> Doubt | None:
     if _goes(rod_mm, bore_mm):
         return None
-    rod, bore = (_as_text(size, "length", system) for size in (rod_mm, bore_mm))
+    rod, bore = (as_keyed(size, "length", system) for size in (rod_mm, bore_mm))
     relation = "is not smaller than" if rod_mm >= bore_mm else "is unusual for"
     said = f"Rod {rod} {relation} bore {bore}"
     slips = [("rod", *slip) for slip in scale_slips(rod_mm, kind="length") if _goes(slip[0], bore_mm)]
     slips += [("bore", *slip) for slip in scale_slips(bore_mm, kind="length") if _goes(rod_mm, slip[0])]
     for name, meant, why in slips:
         if _is_metric(meant) or _is_inch(meant):
-            likely = _as_text(meant, "length", system)
+            likely = as_keyed(meant, "length", system)
             return Doubt(f"{said}. Was {name} {likely} meant ({why})?", meant, why)
     if _goes(bore_mm, rod_mm):
         return Doubt(f"{said}. Were the two exchanged?", None, "bore and rod exchanged")
@@ -319,7 +329,7 @@ def _is_round_pressure(pressure_mpa: Decimal) -> bool:
 
 def _one_of(name: str, value: Decimal, landed: Sequence[Slip], kind: str, system: str) -> Doubt:
     """A question with every reading that would be ordinary; the one meant only when there is just one."""
-    offers = " or ".join(f"{_as_text(meant, kind, system)} ({why})" for meant, why in landed)
+    offers = " or ".join(f"{as_keyed(meant, kind, system)} ({why})" for meant, why in landed)
     asked = f"Was {offers} meant?" if offers else "Look at it again."
     meant, why = landed[0] if len(landed) == 1 else (None, "unusual")
-    return Doubt(f"{name} {_as_text(value, kind, system)} is unusual. {asked}", meant, why)
+    return Doubt(f"{name} {as_keyed(value, kind, system)} is unusual. {asked}", meant, why)
