@@ -104,7 +104,7 @@ def content(
         under=_under(job, cylinder, last_fact(job)),
         head=f"Inspection report: {job.name}",
         foot=f"Fingerprint {grouped(head.hash[:16])}, {head.entries} entries",
-        tag=f"INSPECT-APP JOB {job.id} FINGERPRINT {head.hash}".upper(),
+        tag=f"JOB {job.id} FINGERPRINT {head.hash}".upper(),
         tag_caption="job and fingerprint",
         made_at=last_fact(job),
         sections=(

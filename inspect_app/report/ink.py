@@ -41,11 +41,18 @@ SHIFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
 Drawn = Line | Circle | Polygon
 
 
-class Ink:
-    """What is drawn on one page, put down in one go; nothing that already holds is set again."""
+Spelling = dict[tuple[str, bool], list[tuple[str, str]]]
+"""How a text, plain or bold, is spelled in this file: the name of a part of the font, and codes in it."""
 
-    def __init__(self, canvas: Canvas, height: float) -> None:
-        self.canvas, self.height = canvas, height
+
+class Ink:
+    """What is drawn on one page, put down in one go; nothing that already holds is set again.
+
+    `spelled` is shared by all pages of a file: most words stand in it many times.
+    """
+
+    def __init__(self, canvas: Canvas, height: float, spelled: Spelling) -> None:
+        self.canvas, self.height, self.spelled = canvas, height, spelled
         self._drawn = ["1 J 1 j"]
         self._written: list[str] = []
         self._set: dict[str, str] = {}
@@ -80,14 +87,19 @@ class Ink:
 
     def _write(self, label: Label) -> None:
         """The text, by the parts of the font it needs; reportlab gathers which signs go into the file."""
-        document = self.canvas._doc
-        font = pdfmetrics.getFont(font_name(label.bold))
-        for subset, codes in font.splitString(printable(label.text), document):
-            named = f"{font.getSubsetInternalName(subset, document)} {label.size:.2f} Tf"
-            if self._font != named:
-                self._font = named
-                self._written.append(named)
-            self._written.append(f"<{codes.hex()}> Tj")
+        word = (label.text, label.bold)
+        if word not in self.spelled:
+            document, font = self.canvas._doc, pdfmetrics.getFont(font_name(label.bold))
+            parts = font.splitString(printable(label.text), document)
+            self.spelled[word] = [
+                (font.getSubsetInternalName(n, document), codes.hex()) for n, codes in parts
+            ]
+        for name, codes in self.spelled[word]:
+            font_set = f"{name} {label.size:.2f} Tf"
+            if self._font != font_set:
+                self._font = font_set
+                self._written.append(font_set)
+            self._written.append(f"<{codes}> Tj")
 
     def _once(self, what: str, operator: str) -> None:
         if self._set.get(what) != operator:

@@ -80,6 +80,10 @@ def wrap(text: str, width: float, size: float, measure: Measure, bold: bool = Fa
     lines: list[str] = []
     blank = measure(" ", size, bold)
     for paragraph in text.splitlines() or [""]:
+        whole = " ".join(paragraph.split())
+        if measure(whole, size, bold) <= width:  # as most cells of a table do
+            lines.append(whole)
+            continue
         line, used = "", 0.0
         for word in _pieces(paragraph, width, size, measure, bold):
             wide = measure(word, size, bold)

@@ -19,7 +19,7 @@ from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 from inspect_app.figures.shapes import Label
 from inspect_app.figures.strokes import box
 from inspect_app.report.blocks import Photo, Report
-from inspect_app.report.ink import Ink
+from inspect_app.report.ink import Ink, Spelling
 from inspect_app.report.letters import register, width_of
 from inspect_app.report.lines import SMALL, SOFT, Group, Picture, labels, lined
 from inspect_app.report.pages import TAG, Page, lay_out
@@ -43,8 +43,9 @@ def pdf(report: Report, photos: Photographs, *, page_size: str = "A4") -> bytes:
             "", pagesize=(pages[0].width, pages[0].height), pageCompression=1, invariant=1, lang="en"
         )
         _entitle(canvas, report)
+        spelled: Spelling = {}
         for page in pages:
-            _page(page, canvas, photos)
+            _page(page, Ink(canvas, page.height, spelled), photos)
         return bytes(canvas.getpdfdata())
 
 
@@ -84,24 +85,23 @@ class _Jpeg(ImageReader):  # type: ignore[misc]
         return BytesIO(self._jpeg)
 
 
-def _page(page: Page, canvas: Canvas, photos: Photographs) -> None:
+def _page(page: Page, ink: Ink, photos: Photographs) -> None:
     """Everything on one page: drawings and photographs, then all text in one go."""
-    ink = Ink(canvas, page.height)
     for group in page.groups:
         ink.shapes([i for i in group.items if not isinstance(i, Label | Picture)], group.x, group.y)
         ink.words([i for i in group.items if isinstance(i, Label)], group.x, group.y)
         for picture in group.items:
             if isinstance(picture, Picture):
-                _picture(picture, group, ink, canvas, photos)
+                _picture(picture, group, ink, photos)
     ink.put_down()
-    canvas.showPage()
+    ink.canvas.showPage()
 
 
-def _picture(picture: Picture, group: Group, ink: Ink, canvas: Canvas, photos: Photographs) -> None:
+def _picture(picture: Picture, group: Group, ink: Ink, photos: Photographs) -> None:
     """A photograph, or where it is not at hand an empty frame with the sentence that says so."""
     x, y, wide, high = group.x + picture.x, group.y + picture.y, picture.width, picture.height
     if jpeg := _jpeg(picture.photo, photos):
-        canvas.drawImage(_Jpeg(picture.photo.sha256, jpeg), x, ink.height - y - high, wide, high)
+        ink.canvas.drawImage(_Jpeg(picture.photo.sha256, jpeg), x, ink.height - y - high, wide, high)
         return
     sentence = lined(picture.photo.instead, wide - 16, width_of, size=SMALL, role=SOFT)
     ink.shapes([box(0, 0, wide, high, "faint", 0.8)], x, y)
