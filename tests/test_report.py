@@ -210,6 +210,14 @@ def test_an_untouched_job_has_a_report_that_says_so() -> None:
     assert "Not decided yet" in everything
 
 
+def test_a_part_that_was_only_looked_at_does_not_pass_for_not_measured() -> None:
+    log = Log(tables())
+    for check in ("welds-look", "roots-look"):
+        log.add("looked", check=check)
+    welds = text(made(log.job())).partition("Welds, threads and eye roots: reuse")[2]
+    assert welds.strip().startswith("Looked at, and nothing was found.")
+
+
 # -- the same to the byte ----------------------------------------------------------------------------
 
 

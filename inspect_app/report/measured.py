@@ -94,7 +94,8 @@ def _check_section(check: CheckResult, setting: Setting) -> Section:
     read = tuple(_read(p, check, setting) for p in check.places if p.reading)
     if read:
         blocks.append(Table(READ, read))
-    return Section(check.check.title, tuple(blocks), 3, check_verdict(check))
+    informs = check.complete and not any(f.verdict for f in check.findings)
+    return Section(check.check.title, tuple(blocks), 3, None if informs else check_verdict(check))
 
 
 def _judged(finding: Finding, setting: Setting) -> list[tuple[Cell, ...]]:

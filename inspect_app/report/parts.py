@@ -54,10 +54,7 @@ def part_section(part: PartResult, cylinder: Cylinder, job: Job, system: str) ->
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
     missing = [m for check in part.checks if (m := _missing(check))]
     if not blocks:
-        found = (
-            "Nothing has been measured yet." if not findings else "Everything measured is within its limits."
-        )
-        blocks.append(Words(found))
+        blocks.append(Words(_nothing_wrong(part, bool(findings))))
     if missing:
         blocks.append(Words(f"Not measured: {'; '.join(missing)}.", "small"))
     leading = _leading(part)
@@ -67,6 +64,14 @@ def part_section(part: PartResult, cylinder: Cylinder, job: Job, system: str) ->
             blocks.append(Photos(photos))
     title = f"{part.part.title}: {part.disposition.value}"
     return Section(title, tuple(blocks), 2, MARKS[part.disposition])
+
+
+def _nothing_wrong(part: PartResult, measured: bool) -> str:
+    if measured:
+        return "Everything measured is within its limits."
+    if any(check.measured for check in part.checks):
+        return "Looked at, and nothing was found."
+    return "Nothing has been measured yet."
 
 
 def decided_words(decided: Decided, computed: Disposition) -> str:
