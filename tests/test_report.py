@@ -101,6 +101,18 @@ def test_the_decision_comes_first_and_the_first_page_is_the_customers() -> None:
     assert "What was not measured is never counted as good." in first
 
 
+def test_the_first_page_gives_the_reason_that_decides_a_part_not_the_first_one_met() -> None:
+    log = Log(tables())
+    log.nameplate(bore=("100 mm", "100"), stroke=("1200 mm", "1200"))
+    bore = grid(
+        STATIONS, ("12",), "100.12 100.30 100.50 100.30 100.12"
+    )  # rework by size, replace by its belly
+    log.read("bore-diameter", log.gauge("bore gauge"), bore)
+    barrel = pages(made(log.job()))[0].partition("Barrel")[2].partition("Piston")[0]
+    assert "Ballooning" in barrel
+    assert "replace" in barrel
+
+
 def test_every_reading_stands_there_as_typed_and_as_understood() -> None:
     everything = text(worn_pdf())
     readings = [r for at in worn().readings.values() for r in at.values()]
