@@ -12,12 +12,13 @@ from inspect_app.screens import pieces
 from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
 from inspect_app.screens.defects import LookAt
 from inspect_app.screens.desk import Desk, client_of
-from inspect_app.screens.findings import Findings, ReportScreen
+from inspect_app.screens.findings import Findings
 from inspect_app.screens.frame import frame
 from inspect_app.screens.jobs import Jobs, NewJob, Who
 from inspect_app.screens.measure import Measure
 from inspect_app.screens.nameplate import Nameplate
 from inspect_app.screens.parts import Cautions, Parts
+from inspect_app.screens.report import ReportScreen
 from inspect_app.screens.settings import GaugeForm, Settings
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.refusal import Refusal

@@ -12,7 +12,8 @@ from inspect_app.calculators.entry import BETWEEN, Entry
 from inspect_app.calculators.measures import is_bare
 from inspect_app.calculators.printed import result_text, source_words
 from inspect_app.calculators.shape import Calculator, Key, Result
-from inspect_app.screens import pieces
+from inspect_app.screens import marks, pieces
+from inspect_app.screens.keypad import keypad
 from inspect_app.screens.look import GAP, TOUCH, Look
 from inspect_app.tables.cautions import Caution
 
@@ -24,16 +25,48 @@ MAIN, REST = 44, 20
 
 ROOM_FOR_CHOICES = 300
 
+MOST_NAMED = 3
+"""So many of the keys still missing are named."""
+
+LONGEST_SHORT = 20
+"""The longest result that goes beside a key's title."""
+
 
 def outcome(look: Look, entry: Entry, answer: Answer | None, refusal: str, system: str) -> list[ft.Control]:
-    """What comes out; or a refusal; or what is still needed."""
+    """What comes out; or a refusal; or what is still needed. The foot has the first of it while nothing is filled."""
+    in_foot = entry.key is None
+    if refusal:
+        return [] if in_foot else [pieces.notice(look, refusal)]
+    if answer is None:
+        titles = [_lower(title) for title in entry.missing()]
+        more = f" and {len(titles) - MOST_NAMED} more" if len(titles) > MOST_NAMED else ""
+        return [pieces.small(look, f"Still needed: {'; '.join(titles[:MOST_NAMED])}{more}.")]
+    main = main_of(answer)
+    return [
+        _result(look, result, system, main=result is main)
+        for result in answer.results
+        if not (in_foot and result is main)
+    ]
+
+
+def main_of(answer: Answer) -> Result | None:
+    """The result asked for first; None where all that comes out are sentences."""
+    return next((result for result in answer.results if result.title), None)
+
+
+def in_short(answer: Answer | None, system: str) -> str:
+    """The first result as a word or two, "" without one."""
+    main = main_of(answer) if answer else None
+    text = result_text(main, system) if main else ""
+    return text if len(text) <= LONGEST_SHORT else ""
+
+
+def standing(look: Look, answer: Answer | None, refusal: str, system: str) -> list[ft.Control]:
+    """What stays in view while no key is being filled: the first result, or the refusal."""
     if refusal:
         return [pieces.notice(look, refusal)]
-    if answer is None:
-        titles = ", ".join(_lower(title) for title in entry.missing())
-        return [pieces.small(look, f"Still needed: {titles}.")]
-    main = next((result for result in answer.results if result.title), None)
-    return [_result(look, result, system, main=result is main) for result in answer.results]
+    main = main_of(answer) if answer else None
+    return [_result(look, main, system, main=True)] if main else []
 
 
 def _lower(title: str) -> str:
@@ -46,7 +79,7 @@ def _result(look: Look, result: Result, system: str, main: bool) -> ft.Control:
         return pieces.text(look, text, 17)
     if main and not isinstance(result.value, str):
         number, _, unit = text.partition(" ")
-        figure = ft.Row([pieces.number(look, number, unit, MAIN)], alignment=ft.MainAxisAlignment.END)
+        figure = ft.Row([marks.number(look, number, unit, MAIN)], alignment=ft.MainAxisAlignment.END)
         return ft.Column([pieces.text(look, result.title, 17), figure], spacing=0, tight=True)
     value = pieces.text(look, text, REST, bold=True, align=ft.TextAlign.RIGHT)
     return ft.Semantics(
@@ -119,17 +152,25 @@ def grounds(
 
 
 def number_entry(
-    look: Look, entry: Entry, key: Key, system: str, press: OnText, switch: pieces.Handler
+    look: Look, entry: Entry, key: Key, system: str, press: OnText, switch: pieces.Handler, so_far: str
 ) -> list[ft.Control]:
-    """The number being typed, large, its unit and the other one, and the keypad."""
+    """The number being typed, large, its unit and the other one, what comes out so far, and the keypad."""
     before, item = entry.item(key.name)
     unit, other = entry.unit(key, system), entry.switched(key.name, system).unit(key, system)
-    head: list[ft.Control] = [pieces.text(look, key.title, 17, bold=True, lines=1)]
+    head: list[ft.Control] = [
+        ft.Row(
+            [
+                pieces.text(look, key.title, 17, bold=True, lines=1, expand=True),
+                *([pieces.text(look, f"= {so_far}", 17, bold=True, color=look.accent)] if so_far else []),
+            ],
+            spacing=GAP,
+        )
+    ]
     if key.many:
         says = before or "Enter takes the next one; twice ends the list."
         head.append(pieces.text(look, says, 15, color=look.soft, lines=1))
     line: list[ft.Control] = [
-        ft.Container(pieces.number(look, item, unit, MAIN), expand=True, alignment=ft.Alignment.CENTER_RIGHT)
+        ft.Container(marks.number(look, item, unit, MAIN), expand=True, alignment=ft.Alignment.CENTER_RIGHT)
     ]
     if other != unit:
         line.insert(0, pieces.button(look, other, switch, said=f"In {other}", key="other unit"))
@@ -137,7 +178,7 @@ def number_entry(
     return [
         ft.Column(head, spacing=0, tight=True),
         ft.Row(line, spacing=GAP, vertical_alignment=ft.CrossAxisAlignment.CENTER),
-        pieces.keypad(look, press, inch=inch),
+        keypad(look, press, inch=inch),
     ]
 
 

@@ -12,7 +12,8 @@ from inspect_app.calculators.shape import Calculator
 from inspect_app.screens import calculating, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
-from inspect_app.screens.measure import PHYSICAL_KEYS, toggle
+from inspect_app.screens.keypad import PHYSICAL_KEYS
+from inspect_app.screens.measure import toggle
 
 
 def label_of(calculator: Calculator) -> str:
@@ -61,7 +62,8 @@ def CalculatorScreen(desk: Desk, name: str) -> ft.Control:  # noqa: N802
     entry, set_entry = ft.use_state(lambda: begun(calculator))
 
     def press(key: str) -> None:
-        set_entry(lambda e: e.press(PHYSICAL_KEYS.get(key, key), system))
+        one = PHYSICAL_KEYS.get(key) or (key.lower() if len(key) == 1 else key)
+        set_entry(lambda e: e.press(one, system))
 
     desk.on_key = desk.guard(press) if entry.numeric else None
     answer, refusal = entry.answer(system, handbook)
@@ -85,7 +87,7 @@ def CalculatorScreen(desk: Desk, name: str) -> ft.Control:  # noqa: N802
                 look, ft.Icons.RESTART_ALT, "Clear", desk.guard(lambda _: set_entry(begun(calculator)))
             ),
         ),
-        foot=_foot(desk, entry, set_entry, press),
+        foot=_foot(desk, entry, set_entry, press) or calculating.standing(look, answer, refusal, system),
     )
 
 
@@ -98,8 +100,10 @@ def _foot(
     if key is None:
         return []
     if entry.numeric:
+        answer, _ = entry.answer(system, shipped_handbook())
+        so_far = calculating.in_short(answer, system)
         switch = desk.guard(lambda _: set_entry(lambda e: e.switched(key.name, system)))
-        return calculating.number_entry(look, entry, key, system, desk.guard(press), switch)
+        return calculating.number_entry(look, entry, key, system, desk.guard(press), switch, so_far)
     write = desk.guard(lambda text: set_entry(lambda e: e.write(key.name, text, system)))
     done = desk.guard(lambda text: set_entry(lambda e: e.finish(key.name, text, system)))
     return calculating.word_entry(look, entry, key, key.choices(shipped_handbook()), write, done)

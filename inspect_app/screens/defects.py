@@ -10,11 +10,12 @@ from inspect_app.job.assess import CheckResult, assess_check
 from inspect_app.job.job import WHOLE_CHECK, Defect, Job, Place
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
-from inspect_app.screens import pieces
+from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
-from inspect_app.screens.measure import REASONS
+from inspect_app.screens.look import GAP, Look
 from inspect_app.screens.parts import next_check, route_of
+from inspect_app.screens.skipping import REASONS
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.refusal import Refusal
 
@@ -112,7 +113,7 @@ def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect
     for finding in result.findings:
         if finding.defect == defect.id:
             if finding.verdict is not None:
-                parts.append(pieces.verdict_line(look, finding.verdict, what_follows(finding)))
+                parts.append(marks.verdict_line(look, finding.verdict, what_follows(finding)))
             parts.append(pieces.small(look, finding_sentence(finding, system)))
     parts.append(Photos(desk=desk, job=job, of=defect.id, what=title, version=desk.standing.version))
     return ft.Container(
@@ -197,9 +198,14 @@ def DefectForm(  # noqa: N802
         if desk.outcome(outcome):
             close()
 
+    def size(measure: str) -> ft.Control:
+        def typed(text: str) -> None:
+            set_sizes(lambda s: {**s, measure: text})
+
+        return pieces.field(look, measure.capitalize(), sizes.get(measure, ""), typed, on_change=typed)
+
     zones = [(z, z) for z in cylinder.zones_of(check)]
-    rows = [CLOCKS[n : n + 3] for n in range(0, 12, 3)]
-    return ft.Column(
+    return pieces.form(
         [
             pieces.text(look, defect.title, 22, bold=True),
             pieces.text(look, defect.plain, 17),
@@ -209,38 +215,28 @@ def DefectForm(  # noqa: N802
                 look, "From the gland end", station, set_station, on_change=set_station, hint="mm or words"
             ),
             pieces.small(look, "Clock position seen from the gland end, 12 up"),
-            *(
-                ft.Row(
-                    [
-                        pieces.choice(
-                            look,
-                            h,
-                            h == clock,
-                            lambda _, h=h: set_clock("" if h == clock else h),
-                            key=clock_words(h),
-                            expand=True,
-                        )
-                        for h in hours
-                    ],
-                    spacing=12,
-                )
-                for hours in rows
-            ),
+            *_clock_face(look, clock, set_clock),
             pieces.heading(look, "How large, as far as it was measured"),
-            *(
-                pieces.field(
-                    look,
-                    measure.capitalize(),
-                    sizes.get(measure, ""),
-                    lambda t, m=measure: set_sizes(lambda s: {**s, m: t}),
-                    on_change=lambda t, m=measure: set_sizes(lambda s: {**s, m: t}),
-                )
-                for measure in defect.measures
-            ),
+            *(size(measure) for measure in defect.measures),
             pieces.field(look, "Note", note, set_note, on_change=set_note, lines=2),
             pieces.button(look, "Keep this defect", desk.guard(lambda _: keep()), strong=True),
             pieces.button(look, "Not this one", lambda _: close()),
-        ],
-        spacing=12,
-        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+        ]
     )
+
+
+def _clock_face(look: Look, chosen: str, choose: Callable[[str], None]) -> list[ft.Control]:
+    """The clock positions, three to a row; a second tap on the chosen one takes it back."""
+
+    def hour(h: str) -> ft.Control:
+        return pieces.choice(
+            look,
+            h,
+            h == chosen,
+            lambda _: choose("" if h == chosen else h),
+            key=clock_words(h),
+            expand=True,
+        )
+
+    rows = [CLOCKS[n : n + 3] for n in range(0, 12, 3)]
+    return [ft.Row([hour(h) for h in hours], spacing=GAP) for hours in rows]

@@ -8,40 +8,26 @@ import flet as ft
 
 from inspect_app.figures.part import part_drawing
 from inspect_app.job.assess import CheckResult, assess_check, judge_reading
-from inspect_app.job.job import WHOLE_CHECK, Job, Place, Reading
+from inspect_app.job.job import Job, Place, Reading
 from inspect_app.job.judge import limits_for, nominal_of
-from inspect_app.job.places import next_place, places_of
+from inspect_app.job.places import next_place
 from inspect_app.job.words import (
-    finding_sentence,
     limit_words,
     place_words,
     source_words,
-    value_words,
 )
-from inspect_app.screens import pieces
+from inspect_app.screens import marks, pieces
+from inspect_app.screens.check_summary import summary
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import column_width, frame, on_its_side
-from inspect_app.screens.parts import next_check, route_of
+from inspect_app.screens.keypad import PHYSICAL_KEYS, keypad, pressed
+from inspect_app.screens.limits import limit_panel
+from inspect_app.screens.skipping import skip_panel
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.characteristics import CHARACTERISTICS
-from inspect_app.trade.decision import Verdict
 from inspect_app.trade.plausible import Doubt, as_keyed
 from inspect_app.trade.quantities import show_text
 from inspect_app.trade.units import KINDS
-
-LONGEST = 24
-PHYSICAL_KEYS = {"Enter": "⏎", "Numpad Enter": "⏎", "Backspace": "⌫", "Delete": "⌫", "Space": " "}
-
-
-def pressed(typed: str, key: str) -> str:
-    """The text after one more key; ± turns the sign, which reads the number as a deviation from nominal."""
-    if key == "⌫":
-        return typed[:-1]
-    if key == "±":
-        signs = {"": "+", "+": "-", "-": ""}
-        sign = typed[:1] if typed[:1] in ("+", "-") else ""
-        return signs[sign] + typed[len(sign) :]
-    return (typed + key)[:LONGEST]
 
 
 def latest_reading(job: Job, check: Check) -> Reading | None:
@@ -101,23 +87,26 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         set_panel("")
 
     common = dict(desk=desk, job=job, check=check, result=result)
-    foot: list[ft.Control] = []
-    if panel == "skip":
-        body = skip_panel(**common, place=place, close=lambda: set_panel(""))
-    elif panel == "limit":
-        body = limit_panel(**common, close=lambda: set_panel(""))
-    elif doubt is not None:
-        body = doubt_panel(desk, check, typed, doubt, enter, lambda: set_doubt(None))
-    elif place is None and not asks_nominal:
-        body = summary(**common, choose=choose, open_panel=set_panel)
-    else:
+
+    def shown() -> tuple[list[ft.Control], list[ft.Control]]:
+        """What stands in the body and what at the foot."""
+        if panel == "skip":
+            return skip_panel(**common, place=place, close=lambda: set_panel("")), []
+        if panel == "limit":
+            return limit_panel(**common, close=lambda: set_panel("")), []
+        if doubt is not None:
+            return doubt_panel(desk, check, typed, doubt, enter, lambda: set_doubt(None)), []
+        if place is None and not asks_nominal:
+            return summary(**common, choose=choose, open_panel=set_panel), []
         if asks_nominal:
-            body = nominal_panel(desk, check, lambda: set_unknown_nominal(True))
+            where = nominal_panel(desk, check, lambda: set_unknown_nominal(True))
         else:
-            body = place_panel(**common, place=place, open_panel=set_panel)
+            where = place_panel(**common, place=place, open_panel=set_panel)
         said = said_panel(desk, job, check, typed, asks_nominal)
-        keys = pieces.keypad(standing.look, desk.guard(press), inch=standing.system == "inch")
-        body, foot = ([*said, *body], [keys]) if on_its_side(desk) else (body, [*said, keys])
+        keys = keypad(standing.look, desk.guard(press), inch=standing.system == "inch")
+        return ([*said, *where], [keys]) if on_its_side(desk) else (where, [*said, keys])
+
+    body, foot = shown()
     look = standing.look
     return frame(
         desk,
@@ -188,7 +177,7 @@ def _room(desk: Desk) -> float:
 
 def said_panel(desk: Desk, job: Job, check: Check, typed: str, asks_nominal: bool) -> list[ft.Control]:
     """The number as it is typed, and what came of the one before."""
-    number = pieces.number(desk.standing.look, typed, unit_of(check, desk.standing.system))
+    number = marks.number(desk.standing.look, typed, unit_of(check, desk.standing.system))
     # a notice is newer than the last verdict, and a short screen has room for one of them
     if asks_nominal or desk.standing.notice:
         return [number]
@@ -209,7 +198,7 @@ def _drawing(desk: Desk, job: Job, check: Check, result: CheckResult, place: Pla
         width=column_width(desk) - 32,
         height=max(LOWEST_DRAWING, min(HIGHEST_DRAWING, _room(desk))),
     )
-    return ft.Container(pieces.drawing(look, figure), alignment=ft.Alignment.CENTER)
+    return ft.Container(marks.drawing(look, figure), alignment=ft.Alignment.CENTER)
 
 
 def _limit_line(desk: Desk, job: Job, check: Check) -> ft.Control:
@@ -241,7 +230,7 @@ def _last_verdict(desk: Desk, job: Job, check: Check) -> ft.Control:
         return pieces.text(look, f"Saved: {words}", 17, lines=1)
     if judgement.limit.missing:
         return pieces.text(look, f"Saved: {words}. No verdict yet: {judgement.limit.missing}.", 16, lines=2)
-    return pieces.verdict_line(look, judgement.verdict, words, lines=2)
+    return marks.verdict_line(look, judgement.verdict, words, lines=2)
 
 
 def doubt_panel(
@@ -271,206 +260,6 @@ def doubt_panel(
     )
     actions.append(pieces.button(look, "Type it again", lambda _: close()))
     return [
-        pieces.number(look, typed, unit_of(check, system)),
+        marks.number(look, typed, unit_of(check, system)),
         pieces.notice(look, doubt.sentence, "unclear", actions),
     ]
-
-
-REASONS = ("no gauge for it here", "cannot be reached", "surface too damaged", "part missing")
-
-
-def skip_panel(
-    *,
-    desk: Desk,
-    job: Job,
-    check: Check,
-    result: CheckResult,
-    place: Place | None,
-    close: Callable[[], None],
-) -> list[ft.Control]:
-    """Leave a place or the whole check out, with a reason."""
-    look, system = desk.standing.look, desk.standing.system
-
-    def skip(where: Place, reason: str) -> None:
-        if desk.outcome(desk.bench.skip(job, check, where, reason, desk.standing.initials)):
-            close()
-
-    body: list[ft.Control] = [
-        pieces.text(look, "Not measured, because", 20, bold=True),
-        pieces.small(look, "An unmeasured place is never a pass; the report prints the reason."),
-    ]
-    if place is not None and result.expected > 1:
-        body.append(pieces.heading(look, f"Only this place: {place_words(place, system)}"))
-        body += [
-            pieces.button(look, r, desk.guard(lambda _, r=r: skip(place, r)), key=f"place {r}")
-            for r in REASONS
-        ]
-    body.append(pieces.heading(look, "The whole check"))
-    body += [
-        pieces.button(look, r, desk.guard(lambda _, r=r: skip(WHOLE_CHECK, r)), key=f"check {r}")
-        for r in REASONS
-    ]
-    body.append(
-        pieces.field(
-            look,
-            "Another reason, for the whole check",
-            "",
-            desk.guard(lambda r: skip(WHOLE_CHECK, r) if r.strip() else None),
-        )
-    )
-    body.append(pieces.button(look, "Back to measuring", lambda _: close()))
-    return body
-
-
-def limit_panel(
-    *, desk: Desk, job: Job, check: Check, result: CheckResult, close: Callable[[], None]
-) -> list[ft.Control]:
-    """Every limit of this check with its source, and the maker's drawing to type one in from."""
-    look, system = desk.standing.look, desk.standing.system
-    body: list[ft.Control] = [pieces.text(look, check.why, 17)]
-    tables = desk.bench.tables_of(job)
-    for name in check.characteristics:
-        title = CHARACTERISTICS[name].title
-        body.append(pieces.heading(look, title[0].upper() + title[1:]))
-        kind = check.kind if CHARACTERISTICS[name].scope == "place" or check.kind != "length" else "deviation"
-        limits = limits_for(check, name, job, tables)
-        if not limits:
-            body.append(pieces.small(look, "Information only: no limit is written for it."))
-        for level, limit in limits.items():
-            body.append(
-                pieces.text(look, f"{LEVELS[level]}: {limit_words(limit, kind, system)}", 17, bold=True)
-            )
-            body.append(pieces.small(look, source_words(limit)))
-    body.append(pieces.heading(look, "Limit off the maker's drawing"))
-    body.append(DrawingLimitForm(desk=desk, job=job, check=check, close=close))
-    body.append(pieces.button(look, "Back to measuring", lambda _: close()))
-    return body
-
-
-LEVELS = {"reuse": "Reuse", "new": "As new", "rework": "Reach of rework"}
-
-
-@ft.component
-def DrawingLimitForm(  # noqa: N802
-    desk: Desk, job: Job, check: Check, close: Callable[[], None]
-) -> ft.Control:
-    look = desk.standing.look
-    lower, set_lower = ft.use_state("")
-    upper, set_upper = ft.use_state("")
-    drawing, set_drawing = ft.use_state("")
-    name, set_name = ft.use_state(check.characteristics[0])
-
-    def keep() -> None:
-        outcome = desk.bench.set_limit(
-            job, check, name, (lower, upper), drawing, desk.standing.initials, desk.standing.system
-        )
-        if desk.outcome(outcome):
-            close()
-
-    options = [(c, CHARACTERISTICS[c].title) for c in check.characteristics]
-    return ft.Column(
-        [
-            pieces.choices(look, options, name, set_name, columns=1),
-            pieces.field(look, "Lower limit", lower, set_lower, on_change=set_lower),
-            pieces.field(look, "Upper limit", upper, set_upper, on_change=set_upper),
-            pieces.field(look, "Drawing number and edition", drawing, set_drawing, on_change=set_drawing),
-            pieces.button(look, "Judge by this limit", desk.guard(lambda _: keep())),
-        ],
-        spacing=12,
-        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
-    )
-
-
-def summary(
-    *,
-    desk: Desk,
-    job: Job,
-    check: Check,
-    result: CheckResult,
-    choose: Callable[[Place | None], None],
-    open_panel: Callable[[str], None],
-) -> list[ft.Control]:
-    """A check with every place done: what was made of it, each reading to take again, and the next check."""
-    look, system = desk.standing.look, desk.standing.system
-    body: list[ft.Control] = []
-    if result.skipped:
-        body.append(pieces.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
-    for finding in result.findings:
-        if finding.verdict is None:
-            body.append(
-                pieces.text(look, f"{finding.title}: {value_words(finding, system)} (information)", 17)
-            )
-            continue
-        body.append(
-            pieces.verdict_line(look, finding.verdict, f"{finding.title} {value_words(finding, system)}")
-        )
-        body.append(pieces.small(look, finding_sentence(finding, system)))
-    following = next_check(desk.bench.assess(job), check.id)
-    if following:
-        body.append(
-            pieces.button(
-                look,
-                f"Next: {following.title}",
-                lambda _: desk.go(route_of(job, following)),
-                strong=True,
-                key="Next check",
-            )
-        )
-    else:
-        body.append(
-            pieces.button(look, "To the report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True)
-        )
-    body.append(pieces.heading(look, "Readings: tap one to take it again"))
-    for place_result in result.places:
-        place = place_result.place
-        if place_result.reading:
-            value = show_text(place_result.reading.value, kind=check.kind, system=system)
-            under = f"{place_result.verdict.value} · typed {place_result.reading.typed}"
-        else:
-            value = "not measured"
-            under = place_result.skip.reason if place_result.skip else ""
-        body.append(
-            pieces.row(
-                look,
-                place_words(place, system) or check.title,
-                under,
-                leading=pieces.mark(
-                    look, place_result.verdict if place_result.reading else Verdict.NOT_MEASURED
-                ),
-                trailing=value,
-                on_click=lambda _, p=place: choose(p),
-                key=f"reading {place.station} {place.clock}",
-            )
-        )
-    body.append(pieces.button(look, "Limits and their sources", lambda _: open_panel("limit")))
-    body.append(PlacesForm(desk=desk, job=job, check=check))
-    return body
-
-
-@ft.component
-def PlacesForm(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
-    """Where to measure, editable: stations and clocks as lists."""
-    look = desk.standing.look
-    places = places_of(check, job)
-    stations, set_stations = ft.use_state(", ".join(dict.fromkeys(p.station for p in places)))
-    clocks, set_clocks = ft.use_state(", ".join(dict.fromkeys(p.clock for p in places)))
-
-    def keep() -> None:
-        def listed(text: str) -> list[str]:
-            return [w for part in text.split(",") if (w := part.strip())] or [""]
-
-        initials = desk.standing.initials
-        desk.outcome(desk.bench.lay_out(job, check, listed(stations), listed(clocks), initials))
-
-    return ft.Column(
-        [
-            pieces.heading(look, "Where it is measured"),
-            pieces.field(
-                look, "Stations, mm from the gland end", stations, set_stations, on_change=set_stations
-            ),
-            pieces.field(look, "Clock positions", clocks, set_clocks, on_change=set_clocks),
-            pieces.button(look, "Measure at these places", desk.guard(lambda _: keep())),
-        ],
-        spacing=12,
-        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
-    )

@@ -6,9 +6,10 @@ import flet as ft
 
 from inspect_app.job.assess import Assessment, CheckResult, Disposition, PartResult, check_verdict, left_of
 from inspect_app.job.job import Job
-from inspect_app.screens import pieces
+from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
+from inspect_app.screens.look import GAP
 from inspect_app.tables.cylinders import Check
 
 BEFORE_OPENING = "before opening"
@@ -49,7 +50,7 @@ def _check_row(desk: Desk, job: Job, result: CheckResult) -> ft.Control:
         look,
         result.check.title,
         under,
-        leading=pieces.mark(look, verdict),
+        leading=marks.mark(look, verdict),
         on_click=None if result.check.between else (lambda _: desk.go(route_of(job, result.check))),
         key=f"check {result.check.id}",
         said=f"{result.check.title}. {verdict.value}. {under}",
@@ -70,31 +71,9 @@ def part_progress(part: PartResult) -> str:
 def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     assessment = desk.bench.assess(job)
-    following = next_check(assessment)
     first_open = next((p.part.id for p in assessment.parts if p.left), "")
     opened, set_opened = ft.use_state(first_open)
-    body: list[ft.Control] = []
-    cautions = [c for c in desk.bench.tables_of(job).cautions if c.when == BEFORE_OPENING]
-    unconfirmed = [c for c in cautions if c.id not in job.cautions]
-    if unconfirmed:
-        body.append(
-            pieces.notice(
-                look,
-                f"Make it safe first: {len(unconfirmed)} cautions before opening the cylinder.",
-                "beyond",
-                (pieces.button(look, "Read and confirm", lambda _: desk.go(f"/job/{job.id}/cautions")),),
-            )
-        )
-    if not (job.length("bore") and job.length("rod") and job.length("stroke")):
-        body.append(
-            pieces.notice(
-                look,
-                "Limits need the bore, the rod diameter and the stroke. What is measured meanwhile is judged "
-                "as soon as they are known.",
-                "unclear",
-                (pieces.button(look, "Nameplate", lambda _: desk.go(f"/job/{job.id}/nameplate")),),
-            )
-        )
+    body = _to_do_first(desk, job)
     for part in assessment.parts:
         is_open = part.part.id == opened
         toggle = "" if is_open else part.part.id
@@ -106,32 +85,7 @@ def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
                     padding=ft.Padding(18, 0, 0, 8),
                 )
             )
-    foot: list[ft.Control] = [
-        ft.Row(
-            [
-                pieces.button(look, "Findings", lambda _: desk.go(f"/job/{job.id}/findings"), expand=True),
-                pieces.button(
-                    look,
-                    "Report",
-                    lambda _: desk.go(f"/job/{job.id}/report"),
-                    strong=following is None,
-                    expand=True,
-                ),
-            ],
-            spacing=12,
-        )
-    ]
-    if following:
-        foot.insert(
-            0,
-            pieces.button(
-                look,
-                f"Go on: {following.title}",
-                lambda _: desk.go(route_of(job, following)),
-                strong=True,
-                key="Go on",
-            ),
-        )
+    to_nameplate = f"/job/{job.id}/nameplate"
     return frame(
         desk,
         job.name,
@@ -139,13 +93,61 @@ def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         under=f"{assessment.whole.value} · {assessment.left} left to do",
         back="/",
         tools=(
-            pieces.icon_button(
-                look, ft.Icons.BADGE_OUTLINED, "Nameplate", lambda _: desk.go(f"/job/{job.id}/nameplate")
-            ),
+            pieces.icon_button(look, ft.Icons.BADGE_OUTLINED, "Nameplate", lambda _: desk.go(to_nameplate)),
             pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),
         ),
-        foot=foot,
+        foot=_ways_on(desk, job, next_check(assessment)),
     )
+
+
+def _to_do_first(desk: Desk, job: Job) -> list[ft.Control]:
+    """What stands before measuring: cautions not confirmed yet, and a nameplate without its main sizes."""
+    look = desk.standing.look
+    first: list[ft.Control] = []
+    cautions = [c for c in desk.bench.tables_of(job).cautions if c.when == BEFORE_OPENING]
+    unconfirmed = [c for c in cautions if c.id not in job.cautions]
+    if unconfirmed:
+        first.append(
+            pieces.notice(
+                look,
+                f"Make it safe first: {len(unconfirmed)} cautions before opening the cylinder.",
+                "beyond",
+                (pieces.button(look, "Read and confirm", lambda _: desk.go(f"/job/{job.id}/cautions")),),
+            )
+        )
+    if not (job.length("bore") and job.length("rod") and job.length("stroke")):
+        first.append(
+            pieces.notice(
+                look,
+                "Limits need the bore, the rod diameter and the stroke. What is measured meanwhile is judged "
+                "as soon as they are known.",
+                "unclear",
+                (pieces.button(look, "Nameplate", lambda _: desk.go(f"/job/{job.id}/nameplate")),),
+            )
+        )
+    return first
+
+
+def _ways_on(desk: Desk, job: Job, following: Check | None) -> list[ft.Control]:
+    """The next check, and always the findings and the report."""
+    look = desk.standing.look
+    to_findings, to_report = f"/job/{job.id}/findings", f"/job/{job.id}/report"
+    ways: list[ft.Control] = []
+    if following:
+        ways.append(
+            pieces.button(
+                look,
+                f"Go on: {following.title}",
+                lambda _: desk.go(route_of(job, following)),
+                strong=True,
+                key="Go on",
+            )
+        )
+    findings = pieces.button(look, "Findings", lambda _: desk.go(to_findings), expand=True)
+    report = pieces.button(
+        look, "Report", lambda _: desk.go(to_report), strong=following is None, expand=True
+    )
+    return [*ways, ft.Row([findings, report], spacing=GAP)]
 
 
 def _part_row(desk: Desk, part: PartResult, is_open: bool, on_click: pieces.Handler) -> ft.Control:

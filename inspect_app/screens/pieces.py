@@ -9,11 +9,8 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 import flet as ft
-import flet.canvas as cv
 
-from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, verdict_mark
 from inspect_app.screens.look import GAP, TOUCH, Look
-from inspect_app.trade.decision import Verdict
 
 Handler = Callable[[Any], Any]
 AROUND = 16
@@ -246,6 +243,11 @@ def notice(
     )
 
 
+def form(controls: Sequence[ft.Control]) -> ft.Control:
+    """Fields and buttons one below the other, as wide as the screen."""
+    return ft.Column(list(controls), spacing=GAP, horizontal_alignment=ft.CrossAxisAlignment.STRETCH)
+
+
 def field(
     look: Look,
     label: str,
@@ -281,161 +283,4 @@ def field(
         on_blur=lambda e: on_done(e.control.value or ""),
         on_submit=lambda e: on_done(e.control.value or ""),
         on_change=(lambda e: on_change(e.control.value or "")) if on_change else None,
-    )
-
-
-# -- drawings ------------------------------------------------------------------------------------
-
-
-def _paint(look: Look, role: str, weight: float, filled: bool) -> ft.Paint:
-    return ft.Paint(
-        color=look.role(role),
-        stroke_width=weight * look.weight,
-        style=ft.PaintingStyle.FILL if filled else ft.PaintingStyle.STROKE,
-        stroke_cap=ft.StrokeCap.ROUND,
-        stroke_join=ft.StrokeJoin.ROUND,
-    )
-
-
-ANCHORS = {
-    "start": ft.Alignment.CENTER_LEFT,
-    "middle": ft.Alignment.CENTER,
-    "end": ft.Alignment.CENTER_RIGHT,
-}
-
-
-def _shape(look: Look, shape: Line | Circle | Polygon | Label, k: float) -> cv.Shape:
-    if isinstance(shape, Line):
-        paint = _paint(look, shape.role, shape.weight, False)
-        return cv.Line(shape.x1 * k, shape.y1 * k, shape.x2 * k, shape.y2 * k, paint=paint)
-    if isinstance(shape, Circle):
-        return cv.Circle(
-            shape.x * k,
-            shape.y * k,
-            shape.radius * k,
-            paint=_paint(look, shape.role, shape.weight, shape.filled),
-        )
-    if isinstance(shape, Polygon):
-        (x, y), *rest = shape.points
-        elements: list[Any] = [cv.Path.MoveTo(x * k, y * k), *(cv.Path.LineTo(a * k, b * k) for a, b in rest)]
-        if shape.closed:
-            elements.append(cv.Path.Close())
-        return cv.Path(elements, paint=_paint(look, shape.role, shape.weight, shape.filled))
-    style = ft.TextStyle(
-        size=shape.size * k,
-        color=look.role(shape.role),
-        weight=ft.FontWeight.W_700 if shape.bold else ft.FontWeight.W_500,
-    )
-    return cv.Text(
-        shape.x * k, shape.y * k, printable(shape.text), style=style, alignment=ANCHORS[shape.anchor]
-    )
-
-
-def drawing(look: Look, figure: Drawing, width: float | None = None) -> ft.Control:
-    """A figure, scaled to a width, with its words for those who cannot see it."""
-    k = (width or figure.width) / figure.width
-    canvas = cv.Canvas(
-        [_shape(look, s, k) for s in figure.shapes], width=figure.width * k, height=figure.height * k
-    )
-    return ft.Semantics(label=printable(figure.says), image=True, container=True, content=canvas)
-
-
-def mark(look: Look, verdict: Verdict, size: float = 28) -> ft.Control:
-    """The mark of a verdict without its word; the caller writes the word beside it."""
-    figure = verdict_mark(verdict, size)
-    return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
-
-
-def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | None = None) -> ft.Control:
-    """A verdict: mark, word, colour, and what it is about, in so many lines at the most."""
-    colour = {
-        Verdict.WITHIN: look.within,
-        Verdict.BEYOND: look.beyond,
-        Verdict.UNCLEAR: look.unclear,
-        Verdict.NOT_MEASURED: look.unmeasured,
-    }[verdict]
-    inner: list[ft.Control] = [
-        mark(look, verdict, look.size(27)),
-        text(look, verdict.value, 18, bold=True, color=colour),
-    ]
-    if words:
-        inner.append(text(look, words, 16, lines=lines, expand=True))
-    said = f"{verdict.value}. {words}" if words else verdict.value
-    return ft.Semantics(
-        label=printable(said),
-        container=True,
-        exclude_semantics=True,
-        content=ft.Row(inner, spacing=10, vertical_alignment=ft.CrossAxisAlignment.CENTER),
-    )
-
-
-def number(look: Look, value: str, unit: str, size: float = 52, color: str | None = None) -> ft.Control:
-    """A number, the largest thing on its screen, its unit small beside it; a long one shrinks to fit."""
-    digits = min(size, NARROWEST / max(len(value), 1))  # large already: a larger text size leaves it
-    bold = ft.TextStyle(
-        size=digits, weight=ft.FontWeight.W_700, color=color or (look.ink if value else look.rule)
-    )
-    beside = ft.TextStyle(size=size * 0.42, color=look.soft)
-    return ft.Semantics(
-        label=f"{value or 'no number yet'} {unit if value else ''}".strip(),
-        container=True,
-        exclude_semantics=True,
-        identifier="number",
-        live_region=True,
-        content=ft.Text(
-            spans=[ft.TextSpan(printable(value) or "–", bold), ft.TextSpan(f"  {unit}", beside)],
-            text_align=ft.TextAlign.RIGHT,
-            max_lines=1,
-        ),
-    )
-
-
-NARROWEST = 480
-"""A number of n characters fits a phone 360 dp wide in type of NARROWEST / n."""
-
-KEY_NAMES = {"⌫": "delete", "⏎": "enter", "±": "plus or minus", " ": "space", ".": "point", "/": "slash"}
-
-
-def keypad(look: Look, on_key: Callable[[str], Any], inch: bool) -> ft.Control:
-    """Our own keys: digits as on a telephone, point, sign, delete and enter; fractions where inches are read."""
-    rows = [["1", "2", "3", "⌫"], ["4", "5", "6", "±"], ["7", "8", "9", "."], ["0", "⏎"]]
-    if inch:
-        rows = [["1", "2", "3", "⌫"], ["4", "5", "6", "±"], ["7", "8", "9", "."], [" ", "0", "/", "⏎"]]
-    return ft.Column(
-        [
-            ft.Row([_key(look, k, on_key, wide=k == "⏎" and not inch) for k in keys], spacing=GAP)
-            for keys in rows
-        ],
-        spacing=GAP,
-    )
-
-
-def _key(look: Look, name: str, on_key: Callable[[str], Any], wide: bool) -> ft.Control:
-    strong = name == "⏎"
-    ink = look.on_accent if strong else look.ink
-    faces: dict[str, ft.Control] = {
-        "⌫": ft.Icon(ft.Icons.BACKSPACE_OUTLINED, color=ink, size=28),
-        "⏎": ft.Icon(ft.Icons.KEYBOARD_RETURN, color=ink, size=32),
-        " ": ft.Icon(ft.Icons.SPACE_BAR, color=ink, size=28),
-    }
-    said = KEY_NAMES.get(name, name)
-    press: Handler = lambda _: on_key(name)  # noqa: E731 - one handler for tap and for assistive technology
-    return ft.Semantics(
-        label=said,
-        button=True,
-        container=True,
-        exclude_semantics=True,
-        identifier=f"key {said}",
-        expand=3 if wide else 1,
-        on_tap=press,
-        content=ft.Container(
-            faces.get(name) or text(look, name, 28, bold=True, color=ink),
-            bgcolor=look.accent if strong else look.raised,
-            border=ft.Border.all(1.5 * look.weight, look.accent if strong else look.rule),
-            border_radius=6,
-            height=TOUCH,
-            alignment=ft.Alignment.CENTER,
-            on_click=press,
-            ink=True,
-        ),
     )

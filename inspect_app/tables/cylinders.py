@@ -127,29 +127,12 @@ def _block(reader: Reader, file: str, where: str, block: Mapping[str, Any], shap
     for key, value in block.items():
         if key not in allowed:
             continue
-        wanted = str(allowed[key].type)
-        if wanted == "str" and not isinstance(value, str):
-            reader.fault(file, f"{where}.{key}", f"found {value!r}; write text in quotes.")
-        elif wanted == "bool" and not isinstance(value, bool):
-            reader.fault(file, f"{where}.{key}", f"found {value!r}; write true or false.")
-        elif wanted == "int" and (not isinstance(value, int) or value < 1):
-            reader.fault(file, f"{where}.{key}", f"found {value!r}; write a whole number from 1 up.")
-        elif wanted == "Decimal":
-            if isinstance(value, bool) or not isinstance(value, int | float) or value <= 0:
-                reader.fault(file, f"{where}.{key}", f"found {value!r}; write a number above 0.")
-            else:
-                values[key] = Decimal(str(value))
-            continue
-        elif wanted.startswith("tuple"):
-            if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
-                reader.fault(file, f"{where}.{key}", f'found {value!r}; write a list like ["12", "3"].')
-            else:
-                value = tuple(value)
-        elif wanted == "Stations" and not isinstance(value, Mapping):
-            reader.fault(file, f"{where}.stations", f'found {value!r}; write {{ over = "stroke" }}.')
-        elif wanted == "Stations":
-            value = _block(reader, file, f"{where}.stations", value, Stations)
-        values[key] = value
+        try:
+            values[key] = _value(str(allowed[key].type), value)
+        except ValueError as e:
+            reader.fault(file, f"{where}.{key}", f"found {value!r}; {e}.")
+    if isinstance(stations := values.get("stations"), Mapping):
+        values["stations"] = _block(reader, file, f"{where}.stations", stations, Stations)
     if len(reader.faults) > before:
         return None
     try:
@@ -158,6 +141,27 @@ def _block(reader: Reader, file: str, where: str, block: Mapping[str, Any], shap
         missing = [f for f in allowed if f not in values and f in _required(shape)]
         reader.fault(file, where, f"lacks {', '.join(missing)}; add it.")
         return None
+
+
+def _value(wanted: str, value: Any) -> Any:
+    """A value of the field's type, or ValueError with what to write; a nested table stays a table."""
+    if wanted == "str" and not isinstance(value, str):
+        raise ValueError("write text in quotes")
+    if wanted == "bool" and not isinstance(value, bool):
+        raise ValueError("write true or false")
+    if wanted == "int" and (isinstance(value, bool) or not isinstance(value, int) or value < 1):
+        raise ValueError("write a whole number from 1 up")
+    if wanted == "Decimal":
+        if isinstance(value, bool) or not isinstance(value, int | float) or value <= 0:
+            raise ValueError("write a number above 0")
+        return Decimal(str(value))
+    if wanted.startswith("tuple"):
+        if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
+            raise ValueError('write a list like ["12", "3"]')
+        return tuple(value)
+    if wanted == "Stations" and not isinstance(value, Mapping):
+        raise ValueError('write { over = "stroke" }')
+    return value
 
 
 def _required(shape: type) -> set[str]:

@@ -1,0 +1,104 @@
+"""A check with every place done: what was made of it, each reading to take again, and where it is measured."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import flet as ft
+
+from inspect_app.job.assess import CheckResult, PlaceResult
+from inspect_app.job.job import Job, Place
+from inspect_app.job.places import places_of
+from inspect_app.job.words import finding_sentence, place_words, value_words
+from inspect_app.screens import marks, pieces
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.parts import next_check, route_of
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.quantities import show_text
+
+
+def summary(
+    *,
+    desk: Desk,
+    job: Job,
+    check: Check,
+    result: CheckResult,
+    choose: Callable[[Place | None], None],
+    open_panel: Callable[[str], None],
+) -> list[ft.Control]:
+    """A check with every place done: what was made of it, each reading to take again, and the next check."""
+    look = desk.standing.look
+    body = _findings(desk, result)
+    following = next_check(desk.bench.assess(job), check.id)
+    label = f"Next: {following.title}" if following else "To the report"
+    route = route_of(job, following) if following else f"/job/{job.id}/report"
+    body.append(pieces.button(look, label, lambda _: desk.go(route), strong=True, key="Next check"))
+    body.append(pieces.heading(look, "Readings: tap one to take it again"))
+    body += [_reading_row(desk, check, p, lambda _, p=p.place: choose(p)) for p in result.places]
+    body.append(pieces.button(look, "Limits and their sources", lambda _: open_panel("limit")))
+    body.append(PlacesForm(desk=desk, job=job, check=check))
+    return body
+
+
+def _findings(desk: Desk, result: CheckResult) -> list[ft.Control]:
+    look, system = desk.standing.look, desk.standing.system
+    body: list[ft.Control] = []
+    if result.skipped:
+        body.append(pieces.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
+    for finding in result.findings:
+        if finding.verdict is None:
+            body.append(
+                pieces.text(look, f"{finding.title}: {value_words(finding, system)} (information)", 17)
+            )
+            continue
+        body.append(
+            marks.verdict_line(look, finding.verdict, f"{finding.title} {value_words(finding, system)}")
+        )
+        body.append(pieces.small(look, finding_sentence(finding, system)))
+    return body
+
+
+def _reading_row(desk: Desk, check: Check, result: PlaceResult, retake: pieces.Handler) -> ft.Control:
+    look, system = desk.standing.look, desk.standing.system
+    if result.reading:
+        value = show_text(result.reading.value, kind=check.kind, system=system)
+        under = f"{result.verdict.value} · typed {result.reading.typed}"
+    else:
+        value = "not measured"
+        under = result.skip.reason if result.skip else ""
+    return pieces.row(
+        look,
+        place_words(result.place, system) or check.title,
+        under,
+        leading=marks.mark(look, result.verdict),
+        trailing=value,
+        on_click=retake,
+        key=f"reading {result.place.station} {result.place.clock}",
+    )
+
+
+@ft.component
+def PlacesForm(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
+    """Where to measure, editable: stations and clocks as lists."""
+    look = desk.standing.look
+    places = places_of(check, job)
+    stations, set_stations = ft.use_state(", ".join(dict.fromkeys(p.station for p in places)))
+    clocks, set_clocks = ft.use_state(", ".join(dict.fromkeys(p.clock for p in places)))
+
+    def keep() -> None:
+        def listed(text: str) -> list[str]:
+            return [w for part in text.split(",") if (w := part.strip())] or [""]
+
+        initials = desk.standing.initials
+        desk.outcome(desk.bench.lay_out(job, check, listed(stations), listed(clocks), initials))
+
+    return pieces.form(
+        [
+            pieces.heading(look, "Where it is measured"),
+            pieces.field(
+                look, "Stations, mm from the gland end", stations, set_stations, on_change=set_stations
+            ),
+            pieces.field(look, "Clock positions", clocks, set_clocks, on_change=set_clocks),
+            pieces.button(look, "Measure at these places", desk.guard(lambda _: keep())),
+        ]
+    )
