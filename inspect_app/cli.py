@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import click
 from platformdirs import user_data_path
 
+from inspect_app import __version__
 from inspect_app.trade.refusal import Refusal
 
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ UNITS = click.option(
 @click.option("--lan", is_flag=True, help="Let phones on the shop's network in, behind a code shown here.")
 @click.option("--port", default=8710, show_default=True, help="Port to serve on; another if it is taken.")
 @click.option("--no-browser", is_flag=True, help="Do not open this machine's browser.")
-@click.version_option(package_name="inspect-app")
+@click.version_option(__version__)
 @click.pass_context
 def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser: bool) -> None:
     """Inspect a hydraulic cylinder on the bench: measure, judge, report.

@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Sequence
 from pathlib import Path
 
+from inspect_app import __version__
 from inspect_app.bench import Bench
 from inspect_app.job.job import Issued, Job
 from inspect_app.logbook.durable import write_file
@@ -53,7 +54,16 @@ def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> by
 
     tables = bench.tables_of(job)
     cylinder = tables.cylinders[job.cylinder]
-    said = content(job, bench.assess(job), tables, cylinder, system, head=_head(bench, job))
+    said = content(
+        job,
+        bench.assess(job),
+        tables,
+        cylinder,
+        system,
+        head=_head(bench, job),
+        devices=sorted({e.device for e in bench.logbook.entries(job.id)}),
+        version=__version__,
+    )
     return pdf(said, lambda sha256: photo_path(sha256, bench.photos), page_size=page_size)
 
 

@@ -251,7 +251,7 @@ def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections:
         worst_u = max((reading_u(r, job) for r in readings.values()), default=0.0)
         made: list[Measured] = how.compute(sections)
         values = [(m.value, Place(m.station, ""), worst_u * m.u_factor) for m in made]
-        kind = "deviation" if check.kind == "length" else check.kind
+        kind = how.kind or ("deviation" if check.kind == "length" else check.kind)
     if not values:
         return _finding(check, name, None, Place("", ""), 0.0, limits, kind)
     findings = [_finding(check, name, value, place, u, limits, kind) for value, place, u in values]

@@ -122,6 +122,16 @@ def value_words(finding: Finding, system: str) -> str:
     return show_text(finding.value, kind=finding.kind, system=system)
 
 
+MARKS = {
+    Disposition.REUSE: Verdict.WITHIN,
+    Disposition.REWORK: Verdict.BEYOND,
+    Disposition.REPLACE: Verdict.BEYOND,
+    Disposition.REFER: Verdict.BEYOND,
+    Disposition.OPEN: Verdict.NOT_MEASURED,
+    Disposition.UNCHECKED: Verdict.NOT_MEASURED,
+}
+"""The mark a disposition carries, on screen and on paper."""
+
 CONNECTIVES = {
     Verdict.WITHIN: "is within",
     Verdict.BEYOND: "is beyond",
@@ -186,7 +196,7 @@ def missing_words(result: CheckResult) -> str:
     if result.complete:
         return ""
     if result.check.look:
-        return f"{title} has not been looked at to the end."
+        return f"{title}: not looked at to the end."
     if result.check.between:
         return f"{title} needs readings of both parts."
     left, skipped = left_of(result), sum(1 for p in result.places if p.skip and not p.reading)

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.job import Job
-from inspect_app.job.words import part_reasons, what_follows, whole_sentence
+from inspect_app.job.words import MARKS, part_reasons, what_follows, whole_sentence
 from inspect_app.report.blocks import (
     Block,
     Cell,
@@ -37,7 +37,7 @@ from inspect_app.report.grounds import (
 )
 from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
 from inspect_app.report.parts import part_section, photos_of
-from inspect_app.report.phrases import MARKS, as_typed, numbered_sources
+from inspect_app.report.phrases import as_typed, numbered_sources
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.quantities import KINDS

@@ -15,13 +15,14 @@ from inspect_app.job.assess import CheckResult, Disposition, Finding, PartResult
 from inspect_app.job.job import Decided, Defect, Job, Place
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.words import (
+    MARKS,
     finding_sentence,
     limit_words,
     place_words,
     what_follows,
 )
 from inspect_app.report.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
-from inspect_app.report.phrases import MARKS, as_typed, capital, when, worst_first
+from inspect_app.report.phrases import as_typed, capital, when, worst_first
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.decision import Verdict, worst
 

@@ -11,19 +11,8 @@ from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
-from inspect_app.trade.decision import Verdict
 from inspect_app.trade.quantities import KINDS, show_text
 from inspect_app.trade.uncertainty import expanded
-
-MARKS = {
-    Disposition.REUSE: Verdict.WITHIN,
-    Disposition.REWORK: Verdict.BEYOND,
-    Disposition.REPLACE: Verdict.BEYOND,
-    Disposition.REFER: Verdict.BEYOND,
-    Disposition.OPEN: Verdict.NOT_MEASURED,
-    Disposition.UNCHECKED: Verdict.NOT_MEASURED,
-}
-"""The mark that stands before what becomes of a part."""
 
 
 def when(at: str) -> str:

@@ -171,7 +171,6 @@ class Desk:
 async def client_of(page: ft.Page) -> str:
     """The name this phone or browser goes by, kept in the browser's own storage; made up on the first visit."""
     preferences = ft.SharedPreferences()
-    page.services.append(preferences)
     client = await preferences.get(CLIENT_KEY)
     if not isinstance(client, str) or not client:
         client = secrets.token_hex(8)

@@ -6,22 +6,13 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.assess import Disposition, PartResult
+from inspect_app.job.assess import PartResult
 from inspect_app.job.job import Job
-from inspect_app.job.words import part_reasons, whole_sentence
+from inspect_app.job.words import MARKS, part_reasons, whole_sentence
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
-from inspect_app.trade.decision import Verdict
 
-MARKS = {
-    Disposition.REUSE: Verdict.WITHIN,
-    Disposition.REWORK: Verdict.BEYOND,
-    Disposition.REPLACE: Verdict.BEYOND,
-    Disposition.REFER: Verdict.BEYOND,
-    Disposition.OPEN: Verdict.NOT_MEASURED,
-    Disposition.UNCHECKED: Verdict.NOT_MEASURED,
-}
 CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
 
 

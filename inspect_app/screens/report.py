@@ -7,10 +7,9 @@ import flet as ft
 from inspect_app.issuing import issue_report
 from inspect_app.job.assess import Assessment, Whole
 from inspect_app.job.job import Job
-from inspect_app.job.words import whole_sentence
+from inspect_app.job.words import MARKS, whole_sentence
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.findings import MARKS
 from inspect_app.screens.frame import frame
 
 

@@ -28,12 +28,13 @@ class Measured:
 
 @dataclass(frozen=True, slots=True)
 class Characteristic:
-    """A characteristic: its name in a sentence, its scope, and how it is computed (None for scope place)."""
+    """A characteristic: its name in a sentence, its scope, how it is computed (None for scope place), and
+    its kind of quantity where that is another than the readings'."""
 
     title: str
     scope: str
     compute: Callable[[Sections], list[Measured]] | None = None
-    signed: bool = False
+    kind: str = ""
 
 
 ROOT_2 = 2**0.5
@@ -109,11 +110,11 @@ CHARACTERISTICS: Mapping[str, Characteristic] = {
     "hardness": Characteristic("hardness", "place"),
     "ovality": Characteristic("ovality", "section", _ovality),
     "taper": Characteristic("taper", "part", _taper),
-    "ballooning": Characteristic("ballooning", "part", _ballooning, signed=True),
-    "bell_mouth": Characteristic("bell-mouth", "part", _bell_mouth, signed=True),
+    "ballooning": Characteristic("ballooning", "part", _ballooning),
+    "bell_mouth": Characteristic("bell-mouth", "part", _bell_mouth),
     "bow": Characteristic("bow (half the TIR)", "part", _bow),
-    "worst_per_metre": Characteristic("worst local bend, TIR per metre", "part", _bend),
+    "worst_per_metre": Characteristic("worst local bend (TIR)", "part", _bend, "slope"),
     "mean": Characteristic("mean", "part", _mean),
-    "clearance": Characteristic("clearance on diameter", "part", signed=True),
+    "clearance": Characteristic("clearance on diameter", "part"),
 }
 """Every characteristic a checklist may name. A clearance lies between two checks and is computed there."""

@@ -189,6 +189,11 @@ _AREA = _units("""
     cm² | 100     | | sq cm
     m²  | 1000000 | |
 """)
+# 1 in/ft = 25.4 mm on 304.8 mm
+_SLOPE = _units("""
+    mm/m  | 1       | | mm/metre
+    in/ft | 1000/12 | |
+""")
 _TIME = _units("s | 1 | | sec, second, seconds\nmin | 60 | | minute, minutes\nh | 3600 | | hour, hours")
 _ENERGY = _units("J | 1 | | joule, joules\nkJ | 1000 | |\nft·lbf | 1.3558179483314004 | | ft lb")
 _ANGLE = _units("° | 1 | | deg, degree, degrees")
@@ -201,6 +206,7 @@ KINDS: Mapping[str, Kind] = {
     for kind in (
         Kind("length", "mm", "mm", 3, "in", 4, False, _LENGTH),
         Kind("deviation", "mm", "mm", 3, "in", 4, True, _LENGTH),
+        Kind("slope", "mm/m", "mm/m", 3, "in/ft", 5, True, _SLOPE),
         Kind("roughness", "µm", "µm", 2, "µin", 0, False, _SMALL_LENGTH),
         Kind("thickness", "µm", "µm", 1, "thou", 2, False, _SMALL_LENGTH),
         Kind("pressure", "MPa", "bar", 1, "psi", 0, True, _PRESSURE),
