@@ -55,7 +55,7 @@ REASONS = {
 }
 
 
-class NotSaved(Exception):  # noqa: N818 - the name is what it says to the mechanic
+class NotSaved(Exception):
     """The disk or the file refused; the message is a sentence: what was not done, why, and what to do."""
 
 
