@@ -170,9 +170,15 @@ class Desk:
 
 async def client_of(page: ft.Page) -> str:
     """The name this phone or browser goes by, kept in the browser's own storage; made up on the first visit."""
+    # it is with the page as soon as it is made; added to the page's services as well, it would not answer a
+    # tab that finds its way back after a restart
     preferences = ft.SharedPreferences()
-    client = await preferences.get(CLIENT_KEY)
-    if not isinstance(client, str) or not client:
-        client = secrets.token_hex(8)
-        await preferences.set(CLIENT_KEY, client)
-    return client
+    fresh = secrets.token_hex(8)
+    try:
+        client = await preferences.get(CLIENT_KEY)
+        if isinstance(client, str) and client:
+            return client
+        await preferences.set(CLIENT_KEY, fresh)
+    except (RuntimeError, TimeoutError) as error:
+        log.warning("this browser keeps nothing; its settings last as long as its tab (%s)", error)
+    return fresh
