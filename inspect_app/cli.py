@@ -39,6 +39,8 @@ class Commands(click.Group):
         except (Refusal, NotSaved, TableError) as mistake:
             click.echo(str(mistake), err=True)
             sys.exit(2)
+        except BrokenPipeError:
+            raise  # whoever read along has seen enough
         except OSError as mistake:
             click.echo(f"{mistake.strerror}: {mistake.filename}.", err=True)
             sys.exit(2)

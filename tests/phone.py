@@ -7,13 +7,15 @@ hidden element was clicked.
 
 from __future__ import annotations
 
+import copy
 import os
 import re
+import urllib.request
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from playwright.sync_api import Browser, Page, Playwright, Response
+from playwright.sync_api import Browser, Page, Playwright, Request
 
 CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
 GET_CHROMIUM = (
@@ -136,6 +138,7 @@ class Phone:
         self.width, self.height = size
         self.faults: list[str] = []
         self.asked: list[str] = []
+        self.withheld: list[str] = []
         self.context = browser.new_context(
             viewport={"width": self.width, "height": self.height},
             device_scale_factor=sharpness,
@@ -146,8 +149,13 @@ class Phone:
         self.page: Page = self.context.new_page()
         self.page.on("pageerror", lambda error: self.faults.append(str(error)))
         self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.on("requestfailed", self._failed)
         self.page.goto(url + route, wait_until="commit")
         self.wake()
+
+    def _failed(self, request: Request) -> None:
+        if request.failure == "csp":  # the page's own policy kept it from leaving the browser
+            self.withheld.append(request.url)
 
     def close(self) -> None:
         """Close the tab and forget everything the browser kept for it."""
@@ -247,14 +255,23 @@ class Phone:
             self.tap(button)
         chooser.value.set_files(file)
 
-    def fetch(self, button: str) -> Response:
-        """Tap what opens a document in a new tab; the answer to it, the tab closed again."""
-        answers: list[Response] = []
-        self.context.on("response", answers.append)
+    def fetch(self, button: str) -> bytes:
+        """Tap what opens a document, and fetch it as whatever the phone opens documents with would."""
+        opened: list[str] = []
+        self.context.on("request", lambda request: opened.append(request.url))
         self.tap(button)
-        self._until(lambda: bool(answers), f"a document behind {button!r}", PATIENCE_S)
-        self.context.remove_listener("response", answers.append)
-        return answers[0]
+        self._until(lambda: any("/report/" in url for url in opened), f"a link behind {button!r}", PATIENCE_S)
+        link = next(url for url in opened if "/report/" in url)
+        with urllib.request.urlopen(link) as answer:
+            return bytes(answer.read())
+
+    def another_tab(self) -> Phone:
+        """The same phone, the app opened anew from its first address."""
+        tab = copy.copy(self)
+        tab.page = self.context.new_page()
+        tab.page.goto(self.url, wait_until="commit")
+        tab.wake()
+        return tab
 
     def go(self, route: str) -> None:
         """Be taken to a route as by a link, without loading the app anew."""
@@ -271,15 +288,18 @@ class Phone:
         self.page.screenshot(path=file)
 
     def _in_reach(self, name: str) -> Node:
-        for _ in range(40):
+        """The node once it lies still where a thumb can land on it; a screen drawn anew loses a tap."""
+        self._until(lambda: self.finds(name) is not None, repr(name), PATIENCE_S)
+        before = None
+        for _ in range(60):
             node = self.finds(name)
-            if node is None:
-                self._until(lambda: self.finds(name) is not None, repr(name), PATIENCE_S)
-                continue
-            if node.shown_from + 8 < node.middle < node.shown_to - 8:
+            if node is not None and not node.shown_from + 8 < node.middle < node.shown_to - 8:
+                self._scroll(240 if node.middle > node.shown_from + 8 else -240)
+            elif node is not None and node == before:
                 return node
-            self._scroll(240 if node.middle > node.shown_from + 8 else -240)
-        raise AssertionError(f"{name!r} cannot be scrolled to at {self.route()}")
+            before = node
+            self.page.wait_for_timeout(50)
+        raise AssertionError(f"{name!r} cannot be reached at {self.route()}; the screen says\n{self.says()}")
 
     def _scroll(self, by: int) -> None:
         self.page.mouse.move(self.width / 2, self.height / 2)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from inspect_app.calculators.handbook import Handbook
 from inspect_app.calculators.hydraulics import BORE, EITHER_WALL, WALL, outside_mm
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
@@ -19,34 +21,41 @@ def _ends(given: Given) -> Ends:
 
 def _barrel(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     tube = {"bore_mm": given.number("bore"), "outside_mm": outside_mm(given)}
-    yield_mpa, ends = given.number("yield"), _ends(given)
+    yield_mpa, ends = given.maybe("yield"), _ends(given)
     results: list[Result] = []
     for case in ("pressure", "proof"):
         if given.has(case):
             stress = barrel.wall_stress(**tube, pressure_mpa=given.number(case), ends=ends)
             at = "at the pressure" if case == "pressure" else "at proof pressure"
             reached_mpa = stress.von_mises_mpa
-            results += [
-                Result(f"{case}_von_mises", f"Equivalent stress at the bore, {at}", reached_mpa, "stress"),
-                Result(f"{case}_safety", f"Yield strength over it, {at}", yield_mpa / reached_mpa, "number"),
-                Result(f"{case}_hoop", f"Hoop stress at the bore, {at}", stress.hoop_mpa, "stress"),
-            ]
-    first_mpa = barrel.first_yield_pressure_mpa(**tube, yield_mpa=yield_mpa, ends=ends)
-    tresca_mpa = barrel.tresca_yield_pressure_mpa(**tube, yield_mpa=yield_mpa)
+            results.append(
+                Result(f"{case}_von_mises", f"Equivalent stress at the bore, {at}", reached_mpa, "stress")
+            )
+            if yield_mpa is not None:
+                safety = yield_mpa / reached_mpa
+                results.append(Result(f"{case}_safety", f"Yield strength over it, {at}", safety, "number"))
+            results.append(
+                Result(f"{case}_hoop", f"Hoop stress at the bore, {at}", stress.hoop_mpa, "stress")
+            )
+    if yield_mpa is not None:
+        results += _yielding(tube, yield_mpa, ends)
     thin = barrel.thin_wall_comparison(**tube, pressure_mpa=given.number("pressure"))
     return (
         *results,
-        Result("first_yield", "Bore begins to yield at", first_mpa, "pressure"),
-        Result("tresca", "the same by greatest shear, lowest estimate", tresca_mpa, "pressure"),
-        Result(
-            "collapse",
-            "Whole wall yields at; never a working pressure",
-            barrel.collapse_pressure_mpa(**tube, yield_mpa=yield_mpa),
-            "pressure",
-        ),
         Result("thin_wall", "Thin-wall formula with the bore would say, too low", thin.by_bore_mpa, "stress"),
         Result("barlow", "Barlow's with the outside diameter, too high", thin.by_outside_mpa, "stress"),
     )
+
+
+def _yielding(tube: dict[str, float], yield_mpa: float, ends: Ends) -> list[Result]:
+    first_mpa = barrel.first_yield_pressure_mpa(**tube, yield_mpa=yield_mpa, ends=ends)
+    tresca_mpa = barrel.tresca_yield_pressure_mpa(**tube, yield_mpa=yield_mpa)
+    collapse_mpa = barrel.collapse_pressure_mpa(**tube, yield_mpa=yield_mpa)
+    return [
+        Result("first_yield", "Bore begins to yield at", first_mpa, "pressure"),
+        Result("tresca", "the same by greatest shear, lowest estimate", tresca_mpa, "pressure"),
+        Result("collapse", "Whole wall yields at; never a working pressure", collapse_mpa, "pressure"),
+    ]
 
 
 def _least_wall(given: Given, handbook: Handbook) -> tuple[Result, ...]:
@@ -153,7 +162,7 @@ CALCULATORS = (
         "barrel",
         TOPIC,
         "Stress in a barrel at rated and proof pressure, and where it yields",
-        (BORE, *WALL, _PRESSURE, YIELD, _PROOF, _ENDS),
+        (BORE, *WALL, _PRESSURE, replace(YIELD, optional=True), _PROOF, _ENDS),
         _barrel,
         (
             barrel.wall_stress,
