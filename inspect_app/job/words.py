@@ -16,8 +16,8 @@ from inspect_app.job.assess import (
 from inspect_app.job.job import Place
 from inspect_app.job.judge import LimitInForce
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.decision import Verdict
-from inspect_app.trade.quantities import show, show_text
+from inspect_app.trade.decision import Decision, Verdict
+from inspect_app.trade.quantities import KINDS, show, show_text
 
 OWNERS = {"drawing": "maker's drawing", "shop": "the shop's limit", "shipped": "shipped default"}
 
@@ -131,6 +131,39 @@ MARKS = {
     Disposition.UNCHECKED: Verdict.NOT_MEASURED,
 }
 """The mark a disposition carries, on screen and on paper."""
+
+
+def guard_words(decision: Decision, kind: str, system: str) -> str:
+    """The uncertainty, and from where to where a value is proven within its limits.
+
+    Args:
+        decision: the decision against the limits.
+        kind: the quantity's kind.
+        system: "metric" or "inch".
+    Source: iso-14253-1
+
+    >>> from inspect_app.trade.decision import decide
+    >>> rod = decide(value=None, lower=Decimal("49.936"), upper=None, expanded_uncertainty=Decimal("0.0051"))
+    >>> guard_words(rod, "length", "metric")
+    'Uncertainty ±0.0051 mm (k = 2): proven from 49.9411 mm up.'
+    """
+    fine = KINDS[kind].shown(system)[1] + 1
+
+    def shown(value: Decimal) -> str:
+        return show_text(value, kind=kind, system=system, decimals=fine)
+
+    lower, upper = decision.accept_lower, decision.accept_upper
+    if not decision.can_be_proven_within:
+        proven = "no reading of this gauge can prove it; use a better one"
+    elif lower is not None and upper is not None:
+        proven = f"proven from {shown(lower)} to {shown(upper)}"
+    elif lower is not None:
+        proven = f"proven from {shown(lower)} up"
+    else:
+        assert upper is not None
+        proven = f"proven up to {shown(upper)}" if upper >= 0 else "no reading of this gauge can prove it"
+    return f"Uncertainty ±{shown(decision.expanded_uncertainty)} (k = 2): {proven}."
+
 
 CONNECTIVES = {
     Verdict.WITHIN: "is within",

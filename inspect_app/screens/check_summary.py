@@ -9,7 +9,7 @@ import flet as ft
 from inspect_app.job.assess import CheckResult, PlaceResult
 from inspect_app.job.job import Job, Place
 from inspect_app.job.places import places_of
-from inspect_app.job.words import finding_sentence, place_words, value_words
+from inspect_app.job.words import finding_sentence, guard_words, place_words, value_words
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.parts import next_check, route_of
@@ -55,6 +55,9 @@ def _findings(desk: Desk, result: CheckResult) -> list[ft.Control]:
             marks.verdict_line(look, finding.verdict, f"{finding.title} {value_words(finding, system)}")
         )
         body.append(pieces.small(look, finding_sentence(finding, system)))
+        reuse = finding.judgement("reuse")
+        if reuse and reuse.decision:
+            body.append(pieces.small(look, guard_words(reuse.decision, finding.kind, system)))
     return body
 
 
