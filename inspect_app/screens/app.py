@@ -110,9 +110,7 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
         page.services.append(desk.picker)
         page.on_route_change = lambda e: desk.arrived(e.route)
         page.on_resize = lambda _: desk.resized()
-        page.on_keyboard_event = lambda e: (
-            desk.on_key(e.key) if desk.on_key and not (e.ctrl or e.alt or e.meta) else None
-        )
+        page.on_keyboard_event = lambda e: desk.key_pressed(e)
         kept = bench.logbook.bookmark(client)
         page.render(App, desk)
         if page.route in ("", "/") and kept and kept != "/":

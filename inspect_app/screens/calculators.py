@@ -12,7 +12,6 @@ from inspect_app.calculators.shape import Calculator
 from inspect_app.screens import calculating, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
-from inspect_app.screens.keypad import PHYSICAL_KEYS
 from inspect_app.screens.measure import toggle
 
 
@@ -62,8 +61,7 @@ def CalculatorScreen(desk: Desk, name: str) -> ft.Control:  # noqa: N802
     entry, set_entry = ft.use_state(lambda: begun(calculator))
 
     def press(key: str) -> None:
-        one = PHYSICAL_KEYS.get(key) or (key.lower() if len(key) == 1 else key)
-        set_entry(lambda e: e.press(one, system))
+        set_entry(lambda e: e.press(key, system))
 
     desk.on_key = desk.guard(press) if entry.numeric else None
     answer, refusal = entry.answer(system, handbook)

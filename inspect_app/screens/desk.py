@@ -18,6 +18,7 @@ import flet as ft
 from inspect_app.bench import Bench, Outcome
 from inspect_app.job.job import Job
 from inspect_app.logbook.store import NotSaved
+from inspect_app.screens.keypad import key_of
 from inspect_app.screens.look import LOOKS, SCALES, Look
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.refusal import Refusal
@@ -90,6 +91,12 @@ class Desk:
             self.on_key = None
             self._set(route=route, notice="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
+
+    def key_pressed(self, event: ft.KeyboardEvent) -> None:
+        """A key of a keyboard was pressed: it enters what our own key of that name would."""
+        key = key_of(event.key)
+        if key and self.on_key and not (event.ctrl or event.alt or event.meta):
+            self.on_key(key)
 
     def _picked(self, event: ft.FilePickerResultEvent) -> None:
         if self.on_picked:

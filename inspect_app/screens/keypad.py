@@ -12,8 +12,17 @@ from inspect_app.screens.pieces import Handler, text
 
 LONGEST = 24
 
-PHYSICAL_KEYS = {"Enter": "⏎", "Numpad Enter": "⏎", "Backspace": "⌫", "Delete": "⌫", "Space": " "}
-
+PHYSICAL_KEYS = {
+    "Enter": "⏎",
+    "Numpad Enter": "⏎",
+    "Backspace": "⌫",
+    "Delete": "⌫",
+    "Space": " ",
+    "Numpad Decimal": ".",
+    "Numpad Add": "+",
+    "Numpad Subtract": "-",
+    "Numpad Divide": "/",
+}
 
 KEY_NAMES = {"⌫": "delete", "⏎": "enter", "±": "plus or minus", " ": "space", ".": "point", "/": "slash"}
 
@@ -27,6 +36,12 @@ def pressed(typed: str, key: str) -> str:
         sign = typed[:1] if typed[:1] in ("+", "-") else ""
         return signs[sign] + typed[len(sign) :]
     return (typed + key)[:LONGEST]
+
+
+def key_of(physical: str) -> str:
+    """What a key of a keyboard enters, "" for Shift, Tab and others that enter nothing."""
+    key = PHYSICAL_KEYS.get(physical, physical.removeprefix("Numpad "))
+    return key.lower() if len(key) == 1 else ""
 
 
 def keypad(look: Look, on_key: Callable[[str], Any], inch: bool) -> ft.Control:

@@ -20,7 +20,7 @@ from inspect_app.screens import marks, pieces
 from inspect_app.screens.check_summary import summary
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import column_width, frame, on_its_side
-from inspect_app.screens.keypad import PHYSICAL_KEYS, keypad, pressed
+from inspect_app.screens.keypad import keypad, pressed
 from inspect_app.screens.limits import limit_panel
 from inspect_app.screens.skipping import skip_panel
 from inspect_app.tables.cylinders import Check
@@ -79,8 +79,6 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
             desk.say("")
         set_typed(lambda t: pressed(t, key))
 
-    desk.on_key = desk.guard(lambda key: press(PHYSICAL_KEYS.get(key, key)))
-
     def choose(p: Place | None) -> None:
         set_chosen(p)
         set_typed("")
@@ -107,6 +105,8 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         return ([*said, *where], [keys]) if on_its_side(desk) else (where, [*said, keys])
 
     body, foot = shown()
+    # elsewhere a keyboard types into the fields of a panel
+    desk.on_key = desk.guard(press) if foot else None
     look = standing.look
     return frame(
         desk,
