@@ -50,8 +50,13 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
     panel, set_panel = ft.use_state("")
     unknown_nominal, set_unknown_nominal = ft.use_state(False)
     last = latest_reading(job, check)
-    place = chosen or next_place(check, job, last.place if last else None)
-    asks_nominal = check.nominal == "ask" and nominal_of(check, job) is None and not unknown_nominal
+    place = chosen or (None if result.skipped else next_place(check, job, last.place if last else None))
+    asks_nominal = (
+        check.nominal == "ask"
+        and nominal_of(check, job) is None
+        and not unknown_nominal
+        and not (result.skipped and chosen is None)
+    )
     standing = desk.standing
 
     def enter(sure: bool = False, text: str | None = None) -> None:
@@ -97,7 +102,7 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         if place is None and not asks_nominal:
             return summary(**common, choose=choose, open_panel=set_panel), []
         if asks_nominal:
-            where = nominal_panel(desk, check, lambda: set_unknown_nominal(True))
+            where = nominal_panel(desk, check, lambda: set_unknown_nominal(True), lambda: set_panel("skip"))
         else:
             where = place_panel(**common, place=place, open_panel=set_panel)
         said = said_panel(desk, job, check, typed, asks_nominal)
@@ -129,13 +134,16 @@ def toggle(desk: Desk) -> None:
     desk.setting("system", "inch" if desk.standing.system == "metric" else "metric")
 
 
-def nominal_panel(desk: Desk, check: Check, leave: Callable[[], None]) -> list[ft.Control]:
+def nominal_panel(
+    desk: Desk, check: Check, leave: Callable[[], None], skip: Callable[[], None]
+) -> list[ft.Control]:
     """Asks for the size a check is judged from, and lets it be unknown."""
     look = desk.standing.look
     return [
         pieces.text(look, "Nominal size, off the drawing or the housing standard", 20, bold=True),
         pieces.text(look, check.how, 17),
         pieces.button(look, "Not known: measure without", lambda _: leave(), key="Not known"),
+        pieces.button(look, "Skip", lambda _: skip()),
     ]
 
 
