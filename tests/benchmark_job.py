@@ -1,0 +1,101 @@
+"""How long a reading takes from typed to durable and judged, and a whole inspection to be assessed.
+
+`python tests/benchmark_job.py [FOLDER]` prints each beside its floor, measured in the same run.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+import statistics
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from inspect_app import tables as checklists
+from inspect_app.bench import Bench
+from inspect_app.job.assess import assess
+from inspect_app.job.job import Place
+from inspect_app.readings_file import record_file
+
+READINGS_BEFORE = 2_000
+MEASURED = 400
+ASSESSED = 60
+AIM_RATIO, AIM_ASSESS_MS = 2.0, 10.0
+
+
+def each_ms(times: int, act: Callable[[int], object]) -> list[float]:
+    """What each of so many turns takes, ms."""
+    taken = []
+    for n in range(times):
+        started = time.perf_counter()
+        act(n)
+        taken.append((time.perf_counter() - started) * 1000)
+    return taken
+
+
+def told(name: str, floor: list[float], ours: list[float]) -> None:
+    """One line: floor, ours, and their ratio, median and least."""
+    f, o = statistics.median(floor), statistics.median(ours)
+    print(
+        f"{name}: floor p50 {f:.3f} ms, ours p50 {o:.3f} ms, ratio p50 {o / f:.2f}, min {min(ours) / min(floor):.2f}"
+    )
+
+
+def raw_insert(folder: Path, body: str) -> Callable[[int], object]:
+    """A bare sqlite3 insert of the same payload, WAL and synchronous FULL."""
+    database = sqlite3.connect(folder / "floor.db", isolation_level=None)
+    database.execute("PRAGMA journal_mode = WAL")
+    database.execute("PRAGMA synchronous = FULL")
+    database.execute("CREATE TABLE entries (id TEXT PRIMARY KEY, body TEXT)")
+    return lambda n: database.execute("INSERT INTO entries VALUES (?, ?)", (f"{n:036}", body))
+
+
+def reading_typed_durable_judged(folder: Path) -> None:
+    """With 2 000 readings in the job already."""
+    bench = Bench(folder / "bench")
+    check = bench.tables.cylinders["double-acting"].check("bore-diameter")
+    assert check is not None
+    job = bench.open_job("benchmark", "B")
+    job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "1200"}, "B", "metric").job
+    for n in range(READINGS_BEFORE):
+        place = Place(str(25 + n), "12")
+        job = bench.measure(job, check, place, f"100.0{n % 50:02}", "B", "metric", sure=True).job
+    kept = [job]
+
+    def measure(n: int) -> None:
+        outcome = bench.measure(kept[0], check, Place(str(5_000 + n), "3"), "100.031", "B", "metric")
+        assert outcome.judgement is not None
+        kept[0] = outcome.job
+
+    floor = raw_insert(folder, "x" * 600)
+    floor_ms, ours_ms = [], []
+    for n in range(MEASURED):  # in turn, so that whatever disturbs the disk disturbs both
+        floor_ms += each_ms(1, lambda _, n=n: floor(n))
+        ours_ms += each_ms(1, lambda _, n=n: measure(n))
+    told(f"reading typed, durable, judged (aim {AIM_RATIO:g}x)", floor_ms, ours_ms)
+
+
+def inspection_assessed(folder: Path) -> None:
+    """The demo's finished cylinder."""
+    bench = Bench(folder / "demo")
+    job, _ = record_file(checklists.shipped_folder("demo_data") / "linkspan_repair.toml", bench)
+    loaded = bench.tables
+    ours = each_ms(ASSESSED, lambda _: assess(job, loaded))
+    readings = sum(len(r) for r in job.readings.values())
+    print(
+        f"inspection of {readings} readings assessed (aim {AIM_ASSESS_MS:g} ms): "
+        f"p50 {statistics.median(ours):.2f} ms, min {min(ours):.2f} ms"
+    )
+
+
+def main() -> None:
+    """Both, in a folder given or thrown away."""
+    with tempfile.TemporaryDirectory(dir=sys.argv[1] if len(sys.argv) > 1 else None) as folder:
+        reading_typed_durable_judged(Path(folder))
+        inspection_assessed(Path(folder))
+
+
+if __name__ == "__main__":
+    main()
