@@ -34,8 +34,9 @@ QUIET = (
     "--disable-domain-reliability",
     "--disable-sync",
     "--disable-quic",
+    "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1",
 )
-"""No sandbox, since a container's root has none; no traffic of the browser's own."""
+"""No sandbox, since a container's root has none; no traffic of the browser's own; no other host to be found."""
 
 PATIENCE_S = 10.0
 START_S = 30.0
@@ -47,7 +48,8 @@ TREE = """() => {
     const words = [...e.childNodes].filter(n => n.nodeType === 3).map(n => n.data.trim()).join(' ').trim();
     const name = e.getAttribute('aria-label') ?? words;
     const typed = e.tagName === 'INPUT' || e.tagName === 'TEXTAREA';
-    const role = typed ? 'textbox' : /^H[1-6]$/.test(e.tagName) ? 'heading' : e.getAttribute('role') ?? '';
+    const role = typed ? 'textbox' : /^H[1-6]$/.test(e.tagName) ? 'heading'
+      : e.getAttribute('role') ?? (e.hasAttribute('flt-tappable') ? 'button' : '');
     if (!name && !role) continue;
     const r = (typed ? e.closest('flt-semantics') ?? e : e).getBoundingClientRect();
     const scrolled = e.parentElement.closest('[role=group]')?.getBoundingClientRect();
@@ -108,7 +110,7 @@ class Node:
     @property
     def whole(self) -> bool:
         """Whether no part of it is scrolled out of sight; the box ends where the sight does."""
-        return self.shown_from < self.top and self.bottom < self.shown_to
+        return self.shown_from + 0.5 < self.top and self.bottom < self.shown_to - 0.5
 
     def answers_to(self, name: str) -> bool:
         """A row is called by its title, with how it stands after a full stop or on a line of its own."""
@@ -244,11 +246,6 @@ class Phone:
         for character in text:
             self.tap(names.get(character, character))
 
-    def number(self) -> str:
-        """The number on the measuring screen, as it is typed so far."""
-        node = next((n for n in self.nodes() if re.match(r"no number yet|[+-]?[\d./ ]+ \S+$", n.name)), None)
-        return node.name if node else ""
-
     def photograph(self, button: str, file: Path) -> None:
         """Tap what asks for a photograph and give this one."""
         with self.page.expect_file_chooser() as chooser:
@@ -272,6 +269,22 @@ class Phone:
         tab.page.goto(self.url, wait_until="commit")
         tab.wake()
         return tab
+
+    def resize(self, size: tuple[int, int]) -> None:
+        """Be turned, or be another phone."""
+        self.width, self.height = size
+        self.page.set_viewport_size({"width": self.width, "height": self.height})
+
+    def settle(self) -> list[Node]:
+        """Wait until the screen no longer changes; everything on it then."""
+        before: list[Node] = []
+        for _ in range(100):
+            self.page.wait_for_timeout(60)
+            nodes = self.nodes()
+            if nodes and nodes == before:
+                return nodes
+            before = nodes
+        raise AssertionError(f"the screen at {self.route()} keeps changing")
 
     def go(self, route: str) -> None:
         """Be taken to a route as by a link, without loading the app anew."""
@@ -307,6 +320,6 @@ class Phone:
         self.page.wait_for_timeout(120)
 
 
-def start(playwright: Playwright, *more: str) -> Browser:
-    """Chromium without a window, talking to nobody of its own accord."""
-    return playwright.chromium.launch(executable_path=CHROMIUM, args=[*QUIET, *more])
+def start(playwright: Playwright) -> Browser:
+    """Chromium without a window, able to reach this machine alone."""
+    return playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
