@@ -1,4 +1,4 @@
-"""What the browser's tests share: one Chromium, and a served folder for each file of tests."""
+"""What the browser's tests share: Chromium for each file of tests."""
 
 from __future__ import annotations
 
@@ -10,9 +10,12 @@ from phone import CHROMIUM, GET_CHROMIUM, start
 from playwright.sync_api import Browser, sync_playwright
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    """Chromium, for the whole run; where there is none the test is left out, or fails where one is required."""
+    """Chromium, for a file of tests; where there is none they are left out, or fail where one is required.
+
+    Not for the whole run: as long as it lives, its event loop keeps every other test from having one.
+    """
     if not CHROMIUM.exists():
         if os.environ.get("INSPECT_REQUIRE_BROWSER") == "1":
             pytest.fail(GET_CHROMIUM)
