@@ -151,13 +151,16 @@ class Bench:
 
     def _entry(self, job_id: str, kind: str, body: Body, by: str) -> Entry:
         # later than this device's previous entry, whatever the clock says: clocks are set back now and then
-        self._last_ms = max(round(self._now().timestamp() * 1000), self._last_ms + 1)
+        self._last_ms = max(self._now_ms(), self._last_ms + 1)
         moment = datetime.fromtimestamp(self._last_ms / 1000, UTC).isoformat(timespec="milliseconds")
         at = moment.replace("+00:00", "Z")
         return Entry(self._new_id(), job_id, self.logbook.device, at, by, kind, body)
 
     def _new_id(self) -> str:
-        return uuid7(self._last_ms, self._random(10))
+        return uuid7(max(self._now_ms(), self._last_ms), self._random(10))
+
+    def _now_ms(self) -> int:
+        return round(self._now().timestamp() * 1000)
 
     def _enter(
         self, job: Job, by: str, kind: str, make: Callable[[], Body | None], *before: tuple[str, Body]
