@@ -160,18 +160,23 @@ def test_a_broken_exif_does_not_cost_the_photograph(tmp_path: Path, broken: byte
 
 
 @pytest.mark.parametrize(
-    ("size", "becomes"),
+    ("kind", "size", "becomes"),
     [
-        ((4000, 3000), (1600, 1200)),
-        ((3000, 4000), (1200, 1600)),
-        ((1601, 901), (1600, 900)),
-        ((640, 480), (640, 480)),
-        ((5000, 1), (1600, 1)),
-        ((1, 1), (1, 1)),
+        # a JPEG is halved while it is decoded, and no further than 1600
+        ("JPEG", (4000, 3000), (2000, 1500)),
+        ("JPEG", (3000, 4000), (1500, 2000)),
+        ("JPEG", (8000, 6000), (2000, 1500)),
+        ("JPEG", (3100, 2000), (2048, 1321)),
+        ("PNG", (4000, 3000), (2048, 1536)),
+        ("WEBP", (3000, 4000), (1536, 2048)),
+        ("WEBP", (1601, 901), (1601, 901)),
+        ("PNG", (640, 480), (640, 480)),
+        ("JPEG", (640, 480), (640, 480)),
+        ("PNG", (5000, 1), (2048, 1)),
+        ("WEBP", (1, 1), (1, 1)),
     ],
 )
-@pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
-def test_the_longer_side_becomes_1600_and_the_thumbnail_s_at_most_320(
+def test_the_longer_side_becomes_2048_at_most_and_the_thumbnail_s_320(
     tmp_path: Path, kind: str, size: tuple[int, int], becomes: tuple[int, int]
 ) -> None:
     photo = photos.take_in(as_file(quarters(*size), kind), folder=tmp_path)
@@ -305,7 +310,7 @@ def test_bytes_flipped_anywhere_give_a_photograph_or_a_refusal(tmp_path: Path) -
                 photo = photos.take_in(bytes(data), folder=tmp_path)
             except Refusal:
                 continue
-            assert max(photo.width, photo.height) <= 1600
+            assert max(photo.width, photo.height) <= 2048
     assert all(name.endswith(".jpg") for name in map(str, files_in(tmp_path)))
 
 
