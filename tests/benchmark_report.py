@@ -30,20 +30,20 @@ PHOTOS, AIM, AIM_SIZE = 40, 4.0, 1.02
 
 
 def photographs(folder: Path) -> list[Photo]:
-    """Forty photographs of 1600 x 1200 as the app stores them; noise on a shape compresses like a real one."""
+    """Forty photographs of 2000 x 1500, as the app stores those of a 12-megapixel camera; noise on a shape compresses like a real one."""
     from io import BytesIO
 
     stored = []
     for n in range(PHOTOS):
         small = Image.frombytes("RGB", (40, 30), Random(n).randbytes(40 * 30 * 3))
         image = Image.blend(
-            small.resize((1600, 1200)), Image.effect_noise((1600, 1200), 60).convert("RGB"), 0.07
+            small.resize((2000, 1500)), Image.effect_noise((2000, 1500), 60).convert("RGB"), 0.07
         )
         file = BytesIO()
         image.save(file, "JPEG", quality=92)
         kept = take_in(file.getvalue(), folder=folder)
         stored.append(
-            Photo(str(n), kept.sha256, "", 1600, 1200, "2026-03-02T09:10:00", "", f"Photograph {n}")
+            Photo(str(n), kept.sha256, "", 2000, 1500, "2026-03-02T09:10:00", "", f"Photograph {n}")
         )
     return stored
 

@@ -6,9 +6,10 @@ from decimal import Decimal
 
 from inspect_app.calculators.handbook import Handbook
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
-from inspect_app.trade import bore, roundness
+from inspect_app.trade import bore, bore_survey, roundness, v_block
 from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.roundness import Setting, clock_to_deg, deg_to_clock
+from inspect_app.trade.roundness import clock_to_deg, deg_to_clock
+from inspect_app.trade.v_block import Setting
 
 TOPIC = "Form"
 
@@ -75,8 +76,8 @@ def _roundness(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 def _v_block(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     lobes, angle, setting = given.count("lobes"), given.number("angle"), _setting(given)
-    factor = roundness.v_block_factor(lobes=lobes, included_deg=angle, setting=setting)
-    found_mm = roundness.roundness_from_v_block_mm(
+    factor = v_block.v_block_factor(lobes=lobes, included_deg=angle, setting=setting)
+    found_mm = v_block.roundness_from_v_block_mm(
         given.number("tir"), lobes=lobes, included_deg=angle, setting=setting
     )
     return (
@@ -90,7 +91,7 @@ def _setting(given: Given) -> Setting:
 
 
 def _choose_v(given: Given, handbook: Handbook) -> tuple[Result, ...]:
-    choice = roundness.choose_v([int(n) for n in given.exacts("lobes")], included_deg=given.numbers("angles"))
+    choice = v_block.choose_v([int(n) for n in given.exacts("lobes")], included_deg=given.numbers("angles"))
     return (
         Result("angle", "Take the V of", choice.included_deg, "angle"),
         Result("setting", "Dial", SETTINGS[choice.setting]),
@@ -123,12 +124,12 @@ def _bore(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 def _bore_grid(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     stations, clocks, read = given.exacts("stations"), given.exacts("clocks"), given.exacts("diameters")
-    places = [bore.Place(station, clock_to_deg(clock)) for station in stations for clock in clocks]
+    places = [bore_survey.Place(station, clock_to_deg(clock)) for station in stations for clock in clocks]
     if len(places) != len(read):
         raise Refusal(
             f"{len(stations)} stations at {len(clocks)} clocks are {len(places)} diameters; {len(read)} given."
         )
-    survey = bore.survey_bore(dict(zip(places, read, strict=True)))
+    survey = bore_survey.survey_bore(dict(zip(places, read, strict=True)))
     figures = (
         ("ovality", "Worst ovality", survey.worst_ovality_mm),
         ("taper", "Taper", survey.taper_mm),
@@ -191,7 +192,7 @@ CALCULATORS = (
                 options=tuple(SETTINGS)),
         ),
         _v_block,
-        (roundness.roundness_from_v_block_mm, roundness.v_block_factor),
+        (v_block.roundness_from_v_block_mm, v_block.v_block_factor),
         "roundness = TIR / K; opposite the V: K = 1 + cos(n (90° + a/2)) / sin(a/2), n lobes, a angle of the V",
         {"tir": "0.012mm", "lobes": "3", "angle": "90°"},
     ),
@@ -204,7 +205,7 @@ CALCULATORS = (
             Key("angles", "angle", "Angles of the V-blocks at hand", many=True),
         ),
         _choose_v,
-        (roundness.choose_v,),
+        (v_block.choose_v,),
         "the greatest of the least factors K over the lobes",
         {"lobes": "3,5,7", "angles": "60,90,120"},
     ),
@@ -231,7 +232,7 @@ CALCULATORS = (
             Key("diameters", "length", "Diameters, clock by clock at the first station, then the next", many=True),
         ),
         _bore_grid,
-        (bore.survey_bore,),
+        (bore_survey.survey_bore,),
         "ovality in each section; taper, ballooning, bell mouth and waves from the section means",
         {
             "stations": "50,450,850",

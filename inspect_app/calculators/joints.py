@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from inspect_app.calculators.handbook import Handbook
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
-from inspect_app.trade import joints, threads
+from inspect_app.trade import joints, thread_designation, threads
 from inspect_app.trade.threads import Thread
 
 TOPIC = "Threads and torque"
@@ -12,7 +12,7 @@ TOPIC = "Threads and torque"
 
 def thread_of(given: Given, handbook: Handbook) -> Thread:
     """The thread that was given."""
-    return threads.read_thread(given.text("thread"), tables=handbook.threads)
+    return thread_designation.read_thread(given.text("thread"), tables=handbook.threads)
 
 
 def _thread(given: Given, handbook: Handbook) -> tuple[Result, ...]:
@@ -114,7 +114,7 @@ CALCULATORS = (
             threads.proof_load,
             threads.thread_class,
             threads.proof_load_of_material,
-            threads.read_thread,
+            thread_designation.read_thread,
         ),
         "stress area = π/4 (d − 0.9382 pitch)², inch threads 0.9743; proof load = area × proof stress",
         {"thread": "M36", "class": "8.8", "proof-stress": "600MPa"},

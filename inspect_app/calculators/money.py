@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from inspect_app.calculators.handbook import Handbook
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
-from inspect_app.trade import economy
+from inspect_app.trade import economy, time_value
 from inspect_app.trade.economy import ShareBands, Way
 from inspect_app.trade.refusal import Refusal
 
@@ -40,14 +40,14 @@ def _waiting(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 def _yearly(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     rate, years = given.share("rate"), given.count("years")
-    cost = economy.annual_cost(
+    cost = time_value.annual_cost(
         cost=given.number("cost"),
         salvage=given.number("salvage"),
         yearly_cost=given.number("yearly"),
         rate=rate,
         years=years,
     )
-    factor = economy.capital_recovery_factor(rate=rate, years=years)
+    factor = time_value.capital_recovery_factor(rate=rate, years=years)
     return (
         _amount("yearly_cost", "Even yearly cost", cost),
         Result("factor", "Yearly share that pays back one unit", round(factor, 5), "number"),
@@ -57,8 +57,8 @@ def _yearly(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 def _present(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     amounts, rate = given.numbers("amounts"), given.share("rate")
     return (
-        _amount("present", "Worth today", economy.present_value([0, *amounts], rate=rate)),
-        _amount("level", "As an even yearly amount", economy.level_annual(amounts, rate=rate)),
+        _amount("present", "Worth today", time_value.present_value([0, *amounts], rate=rate)),
+        _amount("level", "As an even yearly amount", time_value.level_annual(amounts, rate=rate)),
     )
 
 
@@ -156,7 +156,7 @@ CALCULATORS = (
             Key("yearly", "money", "Running cost of a year", "0"),
         ),
         _yearly,
-        (economy.annual_cost, economy.capital_recovery_factor),
+        (time_value.annual_cost, time_value.capital_recovery_factor),
         "(price − left) × i / (1 − (1 + i)^−n) + left × i + running",
         {"cost": "30000", "years": "12", "rate": "15%", "salvage": "2000", "yearly": "16000"},
     ),
@@ -166,7 +166,7 @@ CALCULATORS = (
         "Worth today of amounts at the end of each year, and as an even amount",
         (Key("amounts", "money", "Amounts at the end of year 1, 2 and so on", many=True), _RATE),
         _present,
-        (economy.present_value, economy.level_annual),
+        (time_value.present_value, time_value.level_annual),
         "sum of amount / (1 + i)^year",
         {"amounts": "21460,25775,30665", "rate": "15%"},
     ),

@@ -5,10 +5,10 @@ from __future__ import annotations
 from inspect_app.calculators.form import clock_words, paired
 from inspect_app.calculators.handbook import Handbook
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
-from inspect_app.trade import straightness
+from inspect_app.trade import rod_axis, runout, straightness
 from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.rod_axis import SectionCentre
 from inspect_app.trade.roundness import clock_to_deg
-from inspect_app.trade.straightness import SectionCentre
 
 TOPIC = "Straightness"
 
@@ -25,7 +25,7 @@ def _bow(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 
 def _runout(given: Given, handbook: Handbook) -> tuple[Result, ...]:
-    turn = straightness.runout(
+    turn = runout.runout(
         [(float(clock_to_deg(clock)), float(value)) for clock, value in paired(given, "clocks", "readings")]
     )
     results = [
@@ -67,18 +67,18 @@ def _centres(given: Given) -> list[SectionCentre]:
     supports = given.numbers("supports")
     if len(supports) != 2:
         raise Refusal(f"{len(supports)} supports were given; the rod lies on 2.")
-    return straightness.from_supports(centres, supports_mm=(supports[0], supports[1]))
+    return rod_axis.from_supports(centres, supports_mm=(supports[0], supports[1]))
 
 
 def _rod(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     centres = _centres(given)
-    press, bend = straightness.where_to_press(centres), straightness.worst_local_bend(centres)
-    plane = straightness.bend_plane(centres)
+    press, bend = rod_axis.where_to_press(centres), rod_axis.worst_local_bend(centres)
+    plane = rod_axis.bend_plane(centres)
     return (
         Result(
             "zone",
             "Straightness, least cylinder",
-            straightness.least_cylinder(centres).diameter_mm,
+            rod_axis.least_cylinder(centres).diameter_mm,
             "deviation",
         ),
         Result("bow", "Greatest bow off the line through the ends", press.bow_mm, "deviation"),
@@ -92,7 +92,7 @@ def _rod(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         Result(
             "least_squares_zone",
             "Cylinder about the least-squares axis",
-            straightness.least_squares_zone_mm(centres),
+            rod_axis.least_squares_zone_mm(centres),
             "deviation",
         ),
         Result("caution", "", press.caution.sentence, source=press.caution.source),
@@ -160,7 +160,7 @@ CALCULATORS = (
             Key("readings", "deviation", "Dial readings", many=True),
         ),
         _runout,
-        (straightness.runout,),
+        (runout.runout,),
         "least squares of c + bow cos(t − high side) + ovality/4 cos 2(t − long axis), the last from 5 clocks up",
         {"clocks": "12,3,6,9", "readings": "0,0.14,0.24,0.10"},
     ),
@@ -186,13 +186,13 @@ CALCULATORS = (
         ),
         _rod,
         (
-            straightness.least_cylinder,
-            straightness.where_to_press,
-            straightness.worst_local_bend,
-            straightness.bend_plane,
-            straightness.least_squares_zone_mm,
-            straightness.from_supports,
-            straightness.from_ends,
+            rod_axis.least_cylinder,
+            rod_axis.where_to_press,
+            rod_axis.worst_local_bend,
+            rod_axis.bend_plane,
+            rod_axis.least_squares_zone_mm,
+            rod_axis.from_supports,
+            rod_axis.from_ends,
         ),
         "centres at TIR / 2 towards the high side; the least cylinder that holds them all",
         {"stations": "300,600,800", "tir": "0.3,0.5,0.26", "high-sides": "1,1,1", "supports": "0,1000"},

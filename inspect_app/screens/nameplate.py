@@ -8,7 +8,7 @@ from inspect_app.job.job import Job
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
-from inspect_app.trade.plausible import nameplate_doubts
+from inspect_app.trade.nameplate_sizes import nameplate_doubts
 
 FIRST = (
     ("bore", "Bore", "inside diameter of the barrel, nominal"),

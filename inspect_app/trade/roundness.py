@@ -7,9 +7,9 @@ from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
 
-from inspect_app.trade.refusal import Refusal, require_finite, require_not_negative, require_positive
+from inspect_app.trade.least_squares import least_squares, solve
+from inspect_app.trade.refusal import Refusal, require_finite, require_positive
 
 ROUNDING_MM = 1e-12
 
@@ -130,54 +130,6 @@ def deg_to_clock(angle_deg: float) -> float:
     """
     require_finite(angle_deg=angle_deg)
     return angle_deg % 360 / 30 or 12.0
-
-
-def solve(matrix: Sequence[Sequence[float]], right_side: Sequence[float]) -> list[float]:
-    """Unknowns of as many linear equations, by elimination with the greatest pivot.
-
-    Args:
-        matrix: one row of factors per equation.
-        right_side: one value per equation.
-    Raises:
-        Refusal: the equations do not settle the unknowns.
-    Source: least-squares
-
-    >>> solve([[2, 1], [1, 3]], [5, 10])
-    [1.0, 3.0]
-    """
-    rows = [[*factors, value] for factors, value in zip(matrix, right_side, strict=True)]
-    size = len(rows)
-    for k in range(size):
-        pivot = max(range(k, size), key=lambda i: abs(rows[i][k]))
-        rows[k], rows[pivot] = rows[pivot], rows[k]
-        if rows[k][k] == 0:
-            raise Refusal("These places do not settle the shape; measure at more places, further apart.")
-        for i in range(k + 1, size):
-            share = rows[i][k] / rows[k][k]
-            rows[i] = [a - share * b for a, b in zip(rows[i], rows[k], strict=True)]
-    unknowns = [0.0] * size
-    for k in reversed(range(size)):
-        known = sum(rows[k][j] * unknowns[j] for j in range(k + 1, size))
-        unknowns[k] = (rows[k][size] - known) / rows[k][k]
-    return unknowns
-
-
-def least_squares(rows: Sequence[Sequence[float]], values: Sequence[float]) -> list[float]:
-    """Coefficients x that make the sum of (row · x - value)² least, by the normal equations.
-
-    Args:
-        rows: the basis functions at each reading.
-        values: the readings.
-    Raises:
-        Refusal: the readings do not settle the coefficients.
-    Source: least-squares
-
-    >>> least_squares([[1, 0], [1, 1], [1, 2]], [1.0, 3.0, 5.0])
-    [1.0, 2.0]
-    """
-    columns = list(zip(*rows, strict=True))
-    normal = [[sum(a * b for a, b in zip(p, q, strict=True)) for q in columns] for p in columns]
-    return solve(normal, [sum(a * v for a, v in zip(p, values, strict=True)) for p in columns])
 
 
 def widest_gap_deg(angles_deg: Sequence[float], *, turn_deg: float = 360.0) -> float:
@@ -365,109 +317,3 @@ def minimum_zone_circle(readings: Sequence[tuple[float, float]]) -> CircleFit:
         outside = [(h >= 0) == (k % 2 == 0) for k in range(4)]
         seats[after if outside[after] == (leaves[worst] > 0) else after - 1] = worst
         seats.sort()
-
-
-Setting = Literal["summit", "rider"]
-
-# A dial that shows less than a third of a lobe's height would multiply its own error by three.
-LEAST_FACTOR = 1 / 3
-
-
-def v_block_factor(*, lobes: int, included_deg: float, setting: Setting = "summit") -> float:
-    """How many times its RONt a lobed part shows on a dial as it turns in a V-block.
-
-    summit (dial opposite the V):  K = 1 + cos(n (90° + a/2)) / sin(a/2)
-    rider (dial inside the V):     K = (-1)ⁿ - cos(n (90° + a/2)) / sin(a/2)
-    (n lobes, a included angle, dial on the bisector)
-
-    Args:
-        lobes: number of equal lobes round the section, 2 or more.
-        included_deg: included angle of the V, degrees.
-        setting: "summit" or "rider".
-    Returns: |K|; TIR = |K| · RONt.
-    Raises:
-        Refusal: fewer than 2 lobes, or an angle not between 0 and 180.
-    Valid: one lobe count at a time, small lobes, a straight part: bow adds to the reading.
-    Source: v-block-summit, v-block-rider
-
-    >>> v_block_factor(lobes=3, included_deg=60)  # the abstract's own case: a 3-lobed part shows thrice
-    3.0
-    """
-    if lobes < 2:
-        raise Refusal(f"{lobes} lobes were given; a form error has 2 or more.")
-    if not 0 < included_deg < 180:
-        raise Refusal(f"A V of {included_deg:g}° was given; it lies between 0 and 180.")
-    half = math.radians(included_deg) / 2
-    flanks = math.cos(lobes * (math.pi / 2 + half)) / math.sin(half)
-    return abs(1 + flanks) if setting == "summit" else abs((-1) ** lobes - flanks)
-
-
-def roundness_from_v_block_mm(
-    tir_mm: float, *, lobes: int, included_deg: float, setting: Setting = "summit"
-) -> float:
-    """Roundness RONt that a V-block reading means if the part has this many lobes, mm.
-
-    RONt = TIR / |K|
-
-    Args:
-        tir_mm: total indicator reading over one turn, mm.
-        lobes: suspected number of lobes.
-        included_deg: included angle of the V, degrees.
-        setting: "summit" or "rider".
-    Raises:
-        Refusal: this V shows less than a third of such lobes; it names what to do.
-    Valid: as `v_block_factor`.
-    Source: v-block-summit, v-block-rider
-
-    >>> roundness_from_v_block_mm(0.012, lobes=3, included_deg=90)
-    0.006
-    """
-    require_not_negative(tir_mm=tir_mm)
-    factor = v_block_factor(lobes=lobes, included_deg=included_deg, setting=setting)
-    if factor < LEAST_FACTOR:
-        raise Refusal(
-            f"A {included_deg:g}° V with the dial at the {setting} hardly shows {lobes} lobes"
-            f" ({factor:.2f} of their height); take another V or setting."
-        )
-    return tir_mm / factor
-
-
-@dataclass(frozen=True, slots=True)
-class VChoice:
-    """A V-block and where to set the dial in it; the factor of the lobe count it shows least."""
-
-    included_deg: float
-    setting: Setting
-    least_factor: float
-
-
-def choose_v(lobes: Sequence[int], *, included_deg: Sequence[float]) -> VChoice:
-    """The V-block at hand that shows the suspected lobes best: the greatest of the least factors.
-
-    Args:
-        lobes: suspected lobe counts.
-        included_deg: included angles of the V-blocks at hand, degrees.
-    Raises:
-        Refusal: no lobe counts or no V-blocks given, or no V-block shows them all.
-    Valid: as `v_block_factor`.
-    Source: v-block-summit, v-block-rider
-
-    >>> choose_v([3, 5, 7], included_deg=[60, 90, 120])
-    VChoice(included_deg=120, setting='summit', least_factor=1.0)
-    """
-    if not lobes or not included_deg:
-        raise Refusal("Give at least one suspected lobe count and one V-block.")
-    settings: tuple[Setting, ...] = ("summit", "rider")
-    choices = [
-        VChoice(
-            v_deg, setting, min(v_block_factor(lobes=n, included_deg=v_deg, setting=setting) for n in lobes)
-        )
-        for v_deg in included_deg
-        for setting in settings
-    ]
-    best = max(choices, key=lambda choice: choice.least_factor)
-    if best.least_factor < LEAST_FACTOR:
-        raise Refusal(
-            f"No V-block at hand shows {', '.join(map(str, lobes))} lobes alike; turn it in two of them."
-        )
-    return best
