@@ -92,11 +92,6 @@ TWO_POINT = Caution(
     " V-block under a dial for a second look.",
     "two-point-even-lobes",
 )
-THREE_POINT = Caution(
-    "A three-point bore head with arms at 120° shows lobes in threes only: an oval bore measures the same"
-    " all round in it. Take a two-point gauge for ovality.",
-    "two-point-even-lobes",
-)
 
 
 def clock_to_deg(hours: Decimal) -> Decimal:
