@@ -258,6 +258,8 @@ class Bench:
         nominal = nominal_of(check, job)
         try:
             quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal)
+            if check.nominal and quantity.value <= 0:
+                raise Refusal(f"{text.strip()} is not a size; it must be greater than 0.")
         except Refusal as refusal:
             return Outcome(job, remark=str(refusal))
         if not sure and (question := self._doubt(job, check, place, quantity.value, nominal, system)):

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
@@ -21,7 +21,10 @@ from inspect_app.trade.refusal import Refusal
 
 HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "gauge", "check", "defect", "looked", "limit",
           "decision", "cautions")  # fmt: skip
+TABLES, LISTS = ("nameplate", "gauge"), ("check", "defect", "limit", "decision", "looked", "cautions")
 CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
+CHECK_LISTS = ("stations", "clocks", "readings")
+DEFECT_KEYS = ("check", "kind", "station", "clock", "zone", "length", "width", "depth", "note", "photos")
 NOT_MEASURED = ("", "-")
 
 
@@ -38,7 +41,7 @@ def read_file(path: Path) -> tuple[dict[str, Any], str]:
         raise Refusal(f"{path} is not there; give the path of a readings file.") from None
     except (UnicodeDecodeError, tomllib.TOMLDecodeError) as e:
         raise Refusal(f"{path} is not valid TOML ({e}); mend that line.") from None
-    _known(str(path), content, HEADER)
+    _known(str(path), content, HEADER, tables=TABLES, lists=LISTS)
     return content, hashlib.sha256(raw).hexdigest()
 
 
@@ -93,9 +96,18 @@ def record_file(path: Path, bench: Bench) -> tuple[Job, list[str]]:
     return recorder.job, recorder.doubts
 
 
-def _known(where: str, block: Mapping[str, Any], keys: tuple[str, ...]) -> None:
+def _known(
+    where: str, block: object, keys: tuple[str, ...], *, tables: Sequence[str] = (), lists: Sequence[str] = ()
+) -> None:
+    """Refuse a block that is no table, has a key that is not known, or no table or list where one belongs."""
+    if not isinstance(block, dict):
+        raise Refusal(f"{where}: found {block!r}; allowed is a table with {', '.join(keys)}.")
     if unknown := [k for k in block if k not in keys]:
         raise Refusal(f"{where}: found {', '.join(unknown)}; allowed are {', '.join(keys)}.")
+    for names, kind, words in ((tables, dict, "a table"), (lists, list, "a list")):
+        for name in names:
+            if not isinstance(block.get(name, kind()), kind):
+                raise Refusal(f"{where}: {name}: found {block[name]!r}; allowed is {words}.")
 
 
 class _Recorder:
@@ -118,10 +130,12 @@ class _Recorder:
         for block in content.get("defect", ()):
             self._defect(block)
         for check_id in content.get("looked", ()):
-            self._check_named("looked", check_id)
-            self.job = self.bench.record(self.job.id, self.by, ("looked", {"check": check_id}))
+            check = self._check_named("looked", check_id)
+            self._one_of("looked", check.id, [c.id for c in self.cylinder.checks if c.look])
+            self.job = self.bench.record(self.job.id, self.by, ("looked", {"check": check.id}))
         for caution in content.get("cautions", ()):
-            self.job = self.bench.record(self.job.id, self.by, ("caution", {"caution": str(caution)}))
+            self._one_of("cautions", caution, [c.id for c in self.bench.tables.cautions])
+            self.job = self.bench.record(self.job.id, self.by, ("caution", {"caution": caution}))
         for block in content.get("decision", ()):
             _known(f"{self.path}: decision", block, ("part", "disposition", "reason"))
             part, disposition, reason = (str(block.get(k, "")) for k in ("part", "disposition", "reason"))
@@ -132,12 +146,13 @@ class _Recorder:
             raise Refusal(f"{self.path}: {where}: {outcome.remark}")
         self.job = outcome.job
 
+    def _one_of(self, where: str, found: object, allowed: Sequence[str]) -> None:
+        if found not in allowed:
+            raise Refusal(f"{self.path}: {where}: found {found!r}; allowed are {', '.join(allowed)}.")
+
     def _check_named(self, where: str, check_id: object) -> Check:
-        check = self.cylinder.check(str(check_id))
-        if check is None:
-            known = ", ".join(c.id for c in self.cylinder.checks)
-            raise Refusal(f"{self.path}: {where}: found {check_id!r}; allowed are {known}.")
-        return check
+        self._one_of(where, check_id, [c.id for c in self.cylinder.checks])
+        return next(c for c in self.cylinder.checks if c.id == check_id)
 
     def _nameplate(self, block: Mapping[str, Any]) -> None:
         texts = (*NAMEPLATE_KINDS, "customer", "machine", "serial", "maker", "mounting", "fluid", "complaint")
@@ -181,14 +196,15 @@ class _Recorder:
         )
 
     def _check(self, block: Mapping[str, Any]) -> None:
+        _known(f"{self.path}: check", block, CHECK_KEYS, lists=CHECK_LISTS)
         check = self._check_named("check", block.get("id"))
         where = f"check {check.id}"
-        _known(f"{self.path}: {where}", block, CHECK_KEYS)
         if "nominal" in block:
             nominal = str(block["nominal"])
             self._keep(where, self.bench.set_nominal(self.job, check, nominal, self.by, self.units))
         rows = block.get("readings", [])
         if rows:
+            self._one_of("check with readings", check.id, [c.id for c in self.cylinder.checks if c.gauge])
             stations = [str(s) for s in block.get("stations", [""])]
             clocks = [str(c) for c in block.get("clocks", [""])]
             self._keep(where, self.bench.lay_out(self.job, check, stations, clocks, self.by))
@@ -231,8 +247,7 @@ class _Recorder:
                 self._keep(where, self.bench.skip(self.job, check, place, reason, self.by))
 
     def _defect(self, block: Mapping[str, Any]) -> None:
-        keys = ("check", "kind", "station", "clock", "zone", "length", "width", "depth", "note", "photos")
-        _known(f"{self.path}: defect", block, keys)
+        _known(f"{self.path}: defect", block, DEFECT_KEYS, lists=("photos",))
         check = self._check_named("defect", block.get("check"))
         where = f"defect {block.get('kind')} of {check.id}"
         if block.get("kind") not in check.look:

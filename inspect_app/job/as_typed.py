@@ -46,11 +46,23 @@ def _with_unit(text: str, quantity: Quantity) -> str:
     return f"{text.strip()} {quantity.typed_unit}" if bare else text.strip()
 
 
-def _is_number(text: str) -> bool:
+def _number(text: str) -> Decimal | None:
     try:
-        return Decimal(text).is_finite()
+        return Decimal(text)
     except ArithmeticError:
-        return False
+        return None
+
+
+def _require_clock(text: str) -> None:
+    hours = _number(text)
+    if hours is None or not hours.is_finite() or not 0 < hours <= 12:
+        raise Refusal(f"{text!r} is not a clock position; write 12, 3, 4.5 and so on.")
+
+
+def _require_station(text: str) -> None:
+    mm = _number(text)  # a word is a station too
+    if mm is not None and not (mm.is_finite() and 0 <= mm < LARGEST):
+        raise Refusal(f"{text!r} is not a station; write mm from the gland end, or a word.")
 
 
 def nameplate(job: Job, typed: Mapping[str, str], system: str) -> Body | None:
@@ -126,15 +138,16 @@ def places(check: Check, stations: Sequence[str], clocks: Sequence[str]) -> Body
         stations: mm from the datum as text, or words.
         clocks: hours as text.
     Raises:
-        Refusal: a clock or a station that cannot be.
+        Refusal: a clock or a station that cannot be, or is given twice.
     Source: none
     """
-    for clock in clocks:
-        if clock and not (_is_number(clock) and 0 < Decimal(clock) <= 12):
-            raise Refusal(f"{clock!r} is not a clock position; write 12, 3, 4.5 and so on.")
+    for clock in filter(None, clocks):
+        _require_clock(clock)
     for station in stations:
-        if _is_number(station) and not 0 <= Decimal(station) < LARGEST:
-            raise Refusal(f"{station!r} is not a station; write mm from the gland end, or a word.")
+        _require_station(station)
+    for words in (stations, clocks):
+        if twice := [word for n, word in enumerate(words) if word in words[:n]]:
+            raise Refusal(f"{twice[0]!r} is given twice; each place is measured once.")
     return {"check": check.id, "stations": list(stations), "clocks": list(clocks)}
 
 
@@ -209,9 +222,13 @@ def defect(
         note: in words.
         system: "metric" or "inch".
     Raises:
-        Refusal: a size that cannot be read or is not above 0.
+        Refusal: a size that cannot be read or is not above 0, or a place that cannot be.
     Source: none
     """
+    station = _station(place.station, system)
+    _require_station(station)
+    if place.clock:
+        _require_clock(place.clock)
     measures = {}
     for name, text in typed.items():
         if not text.strip():
@@ -223,7 +240,7 @@ def defect(
     return {
         "check": check.id,
         "defect": kind,
-        "station": _station(place.station, system),
+        "station": station,
         "clock": place.clock,
         "zone": zone,
         "measures": measures,

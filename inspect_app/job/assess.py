@@ -8,7 +8,7 @@ to call decides nothing. A person may decide otherwise with open eyes: then both
 from __future__ import annotations
 
 import enum
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -20,6 +20,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import MEASURES, Check, Cylinder, Part
 from inspect_app.trade.characteristics import CHARACTERISTICS, Measured, Sections
 from inspect_app.trade.decision import Verdict, worst
+from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.uncertainty import of_difference
 
 
@@ -238,6 +239,14 @@ def _finding(
     )
 
 
+def _computed(compute: Callable[[Sections], list[Measured]], sections: Sections) -> list[Measured]:
+    """What is made of the readings; nothing of readings that cannot be, which a log of elsewhere may hold."""
+    try:
+        return compute(sections)
+    except Refusal:
+        return []
+
+
 def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections: Sections) -> Finding:
     """The finding for one characteristic: where several values exist, the one with the least room."""
     limits = limits_for(check, name, job, tables)
@@ -249,7 +258,7 @@ def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections:
         kind = check.kind
     else:
         worst_u = max((reading_u(r, job) for r in readings.values()), default=0.0)
-        made: list[Measured] = how.compute(sections)
+        made: list[Measured] = _computed(how.compute, sections)
         values = [(m.value, Place(m.station, ""), worst_u * m.u_factor) for m in made]
         kind = how.kind or ("deviation" if check.kind == "length" else check.kind)
     if not values:

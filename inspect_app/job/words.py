@@ -29,14 +29,14 @@ def clock_words(clock: str) -> str:
         clock: hours as text, "" for none.
     Source: none
 
-    >>> clock_words("1.5"), clock_words("12")
-    ('1:30', "12 o'clock")
+    >>> clock_words("1.5"), clock_words("12"), clock_words("0.5")
+    ('1:30', "12 o'clock", '12:30')
     """
-    if not clock:
-        return ""
-    hours = Decimal(clock)
-    minutes = round((hours % 1) * 60)
-    return f"{int(hours)}:{minutes:02d}" if minutes else f"{int(hours)} o'clock"
+    try:
+        hours, minutes = divmod(round(Decimal(clock) * 60), 60)
+    except (ArithmeticError, ValueError):
+        return clock
+    return f"{hours or 12}:{minutes:02d}" if minutes else f"{hours or 12} o'clock"
 
 
 def station_words(station: str, system: str) -> str:
@@ -53,6 +53,8 @@ def station_words(station: str, system: str) -> str:
     try:
         mm = Decimal(station)
     except ArithmeticError:
+        return station
+    if not mm.is_finite():
         return station
     return show_text(mm, kind="length", system=system, decimals=0 if system == "metric" else 2)
 
