@@ -30,7 +30,7 @@ PHOTOS, AIM, AIM_SIZE = 40, 4.0, 1.02
 
 
 def photographs(folder: Path) -> list[Photo]:
-    """Forty photographs of 2000 x 1500, as kept of a 12-megapixel camera; noise on a shape compresses like a real one."""
+    """Forty photographs of 2000 x 1500, as kept of a 12-megapixel camera; noise on shapes compresses like real."""
     from io import BytesIO
 
     stored = []
