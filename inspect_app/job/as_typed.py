@@ -37,7 +37,7 @@ DECISIONS = ("reuse", "rework", "replace")
 """What a person may decide for a part."""
 
 LARGEST = Decimal(100_000)
-"""No station lies farther, and a gauge entered by the shop has one error for all readings up to this."""
+"""mm: no cylinder is longer and no station lies farther; the one error of a shop's own gauge holds up to here."""
 
 
 def _with_unit(text: str, quantity: Quantity) -> str:
@@ -73,7 +73,7 @@ def nameplate(job: Job, typed: Mapping[str, str], system: str) -> Body | None:
         typed: field name to text; "" takes a field back.
         system: "metric" or "inch", the unit of bare numbers.
     Raises:
-        Refusal: a quantity that cannot be read, or is not above 0.
+        Refusal: a quantity that cannot be read, is not above 0, or is longer than any cylinder.
     Source: none
     """
     fields: dict[str, dict[str, str]] = {}
@@ -88,6 +88,8 @@ def nameplate(job: Job, typed: Mapping[str, str], system: str) -> Body | None:
         quantity = quantities.read(text, kind=kind, system=system)
         if quantity.value <= 0 and kind != "temperature":
             raise Refusal(f"{text} is not a size; it must be greater than 0.")
+        if kind == "length" and quantity.value >= LARGEST:
+            raise Refusal(f"{text} is longer than any cylinder; it must be below {LARGEST} mm.")
         fields[name] = {"typed": _with_unit(text, quantity), "value": quantities.exact(quantity.value)}
     return {"fields": fields} if fields else None
 
@@ -296,8 +298,8 @@ def gauge_of(
     error = quantities.read(typed["error"], kind=measures, system=system).value
     step = quantities.read(typed["step"], kind=measures, system=system).value
     per_cent = quantities.read(typed["share"] or "0", kind="percent", system=system).value
-    if error < 0 or step < 0 or not 0 <= per_cent < 100:
-        raise Refusal("Uncertainty, step and per cent are 0 or more, and per cent is below 100.")
+    if not (0 <= error < LARGEST and 0 <= step < LARGEST and 0 <= per_cent < 100):
+        raise Refusal(f"Uncertainty and step are from 0 to below {LARGEST}, per cent is from 0 to below 100.")
     until = typed["until"]
     if until and not _is_date(until):
         raise Refusal(f"{until!r} is not a date; write it year-month-day, like 2027-03-31.")
