@@ -137,14 +137,13 @@ def assess(file: Path, as_json: bool, units: str) -> None:
 @UNITS
 def report(job_or_file: str, output: Path, page: str, data: Path | None, units: str) -> None:
     """Write the report of a job in the logbook, or of a readings file, as PDF."""
-    from inspect_app.bench import Bench
     from inspect_app.issuing import report_pdf
 
     if Path(job_or_file).suffix == ".toml":
         with _of_file(Path(job_or_file)) as (bench, job):
             made = report_pdf(bench, job, units, page)
     else:
-        bench = Bench(data or data_folder())
+        bench = _bench_in(data or data_folder())
         made = report_pdf(bench, _job_named(bench, job_or_file), units, page)
     output.write_bytes(made)
     click.echo(f"{output}: {len(made)} bytes")
@@ -162,6 +161,15 @@ def _of_file(file: Path) -> Iterator[tuple[Bench, Job]]:
             click.echo(f"Unlikely, taken as written: {doubt}", err=True)
         yield bench, job
         bench.close()
+
+
+def _bench_in(folder: Path) -> Bench:
+    """The bench of a folder that holds a logbook already; a mistyped one is not made."""
+    from inspect_app.bench import Bench
+
+    if not (folder / "logbook.db").is_file():
+        raise Refusal(f"{folder} holds no logbook; give the folder of one with --data.")
+    return Bench(folder)
 
 
 def _job_named(bench: Any, wanted: str) -> Any:
@@ -234,10 +242,9 @@ def limits(sources: bool, data: Path | None) -> None:
 @click.option("--fingerprint", default="", help="The fingerprint printed on a report.")
 def check(data: Path | None, report_file: Path | None, fingerprint: str) -> None:
     """Verify the logbook, the photographs, and what a report says of them."""
-    from inspect_app.bench import Bench
     from inspect_app.issuing import verified, verify
 
-    bench = Bench(data or data_folder())
+    bench = _bench_in(data or data_folder())
     wrong = verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
     for line in wrong or verified(bench):
         click.echo(line)
