@@ -11,12 +11,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from decimal import Decimal
+from itertools import islice
 from pathlib import Path
 
 from inspect_app.job import as_typed
 from inspect_app.job.as_typed import Body
 from inspect_app.job.assess import Assessment, assess, judge_reading
-from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place, Reading, fold, write_up
+from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place, fold, write_up
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
 from inspect_app.kept_tables import KeptTables
@@ -276,8 +277,8 @@ class Bench:
     def _doubt(
         self, job: Job, check: Check, place: Place, value: Decimal, nominal: Decimal | None, system: str
     ) -> Doubt | None:
-        readings: Mapping[Place, Reading] = job.readings.get(check.id, {})
-        neighbours = [r.value for p, r in readings.items() if p != place][-NEIGHBOURS:]
+        taken = list(job.readings.get(check.id, {}).values())
+        neighbours = list(islice((r.value for r in reversed(taken) if r.place != place), NEIGHBOURS))
         return doubt(
             value,
             nominal=nominal,
