@@ -332,10 +332,13 @@ def test_at_the_greatest_bore_the_governing_case_is_used_to_the_full_and_no_othe
     except Refusal:
         return
     if got.left_mm < 0:
-        assert any(
-            wall_use(worst_section(**found), case, yield_mpa=yield_mpa, ends=ends).utilisation > 1 - 1e-9
-            for case in cases
-        )
+        # what is not left cannot be taken: rounding the bore to its largest diameter is too much already
+        try:
+            round_bore = worst_section(**found, honed_mm=bore + ovality / 2)
+        except Refusal:
+            return
+        used = [wall_use(round_bore, case, yield_mpa=yield_mpa, ends=ends).utilisation for case in cases]
+        assert max(used) > 1 - 1e-9
         return
     honed = worst_section(**found, honed_mm=got.greatest_bore_mm)
     used = [wall_use(honed, case, yield_mpa=yield_mpa, ends=ends).utilisation for case in cases]

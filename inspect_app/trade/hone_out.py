@@ -46,7 +46,7 @@ class WallUse:
 class HoneOut:
     """The greatest round bore the wall allows; `left_mm` on diameter, from the largest diameter as found.
 
-    Below 0 the wall is already too thin in the case that governs.
+    Below 0 the wall does not stand being honed round even to the largest diameter found.
     """
 
     greatest_bore_mm: float
