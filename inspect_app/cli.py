@@ -172,13 +172,6 @@ def _bench_in(folder: Path) -> Bench:
     return Bench(folder)
 
 
-def _with_a_logbook(folder: Path) -> Path:
-    """The folder, unless it holds no logbook: one made here and now would be in order and prove nothing."""
-    if not (folder / "logbook.db").is_file():
-        raise Refusal(f"{folder} holds no logbook; give the folder that inspect-app prints when it starts.")
-    return folder
-
-
 def _job_named(bench: Any, wanted: str) -> Any:
     """A job by its id or its number."""
     named = [line.id for line in bench.jobs() if wanted in (line.id, line.name)]
