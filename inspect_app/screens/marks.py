@@ -74,8 +74,12 @@ def mark(look: Look, verdict: Verdict, size: float = 28) -> ft.Control:
     return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
 
 
+BESIDE = 28
+"""So many characters of ordinary size have room beside a verdict's word on a phone."""
+
+
 def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | None = None) -> ft.Control:
-    """A verdict: mark, word, colour, and what it is about, in so many lines at the most."""
+    """A verdict: mark, word, colour, and what it is about: beside it where it is short or kept to `lines`."""
     colour = {
         Verdict.WITHIN: look.within,
         Verdict.BEYOND: look.beyond,
@@ -86,14 +90,16 @@ def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | Non
         mark(look, verdict, look.size(27)),
         text(look, verdict.value, 18, bold=True, color=colour),
     ]
-    if words:
+    beside = lines is not None or len(words) * look.scale <= BESIDE
+    if words and beside:
         inner.append(text(look, words, 16, lines=lines, expand=True))
+    row = ft.Row(inner, spacing=10, vertical_alignment=ft.CrossAxisAlignment.CENTER)
     said = f"{verdict.value}. {words}" if words else verdict.value
     return ft.Semantics(
         label=printable(said),
         container=True,
         exclude_semantics=True,
-        content=ft.Row(inner, spacing=10, vertical_alignment=ft.CrossAxisAlignment.CENTER),
+        content=row if beside else ft.Column([row, text(look, words, 16)], spacing=4, tight=True),
     )
 
 
