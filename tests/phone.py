@@ -17,10 +17,9 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page, Playwright, Request
 
-CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
 GET_CHROMIUM = (
-    f"No browser at {CHROMIUM}: install one (Debian: apt-get install chromium; elsewhere: playwright install "
-    "chromium) and name it in CHROMIUM."
+    "No Chromium here: install one (apt-get install chromium, or playwright install chromium), "
+    "or name the one there is in the environment variable CHROMIUM."
 )
 ANDROID = (
     "Mozilla/5.0 (Linux; Android 15; Pixel 8) AppleWebKit/537.36 (KHTML, like Gecko) "
@@ -320,6 +319,20 @@ class Phone:
         self.page.wait_for_timeout(120)
 
 
+def chromium(playwright: Playwright) -> Path | None:
+    """The browser to use: the one named in CHROMIUM, the system's, Playwright's own, or none."""
+    named = os.environ.get("CHROMIUM", "")
+    known = [named] if named else ["/usr/bin/chromium", playwright.chromium.executable_path]
+    return next((Path(path) for path in known if Path(path).is_file()), None)
+
+
 def start(playwright: Playwright) -> Browser:
-    """Chromium without a window, able to reach this machine alone."""
-    return playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+    """Chromium without a window, able to reach this machine alone.
+
+    Raises:
+        FileNotFoundError: there is no Chromium.
+    """
+    path = chromium(playwright)
+    if path is None:
+        raise FileNotFoundError(GET_CHROMIUM)
+    return playwright.chromium.launch(executable_path=path, args=QUIET)
