@@ -454,9 +454,10 @@ def test_a_report_is_out_of_date_as_soon_as_anything_is_entered_after_it(bench: 
     assert kinds(bench, job).count("report") == 2
 
 
-@pytest.mark.parametrize("name", ["", "../logbook", "0" * 64, "."])
+@pytest.mark.parametrize("name", ["", "../other", "0" * 64, "."])
 def test_only_a_report_that_was_issued_is_found(bench: Bench, name: str) -> None:
     issue_report(bench, rod_job(bench), "AB", "metric")
+    bench.folder.joinpath("other.pdf").write_bytes(b"%PDF- of somebody else")
     assert report_file(bench, name) is None
 
 
