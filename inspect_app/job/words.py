@@ -241,23 +241,28 @@ def missing_words(result: CheckResult) -> str:
 
 
 def part_reasons(part: PartResult, system: str) -> list[str]:
-    """Why a part comes out as it does: what was found beyond or unclear, then what is missing.
+    """Why a part comes out as it does: what decides it first, then what else was found, then what is missing.
 
     Args:
         part: the part's result.
         system: "metric" or "inch".
     Source: none
     """
-    reasons = []
-    for result in part.checks:
-        for finding in result.findings:
-            told = finding.value is not None or result.complete
-            if told and finding.disposition is not Disposition.REUSE:
-                sentence = finding_sentence(finding, system)[:-1]
-                about = "" if finding.defect else f"{result.check.title}: "
-                reasons.append(f"{about}{sentence}: {what_follows(finding)}.")
-    missing = [m for result in part.checks if (m := missing_words(result))]
-    return reasons + missing
+    order = list(Disposition)
+    told = [
+        (order.index(finding.disposition), _reason(result, finding, system))
+        for result in part.checks
+        for finding in result.findings
+        if (finding.value is not None or result.complete) and finding.disposition is not Disposition.REUSE
+    ]
+    found = [reason for _, reason in sorted(told, key=lambda t: t[0])]
+    return found + [m for result in part.checks if (m := missing_words(result))]
+
+
+def _reason(result: CheckResult, finding: Finding, system: str) -> str:
+    about = "" if finding.defect else f"{result.check.title}: "
+    follows = what_follows(finding)
+    return f"{about}{finding_sentence(finding, system)} {follows[0].upper()}{follows[1:]}."
 
 
 def whole_sentence(assessment: Assessment) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.job import Job
-from inspect_app.job.words import MARKS, part_reasons, what_follows, whole_sentence
+from inspect_app.job.words import MARKS, part_reasons, whole_sentence
 from inspect_app.report.blocks import (
     Block,
     Cell,
@@ -162,16 +162,10 @@ def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
         because = f"{part.decided.by} decided so: {part.decided.reason}"
         more = f"from the readings alone: {part.computed.value}"
     else:
-        because = _deciding(part, reasons) if reasons else "Everything measured is within its limits."
+        because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
     comes_out = Cell(part.disposition.value, verdict=MARKS[part.disposition], bold=True)
     return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
-
-
-def _deciding(part: PartResult, reasons: list[str]) -> str:
-    """The reason that decides: the first one that says what the part comes to."""
-    follows = {what_follows(f) for c in part.checks for f in c.findings if f.disposition is part.computed}
-    return next((r for r in reasons if any(r.endswith(f": {end}.") for end in follows)), reasons[0])
 
 
 def nameplate_rows(job: Job, system: str) -> tuple[tuple[str, str], ...]:

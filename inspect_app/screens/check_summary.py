@@ -47,9 +47,7 @@ def _findings(desk: Desk, result: CheckResult) -> list[ft.Control]:
         body.append(pieces.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
     for finding in result.findings:
         if finding.verdict is None:
-            body.append(
-                pieces.text(look, f"{finding.title}: {value_words(finding, system)} (information)", 17)
-            )
+            body.append(pieces.text(look, finding_sentence(finding, system), 17))
             continue
         body.append(
             marks.verdict_line(look, finding.verdict, f"{finding.title} {value_words(finding, system)}")

@@ -35,7 +35,7 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
         ),
         pieces.heading(look, "Units"),
         pieces.choices(look, SYSTEMS, standing.system, choose("system")),
-        pieces.heading(look, "Light"),
+        pieces.heading(look, "Screen"),
         pieces.choices(look, tuple(LOOK_TITLES.items()), look.name, choose("look"), columns=1),
         pieces.heading(look, "Text size"),
         pieces.choices(look, TEXTS, settings.get("text", "normal"), choose("text"), columns=1),
