@@ -81,8 +81,8 @@ def for_readme(phone: Phone, folder: Path, out: Path) -> None:
     """The pictures the README shows, measured ones after a reading so that a verdict is in them."""
     screens = every_screen(folder)
     choose(phone, "Light", "Metric")
-    for name in ("jobs", "defect", "findings"):
-        shoot(phone, *screens[name], out / f"{name}.png")
+    for name, screen in (("jobs", "jobs"), ("defect", "scored"), ("findings", "findings")):
+        shoot(phone, *screens[screen], out / f"{name}.png")
     route, words = screens["measure"]
     phone.go(route)
     phone.wait_for(words)

@@ -168,7 +168,7 @@ def number_entry(
     ]
     if key.many:
         says = before or "Enter takes the next one; twice ends the list."
-        head.append(pieces.text(look, says, 15, color=look.soft, lines=1))
+        head.append(pieces.text(look, says, 16, color=look.soft, lines=1))
     line: list[ft.Control] = [
         ft.Container(marks.number(look, item, unit, MAIN), expand=True, alignment=ft.Alignment.CENTER_RIGHT)
     ]

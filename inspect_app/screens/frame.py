@@ -76,7 +76,7 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
         ft.Semantics(header=True, content=pieces.text(look, title, 18, bold=True, lines=2))
     ]
     if under:
-        words.append(pieces.text(look, under, 15, color=look.soft, lines=1))
+        words.append(pieces.text(look, under, 16, color=look.soft, lines=1))
     row: list[ft.Control] = [ft.Container(width=0, height=TOUCH)]  # as high without a button as with one
     if back is not None:
         row.append(pieces.icon_button(look, ft.Icons.ARROW_BACK, "Back", lambda _: desk.go(back)))
@@ -84,7 +84,7 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
         ft.Container(ft.Column(words, spacing=0, tight=True), expand=True, padding=ft.Padding(4, 0, 4, 0))
     )
     return ft.Container(
-        ft.Row([*row, *tools], spacing=4, vertical_alignment=ft.CrossAxisAlignment.CENTER),
+        ft.Row([*row, *tools], spacing=8, vertical_alignment=ft.CrossAxisAlignment.CENTER),
         padding=ft.Padding(4 if back is not None else 12, 4, 8, 4),
         border=ft.Border(bottom=ft.BorderSide(2 * look.weight, look.ink)),
     )

@@ -220,7 +220,7 @@ def _limit_line(desk: Desk, job: Job, check: Check) -> ft.Control:
     return ft.Column(
         [
             pieces.text(look, f"Reuse: {limit_words(limit, kind, system)}", 17, bold=True, lines=2),
-            pieces.text(look, source_words(limit), 14, color=look.soft, lines=2),
+            pieces.text(look, source_words(limit), 16, color=look.soft, lines=2),
         ],
         spacing=2,
         tight=True,

@@ -64,7 +64,7 @@ def heading(look: Look, value: str) -> ft.Control:
 
 def small(look: Look, value: str, color: str | None = None) -> ft.Text:
     """Secondary text: sources, hints."""
-    return text(look, value, 15, color=color or look.soft)
+    return text(look, value, 16, color=color or look.soft)
 
 
 def button(
