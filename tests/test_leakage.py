@@ -25,7 +25,6 @@ from inspect_app.trade.drift import (
 from inspect_app.trade.leakage import (
     OIL_DROP_ML,
     Hold,
-    LeakClass,
     drift_from_leak_mm_min,
     drops_allowed,
     drops_ml,
@@ -362,11 +361,6 @@ def test_a_year_of_three_drops_a_minute_is_nine_gallons():
 def test_falling_drops_of_a_lubricator_are_as_big():
     # sloanlubrication.com (read): 14 115 drops to the pint of 473.176 ml
     assert pytest.approx(473.176 / 14_115, rel=0.03) == OIL_DROP_ML
-
-
-def test_leak_classes_rise_with_the_leak():
-    # US Army operator manuals (read): I wet, II drops form, III drops fall
-    assert [(c.value, c.name) for c in LeakClass][1:] == [(1, "WET"), (2, "DROPS_FORM"), (3, "DROPS_FALL")]
 
 
 # ---- refusals -----------------------------------------------------------------------------------------

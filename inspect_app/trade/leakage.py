@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from enum import IntEnum
 
 from inspect_app.trade.decision import Decision, decide
 from inspect_app.trade.force import annulus_area_mm2
@@ -15,15 +14,6 @@ OIL_DROP_ML = 0.0328
 """One drop of hydraulic oil, 0.002 in³ (source oil-drop); others are up to three times that."""
 
 _MM3_PER_ML = 1000
-
-
-class LeakClass(IntEnum):
-    """External leakage as it is seen, classes I to III of source army-leak-classes; 0 is dry."""
-
-    DRY = 0
-    WET = 1  # wet or discoloured, no drops
-    DROPS_FORM = 2  # drops hang, none falls
-    DROPS_FALL = 3
 
 
 @dataclass(frozen=True, slots=True)
