@@ -6,13 +6,22 @@ import os
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
 from phone import GET_CHROMIUM, chromium, start
 from playwright.sync_api import Browser, sync_playwright
 
+# what lands is proven by the same examples each time; at the desk every run tries new ones
+settings.register_profile("repeatable", derandomize=True)
+if os.environ.get("CI"):
+    settings.load_profile("repeatable")
 
-@pytest.fixture(scope="session")
+
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    """Chromium, for the whole run; where there is none the test is left out, or fails where one is required."""
+    """Chromium, for a file of tests; where there is none they are left out, or fail where one is required.
+
+    Not for the whole run: as long as it lives, its event loop keeps every other test from having one.
+    """
     with sync_playwright() as playwright:
         if chromium(playwright) is None:
             if os.environ.get("INSPECT_REQUIRE_BROWSER") == "1":
