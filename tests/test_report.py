@@ -113,6 +113,17 @@ def test_the_first_page_gives_the_reason_that_decides_a_part_not_the_first_one_m
     assert "replace" in barrel
 
 
+def test_the_report_says_at_which_temperature_sizes_were_judged() -> None:
+    log = Log(tables())
+    log.nameplate(rod=("70 mm", "70"), stroke=("600 mm", "600"))
+    log.read("rod-diameter", log.gauge("outside micrometer"), grid(("25",), ("12",), "69.95"))
+    assert "were not both noted" in text(made(log.job()))
+    log.nameplate(part_temperature=("35 °C", "35"), gauge_temperature=("22 °C", "22"))
+    assert "judged at 20 °C, from parts at 35 °C and gauges at 22 °C" in " ".join(
+        text(made(log.job())).split()
+    )
+
+
 def test_every_reading_stands_there_as_typed_and_as_understood() -> None:
     everything = text(worn_pdf())
     readings = [r for at in worn().readings.values() for r in at.values()]

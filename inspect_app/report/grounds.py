@@ -52,7 +52,7 @@ def sources_section(assessment: Assessment, job: Job, tables: Tables) -> Section
     Source: none
     """
     sources = numbered_sources(assessment, job, tables)
-    blocks: list[Block] = [Bullets(DECISION_RULE)]
+    blocks: list[Block] = [Bullets((*DECISION_RULE, temperature_words(job)))]
     if sources:
         blocks += [Words(confirm_words(s for _, s in sources.values()), "strong")]
         rows = tuple((Cell(f"[{n}]"), Cell(s.title, _about(s)), _how_sure(s)) for n, s in sources.values())
@@ -63,6 +63,24 @@ def sources_section(assessment: Assessment, job: Job, tables: Tables) -> Section
     if drawn:
         blocks.append(Words(f"Maker's drawings used: {'; '.join(drawn)}.", "small"))
     return Section("Limits and their sources", tuple(blocks))
+
+
+def temperature_words(job: Job) -> str:
+    """At which temperature sizes were judged.
+
+    Args:
+        job: the job.
+    Source: iso-1
+    """
+    if job.length("part_temperature") is None or job.length("gauge_temperature") is None:
+        return (
+            "The temperatures of parts and gauges were not both noted: sizes are judged as they were read, and nothing "
+            "is added to their uncertainty for it."
+        )
+    return (
+        f"Sizes are judged at 20 °C, from parts at {job.text('part_temperature')} and gauges at "
+        f"{job.text('gauge_temperature')}; the tables of readings show them as they were read."
+    )
 
 
 def _about(source: Source) -> str:
