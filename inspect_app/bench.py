@@ -220,11 +220,10 @@ class Bench:
         Raises:
             Refusal: what cannot be read.
         """
-        measures = self.tables.gauges[kind].measures
         gauge = as_typed.gauge_of(
             certificate,
             kind=kind,
-            measures="deviation" if measures == "length" else measures,
+            measures=self.tables.gauges[kind].error_measures,
             system=system,
             gauge_id=self._new_id(),
         )

@@ -251,16 +251,15 @@ def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections:
     """The finding for one characteristic: where several values exist, the one with the least room."""
     limits = limits_for(check, name, job, tables)
     how = CHARACTERISTICS[name]
+    kind = how.kind_from(check.kind)
     readings = job.readings.get(check.id, {})
     if how.compute is None:
         judged = {p: sized(r, check, job, tables) for p, r in readings.items()}
         values = [(s.value, p, s.u) for p, s in judged.items()]
-        kind = check.kind
     else:
         worst_u = max((reading_u(r, job) for r in readings.values()), default=0.0)
         made: list[Measured] = _computed(how.compute, sections)
         values = [(m.value, Place(m.station, ""), worst_u * m.u_factor) for m in made]
-        kind = how.kind or ("deviation" if check.kind == "length" else check.kind)
     if not values:
         return _finding(check, name, None, Place("", ""), 0.0, limits, kind)
     findings = [_finding(check, name, value, place, u, limits, kind) for value, place, u in values]

@@ -28,7 +28,7 @@ def limit_panel(
     for name in check.characteristics:
         title = CHARACTERISTICS[name].title
         body.append(pieces.heading(look, title[0].upper() + title[1:]))
-        kind = check.kind if CHARACTERISTICS[name].scope == "place" or check.kind != "length" else "deviation"
+        kind = CHARACTERISTICS[name].kind_from(check.kind)
         limits = limits_for(check, name, job, tables)
         if not limits:
             body.append(pieces.small(look, "Information only: no limit is written for it."))

@@ -59,11 +59,11 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
 
 def gauge_words(desk: Desk, gauge: Gauge) -> str:
     """A gauge's error and calibration in a line."""
-    measures = desk.bench.tables.gauges[gauge.kind].measures
+    measures = desk.bench.tables.gauges[gauge.kind].error_measures
     system = desk.standing.system
-    error = show_text(gauge.errors[-1][1], kind=_fine(measures), system=system)
+    error = show_text(gauge.errors[-1][1], kind=measures, system=system)
     if len(gauge.errors) > 1:
-        error = f"{show(gauge.errors[0][1], kind=_fine(measures), system=system)[0]} to {error}"
+        error = f"{show(gauge.errors[0][1], kind=measures, system=system)[0]} to {error}"
     share = f" + {_per_cent(gauge)} %" if gauge.share else ""
     calibrated = (
         f"calibrated until {gauge.calibrated_until}" if gauge.calibrated_until else "no calibration date"
@@ -71,10 +71,6 @@ def gauge_words(desk: Desk, gauge: Gauge) -> str:
     own = "" if not gauge.id.startswith("default ") else "shipped default, from memory; "
     overdue = "OVERDUE, " if desk.bench.overdue(gauge) else ""
     return f"±{error}{share} · {own}{overdue}{calibrated}"
-
-
-def _fine(measures: str) -> str:
-    return "deviation" if measures == "length" else measures
 
 
 def _per_cent(gauge: Gauge) -> str:
@@ -91,7 +87,7 @@ def _every_digit(value: Decimal, measures: str) -> str:
 def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     gauge = desk.bench.shop.gauges()[kind]
-    measures = _fine(desk.bench.tables.gauges[kind].measures)
+    measures = desk.bench.tables.gauges[kind].error_measures
     name, set_name = ft.use_state(gauge.name)
     one = gauge.errors[0][1] if len(gauge.errors) == 1 else None  # of several, none holds for every size
     error, set_error = ft.use_state("" if one is None else _every_digit(one, measures))

@@ -27,6 +27,11 @@ class GaugeKind:
     step: Decimal
     source: Source
 
+    @property
+    def error_measures(self) -> str:
+        """The kind of quantity its error and step are: of a gauge of lengths, small lengths."""
+        return "deviation" if self.measures == "length" else self.measures
+
 
 KEYS = ("kind", "measures", "errors", "share", "step", "source")
 

@@ -36,6 +36,11 @@ class Characteristic:
     compute: Callable[[Sections], list[Measured]] | None = None
     kind: str = ""
 
+    def kind_from(self, readings: str) -> str:
+        """The kind of quantity this is, of readings of a kind: what is made of lengths is a small length."""
+        made_of_lengths = self.scope != "place" and readings == "length"
+        return self.kind or ("deviation" if made_of_lengths else readings)
+
 
 ROOT_2 = 2**0.5
 BEND_STEP_MM = Decimal("0.001")
