@@ -11,6 +11,7 @@ from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import LOOK_TITLES
+from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.quantities import exact, show, show_text
 from inspect_app.trade.units import KINDS
 
@@ -59,7 +60,8 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
 
 def gauge_words(desk: Desk, gauge: Gauge) -> str:
     """A gauge's error and calibration in a line."""
-    measures = desk.bench.tables.gauges[gauge.kind].error_measures
+    shipped = desk.bench.tables.gauges[gauge.kind]
+    measures, source = shipped.error_measures, shipped.source
     system = desk.standing.system
     error = show_text(gauge.errors[-1][1], kind=measures, system=system)
     if len(gauge.errors) > 1:
@@ -68,7 +70,7 @@ def gauge_words(desk: Desk, gauge: Gauge) -> str:
     calibrated = (
         f"calibrated until {gauge.calibrated_until}" if gauge.calibrated_until else "no calibration date"
     )
-    own = "" if not gauge.id.startswith("default ") else "shipped default, from memory; "
+    own = "" if not gauge.id.startswith("default ") else f"shipped default, {STATUSES[source.status]}; "
     overdue = "OVERDUE, " if desk.bench.overdue(gauge) else ""
     return f"±{error}{share} · {own}{overdue}{calibrated}"
 
