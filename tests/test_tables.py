@@ -89,7 +89,7 @@ SLIPS = {
     ),
     "measure the defect has not": (
         ROD, 'characteristic = "depth"', 'characteristic = "width"',
-        "rod-score-along-depth-reuse.characteristic", ["'width'", "count, depth, length"],
+        "rod-score-along-depth-reuse.characteristic", ["'width'", "count, depth, felt, length"],
     ),
     "zone the look has not": (
         ROD, 'zone = "seal travel"', 'zone = "groove"', "rod-score-along-depth-reuse.zone",

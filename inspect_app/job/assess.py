@@ -17,7 +17,7 @@ from inspect_app.job.job import Decided, Defect, Job, Place, Reading, Skip
 from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for, reading_u
 from inspect_app.job.places import places_of, whole_skip
 from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import MEASURES, Check, Cylinder, Part
+from inspect_app.tables.cylinders import Check, Cylinder, Part
 from inspect_app.trade.characteristics import CHARACTERISTICS, Measured, Sections
 from inspect_app.trade.decision import Verdict, worst
 from inspect_app.trade.refusal import Refusal
@@ -305,7 +305,7 @@ def _size(judged: Sized) -> Decimal:
 def _defect_findings(check: Check, defect: Defect, job: Job, tables: Tables, title: str) -> list[Finding]:
     """Each measure of a defect against its limit, taken or not; that it is there at all counts as one."""
     findings = []
-    for measure in MEASURES:
+    for measure in (*(m.id for m in tables.cylinders[job.cylinder].measures), "count"):
         value = Decimal(1) if measure == "count" else defect.measures.get(measure)
         limits = limits_for(check, measure, job, tables, defect.kind, defect.zone)
         if not limits:

@@ -19,6 +19,8 @@ from inspect_app.tables.limits import (
     GradeShare,
     Limit,
     PerLength,
+    ShareOfNominal,
+    SizeAfter,
     Within,
 )
 from inspect_app.tables.sources import Source
@@ -137,6 +139,10 @@ def _numbers(
         grade = tolerance_grade_um(nominal_mm=nominal, grade=rule.grade, tables=tables.iso286)
         share = "" if rule.share == 1 else f"{rule.share} of "
         return None, grade * rule.share * MM_PER_UM, f"{share}IT{rule.grade} of {nominal} mm"
+    if isinstance(rule, ShareOfNominal):
+        return None, min(max(rule.share * nominal, rule.least), rule.most), f"{rule.share:%} of {nominal} mm"
+    if isinstance(rule, SizeAfter):
+        raise Refusal("the size after the work is not computed yet")
     for up_to, value in rule.rows:
         if nominal <= up_to:
             return None, value, f"up to Ø{up_to} mm"

@@ -26,6 +26,8 @@ from inspect_app.tables.limits import (
     GradeShare,
     Limit,
     PerLength,
+    ShareOfNominal,
+    SizeAfter,
     Within,
 )
 from inspect_app.tables.sources import STATUSES
@@ -181,6 +183,10 @@ def rule_words(limit: Limit) -> str:
             return f"at most {share} × IT{grade}"
         case BySize(rows):
             return "; ".join(f"to Ø{up_to}: {value}" for up_to, value in rows)
+        case ShareOfNominal(share, least, most):
+            return f"at most {share} of nominal, but {least} to {most}"
+        case SizeAfter(check, clean_up):
+            return f"{check} after twice the depth and {clean_up} to clean up"
 
 
 def limit_lines(tables: Tables) -> Iterator[str]:

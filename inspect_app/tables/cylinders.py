@@ -3,26 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from decimal import Decimal
 from typing import Any
 
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.gauges import GaugeKind
-from inspect_app.tables.limits import Fit, Limit, PerLength, needs_nominal
+from inspect_app.tables.limits import (
+    Answers,
+    Fit,
+    Limit,
+    PerLength,
+    SizeAfter,
+    answers_from,
+    needs_nominal,
+)
 from inspect_app.trade.fits import Iso286, limits_of_size
 from inspect_app.trade.refusal import Refusal
 
 NAMEPLATE_LENGTHS = ("bore", "rod", "stroke", "outside_diameter", "pin", "support_span")
-MEASURES = ("length", "width", "depth", "count")
-"""What is asked of a defect; `count` is never asked: a defect that was found counts one."""
+NEVER_ASKED = ("count", "felt")
+"""Of a defect: that it is there counts one; a mark is felt (1) or not felt (0) by a fingernail."""
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
     """A part of the cylinder; `body` parts decide over the whole: replacing one replaces the cylinder.
 
-    `material` is a key of standards/expansion.csv.
+    `material` is a key of standards/expansion.csv; `material_from` names the question whose answer is one.
     """
 
     id: str
@@ -30,6 +38,18 @@ class Part:
     figure: str
     body: bool = False
     material: str = "steel"
+    material_from: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is present on this cylinder, asked before the checks that hang on it, with its allowed answers."""
+
+    id: str
+    part: str
+    title: str
+    ask: str
+    answers: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +75,9 @@ class Check:
     other checks, hole first, whose difference is a clearance. `look` lists the defects to look for,
     `zones` where on the part they may sit (empty is any of the cylinder's zones).
     A check that is `optional` may be skipped with a reason without leaving the part undecided.
+    `when` says on which answers the check is there at all. `needs_u` is the greatest expanded
+    uncertainty that can still decide it, in the unit of `kind`. `triage` is its turn in the short first
+    look (0: not in it), `triage_places` how many of its places that takes (0: all).
     """
 
     id: str
@@ -72,16 +95,34 @@ class Check:
     look: tuple[str, ...] = ()
     zones: tuple[str, ...] = ()
     optional: bool = False
+    when: Answers = field(default_factory=dict)
+    needs_u: Decimal | None = None
+    triage: int = 0
+    triage_places: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What may be measured on a defect, and with which kind of gauge unless another is named."""
+
+    id: str
+    title: str
+    gauge: str
+    kind: str = "deviation"
 
 
 @dataclass(frozen=True, slots=True)
 class DefectKind:
-    """A kind of defect by the trade's name, and which of MEASURES are asked for."""
+    """A kind of defect by the trade's name, and which measures are asked for.
+
+    A `mark` is felt for with a fingernail: not felt, felt, or measured with a gauge.
+    """
 
     id: str
     title: str
     plain: str
     measures: tuple[str, ...]
+    mark: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +135,8 @@ class Cylinder:
     checks: tuple[Check, ...]
     defects: tuple[DefectKind, ...]
     zones: tuple[str, ...]
+    questions: tuple[Question, ...] = ()
+    measures: tuple[Measure, ...] = ()
     content_hash: str = ""
 
     def check(self, check_id: str) -> Check | None:
@@ -107,6 +150,14 @@ class Cylinder:
     def zones_of(self, check: Check) -> tuple[str, ...]:
         """The zones a defect of this check may sit in."""
         return check.zones or self.zones
+
+    def question(self, question_id: str) -> Question | None:
+        """The question with this id, or None."""
+        return next((q for q in self.questions if q.id == question_id), None)
+
+    def measure(self, measure_id: str) -> Measure | None:
+        """The measure of defects with this id, or None."""
+        return next((m for m in self.measures if m.id == measure_id), None)
 
     def defect(self, defect_id: str) -> DefectKind | None:
         """The kind of defect with this id, or None."""
@@ -151,7 +202,7 @@ def _value(wanted: str, value: Any) -> Any:
         raise ValueError("write true or false")
     if wanted == "int" and (isinstance(value, bool) or not isinstance(value, int) or value < 1):
         raise ValueError("write a whole number from 1 up")
-    if wanted == "Decimal":
+    if wanted.startswith("Decimal"):
         if isinstance(value, bool) or not isinstance(value, int | float) or value <= 0:
             raise ValueError("write a number above 0")
         return Decimal(str(value))
@@ -159,6 +210,8 @@ def _value(wanted: str, value: Any) -> Any:
         if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
             raise ValueError('write a list like ["12", "3"]')
         return tuple(value)
+    if wanted == "Answers":
+        return answers_from(value)
     if wanted == "Stations" and not isinstance(value, Mapping):
         raise ValueError('write { over = "stroke" }')
     return value
@@ -187,7 +240,7 @@ def load_cylinder(
         gauges: the kinds of gauge a check may name.
     """
     content = reader.toml(file)
-    reader.known_keys(file, content, "id", "title", "zones", "part", "check", "defect")
+    reader.known_keys(file, content, "id", "title", "zones", "part", "question", "check", "measure", "defect")
     for key in ("id", "title"):
         if not isinstance(content.get(key), str):
             reader.fault(file, key, "is missing or not text; write it as text.")
@@ -196,7 +249,8 @@ def load_cylinder(
         reader.fault(file, "zones", f'found {zones!r}; write a list like ["seal travel", "groove"].')
         zones = []
     groups: dict[str, tuple[Any, ...]] = {}
-    for key, shape in (("part", Part), ("check", Check), ("defect", DefectKind)):
+    shapes = {"part": Part, "question": Question, "check": Check, "measure": Measure, "defect": DefectKind}
+    for key, shape in shapes.items():
         named = ((f"{key} {b.get('id', n)}", b) for n, b in enumerate(reader.blocks(file, content, key), 1))
         groups[key] = tuple(x for where, b in named if (x := _block(reader, file, where, b, shape)))
     cylinder = Cylinder(
@@ -206,11 +260,16 @@ def load_cylinder(
         checks=groups["check"],
         defects=groups["defect"],
         zones=tuple(zones),
+        questions=groups["question"],
+        measures=groups["measure"],
         content_hash=content_hash,
     )
     _check_names(reader, file, cylinder, characteristics)
     for check in cylinder.checks:
         _check_taking(reader, file, check, gauges)
+    for measure in cylinder.measures:
+        if measure.gauge not in gauges:
+            reader.fault(file, f"measure {measure.id}.gauge", allowed_words(measure.gauge, gauges))
     return cylinder
 
 
@@ -244,7 +303,14 @@ def _check_names(reader: Reader, file: str, cylinder: Cylinder, characteristics:
             if name not in allowed:
                 reader.fault(file, where, allowed_words(name, allowed))
 
-    for kind, group in (("part", cylinder.parts), ("check", cylinder.checks), ("defect", cylinder.defects)):
+    groups: Mapping[str, tuple[Part | Question | Check | Measure | DefectKind, ...]] = {
+        "part": cylinder.parts,
+        "question": cylinder.questions,
+        "check": cylinder.checks,
+        "measure": cylinder.measures,
+        "defect": cylinder.defects,
+    }
+    for kind, group in groups.items():
         ids = [x.id for x in group]
         for twice in sorted({i for i in ids if ids.count(i) > 1}):
             reader.fault(file, f"{kind} {twice}", "stands twice; rename one.")
@@ -259,8 +325,26 @@ def _check_names(reader: Reader, file: str, cylinder: Cylinder, characteristics:
             known(f"{where}.nominal", (check.nominal,), {*NAMEPLATE_LENGTHS, "ask"})
         if check.stations.over:
             known(f"{where}.stations.over", (check.stations.over,), set(NAMEPLATE_LENGTHS))
+        _check_answers(reader, file, f"{where}.when", check.when, cylinder)
+    for question in cylinder.questions:
+        known(f"question {question.id}.part", (question.part,), parts)
+    for part in cylinder.parts:
+        if part.material_from:
+            known(f"part {part.id}.material_from", (part.material_from,), {q.id for q in cylinder.questions})
     for defect in cylinder.defects:
-        known(f"defect {defect.id}.measures", defect.measures, MEASURES)
+        known(f"defect {defect.id}.measures", defect.measures, {m.id for m in cylinder.measures})
+
+
+def _check_answers(reader: Reader, file: str, where: str, when: Answers, cylinder: Cylinder) -> None:
+    """Note a fault for every question or answer that the checklist does not have."""
+    for question_id, answers in when.items():
+        question = cylinder.question(question_id)
+        if question is None:
+            reader.fault(file, where, allowed_words(question_id, {q.id for q in cylinder.questions}))
+            continue
+        for answer in answers:
+            if answer not in question.answers:
+                reader.fault(file, f"{where}.{question_id}", allowed_words(answer, question.answers))
 
 
 def check_limits(
@@ -290,7 +374,7 @@ def _check_limit(reader: Reader, limit: Limit, check: Check, cylinder: Cylinder,
     if check.look:
         known("defect", limit.defect, check.look)
         defect = cylinder.defect(limit.defect)
-        known("characteristic", limit.characteristic, (*(defect.measures if defect else ()), "count"))
+        known("characteristic", limit.characteristic, (*(defect.measures if defect else ()), *NEVER_ASKED))
     else:
         known("defect", limit.defect, ("",))
         known("characteristic", limit.characteristic, check.characteristics)
@@ -298,6 +382,13 @@ def _check_limit(reader: Reader, limit: Limit, check: Check, cylinder: Cylinder,
         known("zone", limit.zone, cylinder.zones_of(check) if check.look else ("",))
     if isinstance(limit.rule, PerLength):
         known("rule.of", limit.rule.of, NAMEPLATE_LENGTHS)
+    if isinstance(limit.rule, SizeAfter):
+        known(
+            "rule.size_after",
+            limit.rule.check,
+            tuple(c.id for c in cylinder.checks if "size" in c.characteristics),
+        )
+    _check_answers(reader, limit.file, f"{limit.id}.when", limit.when, cylinder)
     if needs_nominal(limit.rule) and not check.nominal:
         reader.fault(limit.file, f"{limit.id}.rule", f"needs a nominal size; give check {check.id} one.")
     if isinstance(limit.rule, Fit) and iso286.bands:

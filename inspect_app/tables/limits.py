@@ -8,7 +8,7 @@ of what is measured (mm for lengths, µm for roughness and coatings) and no form
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
@@ -20,6 +20,9 @@ LEVELS = ("reuse", "new", "rework")
 
 BEYOND = ("rework", "replace", "refer")
 """What follows from proven beyond reuse: work, a new part, or a stop until a qualified person decides."""
+
+Answers = Mapping[str, tuple[str, ...]]
+"""Of a check or a limit: it is there only while each question named has one of these answers."""
 
 SIDES = ("both", "lower", "upper")
 OWNERS = ("drawing", "shop", "shipped")
@@ -79,14 +82,33 @@ class BySize:
     rows: tuple[tuple[Decimal, Decimal], ...]
 
 
-Rule = Fit | PerLength | AtMost | AtLeast | Within | GradeShare | BySize
+@dataclass(frozen=True, slots=True)
+class ShareOfNominal:
+    """At most `share` of the check's nominal, but never less than `least` nor more than `most`."""
+
+    share: Decimal
+    least: Decimal
+    most: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class SizeAfter:
+    """How deep a mark an operation reaches: the size of `check` after taking out twice the depth and
+    `clean_up` on diameter must still lie within that size's own rework limit."""
+
+    check: str
+    clean_up: Decimal
+
+
+Rule = Fit | PerLength | AtMost | AtLeast | Within | GradeShare | BySize | ShareOfNominal | SizeAfter
 
 
 @dataclass(frozen=True, slots=True)
 class Limit:
     """One limit. `defect` and `zone` narrow it to a kind of defect and where it sits ("" is any).
 
-    `file` is where it stands, relative to its folder.
+    `when` says on which answers about the cylinder it holds; `only_felt` that it holds only for a mark
+    that a fingernail feels. `file` is where it stands, relative to its folder.
     """
 
     id: str
@@ -101,6 +123,8 @@ class Limit:
     defect: str = ""
     zone: str = ""
     note: str = ""
+    when: Answers = field(default_factory=dict)
+    only_felt: bool = False
     file: str = ""
 
 
@@ -110,7 +134,9 @@ def needs_nominal(rule: Rule) -> bool:
     Args:
         rule: the rule.
     """
-    return isinstance(rule, Fit | GradeShare | BySize) or (isinstance(rule, Within) and rule.from_nominal)
+    return isinstance(rule, Fit | GradeShare | BySize | ShareOfNominal) or (
+        isinstance(rule, Within) and rule.from_nominal
+    )
 
 
 def _number(value: object) -> Decimal:
@@ -149,8 +175,27 @@ RULES: Mapping[str, Any] = {
     "within": lambda b: Within(_number(b["within"][0]), _number(b["within"][1]), b.get("from") == "nominal"),
     "grade_share": lambda b: GradeShare(int(b["grade_share"][0]), _number(b["grade_share"][1])),
     "by_size": lambda b: _by_size(b["by_size"]),
+    "share_of_nominal": lambda b: ShareOfNominal(
+        _number(b["share_of_nominal"]), _number(b["least"]), _number(b["most"])
+    ),
+    "size_after": lambda b: SizeAfter(str(b["size_after"]), _number(b["clean_up"])),
 }
 """The first key of a `rule` table, and how the rule is read from it."""
+
+
+def answers_from(value: Any) -> Answers:
+    """The answers a check or a limit hangs on, out of a table such as ``{ piston-guide = ["wear rings"] }``.
+
+    Args:
+        value: the table.
+    Raises:
+        ValueError: with what to write.
+    """
+    if not isinstance(value, Mapping) or not all(
+        isinstance(v, list) and v and all(isinstance(a, str) for a in v) for v in value.values()
+    ):
+        raise ValueError('write { question = ["answer", "another answer"] }')
+    return {question: tuple(answers) for question, answers in value.items()}
 
 
 def rule_from(block: Mapping[str, Any]) -> Rule:
@@ -180,9 +225,8 @@ def rule_from(block: Mapping[str, Any]) -> Rule:
     return rule
 
 
-KEYS = {
-    "id", "check", "characteristic", "level", "rule", "source", "beyond", "cure", "defect", "zone", "note",
-}  # fmt: skip
+TEXTS = ("id", "check", "characteristic", "level", "beyond", "cure", "defect", "zone", "note")
+KEYS = {*TEXTS, "rule", "source", "when", "only_felt"}
 
 
 def _limit_from(
@@ -210,10 +254,24 @@ def _limit_from(
         reader.fault(
             file, f"{name}.rule", f"found {block['rule']!r}; write a table like {{ at_most = 0.4 }}."
         )
+    when: Answers = {}
+    try:
+        when = answers_from(block.get("when", {}))
+    except ValueError as e:
+        reader.fault(file, f"{name}.when", f"found {block['when']!r}; {e}.")
+    if not isinstance(block.get("only_felt", False), bool):
+        reader.fault(file, f"{name}.only_felt", f"found {block['only_felt']!r}; write true or false.")
     if len(reader.faults) > before or rule is None:
         return None
-    text = {k: str(block[k]) for k in KEYS - {"rule", "source"} if k in block}
-    return Limit(rule=rule, source=sources[block["source"]], owner=owner, file=file, **text)
+    return Limit(
+        rule=rule,
+        source=sources[block["source"]],
+        owner=owner,
+        file=file,
+        when=when,
+        only_felt=block.get("only_felt", False),
+        **{k: str(block[k]) for k in TEXTS if k in block},
+    )
 
 
 def _own_sources(reader: Reader, file: str, blocks: Any) -> dict[str, Source]:
