@@ -15,8 +15,9 @@ from itertools import islice
 from pathlib import Path
 
 from inspect_app.job import as_typed
-from inspect_app.job.as_typed import Body
-from inspect_app.job.assess import Assessment, assess, judge_reading
+from inspect_app.job.as_typed import Body, Found
+from inspect_app.job.assess import Assessment, assess
+from inspect_app.job.findings import judge_reading
 from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place, fold, write_up
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
@@ -36,6 +37,7 @@ NEIGHBOURS = 12
 
 UNDOABLE = (
     "reading", "skip", "defect", "looked", "photo", "decision", "nominal", "limit", "caution", "nameplate",
+    "answer",
 )  # fmt: skip
 """Kinds that one tap of undo takes back; layouts, gauges and reports stay."""
 
@@ -207,6 +209,11 @@ class Bench:
         """Record nameplate fields as typed; "" takes a field back, an unreadable quantity is refused."""
         return self._enter(job, by, "nameplate", lambda: as_typed.nameplate(job, typed, system))
 
+    def answer(self, job: Job, question: str, text: str, by: str) -> Outcome:
+        """Record what is present on this cylinder."""
+        cylinder = self.tables_of(job).cylinders[job.cylinder]
+        return self._enter(job, by, "answer", lambda: as_typed.answer(cylinder, question, text))
+
     # -- gauges and settings -----------------------------------------------------------------------
 
     def enter_gauge(self, kind: str, certificate: Mapping[str, str], by: str, system: str) -> None:
@@ -314,12 +321,19 @@ class Bench:
     # -- defects, photographs, decisions -----------------------------------------------------------
 
     def note_defect(
-        self, job: Job, check: Check, defect: str, place: Place, zone: str, typed: Mapping[str, str],
-        note: str, by: str, system: str,
-    ) -> Outcome:  # fmt: skip
-        """Record a defect: kind, place, size as typed ("" where it was not measured)."""
+        self, job: Job, check: Check, found: Found, typed: Mapping[str, str], by: str, system: str
+    ) -> Outcome:
+        """Record a defect: what and where, and its sizes as typed ("" where it was not measured)."""
+        cylinder = self.tables_of(job).cylinders[job.cylinder]
+        kinds = {m.id: m.gauge for m in cylinder.measures if typed.get(m.id, "").strip()}
+        gauges = {name: self.shop.gauges()[kind] for name, kind in kinds.items()}
+        new = {g.id: g for g in gauges.values() if job.gauges.get(g.id) != g}
         return self._enter(
-            job, by, "defect", lambda: as_typed.defect(check, defect, place, zone, typed, note, system)
+            job,
+            by,
+            "defect",
+            lambda: as_typed.defect(check, found, typed, system, {name: g.id for name, g in gauges.items()}),
+            *(("gauge", as_typed.gauge(g)) for g in new.values()),
         )
 
     def take_photo(self, job: Job, of: str, data: bytes, caption: str, by: str) -> Outcome:
@@ -343,11 +357,32 @@ class Bench:
 
         return self._enter(job, by, "photo", body)
 
-    def decide(self, job: Job, part: str, disposition: str, reason: str, by: str) -> Outcome:
-        """Record what a person decides for a part with open eyes."""
+    def decide(
+        self,
+        job: Job,
+        part: str,
+        disposition: str,
+        reason: str,
+        by: str,
+        examined_by: str = "",
+        examined_how: str = "",
+    ) -> Outcome:
+        """Record what a person decides for a part with open eyes; over a stop, who examined it and how."""
         cylinder = self.tables_of(job).cylinders[job.cylinder]
+        computed = next((p.computed.value for p in self.assess(job).parts if p.part.id == part), "")
         return self._enter(
-            job, by, "decision", lambda: as_typed.decision(cylinder, part, disposition, reason)
+            job,
+            by,
+            "decision",
+            lambda: as_typed.decision(
+                cylinder,
+                part,
+                disposition,
+                reason,
+                computed=computed,
+                examined_by=examined_by,
+                examined_how=examined_how,
+            ),
         )
 
     def undo(self, job: Job, by: str) -> tuple[Job, Entry | None]:

@@ -70,16 +70,29 @@ class Skip:
 
 
 @dataclass(frozen=True, slots=True)
+class DefectSize:
+    """One measure of a defect: mm, as typed, the step it was typed to, and the gauge that took it ("" if not said)."""
+
+    value: Decimal
+    typed: str
+    step: Decimal
+    gauge: str
+
+
+@dataclass(frozen=True, slots=True)
 class Defect:
-    """A defect where it sits; `measures` by name in mm, `typed` beside them."""
+    """A defect where it sits, with its sizes by measure.
+
+    `felt` is what a fingernail says of a mark: "felt", "not felt", or "" where nobody said.
+    """
 
     id: str
     check: str
     kind: str
     place: Place
     zone: str
-    measures: Mapping[str, Decimal]
-    typed: Mapping[str, str]
+    sizes: Mapping[str, DefectSize]
+    felt: str
     note: str
     at: str
     by: str
@@ -113,11 +126,25 @@ class DrawingLimit:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """What a person decided for a part with open eyes, and why."""
+    """What a person decided for a part with open eyes, and why.
+
+    Where a stop was overruled also who examined the part, and how.
+    """
 
     id: str
     disposition: str
     reason: str
+    by: str
+    at: str
+    examined_by: str = ""
+    examined_how: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a person said is present on this cylinder."""
+
+    text: str
     by: str
     at: str
 
@@ -148,6 +175,7 @@ class Job:
     opened_by: str = ""
     last_at: str = ""
     nameplate: Mapping[str, Field] = field(default_factory=dict)
+    answers: Mapping[str, Answer] = field(default_factory=dict)
     places: Mapping[str, tuple[Place, ...]] = field(default_factory=dict)
     nominals: Mapping[str, Field] = field(default_factory=dict)
     limits: tuple[DrawingLimit, ...] = ()
@@ -213,6 +241,12 @@ def _nameplate(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
     fields = {name: Field(f["typed"], _decimal(f.get("value"))) for name, f in body["fields"].items()}
     merged = {n: f for n, f in {**job.nameplate, **fields}.items() if f.typed}
     return replace(job, nameplate=merged)
+
+
+def _answer(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
+    return replace(
+        job, answers={**job.answers, body["question"]: Answer(body["answer"], entry.by, entry.at)}
+    )
 
 
 def _places(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
@@ -283,16 +317,20 @@ def _skip(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
 
 
 def _defect(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    measures = {name: Decimal(m["value"]) for name, m in body["measures"].items()}
-    typed = {name: str(m["typed"]) for name, m in body["measures"].items()}
+    sizes = {
+        name: DefectSize(
+            Decimal(m["value"]), str(m["typed"]), Decimal(m.get("step", "0")), m.get("gauge", "")
+        )
+        for name, m in body["measures"].items()
+    }
     new = Defect(
         entry.id,
         body["check"],
         body["defect"],
         Place(body["station"], body["clock"]),
         body["zone"],
-        measures,
-        typed,
+        sizes,
+        body.get("felt", ""),
         body["note"],
         entry.at,
         entry.by,
@@ -320,7 +358,15 @@ def _photo(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
 
 
 def _decision(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    new = Decided(entry.id, body["disposition"], body["reason"], entry.by, entry.at)
+    new = Decided(
+        entry.id,
+        body["disposition"],
+        body["reason"],
+        entry.by,
+        entry.at,
+        body.get("examined_by", ""),
+        body.get("examined_how", ""),
+    )
     return replace(job, decided={**job.decided, body["part"]: new})
 
 
@@ -337,6 +383,7 @@ FOLDS = {
     "job": _job,
     "tables": _tables,
     "nameplate": _nameplate,
+    "answer": _answer,
     "places": _places,
     "nominal": _nominal,
     "limit": _limit,

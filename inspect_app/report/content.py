@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.job import Job
-from inspect_app.job.words import MARKS, part_reasons, whole_sentence
+from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.report.blocks import (
     Block,
     Cell,
@@ -164,7 +164,7 @@ def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     else:
         because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
-    comes_out = Cell(part.disposition.value, verdict=MARKS[part.disposition], bold=True)
+    comes_out = Cell(disposition_words(part), verdict=MARKS[part.disposition], bold=True)
     return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from inspect_app.job.assess import Assessment, CheckResult, Finding, PlaceResult, check_verdict, judge_reading
+from inspect_app.job.assess import Assessment
+from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_verdict
 from inspect_app.job.job import Job, Reading
-from inspect_app.job.judge import Judgement, reading_u
+from inspect_app.job.judge import Judgement
 from inspect_app.job.words import limit_words, place_words, value_words
 from inspect_app.report.blocks import Block, Cell, Column, Section, Table, Words
 from inspect_app.report.phrases import (
@@ -128,15 +129,15 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     reading = place.reading
     assert reading is not None
     kind, system = check.check.kind, setting.system
-    judgement = judge_reading(check.check, reading, setting.job, setting.tables)
+    u = u_of(place.sized.terms) if place.sized else 0.0
     return (
         Cell(place_words(reading.place, system) or "the part"),
         Cell(reading.typed),
         Cell(show_text(reading.value, kind=kind, system=system), bold=True),
-        Cell(uncertainty_words(reading_u(reading, setting.job), kind, system)),
+        Cell(uncertainty_words(u, kind, system)),
         Cell(setting.gauges.get(reading.gauge, "?")),
         Cell(reading.by),
-        _verdict(judgement) if judgement else Cell("information"),
+        _verdict(place.judgement) if place.judgement else Cell("information"),
     )
 
 

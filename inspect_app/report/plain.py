@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
-from inspect_app.job.assess import Assessment, CheckResult, Finding, check_verdict
+from inspect_app.job.assess import Assessment
+from inspect_app.job.findings import CheckResult, Finding, check_verdict
 from inspect_app.job.job import Job, Place
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
@@ -185,8 +186,9 @@ def rule_words(limit: Limit) -> str:
             return "; ".join(f"to Ø{up_to}: {value}" for up_to, value in rows)
         case ShareOfNominal(share, least, most):
             return f"at most {share} of nominal, but {least} to {most}"
-        case SizeAfter(check, clean_up):
-            return f"{check} after twice the depth and {clean_up} to clean up"
+        case SizeAfter(check, side, clean_up):
+            besides = f" and {clean_up} to clean up" if clean_up else ""
+            return f"{check} after twice the depth{besides} within its {side} reach"
 
 
 def limit_lines(tables: Tables) -> Iterator[str]:

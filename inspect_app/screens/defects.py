@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.assess import CheckResult, assess_check
+from inspect_app.job.as_typed import Found
+from inspect_app.job.findings import CheckResult, assess_check
 from inspect_app.job.job import WHOLE_CHECK, Defect, Job, Place
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
@@ -105,7 +106,7 @@ def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect
     kind = cylinder.defect(defect.kind)
     title = kind.title if kind else defect.kind
     where = ", ".join(w for w in (place_words(defect.place, system), defect.zone) if w)
-    sizes = ", ".join(f"{name} {typed}" for name, typed in defect.typed.items())
+    sizes = ", ".join([f"{name} {size.typed}" for name, size in defect.sizes.items()] + [defect.felt] * bool(defect.felt))
     parts: list[ft.Control] = [
         pieces.text(look, title, 19, bold=True),
         pieces.text(look, " · ".join(w for w in (where, sizes, defect.note) if w), 17),
@@ -188,13 +189,13 @@ def DefectForm(  # noqa: N802
     zone, set_zone = ft.use_state("")
     note, set_note = ft.use_state("")
     sizes, set_sizes = ft.use_state({})
+    felt, set_felt = ft.use_state("")
     if defect is None:
         raise Refusal(f"There is no defect {kind!r} in this checklist.")
 
     def keep() -> None:
-        outcome = desk.bench.note_defect(
-            job, check, kind, Place(station.strip(), clock), zone, sizes, note, desk.standing.initials, system
-        )
+        found = Found(kind, Place(station.strip(), clock), zone, felt, note)
+        outcome = desk.bench.note_defect(job, check, found, sizes, desk.standing.initials, system)
         if desk.outcome(outcome):
             close()
 
@@ -217,12 +218,21 @@ def DefectForm(  # noqa: N802
             pieces.small(look, "Clock position seen from the gland end, 12 up"),
             *_clock_face(look, clock, set_clock),
             pieces.heading(look, "How large, as far as it was measured"),
+            *(_fingernail(look, felt, set_felt) if defect.mark else ()),
             *(size(measure) for measure in defect.measures),
             pieces.field(look, "Note", note, set_note, on_change=set_note, lines=2),
             pieces.button(look, "Keep this defect", desk.guard(lambda _: keep()), strong=True),
             pieces.button(look, "Not this one", lambda _: close()),
         ]
     )
+
+
+def _fingernail(look: Look, felt: str, set_felt: Callable[[str], None]) -> list[ft.Control]:
+    """What a fingernail says of a mark; its depth is a gauge's to say."""
+    return [
+        pieces.text(look, "Draw a fingernail across it", 17),
+        pieces.choices(look, (("not felt", "Not felt"), ("felt", "Felt")), felt, set_felt, columns=2),
+    ]
 
 
 def _clock_face(look: Look, chosen: str, choose: Callable[[str], None]) -> list[ft.Control]:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import flet as ft
 
 from inspect_app.figures.part import part_drawing
-from inspect_app.job.assess import CheckResult, assess_check, judge_reading
+from inspect_app.job.findings import CheckResult, assess_check, judge_reading
 from inspect_app.job.job import Job, Place, Reading
 from inspect_app.job.judge import limits_for, nominal_of
 from inspect_app.job.places import next_place

@@ -93,10 +93,15 @@ class ShareOfNominal:
 
 @dataclass(frozen=True, slots=True)
 class SizeAfter:
-    """How deep a mark an operation reaches: the size of `check` after taking out twice the depth and
-    `clean_up` on diameter must still lie within that size's own rework limit."""
+    """How deep a mark an operation reaches: the size of `check` after taking out twice the depth must still
+    lie within that size's own rework limit.
+
+    `side` is the limit the size runs into: upper for a bore that grows, lower for a rod that shrinks.
+    `clean_up` on diameter is taken besides, where the size's own limit does not keep it back already.
+    """
 
     check: str
+    side: str
     clean_up: Decimal
 
 
@@ -178,7 +183,9 @@ RULES: Mapping[str, Any] = {
     "share_of_nominal": lambda b: ShareOfNominal(
         _number(b["share_of_nominal"]), _number(b["least"]), _number(b["most"])
     ),
-    "size_after": lambda b: SizeAfter(str(b["size_after"]), _number(b["clean_up"])),
+    "size_after": lambda b: SizeAfter(
+        str(b["size_after"]), _side(b), _number(b.get("clean_up", 0))
+    ),
 }
 """The first key of a `rule` table, and how the rule is read from it."""
 
