@@ -12,16 +12,16 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.job.at_20 import Sized, sized
 from inspect_app.job.job import Decided, Defect, Job, Place, Reading, Skip
-from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for, reading_u
+from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for
+from inspect_app.job.measured import Sized, sized, terms_of
 from inspect_app.job.places import places_of, whole_skip
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder, Part
 from inspect_app.trade.characteristics import CHARACTERISTICS, Measured, Sections
 from inspect_app.trade.decision import Verdict, worst
 from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.uncertainty import of_difference
+from inspect_app.trade.uncertainty import linear, u_of
 
 
 class Disposition(enum.Enum):
@@ -188,7 +188,7 @@ def judge_reading(check: Check, reading: Reading, job: Job, tables: Tables) -> J
     if limit is None:
         return None
     judged = sized(reading, check, job, tables)
-    return judge(judged.value, judged.u, limit)
+    return judge(judged.value, u_of(judged.terms), limit) if judged else None
 
 
 def _disposition(judgements: Iterable[Judgement]) -> Disposition:
@@ -254,10 +254,10 @@ def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections:
     kind = how.kind_from(check.kind)
     readings = job.readings.get(check.id, {})
     if how.compute is None:
-        judged = {p: sized(r, check, job, tables) for p, r in readings.items()}
-        values = [(s.value, p, s.u) for p, s in judged.items()]
+        judged = {p: s for p, r in readings.items() if (s := sized(r, check, job, tables))}
+        values = [(s.value, p, u_of(s.terms)) for p, s in judged.items()]
     else:
-        worst_u = max((reading_u(r, job) for r in readings.values()), default=0.0)
+        worst_u = max((u_of(terms_of(r, check, job, tables) or {}) for r in readings.values()), default=0.0)
         made: list[Measured] = _computed(how.compute, sections)
         values = [(m.value, Place(m.station, ""), worst_u * m.u_factor) for m in made]
     if not values:
@@ -283,7 +283,7 @@ def _clearance(check: Check, job: Job, tables: Tables) -> Finding:
             "clearance",
             hole.value - shaft.value,
             Place("", ""),
-            of_difference(hole.u, shaft.u),
+            u_of(linear([(1, hole.terms), (-1, shaft.terms)])),
             limits,
             "deviation",
         )
@@ -295,7 +295,7 @@ def _clearance(check: Check, job: Job, tables: Tables) -> Finding:
 def _judged_sizes(check_id: str, job: Job, tables: Tables) -> list[Sized]:
     check = tables.cylinders[job.cylinder].check(check_id)
     readings = job.readings.get(check_id, {}).values()
-    return [sized(r, check, job, tables) for r in readings] if check else []
+    return [s for r in readings if (s := sized(r, check, job, tables))] if check else []
 
 
 def _size(judged: Sized) -> Decimal:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.job.job import Gauge, Job, Reading
+from inspect_app.job.job import Job
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.limits import (
@@ -27,7 +27,7 @@ from inspect_app.tables.sources import Source
 from inspect_app.trade.decision import Decision, Verdict, decide
 from inspect_app.trade.fits import limits_of_size, tolerance_grade_um
 from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.uncertainty import GaugeError, expanded, standard_uncertainty
+from inspect_app.trade.uncertainty import expanded
 
 DRAWING = Source("drawing", "Maker's drawing, typed in for this job", "", "read", "standard")
 MM_PER_UM = Decimal("0.001")
@@ -204,30 +204,6 @@ def limits_for(
             cure=before.cure if before else "",
         )
     return found
-
-
-def gauge_error(gauge: Gauge, value: Decimal) -> GaugeError:
-    """What a gauge may be wrong by at this reading: the first row of its table that reaches so far.
-
-    Args:
-        gauge: the gauge as it was when read.
-        value: the reading, canonical unit.
-    Source: none
-    """
-    fixed = next((e for up_to, e in gauge.errors if abs(value) <= up_to), gauge.errors[-1][1])
-    return GaugeError(fixed=fixed, share=gauge.share, step=gauge.step)
-
-
-def reading_u(reading: Reading, job: Job) -> float:
-    """The standard uncertainty of one reading, canonical unit.
-
-    Args:
-        reading: the reading.
-        job: the job, for the gauge that took it.
-    Source: gum
-    """
-    gauge = job.gauges.get(reading.gauge)
-    return standard_uncertainty(reading.value, gauge_error(gauge, reading.value)) if gauge else 0.0
 
 
 def judge(value: Decimal | None, u: float, limit: LimitInForce) -> Judgement:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from inspect_app.job.assess import Assessment, CheckResult, Finding, PlaceResult, check_verdict, judge_reading
 from inspect_app.job.job import Job, Reading
-from inspect_app.job.judge import Judgement, reading_u
+from inspect_app.job.judge import Judgement
+from inspect_app.job.measured import terms_of
 from inspect_app.job.words import limit_words, place_words, value_words
 from inspect_app.report.blocks import Block, Cell, Column, Section, Table, Words
 from inspect_app.report.phrases import (
@@ -22,6 +23,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.sources import Source
 from inspect_app.trade.quantities import show_text
+from inspect_app.trade.uncertainty import u_of
 
 JUDGED = (
     Column("What", 22),
@@ -129,11 +131,12 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     assert reading is not None
     kind, system = check.check.kind, setting.system
     judgement = judge_reading(check.check, reading, setting.job, setting.tables)
+    terms = terms_of(reading, check.check, setting.job, setting.tables)
     return (
         Cell(place_words(reading.place, system) or "the part"),
         Cell(reading.typed),
         Cell(show_text(reading.value, kind=kind, system=system), bold=True),
-        Cell(uncertainty_words(reading_u(reading, setting.job), kind, system)),
+        Cell(uncertainty_words(u_of(terms), kind, system) if terms else "gauge unknown"),
         Cell(setting.gauges.get(reading.gauge, "?")),
         Cell(reading.by),
         _verdict(judgement) if judgement else Cell("information"),
