@@ -103,7 +103,7 @@ SLIPS = {
     "not TOML": (CYLINDER, 'title = "Rod"', "title = Rod", "file", ["not valid TOML", "line 19"]),
     "part of a check": (CYLINDER, 'part = "rod"', 'part = "shaft"', "check rod-diameter.part", ["'shaft'", "rod"]),
     "gauge of a check": (
-        CYLINDER, '"outside micrometer"', '"micrometer"', "check rod-diameter.gauge", ["outside micrometer"],
+        CYLINDER, '"outside micrometer"', '"outside mikrometer"', "check rod-diameter.gauge", ["outside micrometer"],
     ),
     "gauge that measures something else": (
         CYLINDER, '"outside micrometer"', '"coating gauge"', "check rod-diameter.kind", ["thickness"],
@@ -138,9 +138,23 @@ SLIPS = {
     "gauge measures nothing known": (
         GAUGES, 'measures = "length"', 'measures = "size"', "outside micrometer.measures", ["'size'"],
     ),
-    "gauge without errors": (GAUGES, "errors = [[100, 0.005], [300, 0.010], [1000, 0.015]]", "errors = []",
-        "outside micrometer.errors", ["rise"]),
-    "gauge with a negative error": (GAUGES, "[[100, 0.005]", "[[100, -0.005]", "outside micrometer", ["from 0 up"]),
+    "gauge without errors": (GAUGES, "errors = [[300, 0.007]]", "errors = []",
+        "three-point bore gauge.errors", ["rise"]),
+    "gauge with a negative error": (GAUGES, "[[50, 0.004]", "[[50, -0.004]", "outside micrometer", ["from 0 up"]),
+    "gauge with a negative scatter": (
+        GAUGES, "repeatability = 0.003", "repeatability = -0.003", "blade micrometer", ["repeatability", "from 0 up"],
+    ),
+    "what a gauge states": (
+        GAUGES, 'states = "limit of error"', 'states = "tolerance"', "outside micrometer.states",
+        ["'tolerance'", "expanded", "limit of error"],
+    ),
+    "what a gauge cannot see": (
+        GAUGES, 'blind_to = ["ovality"]', 'blind_to = ["oval"]', "three-point bore gauge.blind_to",
+        ["'oval'", "ovality"],
+    ),
+    "what a gauge cannot see as text": (
+        GAUGES, 'blind_to = ["ovality"]', 'blind_to = "ovality"', "three-point bore gauge.blind_to", ['["ovality"]'],
+    ),
     "gauge without a source": (
         GAUGES, 'source = "din-863"', 'source = "memory"', "outside micrometer.source", ["'memory'"],
     ),

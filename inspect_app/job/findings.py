@@ -18,8 +18,11 @@ from inspect_app.job.measured import Sized, size_terms, sized
 from inspect_app.job.places import places_of, whole_skip
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
-from inspect_app.trade.characteristics import CHARACTERISTICS, Sections, Supports
+from inspect_app.trade.characteristics import CHARACTERISTICS, Compute
 from inspect_app.trade.decision import Verdict, worst
+from inspect_app.trade.grid import Grid
+from inspect_app.trade.making import Made, Supports
+from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.uncertainty import Terms, linear, u_of
 
 
@@ -137,27 +140,26 @@ class CheckResult:
         return sum(1 for p in self.places if not p.reading and not p.skip)
 
 
-def sections_of(check: Check, job: Job) -> Sections:
-    """The check's readings by station and clock.
+def grid_of(check: Check, job: Job) -> Grid:
+    """The check's places with what was read there, None where nothing was.
 
     Args:
         check: the check.
         job: the job.
     """
-    sections: dict[str, dict[str, Decimal]] = {}
-    for place, reading in job.readings.get(check.id, {}).items():
-        sections.setdefault(place.station, {})[place.clock] = reading.value
-    return sections
+    readings = job.readings.get(check.id, {})
+    places = dict.fromkeys((*places_of(check, job), *readings))
+    return {place: readings[place].value if place in readings else None for place in places}
 
 
-def supports_of(job: Job) -> Supports | None:
-    """Where the rod lay on its supports, along the stations of the rod; None while their distance is not known.
-
-    Args:
-        job: the job, for the distance between them.
-    """
-    span = job.length("support_span")
-    return Supports(Decimal(0), span) if span else None
+def _made(compute: Compute, grid: Grid, job: Job) -> Made:
+    """What is made of the readings; of those that cannot be, which a log of elsewhere may hold, the sentence."""
+    span_mm = job.length("support_span")
+    supports = Supports(Decimal(0), span_mm) if span_mm else None
+    try:
+        return compute(grid, supports)
+    except Refusal as refusal:
+        return Made((), (str(refusal),))
 
 
 def judge_reading(check: Check, reading: Reading, job: Job, tables: Tables) -> Judgement | None:
@@ -257,16 +259,16 @@ def _characteristic(
     if how.compute is None:
         values = [Value(s.value, place, s.terms) for place, s in read.items()]
     else:
-        computed = how.compute(sections_of(check, job), supports_of(job))
-        cannot_say = computed.cannot_say
+        made = _made(how.compute, grid_of(check, job), job)
+        cannot_say = made.cannot_say
         values = [
             Value(
                 m.value,
                 Place(m.station, ""),
-                linear((weight, read[Place(*at)].terms) for at, weight in m.weights.items()),
+                linear((weight, read[Place(*cell)].terms) for cell, weight in m.weights.items()),
             )
-            for m in computed.measured
-            if all(Place(*at) in read for at in m.weights)
+            for m in made.measured
+            if all(Place(*cell) in read for cell in m.weights)
         ]
     kind = how.kind_from(check.kind)
     findings = [_finding(check, name, v, limits, kind) for v in values or [NOTHING]]

@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Any, NamedTuple
 
 from inspect_app.logbook.entries import Entry
+from inspect_app.trade.uncertainty import EXPANDED, STATES
 
 
 class Place(NamedTuple):
@@ -33,7 +34,11 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until."""
+    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until.
+
+    `states` says what its ± is, a key of `uncertainty.STATES`; `repeatability` is the standard deviation of one
+    reading. It reads `from_` to `up_to`, None where no range was stated.
+    """
 
     id: str
     kind: str
@@ -42,11 +47,18 @@ class Gauge:
     share: Decimal
     step: Decimal
     calibrated_until: str
+    states: str = EXPANDED
+    repeatability: Decimal = Decimal(0)
+    from_: Decimal | None = None
+    up_to: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One reading that stands: value in the canonical unit, as typed, its gauge, when and by whom."""
+    """One reading that stands: value in the canonical unit, as typed, its gauge, when and by whom.
+
+    `step` is one of the last digit typed, in the canonical unit; 0 where an older log does not say.
+    """
 
     id: str
     check: str
@@ -56,6 +68,7 @@ class Reading:
     gauge: str
     at: str
     by: str
+    step: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,6 +293,9 @@ def gauge_from(body: Mapping[str, Any]) -> Gauge:
     Source: none
     """
     errors = tuple((Decimal(a), Decimal(b)) for a, b in body["fixed"])
+    states = body.get("states", EXPANDED)
+    if not errors or states not in STATES:
+        raise ValueError("a gauge this version does not understand")
     return Gauge(
         body["gauge"],
         body["kind"],
@@ -288,6 +304,10 @@ def gauge_from(body: Mapping[str, Any]) -> Gauge:
         Decimal(body["share"]),
         Decimal(body["step"]),
         body["calibrated_until"],
+        states,
+        _decimal(body.get("repeatability")) or Decimal(0),
+        _decimal(body.get("from")),
+        _decimal(body.get("up_to")),
     )
 
 
@@ -298,7 +318,15 @@ def _gauge(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
 def _reading(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
     check, place = body["check"], Place(body["station"], body["clock"])
     new = Reading(
-        entry.id, check, place, Decimal(body["value"]), body["typed"], body["gauge"], entry.at, entry.by
+        entry.id,
+        check,
+        place,
+        Decimal(body["value"]),
+        body["typed"],
+        body["gauge"],
+        entry.at,
+        entry.by,
+        _decimal(body.get("step")) or Decimal(0),
     )
     standing = job.readings.get(check, {})
     before = standing.get(place)

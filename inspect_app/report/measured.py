@@ -23,6 +23,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.sources import Source
 from inspect_app.trade.quantities import show_text
+from inspect_app.trade.uncertainty import u_of
 
 JUDGED = (
     Column("What", 22),
@@ -129,12 +130,11 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     reading = place.reading
     assert reading is not None
     kind, system = check.check.kind, setting.system
-    u = u_of(place.sized.terms) if place.sized else 0.0
     return (
         Cell(place_words(reading.place, system) or "the part"),
         Cell(reading.typed),
         Cell(show_text(reading.value, kind=kind, system=system), bold=True),
-        Cell(uncertainty_words(u, kind, system)),
+        Cell(uncertainty_words(u_of(place.sized.terms), kind, system) if place.sized else "gauge unknown"),
         Cell(setting.gauges.get(reading.gauge, "?")),
         Cell(reading.by),
         _verdict(place.judgement) if place.judgement else Cell("information"),
