@@ -38,6 +38,7 @@ from inspect_app.report.grounds import (
 from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
 from inspect_app.report.parts import part_section, photos_of
 from inspect_app.report.phrases import as_typed, numbered_sources
+from inspect_app.report.present import present_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.quantities import KINDS
@@ -91,6 +92,7 @@ def content(
     """
     parts = [part_section(p, cylinder, job, system) for p in assessment.parts]
     further = (
+        present_section(assessment, job, cylinder),
         corrected_section(job, cylinder, system),
         missing_section(assessment, system),
         gauges_section(assessment, job, tables, system),

@@ -11,6 +11,7 @@ from inspect_app.job.findings import CheckResult, Finding, check_verdict
 from inspect_app.job.job import Job, Place
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
+    disposition_words,
     limit_words,
     missing_words,
     part_reasons,
@@ -58,7 +59,7 @@ def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
     for part in assessment.parts:
         yield ""
         decided = f" (decided by {part.decided.by}; computed: {part.computed.value})" if part.decided else ""
-        yield f"{part.part.title}: {part.disposition.value}{decided}"
+        yield f"{part.part.title}: {disposition_words(part)}{decided}"
         for reason in part_reasons(part, system):
             yield f"  - {reason}"
         rows = [row for result in part.checks for row in _rows(result, system)]
@@ -97,6 +98,10 @@ def as_data(job: Job, assessment: Assessment) -> dict[str, Any]:
             {
                 "part": part.part.id,
                 "disposition": part.disposition.value,
+                "finished": not part.unfinished,
+                "overruled": part.overruled,
+                "not_answered": [q.id for q in part.questions],
+                "not_there": [c.id for c in part.absent],
                 "computed": part.computed.value,
                 "reasons": part_reasons(part, "metric"),
                 "checks": [_check_data(result) for result in part.checks],
@@ -112,7 +117,7 @@ def _check_data(result: CheckResult) -> dict[str, Any]:
         "verdict": check_verdict(result).value,
         "measured": result.measured,
         "expected": result.expected,
-        "missing": missing_words(result),
+        "missing": missing_words(result, "metric"),
         "findings": [_finding_data(f) for f in result.findings],
         "readings": [
             {
