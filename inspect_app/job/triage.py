@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
 from inspect_app.job.job import Place
-from inspect_app.job.places import mm_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,13 +66,22 @@ def _step(result: CheckResult) -> Step:
 
 
 def places_first(result: CheckResult) -> tuple[Place, ...]:
-    """The places the short look takes, the middle of the part first: wear and bends are greatest there.
+    """The places the short look takes: whole stations, spread over the part; a single one in its middle.
 
     Args:
         result: the check's result.
     """
+    wanted = result.check.triage_places or len(result.places)
     stations = list(dict.fromkeys(p.place.station for p in result.places))
-    spread = [s for s in stations if mm_of(s) is not None]
-    middle = spread[len(spread) // 2] if spread else None
-    ordered = sorted(result.places, key=lambda p: p.place.station != middle)
-    return tuple(p.place for p in ordered)[: result.check.triage_places or None]
+    clocks = max(1, len(result.places) // max(1, len(stations)))
+    taken = _spread(stations, -(-wanted // clocks))
+    return tuple(p.place for p in result.places if p.place.station in taken)
+
+
+def _spread(stations: list[str], number: int) -> list[str]:
+    last = len(stations) - 1
+    if number >= len(stations):
+        return stations
+    if number == 1:
+        return [stations[last // 2]]
+    return [stations[round(n * last / (number - 1))] for n in range(number)]
