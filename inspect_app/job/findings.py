@@ -307,7 +307,9 @@ def _size(judged: Sized) -> Decimal:
     return judged.value
 
 
-def _defect_findings(check: Check, defect: Defect, cylinder: Cylinder, job: Job, tables: Tables) -> list[Finding]:
+def _defect_findings(
+    check: Check, defect: Defect, cylinder: Cylinder, job: Job, tables: Tables
+) -> list[Finding]:
     """Each measure of a defect against its limit, taken or not; that it is there at all counts as one.
 
     What a fingernail says stands in for a depth that nobody measured, and only for that.
@@ -324,18 +326,23 @@ def _defect_findings(check: Check, defect: Defect, cylinder: Cylinder, job: Job,
             limits = limits_for(check, measure.id, job, tables, replace(where, counts_as_felt=False))
         if limits:
             value = _defect_value(measure.id, measure.gauge, defect, job, tables)
-            findings.append(_of_defect(check, defect, measure.id, f"{title}: {measure.title}", measure.kind, value, limits))
-    for name, value in (("felt", _felt(defect)), ("count", Decimal(1))):
-        limits = limits_for(check, name, job, tables, where)
-        if limits and value is not None:
             findings.append(
-                _of_defect(check, defect, name, title, name, Value(value, defect.place, {}), limits)
+                _of_defect(
+                    check, defect, measure.id, f"{title}: {measure.title}", measure.kind, value, limits
+                )
             )
+    for name, number in (("felt", _felt(defect)), ("count", Decimal(1))):
+        limits = limits_for(check, name, job, tables, where)
+        if limits and number is not None:
+            one = Value(number, defect.place, {})
+            findings.append(_of_defect(check, defect, name, title, name, one, limits))
     if findings:
         return findings
     # a defect nobody wrote a limit for decides nothing by itself
     return [
-        Finding(check.id, "count", title, "count", Decimal(1), defect.place, {}, (), Disposition.OPEN, defect.id)
+        Finding(
+            check.id, "count", title, "count", Decimal(1), defect.place, {}, (), Disposition.OPEN, defect.id
+        )
     ]
 
 

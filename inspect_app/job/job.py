@@ -257,9 +257,7 @@ def _nameplate(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
 
 
 def _answer(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    return replace(
-        job, answers={**job.answers, body["question"]: Answer(body["answer"], entry.by, entry.at)}
-    )
+    return replace(job, answers={**job.answers, body["question"]: Answer(body["answer"], entry.by, entry.at)})
 
 
 def _places(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:

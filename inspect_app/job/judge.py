@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from inspect_app.job.groove import limits_of_groove
 from inspect_app.job.job import Job
 from inspect_app.job.measured import sized
 from inspect_app.job.present import Presence, presence
@@ -20,6 +21,7 @@ from inspect_app.tables.limits import (
     BySize,
     Fit,
     GradeShare,
+    HousingTolerance,
     Limit,
     PerLength,
     ShareOfNominal,
@@ -134,14 +136,14 @@ def _side(lower: Decimal, upper: Decimal, side: str) -> tuple[Decimal | None, De
 
 
 def _numbers(
-    limit: Limit, nominal: Decimal | None, job: Job, tables: Tables
+    limit: Limit, check: Check, job: Job, tables: Tables
 ) -> tuple[Decimal | None, Decimal | None, str]:
     """Lower and upper limit and the rule in words.
 
     Raises:
         Refusal: a sentence of what is missing or not covered.
     """
-    rule = limit.rule
+    rule, nominal = limit.rule, nominal_of(check, job)
     if isinstance(rule, AtMost):
         return None, rule.value, "at most"
     if isinstance(rule, AtLeast):
@@ -153,12 +155,17 @@ def _numbers(
         if length is None:
             raise Refusal(f"{NOMINALS.get(rule.of, rule.of)} is not known yet")
         return None, rule.at_most * length / MM_PER_M, f"{rule.at_most} mm per metre of {NOMINALS[rule.of]}"
+    if isinstance(rule, HousingTolerance):
+        return limits_of_groove(check, rule, job, tables)
     if nominal is None:
         raise Refusal("the nominal size is not known yet")
     if isinstance(rule, Within):
         return nominal + rule.low, nominal + rule.high, f"nominal {rule.low:+} to {rule.high:+} mm"
     if isinstance(rule, Fit):
         size = limits_of_size(nominal_mm=nominal, fit_class=rule.fit_class, tables=tables.iso286)
+        if rule.upper is not None:
+            words = f"{nominal} {rule.fit_class}, but up to {rule.upper:+} mm"
+            return size.lower_mm, nominal + rule.upper, words
         words = rule.fit_class if rule.side == "both" else f"{rule.fit_class}, {rule.side} limit only"
         return (*_side(size.lower_mm, size.upper_mm, rule.side), f"{nominal} {words}")
     if isinstance(rule, GradeShare):
@@ -166,11 +173,13 @@ def _numbers(
         share = "" if rule.share == 1 else f"{rule.share} of "
         return None, grade * rule.share * MM_PER_UM, f"{share}IT{rule.grade} of {nominal} mm"
     if isinstance(rule, ShareOfNominal):
-        return None, min(max(rule.share * nominal, rule.least), rule.most), f"{rule.share:%} of {nominal} mm"
+        most = min(max(rule.share * nominal, rule.least), rule.most)
+        return rule.low, most, f"{rule.share * 100:f} % of {nominal} mm"
     assert isinstance(rule, BySize)
     for up_to, value in rule.rows:
         if nominal <= up_to:
-            return None, value, f"up to Ø{up_to} mm"
+            low, high = (nominal, nominal + value) if rule.from_nominal else (None, value)
+            return low, high, f"up to Ø{up_to} mm"
     raise Refusal(f"the table ends at {rule.rows[-1][0]} mm and the nominal is {nominal} mm")
 
 
@@ -190,7 +199,7 @@ def in_force(limit: Limit, check: Check, job: Job, tables: Tables) -> LimitInFor
         if isinstance(limit.rule, SizeAfter):
             upper, u, words = _deepest(limit.rule, job, tables)
         else:
-            lower, upper, words = _numbers(limit, nominal_of(check, job), job, tables)
+            lower, upper, words = _numbers(limit, check, job, tables)
     except Refusal as refusal:
         missing = str(refusal)
     if limit.characteristic == "clearance" and lower is None and not missing:
@@ -222,7 +231,11 @@ def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float,
     worst = pick(sizes, key=lambda s: s.value)
     room = abs(limit - worst.value) if (limit > worst.value) == (rule.side == "upper") else Decimal(0)
     deepest = max(Decimal(0), (room - rule.clean_up) / 2)
-    return deepest, u_of(worst.terms) / 2, f"so that {check.title.lower()} stays within the reach of its rework"
+    return (
+        deepest,
+        u_of(worst.terms) / 2,
+        f"so that {check.title.lower()} stays within the reach of its rework",
+    )
 
 
 def limits_for(

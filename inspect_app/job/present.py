@@ -8,7 +8,7 @@ from __future__ import annotations
 import enum
 
 from inspect_app.job.job import Job
-from inspect_app.tables.cylinders import Check, Cylinder, Part, Question
+from inspect_app.tables.cylinders import Check, Cylinder, Part, Question, material_key
 from inspect_app.tables.limits import Answers
 
 
@@ -65,4 +65,4 @@ def material_of(part: Part, job: Job) -> str:
         job: the job.
     """
     answer = job.answers.get(part.material_from)
-    return answer.text if answer else part.material
+    return material_key(answer.text) if answer else part.material

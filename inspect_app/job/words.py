@@ -209,7 +209,12 @@ def reach_sentence(finding: Finding, system: str) -> str:
         system: "metric" or "inch".
     """
     reuse, reach = finding.judgement("reuse"), finding.judgement("rework")
-    if reach is None or reuse is None or reuse.verdict is not Verdict.BEYOND or reuse.limit.beyond != "rework":
+    if (
+        reach is None
+        or reuse is None
+        or reuse.verdict is not Verdict.BEYOND
+        or reuse.limit.beyond != "rework"
+    ):
         return ""
     rule = f" ({reach.limit.rule})" if reach.limit.rule.startswith("so that") else ""
     words = limit_words(reach.limit, finding.kind, system)
@@ -234,7 +239,9 @@ def what_follows(finding: Finding) -> str:
     if finding.disposition is Disposition.OPEN and finding.verdict is Verdict.BEYOND:
         reach = finding.judgement("rework")
         known = reach is not None and reach.decision is not None and finding.value is not None
-        return "too close to the reach of rework to call" if known else "how far rework reaches is not known yet"
+        return (
+            "too close to the reach of rework to call" if known else "how far rework reaches is not known yet"
+        )
     return str(finding.disposition.value)
 
 
@@ -338,9 +345,13 @@ def triage_sentence(short: Triage) -> str:
     """
     stopped = [p for p in short.stops if p.computed is Disposition.REFER]
     if stopped:
-        return f"Stop here: a qualified person decides on {_listed(stopped)} before anything else is measured."
+        return (
+            f"Stop here: a qualified person decides on {_listed(stopped)} before anything else is measured."
+        )
     if short.stops:
-        return f"Stop here: {_listed(short.stops)} cannot be brought back. Settle first whether to measure on."
+        return (
+            f"Stop here: {_listed(short.stops)} cannot be brought back. Settle first whether to measure on."
+        )
     if short.following:
         return "Go on. This short look can end a job early; it never says that a part is fit."
     return "Go on with the whole inspection: nothing here ends it early, and nothing is proven fit yet."

@@ -26,6 +26,7 @@ from inspect_app.tables.limits import (
     BySize,
     Fit,
     GradeShare,
+    HousingTolerance,
     Limit,
     PerLength,
     ShareOfNominal,
@@ -175,7 +176,9 @@ def rule_words(limit: Limit) -> str:
     """
     rule = limit.rule
     match rule:
-        case Fit(fit_class, side):
+        case Fit(fit_class, side, upper):
+            if upper is not None:
+                return f"{fit_class}, but up to {upper:+} from nominal"
             return fit_class if side == "both" else f"{fit_class}, {side} limit"
         case PerLength(at_most, of):
             return f"at most {at_most} per metre of {of.replace('_', ' ')}"
@@ -187,10 +190,14 @@ def rule_words(limit: Limit) -> str:
             return f"{'nominal ' if from_nominal else ''}{low} to {high}"
         case GradeShare(grade, share):
             return f"at most {share} × IT{grade}"
-        case BySize(rows):
-            return "; ".join(f"to Ø{up_to}: {value}" for up_to, value in rows)
-        case ShareOfNominal(share, least, most):
-            return f"at most {share} of nominal, but {least} to {most}"
+        case BySize(rows, from_nominal):
+            over = "0 to +" if from_nominal else ""
+            return "; ".join(f"to Ø{up_to}: {over}{value}" for up_to, value in rows)
+        case ShareOfNominal(share, least, most, low):
+            lowest = "" if low is None else f"{low} to "
+            return f"{lowest}{share} of nominal, but {least} to {most}"
+        case HousingTolerance(dimension, wear, other):
+            return f"the housing's {dimension}, {wear} beyond where it wears, {other} on the other side"
         case SizeAfter(check, side, clean_up):
             besides = f" and {clean_up} to clean up" if clean_up else ""
             return f"{check} after twice the depth{besides} within its {side} reach"

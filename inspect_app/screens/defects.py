@@ -106,7 +106,9 @@ def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect
     kind = cylinder.defect(defect.kind)
     title = kind.title if kind else defect.kind
     where = ", ".join(w for w in (place_words(defect.place, system), defect.zone) if w)
-    sizes = ", ".join([f"{name} {size.typed}" for name, size in defect.sizes.items()] + [defect.felt] * bool(defect.felt))
+    sizes = ", ".join(
+        [f"{name} {size.typed}" for name, size in defect.sizes.items()] + [defect.felt] * bool(defect.felt)
+    )
     parts: list[ft.Control] = [
         pieces.text(look, title, 19, bold=True),
         pieces.text(look, " · ".join(w for w in (where, sizes, defect.note) if w), 17),

@@ -76,9 +76,7 @@ def _examination(
     """Over a stop: who examined it and by which method."""
     return [
         pieces.text(look, "The readings stop this part. Only a qualified person may pass it.", 17),
-        pieces.field(
-            look, "Examined by, and what qualifies them", who, set_who, on_change=set_who, lines=2
-        ),
+        pieces.field(look, "Examined by, and what qualifies them", who, set_who, on_change=set_who, lines=2),
         pieces.field(look, "How it was examined", how, set_how, on_change=set_how, lines=2),
     ]
 

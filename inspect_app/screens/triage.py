@@ -52,7 +52,11 @@ def _ways_on(desk: Desk, job: Job, short: Triage) -> list[ft.Control]:
         check = following.result.check
         return [
             pieces.button(
-                look, f"Go on: {check.title}", lambda _: desk.go(route_of(job, check)), strong=True, key="Go on"
+                look,
+                f"Go on: {check.title}",
+                lambda _: desk.go(route_of(job, check)),
+                strong=True,
+                key="Go on",
             )
         ]
     to = f"/job/{job.id}/findings" if short.stops else f"/job/{job.id}"
