@@ -35,6 +35,9 @@ from inspect_app.trade.refusal import Refusal
 NEIGHBOURS = 12
 """How many earlier readings of a check an unlikely one is compared with."""
 
+KINDS_ALIKE = ("thickness", "hardness")
+"""Kinds that are alike all over a part although no nominal size says so."""
+
 UNDOABLE = (
     "reading", "skip", "defect", "looked", "photo", "decision", "nominal", "limit", "caution", "nameplate",
     "answer",
@@ -185,16 +188,21 @@ class Bench:
 
     # -- the job and its tables --------------------------------------------------------------------
 
-    def open_job(self, name: str, by: str, cylinder: str = "double-acting") -> Job:
+    def open_job(
+        self, name: str, by: str, cylinder: str = "double-acting", typed_off: Mapping[str, str] | None = None
+    ) -> Job:
         """Open a job and keep a copy of the tables that will judge it.
 
         Args:
             name: the shop's job number or tag; may be "".
             by: initials.
             cylinder: the checklist's id.
+            typed_off: of a readings file, which: file, sha256, date, units.
         """
         tables = self.kept_tables.keep(cylinder)
-        body = {"name": name.strip() or f"Job of {self.today()}", **tables}
+        body: Body = {"name": name.strip() or f"Job of {self.today()}", **tables}
+        if typed_off:
+            body = {**body, "typed_off": dict(typed_off)}
         return self.record(self._new_id(), by, ("job", body))
 
     def outdated(self, job: Job) -> bool:
@@ -216,25 +224,27 @@ class Bench:
 
     # -- gauges and settings -----------------------------------------------------------------------
 
-    def enter_gauge(self, kind: str, certificate: Mapping[str, str], by: str, system: str) -> None:
-        """Take a gauge into use for its kind; jobs keep what their readings were taken with.
+    def gauge_of(self, kind: str, certificate: Mapping[str, str], system: str) -> Gauge:
+        """A gauge off its certificate, not yet in use.
 
         Args:
             kind: the kind of gauge.
             certificate: as `as_typed.gauge_of` reads it.
-            by: initials.
             system: "metric" or "inch".
         Raises:
             Refusal: what cannot be read.
         """
-        gauge = as_typed.gauge_of(
+        return as_typed.gauge_of(
             certificate,
             kind=kind,
             measures=self.tables.gauges[kind].error_measures,
             system=system,
             gauge_id=self._new_id(),
         )
-        self.record(SHOP, by, ("gauge", as_typed.gauge(gauge)))
+
+    def enter_gauge(self, kind: str, certificate: Mapping[str, str], by: str, system: str) -> None:
+        """Take a gauge into use for its kind, as `gauge_of` reads it; jobs keep what they were read with."""
+        self.record(SHOP, by, ("gauge", as_typed.gauge(self.gauge_of(kind, certificate, system))))
 
     def overdue(self, gauge: Gauge) -> bool:
         """Whether a gauge's calibration has run out today; a gauge without a date says nothing."""
@@ -247,8 +257,9 @@ class Bench:
     # -- measuring -------------------------------------------------------------------------------
 
     def measure(
-        self, job: Job, check: Check, place: Place, text: str, by: str, system: str, sure: bool = False
-    ) -> Outcome:
+        self, job: Job, check: Check, place: Place, text: str, by: str, system: str, sure: bool = False,
+        gauge: Gauge | None = None,
+    ) -> Outcome:  # fmt: skip
         """Record one reading: read the text, ask about an unlikely one, append, judge.
 
         Args:
@@ -259,6 +270,7 @@ class Bench:
             by: initials.
             system: "metric" or "inch", the unit of a bare number.
             sure: the person has confirmed an unlikely reading.
+            gauge: what it was read with; the shop's gauge of the check's kind if None.
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
@@ -271,7 +283,7 @@ class Bench:
             return Outcome(job, remark=str(refusal))
         if not sure and (question := self._doubt(job, check, place, quantity.value, nominal, system)):
             return Outcome(job, doubt=question)
-        gauge = self.shop.gauges()[check.gauge]
+        gauge = gauge or self.shop.gauges()[check.gauge]
         bodies = self._laid_out(job, check)
         if job.gauges.get(gauge.id) != gauge:
             bodies.append(("gauge", as_typed.gauge(gauge)))
@@ -283,7 +295,9 @@ class Bench:
     def _doubt(
         self, job: Job, check: Check, place: Place, value: Decimal, nominal: Decimal | None, system: str
     ) -> Doubt | None:
-        taken = list(job.readings.get(check.id, {}).values())
+        # a bend, wear or rust makes places differ where no size is held: only of one size places are alike
+        alike = check.nominal or check.kind in KINDS_ALIKE
+        taken = list(job.readings.get(check.id, {}).values()) if alike else []
         neighbours = list(islice((r.value for r in reversed(taken) if r.place != place), NEIGHBOURS))
         return doubt(
             value,

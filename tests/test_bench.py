@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 import sqlite3
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from io import BytesIO
@@ -148,6 +148,34 @@ def test_an_unlikely_reading_is_asked_about_and_recorded_only_when_sure(bench: B
     assert kinds(bench, job) == before
     sure = bench.measure(job, check(bench), FIRST, "6995", "AB", "metric", sure=True).job
     assert sure.readings["rod-diameter"][FIRST].value == 6995
+
+
+@pytest.mark.parametrize(
+    ("check_id", "readings"),
+    [
+        ("rod-runout", ["0.02", "0.35", "0.72", "0.40", "0.03", "1.9"]),  # bent in the middle and at an end
+        ("rod-roughness", ["0.2", "0.25", "3.2"]),
+        ("barrel-wall", ["12.5", "12.4", "6.1"]),  # rusted from outside
+        ("rod-chrome", ["25", "24", "3"]),
+    ],
+)
+def test_what_wear_rust_or_a_bend_makes_different_raises_no_question(
+    bench: Bench, check_id: str, readings: list[str]
+) -> None:
+    job = rod_job(bench)
+    for at, text in enumerate(readings):
+        outcome = bench.measure(job, check(bench, check_id), Place(str(100 * at), ""), text, "AB", "metric")
+        assert (outcome.remark, outcome.doubt) == ("", None), text
+        job = outcome.job
+
+
+def test_a_reading_names_the_gauge_it_was_read_with_and_leaves_the_shops_alone(bench: Bench) -> None:
+    shops = bench.shop.gauges()["outside micrometer"]
+    other = replace(shops, id="g-9", name="M-09")
+    outcome = bench.measure(rod_job(bench), check(bench), FIRST, "69.95", "AB", "metric", gauge=other)
+    assert outcome.job.gauges["g-9"].name == "M-09"
+    assert outcome.job.readings["rod-diameter"][FIRST].gauge == "g-9"
+    assert bench.shop.gauges()["outside micrometer"] is shops
 
 
 @pytest.mark.parametrize("text", ["", "abc", "6..9", "nan", "-", "69.95 kg", "1e999", "٣٣.٥x"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Callable, Iterator, Mapping
@@ -393,7 +394,10 @@ def test_a_list_that_can_be_read_two_ways_is_asked_about(diameters: str, says: s
         ("hone-out bore=99mm wall=10mm yield=300MPa pressure=1bar share=50% proof=2bar", "go together"),
         ("convert value=3600", "no unit"),
         ("convert value=10lb", "kind=force"),
+        ("convert value=5gpm", "write US gpm or UK gpm"),
         ("o-ring dash=9999", "not an O-ring size"),
+        ("stretch inside=37.465mm on=38.1mm", "section is missing"),
+        ("stretch dash=325 section=3mm on=38.1mm", "dash number says the section"),
     ],
 )
 def test_a_mistake_is_one_sentence_and_exit_code_2(words: str, says: str) -> None:
@@ -404,6 +408,48 @@ def test_a_mistake_is_one_sentence_and_exit_code_2(words: str, says: str) -> Non
     assert len(ran.stderr.strip().splitlines()) == 1
     assert "Traceback" not in ran.stderr
     assert "_" not in ran.stderr
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "number"),
+    [
+        ("2 1/2 in", "mm", "63.5"),
+        ('2 1/2"', "thou", "2500"),
+        ("32 µin", "µm", "0.8128"),  # 32 × 0.0254
+        ("3600 psi", "bar", "248.21126"),  # scipy: 3600 × constants.psi / constants.bar
+        ("10 gpm US", "l/min", "37.85412"),  # NIST SP 811: 3.785412 l
+        ("68 °F", "°C", "20"),
+    ],
+)
+def test_a_quantity_is_told_in_every_unit_of_its_kind(value: str, unit: str, number: str) -> None:
+    shown = results("convert", f"value={value}")[unit]
+    assert float(shown.split()[0]) == pytest.approx(float(number), rel=1e-7)
+
+
+def test_every_hint_of_convert_is_one_that_convert_takes() -> None:
+    key = named("convert").key("value")
+    assert key is not None
+    for hint in (
+        *key.note.split(", "),
+        *re.findall(r"like (.*) or (.*)\.", refused("convert", value="5"))[0],
+    ):
+        assert run("convert", {"value": hint}).results
+
+
+def refused(name: str, **typed: str) -> str:
+    """The sentence a calculator refuses these with."""
+    with pytest.raises(Refusal) as sentence:
+        run(name, typed)
+    return str(sentence.value)
+
+
+@pytest.mark.parametrize(
+    ("torque", "says"),
+    [("0.1 N·m", "is the unit right?"), ("0", "Found loose"), ("300 N·m", "Nothing to ask"),
+     ("150 kNm", "is the unit right?")],
+)  # fmt: skip
+def test_a_breakaway_torque_is_asked_about_where_it_is_none(torque: str, says: str) -> None:
+    assert says in results("loosening", f"torque={torque}")["question"]
 
 
 A_TEXT = st.one_of(
@@ -430,25 +476,50 @@ def test_whatever_is_typed_gives_an_answer_or_a_sentence(calculator: Calculator,
     assert list(answer_lines(answer, "inch"))
 
 
-@settings(max_examples=300, deadline=None)
-@given(data=st.data(), calculator=st.sampled_from(CALCULATORS), factor=st.floats(0.01, 100))
-def test_an_example_with_one_figure_changed_gives_an_answer_or_a_sentence(
-    data: st.DataObject, calculator: Calculator, factor: float
+A_NUMBER = st.one_of(
+    st.sampled_from(["0", "-0", "1", "-1", "0.001", "1000000", "99999999", "0.00000001", "12", "3", "2.5", "1/2"]),
+    st.floats(-6, 8).map(lambda power: f"{10**power:.8f}"),
+)  # fmt: skip
+
+
+@st.composite
+def typed_for(draw: st.DrawFn, calculator: Calculator) -> dict[str, str]:
+    """Something for some keys: the example's or any number in any unit of the kind, missing, empty, or exchanged."""
+    typed = {}
+    for key in calculator.keys:
+        texts = [st.just(calculator.example.get(key.name, "")), st.just("")]
+        if key.kind == "choice":
+            texts.append(st.sampled_from(key.choices(HANDBOOK)))
+        elif key.kind in MEASURES:
+            units = st.sampled_from(["", *(f" {unit.name}" for unit in MEASURES[key.kind].units.values())])
+            one = st.builds(str.__add__, A_NUMBER, units)
+            texts.append(st.lists(one, min_size=1, max_size=6).map("; ".join) if key.many else one)
+        if draw(st.booleans()) or key.name in calculator.needed():
+            typed[key.name] = draw(st.one_of(texts))
+    for names in calculator.either:
+        kept = draw(st.sampled_from(names))
+        typed = {name: text for name, text in typed.items() if name == kept or name not in names}
+    if len(typed) > 1 and draw(st.integers(0, 4)) == 0:
+        one, other = draw(st.permutations(sorted(typed)))[:2]
+        typed[one], typed[other] = typed[other], typed[one]
+    return typed
+
+
+@EVERY
+@settings(max_examples=25, deadline=None)
+@given(data=st.data())
+def test_any_quantities_in_any_units_give_values_or_a_sentence(
+    data: st.DataObject, calculator: Calculator
 ) -> None:
-    typed = dict(calculator.example)
-    numeric = [k.name for k in calculator.keys if k.name in typed and k.kind in KINDS and not k.many]
-    if not numeric:
-        return
-    name = data.draw(st.sampled_from(numeric))
-    key = calculator.key(name)
-    assert key is not None
-    read = read_measure(typed[name], measure=key.kind, system="metric")
-    typed[name] = f"{float(read.value) * factor:.9f} {KINDS[key.kind].canonical_unit}"
+    typed = data.draw(typed_for(calculator))
     try:
-        answer = run(calculator.name, typed)
-    except Refusal:
+        answer = run(calculator.name, typed, system=data.draw(st.sampled_from(["metric", "inch"])))
+    except Refusal as sentence:
+        assert str(sentence)
+        assert "\n" not in str(sentence)
         return
     assert all(isinstance(r.value, str) or np.isfinite(float(r.value)) for r in answer.results)
+    assert list(answer_lines(answer, "inch"))
 
 
 # ---- everything the trade computes is reachable -------------------------------------------------------

@@ -266,7 +266,7 @@ def defect(
     Raises:
         Refusal: a size that cannot be read or is not above 0, or a place that cannot be.
     """
-    station = _station(found.place.station, system)
+    station = station_text(found.place.station, system)
     _require_station(station)
     if found.place.clock:
         _require_clock(found.place.clock)
@@ -297,7 +297,17 @@ def defect(
     }
 
 
-def _station(text: str, system: str) -> str:
+def station_text(text: str, system: str) -> str:
+    """A station as the log keeps it: mm, or the word it is.
+
+    Args:
+        text: as typed.
+        system: "metric" or "inch", the unit of a bare number.
+    Source: none
+
+    >>> station_text("10", "inch"), station_text("350", "metric"), station_text("gland end", "inch")
+    ('254.0', '350', 'gland end')
+    """
     try:
         return quantities.exact(quantities.read(text, kind="length", system=system).value)
     except Refusal:

@@ -177,6 +177,7 @@ class Job:
     """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
 
     `issued` is the report that covers all of this, None as soon as anything was entered after it.
+    `typed_off` says of a job out of a readings file which: file, sha256, date, units.
     """
 
     id: str
@@ -186,6 +187,7 @@ class Job:
     limits_hash: str = ""
     opened_at: str = ""
     opened_by: str = ""
+    typed_off: Mapping[str, str] = field(default_factory=dict)
     last_at: str = ""
     nameplate: Mapping[str, Field] = field(default_factory=dict)
     answers: Mapping[str, Answer] = field(default_factory=dict)
@@ -238,6 +240,7 @@ def _job(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
         limits_hash=body["limits_hash"],
         opened_at=entry.at,
         opened_by=entry.by,
+        typed_off={str(k): str(v) for k, v in dict(body.get("typed_off", {})).items()},
     )
 
 
