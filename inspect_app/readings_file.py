@@ -25,8 +25,8 @@ from inspect_app.shop import Shop
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.refusal import Refusal
 
-HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "answers", "gauge", "check", "defect", "looked", "limit",
-          "decision", "cautions")  # fmt: skip
+HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "answers", "gauge", "check", "defect",
+          "looked", "limit", "decision", "cautions")  # fmt: skip
 TABLES, LISTS = (
     ("nameplate", "answers", "gauge"),
     ("check", "defect", "limit", "decision", "looked", "cautions"),
@@ -353,5 +353,5 @@ class _Recorder:
                 photo = file.read_bytes()
             except OSError:
                 raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
-            found = self.job.defects[-1]
-            self._keep(f"{where}, {name}", self.bench.take_photo(self.job, found.id, photo, "", self.by))
+            noted = self.job.defects[-1]
+            self._keep(f"{where}, {name}", self.bench.take_photo(self.job, noted.id, photo, "", self.by))

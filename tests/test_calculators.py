@@ -514,9 +514,12 @@ def test_any_quantities_in_any_units_give_values_or_a_sentence(
     typed = data.draw(typed_for(calculator))
     try:
         answer = run(calculator.name, typed, system=data.draw(st.sampled_from(["metric", "inch"])))
-    except Refusal as sentence:
-        assert str(sentence)
-        assert "\n" not in str(sentence)
+    except Refusal as refusal:
+        sentence = str(refusal)
+    else:
+        sentence = ""
+    if sentence:
+        assert "\n" not in sentence
         return
     assert all(isinstance(r.value, str) or np.isfinite(float(r.value)) for r in answer.results)
     assert list(answer_lines(answer, "inch"))
