@@ -72,11 +72,11 @@ class Log:
         }
         return self.write("reading", **body, gauge=gauge)
 
-    def read_all(self, check_id: str, value: str) -> None:
+    def read_all(self, check_id: str, value: str, u2: str = "0") -> None:
         check = self.tables.cylinders["double-acting"].check(check_id)
         assert check is not None
         for place in places_of(check, self.job()):
-            self.read(check_id, " ".join(place), value)
+            self.read(check_id, " ".join(place), value, u2)
 
     def defect(
         self, check: str, kind: str, zone: str = "", note: str = "", felt: str = "", u2: str = "0",

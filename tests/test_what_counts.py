@@ -82,13 +82,13 @@ def test_a_clock_left_out_does_not_make_an_oval_bore_ballooned_or_tapered() -> N
 @pytest.mark.parametrize(
     ("stations", "missing"),
     [
-        # a 1500 stroke asks for 25, 388, 750, 1112, 1475
-        ("750", 4),
-        ("25 30 35", 4),
-        ("25 388 750", 2),
-        ("25 388 750 1112 1475", 0),
-        ("60 420 760 1090 1440", 0),  # each within half a step of one asked for
-        ("1475 1112 750 388 25 900", 0),
+        # a 1500 stroke asks for 25, 315, 605, 895, 1185, 1475: one every 300 mm or closer
+        ("750", 5),
+        ("25 30 35", 5),
+        ("25 315 605", 3),
+        ("25 315 605 895 1185 1475", 0),
+        ("60 350 570 930 1150 1440", 0),  # each within half a step of one asked for
+        ("1475 1185 895 605 315 25 900", 0),
     ],
 )
 def test_places_that_do_not_span_the_travel_are_not_all_of_them(stations: str, missing: int) -> None:
@@ -102,14 +102,14 @@ def test_places_that_do_not_span_the_travel_are_not_all_of_them(stations: str, m
 
 def test_the_sentence_says_where_nothing_was_read() -> None:
     log = Log(bore="100", stroke="1500")
-    read_rows(log, "bore-diameter", dict.fromkeys(("25", "388", "750"), "100.030"))
-    assert "(1112 mm; 1475 mm)" in missing_words(log.check("bore-diameter"), "metric")
+    read_rows(log, "bore-diameter", dict.fromkeys(("25", "315", "605", "895"), "100.030"))
+    assert "(1185 mm; 1475 mm)" in missing_words(log.check("bore-diameter"), "metric")
 
 
 def test_two_axes_where_more_are_asked_leave_the_others_to_be_read() -> None:
     log = Log(bore="100", stroke="1500")
     asked = clocks_of(log, "bore-diameter")
-    log.lay_out("bore-diameter", "25 388 750 1112 1475", "12 3")
+    log.lay_out("bore-diameter", "25 315 605 895 1185 1475", "12 3")
     places = {p.place.clock for p in log.check("bore-diameter").places}
     assert set(asked) <= places
 
