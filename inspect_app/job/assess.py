@@ -8,7 +8,7 @@ to call decides nothing. A person may decide otherwise with open eyes: then both
 from __future__ import annotations
 
 import enum
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -18,8 +18,10 @@ from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for, re
 from inspect_app.job.places import places_of, whole_skip
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder, Part
-from inspect_app.trade.characteristics import CHARACTERISTICS, Measured, Sections
+from inspect_app.trade.characteristics import CHARACTERISTICS, Compute
 from inspect_app.trade.decision import Verdict, worst
+from inspect_app.trade.grid import Cell, Grid
+from inspect_app.trade.making import Made, Supports
 from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.uncertainty import of_difference
 
@@ -155,8 +157,8 @@ def left_of(result: CheckResult) -> int:
     return sum(1 for p in result.places if not p.reading and not p.skip)
 
 
-def sections_of(check: Check, job: Job) -> Sections:
-    """The check's readings by station and clock, in the order along the part.
+def grid_of(check: Check, job: Job) -> Grid:
+    """The check's places with what was read there, None where nothing was.
 
     Args:
         check: the check.
@@ -164,11 +166,8 @@ def sections_of(check: Check, job: Job) -> Sections:
     Source: none
     """
     readings = job.readings.get(check.id, {})
-    sections: dict[str, dict[str, Decimal]] = {}
-    for place in (*places_of(check, job), *readings):
-        if place in readings:
-            sections.setdefault(place.station, {})[place.clock] = readings[place].value
-    return sections
+    places = dict.fromkeys((*places_of(check, job), *readings))
+    return {place: readings[place].value if place in readings else None for place in places}
 
 
 def judge_reading(check: Check, reading: Reading, job: Job, tables: Tables) -> Judgement | None:
@@ -239,15 +238,24 @@ def _finding(
     )
 
 
-def _computed(compute: Callable[[Sections], list[Measured]], sections: Sections) -> list[Measured]:
-    """What is made of the readings; nothing of readings that cannot be, which a log of elsewhere may hold."""
+def _made(compute: Compute, grid: Grid, job: Job) -> Made:
+    """What is made of the readings; of those that cannot be, which a log of elsewhere may hold, the sentence."""
+    span_mm = job.length("support_span")
+    supports = Supports(Decimal(0), span_mm) if span_mm else None
     try:
-        return compute(sections)
-    except Refusal:
-        return []
+        return compute(grid, supports)
+    except Refusal as refusal:
+        return Made((), (str(refusal),))
 
 
-def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections: Sections) -> Finding:
+def _u(weights: Mapping[Cell, float], reading_us: Mapping[Cell, float]) -> float:
+    """Standard uncertainty of what is made of readings: those that enter with one sign are wrong alike."""
+    added = sum(w * reading_us[cell] for cell, w in weights.items() if w > 0)
+    taken = sum(w * reading_us[cell] for cell, w in weights.items() if w < 0)
+    return of_difference(added, -taken)
+
+
+def _characteristic(check: Check, name: str, job: Job, tables: Tables, grid: Grid) -> Finding:
     """The finding for one characteristic: where several values exist, the one with the least room."""
     limits = limits_for(check, name, job, tables)
     how = CHARACTERISTICS[name]
@@ -257,9 +265,9 @@ def _characteristic(check: Check, name: str, job: Job, tables: Tables, sections:
         judged = {p: sized(r, check, job, tables) for p, r in readings.items()}
         values = [(s.value, p, s.u) for p, s in judged.items()]
     else:
-        worst_u = max((reading_u(r, job) for r in readings.values()), default=0.0)
-        made: list[Measured] = _computed(how.compute, sections)
-        values = [(m.value, Place(m.station, ""), worst_u * m.u_factor) for m in made]
+        us: dict[Cell, float] = {place: reading_u(r, job) for place, r in readings.items()}
+        made = _made(how.compute, grid, job).measured
+        values = [(m.value, Place(m.station, ""), _u(m.weights, us)) for m in made]
     if not values:
         return _finding(check, name, None, Place("", ""), 0.0, limits, kind)
     findings = [_finding(check, name, value, place, u, limits, kind) for value, place, u in values]
@@ -353,8 +361,8 @@ def assess_check(check: Check, cylinder: Cylinder, job: Job, tables: Tables) -> 
     readings = job.readings.get(check.id, {})
     places = tuple(dict.fromkeys((*places_of(check, job), *readings)))
     results = tuple(_place(check, place, job, tables) for place in places)
-    sections = sections_of(check, job)
-    findings = [_characteristic(check, name, job, tables, sections) for name in check.characteristics]
+    grid = grid_of(check, job)
+    findings = [_characteristic(check, name, job, tables, grid) for name in check.characteristics]
     measured = sum(1 for r in results if r.reading)
     disposition = _check_disposition(check, findings, measured == len(results), skipped)
     return CheckResult(check, results, tuple(findings), (), measured, len(results), skipped, disposition)
