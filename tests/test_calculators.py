@@ -61,6 +61,8 @@ PUBLISHED = [
     pytest.param("grade size=63mm grade=7", "width", 0.030, 0, id="IT7 at 63: ISO 286-1, 30 µm"),
     pytest.param("clearance size=100mm hole=H8 shaft=f7", "greatest", 0.125, 0, id="100 H8/f7: 36 to 125"),
     pytest.param("bow tir=0.65mm span=1300mm", "tir_per_metre", 0.5, 0, id="repair guide: 0.65 mm in 1300"),
+    # an oval of 0.04 with its long axis on the first clock, by hand: +0.02, then cos 120° = -1/2 twice
+    pytest.param("ovality diameters=100.02,99.99,99.99", "of_three", 0.04, 1e-9, id="three clocks 60° apart"),
     pytest.param("v-block tir=0.03mm lobes=3 angle=60°", "roundness", 0.010, 1e-9, id="3 lobes in 60°: thrice"),
     pytest.param("budget u=5.8,3.9,6.7", "combined", 9.7, 0.05, id="GUM H.1.3.2: 9.7 nm"),
     pytest.param("roughness label=16", "grade_ra", 0.4, 0, id="ISO 1302:1992: 16 µin is 0.4 µm"),
@@ -528,6 +530,7 @@ def test_any_quantities_in_any_units_give_values_or_a_sentence(
 # ---- everything the trade computes is reachable -------------------------------------------------------
 
 VARIANTS: list[tuple[str, dict[str, str]]] = [
+    ("ovality", {"diameters": "100.02,99.99,99.99"}),
     ("roughness", {"label": "16"}),
     ("guided-gap", {"groove-in": "gland", "sealed": "49.96mm", "land": "50.7mm", "ring-groove": "55.037mm",
                     "ring": "2.475mm"}),
@@ -550,6 +553,10 @@ UNREACHED = {
     "digit_slips": "a slip of the thumb, for the question above",
     "part_slips": "a slip of the thumb, for the question above",
     "deviation_slips": "a slip of the thumb, for the question above",
+    **dict.fromkeys(
+        ("ovality", "fitted_ovality", "taper", "ballooning", "bell_mouth", "turn", "bow", "worst_bend"),
+        "made of the readings of a check, place by place, by the modules that calculators call themselves",
+    ),
     "show": "shows a quantity on screen and paper; calculators show theirs with as many figures as they have",
     "show_text": "as show",
 }

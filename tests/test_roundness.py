@@ -22,6 +22,7 @@ from inspect_app.trade.roundness import (
     least_squares_circle,
     minimum_zone_circle,
     ovality_mm,
+    ovality_of_three_mm,
 )
 
 TWELVE_UM = [4, 9, 6, -2, -7, -3, 5, 8, 1, -6, -9, -2]
@@ -144,6 +145,48 @@ def test_an_oval_is_found_whichever_way_it_lies(
     fit = fit_ovality([(c, 100 + ovality / 2 * math.cos(2 * math.radians(c - major_deg))) for c in clocks])
     assert fit.ovality_mm == pytest.approx(ovality, abs=1e-9)
     assert math.cos(2 * math.radians(fit.major_axis_deg - major_deg)) == pytest.approx(1, abs=1e-9)
+
+
+def caliper_mm(angle_deg: float, *, a: float, b: float) -> float:
+    """Width of an ellipse between parallel jaws, its long axis at 0°: twice its support function."""
+    t = math.radians(angle_deg)
+    return 2 * math.hypot(a * math.cos(t), b * math.sin(t))
+
+
+@given(st.floats(0, 180))
+@settings(max_examples=300, deadline=None)
+def test_three_diameters_show_a_true_ellipse_whole_wherever_it_lies(major_deg: float) -> None:
+    # exact geometry: a micrometer on an ellipse of axes 100.03 and 99.97 reads twice its support function
+    read = [caliper_mm(clock - major_deg, a=50.015, b=49.985) for clock in (0, 60, 120)]
+    assert ovality_of_three_mm(*read) == pytest.approx(0.06, abs=2e-5)
+    assert ovality_of_three_mm(*read) == pytest.approx(
+        fit_ovality(list(zip((0, 60, 120), read, strict=True))).ovality_mm
+    )
+    shown = (max(read) - min(read)) / 0.06  # what greatest less least would have said of it
+    assert 0.749 < shown < 0.867
+
+
+def test_three_equal_diameters_are_no_oval_and_no_size_is_refused() -> None:
+    assert ovality_of_three_mm(80.0, 80.0, 80.0) == pytest.approx(0, abs=1e-9)
+    with pytest.raises(Refusal, match="d120_mm"):
+        ovality_of_three_mm(80.0, 80.0, 0.0)
+
+
+@given(spread_readings(3, 180), st.integers(0, 2))
+@settings(max_examples=200, deadline=None)
+def test_the_weights_of_a_fitted_oval_are_how_it_follows_each_reading(
+    readings: list[tuple[float, float]], moved: int
+) -> None:
+    # by differences: one reading moved by a millionth
+    fit = fit_ovality(readings)
+    if fit.ovality_mm < 0.01:
+        return  # next to round the direction turns with every reading
+    angle, diameter = readings[moved]
+    after = fit_ovality([*readings[:moved], (angle, diameter + 1e-6), *readings[moved + 1 :]])
+    assert (after.mean_mm - fit.mean_mm) / 1e-6 == pytest.approx(fit.mean_weights[moved], abs=1e-4)
+    assert (after.ovality_mm - fit.ovality_mm) / 1e-6 == pytest.approx(fit.ovality_weights[moved], abs=3e-3)
+    assert sum(fit.mean_weights) == pytest.approx(1)
+    assert sum(fit.ovality_weights) == pytest.approx(0, abs=1e-9)  # what all readings share cancels
 
 
 def test_opposite_clocks_are_one_axis() -> None:

@@ -12,7 +12,7 @@ from inspect_app.figures.ovality import ovality_drawing
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.assess import PartResult
-from inspect_app.job.findings import CheckResult, Disposition, Finding, sections_of
+from inspect_app.job.findings import CheckResult, Disposition, Finding, grid_of
 from inspect_app.job.job import Decided, Defect, Job, Place
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.words import (
@@ -233,7 +233,10 @@ def _sections_drawn(
         )  # fmt: skip
         drawings.append((drawing, "The bore rolled out, gland end on the left."))
     oval = next((f for f in check.findings if f.characteristic == "ovality" and f.value), None)
-    section = sections_of(rule, job).get(oval.place.station, {}) if oval else {}
+    read = {place: value for place, value in grid_of(rule, job).items() if value is not None}
+    section = {
+        clock: value for (station, clock), value in read.items() if oval and station == oval.place.station
+    }
     if oval and len(section) >= NEEDS_CLOCKS:
         drawing = ovality_drawing(section, system=system, width=OVAL, height=170)
         where = place_words(oval.place, system)
