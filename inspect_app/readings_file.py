@@ -17,11 +17,11 @@ from pathlib import Path
 from typing import Any
 
 from inspect_app.bench import Bench, Outcome
-from inspect_app.job import as_typed
+from inspect_app.job import as_typed, as_typed_gauges
 from inspect_app.job.as_typed import NAMEPLATE_KINDS, Found
 from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place
+from inspect_app.job.measured import is_default
 from inspect_app.logbook.entries import SHOP
-from inspect_app.shop import Shop
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.refusal import Refusal
 
@@ -83,15 +83,14 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
     bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=f"readings file {sha256[:12]}")
     if shop and (shop / "logbook.db").is_file():
         for gauge in _gauges_of(shop):
-            bench.record(SHOP, "", ("gauge", as_typed.gauge(gauge)))
+            bench.record(SHOP, "", ("gauge", as_typed_gauges.gauge(gauge)))
     return bench
 
 
 def _gauges_of(shop: Path) -> list[Gauge]:
     """The gauges a shop entered itself."""
     bench = Bench(shop)
-    shipped = {gauge.id for gauge in Shop(bench.tables.gauges).gauges().values()}
-    own = [gauge for gauge in bench.shop.gauges().values() if gauge.id not in shipped]
+    own = [gauge for gauge in bench.shop.gauges() if not is_default(gauge)]
     bench.close()
     return own
 
@@ -305,7 +304,7 @@ class _Recorder:
 
     def _reading(self, check: Check, where: str, place: Place, text: str) -> None:
         at = f"{where}, station {place.station or 'none'}, clock {place.clock or 'none'}"
-        gauge = self.gauges.get(check.gauge)
+        gauge = self.gauges.get(check.gauge, "")
         outcome = self.bench.measure(self.job, check, place, text, self.by, self.units, gauge=gauge)
         if outcome.doubt:
             self.doubts.append(f"{at}: {outcome.doubt.sentence}")

@@ -67,7 +67,7 @@ def screens(host: Host) -> list[Screen]:
         Screen("/", "Cylinders on the bench"),
         Screen("/new", "Job number or tag"),
         Screen("/settings", "Text size"),
-        Screen("/gauge/bore-gauge", "Uncertainty ±, k = 2"),
+        Screen("/gauge/bore-gauge", "Uncertainty ±"),
         Screen("/calc", "Calculators"),
         Screen("/calc/fit", "Fit"),
         Screen("/calc/o-ring", "O-ring"),

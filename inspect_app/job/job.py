@@ -37,7 +37,7 @@ class Gauge:
     """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until.
 
     `states` says what its ± is, a key of `uncertainty.STATES`; `repeatability` is the standard deviation of one
-    reading. It reads `from_` to `up_to`, None where no range was stated.
+    reading, None where nobody told it apart. It reads `from_` to `up_to`, None where no range was stated.
     """
 
     id: str
@@ -48,7 +48,7 @@ class Gauge:
     step: Decimal
     calibrated_until: str
     states: str = EXPANDED
-    repeatability: Decimal = Decimal(0)
+    repeatability: Decimal | None = None
     from_: Decimal | None = None
     up_to: Decimal | None = None
 
@@ -306,7 +306,7 @@ def gauge_from(body: Mapping[str, Any]) -> Gauge:
         Decimal(body["step"]),
         body["calibrated_until"],
         states,
-        _decimal(body.get("repeatability")) or Decimal(0),
+        _decimal(body.get("repeatability")),
         _decimal(body.get("from")),
         _decimal(body.get("up_to")),
     )

@@ -220,8 +220,10 @@ def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float,
     check = tables.cylinders[job.cylinder].check(rule.check)
     assert check is not None  # the reader of limits refuses a check that is not there
     reach = limits_for(check, "size", job, tables).get("rework")
-    limit = reach and (reach.upper if rule.side == "upper" else reach.lower)
-    if reach is None or limit is None:
+    limit = None
+    if reach:
+        limit = reach.upper if rule.side == "upper" else reach.lower
+    if limit is None:
         why = reach.missing if reach else "no reach is written for it"
         raise Refusal(f"how far {check.title.lower()} may go is not known: {why}")
     sizes = [s for r in job.readings.get(check.id, {}).values() if (s := sized(r, check, job, tables))]

@@ -7,7 +7,7 @@ their difference. Across checks a gauge is set anew, for another size: there its
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from inspect_app.job.job import DefectSize, Gauge, Job, Reading
@@ -15,6 +15,7 @@ from inspect_app.job.present import material_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.gauges import GaugeKind
+from inspect_app.trade.quantities import exact
 from inspect_app.trade.temperature import REFERENCE_C, size_at_20_mm, temperature_terms_um
 from inspect_app.trade.uncertainty import (
     STATES,
@@ -22,6 +23,7 @@ from inspect_app.trade.uncertainty import (
     Line,
     Terms,
     by_weight,
+    read_step,
     resolution_u,
     shared_u,
 )
@@ -80,8 +82,20 @@ def default_gauge(kind: GaugeKind) -> Gauge:
     )
 
 
+def is_default(gauge: Gauge) -> bool:
+    """Whether a gauge is a shipped default rather than one the shop entered.
+
+    Args:
+        gauge: the gauge.
+    Source: none
+    """
+    return gauge.id.startswith("default ")
+
+
 def gauge_of(reading: Reading, check: Check, job: Job, tables: Tables) -> Gauge | None:
     """The gauge of a reading; where the log does not hold it the shipped default of the check's kind.
+
+    A certificate seldom says how far single readings scatter in use; then the scatter of its kind is taken.
 
     Args:
         reading: the reading.
@@ -92,10 +106,12 @@ def gauge_of(reading: Reading, check: Check, job: Job, tables: Tables) -> Gauge 
     Source: none
     """
     known = job.gauges.get(reading.gauge)
-    if known:
-        return known
-    kind = tables.gauges.get(check.gauge)
-    return default_gauge(kind) if kind else None
+    kind = tables.gauges.get(known.kind if known else check.gauge)
+    if known is None:
+        return default_gauge(kind) if kind else None
+    if known.repeatability is None and kind:
+        return replace(known, repeatability=kind.repeatability)
+    return known
 
 
 def gauge_error(gauge: Gauge, value: Decimal) -> GaugeError:
@@ -107,7 +123,8 @@ def gauge_error(gauge: Gauge, value: Decimal) -> GaugeError:
     Source: none
     """
     fixed = next((e for up_to, e in gauge.errors if abs(value) <= up_to), gauge.errors[-1][1])
-    return GaugeError(fixed, gauge.share, gauge.step, STATES[gauge.states], gauge.repeatability)
+    scatter = gauge.repeatability or Decimal(0)
+    return GaugeError(fixed, gauge.share, gauge.step, STATES[gauge.states], scatter)
 
 
 def gauge_terms(gauge: Gauge, value: Decimal, step: Decimal, *, check: str, own: str) -> Terms:
@@ -122,10 +139,15 @@ def gauge_terms(gauge: Gauge, value: Decimal, step: Decimal, *, check: str, own:
     Source: gum
     """
     error = gauge_error(gauge, value)
+    coarser = "digit" if step > gauge.step else "step"
+    by_step = {f"{coarser}|{own}": resolution_u(float(read_step(error.step, step)))}
+    if gauge.repeatability is None:
+        # nobody told apart what its readings share: then nothing may cancel in a difference
+        return {f"error|{own}": shared_u(value, error), **by_step}
     return {
         f"setting|{gauge.id}|{check}": shared_u(value, error),
         f"scatter|{own}": float(error.repeatability),
-        _step_source(gauge, step, own): resolution_u(float(max(error.step, step))),
+        **by_step,
     }
 
 
@@ -144,10 +166,6 @@ def size_terms(size: DefectSize, gauge_kind: str, own: str, job: Job, tables: Ta
     kind = tables.gauges.get(gauge_kind)
     gauge = job.gauges.get(size.gauge) or (default_gauge(kind) if kind else None)
     return gauge_terms(gauge, size.value, size.step, check="defects", own=own) if gauge else None
-
-
-def _step_source(gauge: Gauge, step: Decimal, own: str) -> str:
-    return f"digit|{own}" if step > gauge.step else f"step|{own}"
 
 
 def terms_of(reading: Reading, check: Check, job: Job, tables: Tables) -> Terms | None:
@@ -244,6 +262,46 @@ def _warmth(noted_c: Decimal | None, other_c: Decimal | None) -> Warmth:
     return Warmth(REFERENCE_C + away / 2, ASSUMED_WITHIN_C + abs(away) / 2, False)
 
 
+def temperature_words(job: Job) -> str:
+    """Which temperatures sizes are judged with, noted or assumed, in a sentence for screen and report.
+
+    Args:
+        job: the job.
+    Source: iso-1
+    """
+    part, gauges = warmth_of(job)
+    if not (part.noted or gauges.noted):
+        return (
+            f"Temperatures not noted: parts and gauges are each taken as {_within(part)}, and their sizes are "
+            "that much less certain."
+        )
+    words = [
+        f"{what} {'at' if w.noted else 'not noted, taken as'} {_within(w)}"
+        for what, w in (("parts", part), ("gauges", gauges))
+    ]
+    return f"Sizes are judged at 20 °C: {', '.join(words)}."
+
+
+def _within(warmth: Warmth) -> str:
+    return f"{exact(warmth.at_c)} °C ±{exact(warmth.within_c)} °C"
+
+
+def sees(reading: Reading, characteristic: str, check: Check, job: Job, tables: Tables) -> bool:
+    """Whether a reading's gauge can show a characteristic at all: a three-point gauge sees nothing of an oval.
+
+    Args:
+        reading: the reading.
+        characteristic: what is to be made of it.
+        check: its check.
+        job: the job.
+        tables: the tables.
+    Source: none
+    """
+    gauge = gauge_of(reading, check, job, tables)
+    kind = tables.gauges.get(gauge.kind) if gauge else None
+    return kind is None or characteristic not in kind.blind_to
+
+
 def budget_of(terms: Terms, job: Job, tables: Tables) -> tuple[Line, ...]:
     """A value's uncertainty line by line, the heaviest first, in words for a person.
 
@@ -257,6 +315,7 @@ def budget_of(terms: Terms, job: Job, tables: Tables) -> tuple[Line, ...]:
 
 
 SOURCES = {
+    "error": "error of the gauge",
     "setting": "setting and calibration of {of}",
     "scatter": "scatter of single readings",
     "step": "step of the gauge",

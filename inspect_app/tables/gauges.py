@@ -19,8 +19,8 @@ class GaugeKind:
     """A kind of gauge: `errors` are rows (up to this reading, ± error), `share` a fraction of the reading.
 
     Everything in the canonical unit of `measures`; `step` is the resolution, `repeatability` the standard
-    deviation of one reading. `states` says what the ± is, a key of `uncertainty.STATES`. `blind_to` lists the
-    characteristics it cannot see, whatever it reads.
+    deviation of one reading. `states` says what the ± is, a key of `uncertainty.STATES`. Kinds that share a word
+    of `uses` can stand in for each other; `blind_to` lists the characteristics a kind cannot see.
     """
 
     kind: str
@@ -30,7 +30,8 @@ class GaugeKind:
     step: Decimal
     source: Source
     states: str = EXPANDED
-    repeatability: Decimal = Decimal(0)
+    repeatability: Decimal | None = None
+    uses: tuple[str, ...] = ()
     blind_to: tuple[str, ...] = ()
 
     @property
@@ -40,8 +41,8 @@ class GaugeKind:
 
 
 NEEDED = ("kind", "measures", "errors", "step", "source")
-KEYS = (*NEEDED, "share", "states", "repeatability", "blind_to")
-"""A kept copy of older tables has no `states` and no `repeatability`: its errors were read as expanded."""
+KEYS = (*NEEDED, "share", "states", "repeatability", "uses", "blind_to")
+"""A kept copy of older tables has only those needed: its errors were read as expanded, and not told apart."""
 
 
 def load_gauges(reader: Reader, sources: Mapping[str, Source]) -> dict[str, GaugeKind]:
@@ -73,6 +74,20 @@ def load_gauges(reader: Reader, sources: Mapping[str, Source]) -> dict[str, Gaug
     return gauges
 
 
+def stand_ins(kind: str, gauges: Mapping[str, GaugeKind]) -> tuple[GaugeKind, ...]:
+    """The kinds that can read what a kind reads, itself first.
+
+    Args:
+        kind: the kind of gauge.
+        gauges: every kind by name.
+    """
+    this = gauges.get(kind)
+    if this is None:
+        return ()
+    others = (g for g in gauges.values() if g is not this and set(g.uses) & set(this.uses))
+    return (this, *others)
+
+
 def _gauge(
     reader: Reader, file: str, block: Mapping[str, Any], sources: Mapping[str, Source]
 ) -> GaugeKind | None:
@@ -80,7 +95,7 @@ def _gauge(
     try:
         errors = tuple((_number(up_to), _number(error)) for up_to, error in block["errors"])
         share, step = _number(block.get("share", 0)), _number(block["step"])
-        repeatability = _number(block.get("repeatability", 0))
+        repeatability = _number(block["repeatability"]) if "repeatability" in block else None
     except (TypeError, ValueError, InvalidOperation):
         reader.fault(
             file,
@@ -88,10 +103,11 @@ def _gauge(
             "errors are written as [[up_to, error], ...], step, share and repeatability as numbers from 0 up.",
         )
         return None
-    blind_to = block.get("blind_to", [])
-    if not isinstance(blind_to, list):
-        reader.fault(file, f"{name}.blind_to", 'must be a list of characteristics, like ["ovality"].')
-        return None
+    uses, blind_to = block.get("uses", []), block.get("blind_to", [])
+    for key, words in (("uses", uses), ("blind_to", blind_to)):
+        if not (isinstance(words, list) and all(isinstance(word, str) for word in words)):
+            reader.fault(file, f"{name}.{key}", 'must be a list of words, like ["ovality"].')
+            return None
     if unknown := [c for c in blind_to if c not in CHARACTERISTICS]:
         reader.fault(file, f"{name}.blind_to", allowed_words(str(unknown[0]), CHARACTERISTICS))
         return None
@@ -107,6 +123,7 @@ def _gauge(
         sources[block["source"]],
         str(block.get("states", EXPANDED)),
         repeatability,
+        tuple(uses),
         tuple(blind_to),
     )
 
