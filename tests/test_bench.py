@@ -172,9 +172,7 @@ def test_what_wear_rust_or_a_bend_makes_different_raises_no_question(
 def test_a_reading_names_the_gauge_it_was_read_with_and_leaves_the_shops_alone(bench: Bench) -> None:
     shops = bench.shop.gauges()["outside micrometer"]
     other = replace(shops, id="g-9", name="M-09")
-    outcome = bench.measure(
-        rod_job(bench), check(bench), FIRST, "69.95", "AB", "metric", gauge=other
-    )
+    outcome = bench.measure(rod_job(bench), check(bench), FIRST, "69.95", "AB", "metric", gauge=other)
     assert outcome.job.gauges["g-9"].name == "M-09"
     assert outcome.job.readings["rod-diameter"][FIRST].gauge == "g-9"
     assert bench.shop.gauges()["outside micrometer"] is shops
