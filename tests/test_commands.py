@@ -56,7 +56,7 @@ def text_of(pdf: Path) -> str:
 # ---- help
 
 
-@pytest.mark.parametrize("command", ["", "assess", "calc", "check", "demo", "limits", "report"])
+@pytest.mark.parametrize("command", ["", "assess", "calc", "demo", "limits", "take", "verify", "report"])
 def test_every_command_says_what_it_does(command: str) -> None:
     result = run(*command.split(), "--help")
     assert result.exit_code == 0
@@ -154,7 +154,7 @@ def test_a_bad_file_is_one_sentence_on_stderr_and_no_traceback(tmp_path: Path) -
         ("assess", "."),
         ("report", "none.toml", "-o", "x.pdf"),
         ("report", "D-01", "-o", "x.pdf", "--data", "none"),
-        ("check", "--data", "none"),
+        ("verify", "--data", "none"),
         ("report", str(REPAIR), "-o", "none/x.pdf"),
     ],
 )
@@ -282,7 +282,7 @@ def test_limits_by_source_names_every_source_nobody_has_read() -> None:
     assert "standards/metric_threads.csv" in told
 
 
-# ---- demo and check
+# ---- demo and verify
 
 
 def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo: tuple[Path, Result]) -> None:
@@ -297,13 +297,13 @@ def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo: tu
     assert reports == set(folder.joinpath("reports").glob("*.pdf"))
 
 
-def test_check_of_a_folder_in_order_ends_with_0_and_says_what_was_looked_at(folder: Path) -> None:
-    result = run("check", "--data", folder)
+def test_verify_of_a_folder_in_order_ends_with_0_and_says_what_was_looked_at(folder: Path) -> None:
+    result = run("verify", "--data", folder)
     assert result.exit_code == 0
     assert re.search(r"in order\. 3 jobs, \d+ entries, 5 photographs", result.stdout)
 
 
-def test_check_of_a_damaged_folder_ends_with_1_and_names_the_damage(folder: Path) -> None:
+def test_verify_of_a_damaged_folder_ends_with_1_and_names_the_damage(folder: Path) -> None:
     photo = next(p for p in folder.joinpath("photos").rglob("*") if p.is_file() and p.stat().st_size > 10_000)
     photo.write_bytes(photo.read_bytes()[:-7])
     raw = sqlite3.connect(folder / "logbook.db")
@@ -311,34 +311,34 @@ def test_check_of_a_damaged_folder_ends_with_1_and_names_the_damage(folder: Path
     raw.execute("UPDATE entries SET by = 'XY' WHERE seq = 20")
     raw.commit()
     raw.close()
-    result = run("check", "--data", folder)
+    result = run("verify", "--data", folder)
     assert result.exit_code == 1
     assert "was changed after it was written" in result.stdout
     assert "The guard entries_stay_as_written is gone" in result.stdout
     assert photo.stem[:8] in result.stdout
 
 
-def test_check_tells_a_report_of_ours_from_any_other(folder: Path, tmp_path: Path) -> None:
+def test_verify_tells_a_report_of_ours_from_any_other(folder: Path, tmp_path: Path) -> None:
     ours = next(folder.joinpath("reports").glob("*.pdf"))
-    assert run("check", "--data", folder, "--report", ours).exit_code == 0
+    assert run("verify", "--data", folder, "--report", ours).exit_code == 0
     other = tmp_path / "other.pdf"
     other.write_bytes(ours.read_bytes() + b"\n")
-    result = run("check", "--data", folder, "--report", other)
+    result = run("verify", "--data", folder, "--report", other)
     assert result.exit_code == 1
     assert "not one that this logbook says was issued" in result.stdout
-    assert run("check", "--data", folder, "--fingerprint", "0123 4567 89ab").exit_code == 1
+    assert run("verify", "--data", folder, "--fingerprint", "0123 4567 89ab").exit_code == 1
 
 
 def test_the_fingerprint_printed_on_a_report_is_found_in_the_log(folder: Path) -> None:
     said = text_of(next(folder.joinpath("reports").glob("*.pdf")))
     printed = re.search(r"[Ff]ingerprint:? ((?:[0-9a-f]{4} ?){3,})", said)
     assert printed, said[-600:]
-    assert run("check", "--data", folder, "--fingerprint", printed.group(1)).exit_code == 0
+    assert run("verify", "--data", folder, "--fingerprint", printed.group(1)).exit_code == 0
 
 
 def test_a_file_that_is_no_logbook_is_said_so(tmp_path: Path) -> None:
     tmp_path.joinpath("logbook.db").write_bytes(b"not a logbook" * 100)
-    result = run("check", "--data", tmp_path)
+    result = run("verify", "--data", tmp_path)
     assert result.exit_code == 2
     assert "logbook" in result.stderr
     assert "Traceback" not in result.stderr

@@ -222,7 +222,7 @@ def test_the_record_names_checklist_limits_people_and_how_to_verify() -> None:
     assert worn().cylinder_hash in everything
     assert worn().limits_hash in everything
     assert "143" in record[2]
-    assert "inspect-app check --fingerprint" in record[2]
+    assert "inspect-app verify --fingerprint" in record[2]
     assert "AB, CD" in record[0]
 
 

@@ -159,6 +159,7 @@ def record_section(
     rows = [
         ("Job", f"{job.name} ({job.id})"),
         ("Opened", f"{when(job.opened_at)}, {job.opened_by}"),
+        ("Typed off", _typed_off(job)),
         ("Last reading or finding", when(last_fact(job))),
         ("People", ", ".join(people(job))),
         ("Devices", ", ".join(sorted(devices))),
@@ -177,9 +178,17 @@ def record_section(
     return Section("Record", tuple(blocks))
 
 
+def _typed_off(job: Job) -> str:
+    """Which readings file the job is off, and of which date; "" of a job measured in the app."""
+    off = job.typed_off
+    if not off:
+        return ""
+    return f"{off['file']}, {off['date'] or 'without a date'}, SHA-256 {grouped(off['sha256'][:16])}"
+
+
 VERIFY = (
-    "To verify: in the shop's logbook run inspect-app check --fingerprint with the fingerprint above, or "
-    "inspect-app check --report with this file. It says whether the log still holds these entries, unchanged."
+    "To verify: in the shop's logbook run inspect-app verify --fingerprint with the fingerprint above, or "
+    "inspect-app verify --report with this file. It says whether the log still holds these entries, unchanged."
 )
 
 

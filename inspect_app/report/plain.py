@@ -1,4 +1,4 @@
-"""The assessment and the limits as plain lines and as data, for the prompt and for other programs."""
+"""The assessment and a limit's rule as plain lines and as data, for the prompt and for other programs."""
 
 from __future__ import annotations
 
@@ -19,7 +19,6 @@ from inspect_app.job.words import (
     value_words,
     whole_sentence,
 )
-from inspect_app.tables import Tables
 from inspect_app.tables.limits import (
     AtLeast,
     AtMost,
@@ -33,8 +32,6 @@ from inspect_app.tables.limits import (
     SizeAfter,
     Within,
 )
-from inspect_app.tables.sources import STATUSES
-from inspect_app.tables.unconfirmed import UnconfirmedRow
 
 
 def columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
@@ -115,7 +112,7 @@ def as_data(job: Job, assessment: Assessment) -> dict[str, Any]:
 def _check_data(result: CheckResult) -> dict[str, Any]:
     return {
         "check": result.check.id,
-        "verdict": check_verdict(result).value,
+        "verdict": _informs(result) or check_verdict(result).value,
         "measured": result.measured,
         "expected": result.expected,
         "missing": missing_words(result, "metric"),
@@ -125,12 +122,18 @@ def _check_data(result: CheckResult) -> dict[str, Any]:
                 **_place_data(p.place),
                 "value": _text(p.reading.value if p.reading else None),
                 "typed": p.reading.typed if p.reading else "",
-                "verdict": p.verdict.value,
+                "verdict": (_informs(result) if p.reading else "") or p.verdict.value,
                 "skipped": p.skip.reason if p.skip else "",
             }
             for p in result.places
         ],
     }
+
+
+def _informs(result: CheckResult) -> str:
+    """ "information" of a check that is wholly measured and has nothing to be judged by, else ""."""
+    measured = result.complete and result.measured > 0
+    return "information" if measured and not any(f.verdict for f in result.findings) else ""
 
 
 def _place_data(place: Place) -> dict[str, str]:
@@ -201,55 +204,3 @@ def rule_words(limit: Limit) -> str:
         case SizeAfter(check, side, clean_up):
             besides = f" and {clean_up} to clean up" if clean_up else ""
             return f"{check} after twice the depth{besides} within its {side} reach"
-
-
-def limit_lines(tables: Tables) -> Iterator[str]:
-    """Every limit: check, characteristic, level, rule, whose it is, source and status.
-
-    Args:
-        tables: the tables.
-    """
-    rows = [("check", "characteristic", "level", "limit (mm, µm)", "whose", "source", "status")]
-    for limit in tables.limits:
-        what = ", ".join(w for w in (limit.defect, limit.characteristic, limit.zone) if w)
-        source = limit.source
-        rows.append(
-            (
-                limit.check,
-                what,
-                limit.level,
-                rule_words(limit),
-                limit.owner,
-                f"{source.title}{', ' + source.where if source.where else ''} ({source.kind})",
-                STATUSES[source.status],
-            )
-        )
-    yield from columns(rows)
-
-
-def unconfirmed_lines(tables: Tables, rows: Sequence[UnconfirmedRow]) -> Iterator[str]:
-    """Every source and every row of a table that nobody here has read in the published text.
-
-    Args:
-        tables: the tables, for the sources and the limits that rest on them.
-        rows: the rows not confirmed.
-    """
-    yield "Not yet confirmed from a published text; the shop confirms each against its own copy:"
-    for source in sorted(tables.sources.values(), key=lambda s: (s.status, s.key)):
-        if source.confirmed:
-            continue
-        resting = [limit.id for limit in tables.limits if limit.source.key == source.key]
-        yield ""
-        yield f"{source.title}, {source.where}"
-        yield f"  {STATUSES[source.status]} ({source.kind})"
-        if source.note:
-            yield f"  {source.note}"
-        if resting:
-            yield f"  limits: {', '.join(resting)}"
-    for file in dict.fromkeys(row.file for row in rows):
-        here = [row for row in rows if row.file == file]
-        yield ""
-        yield f"{file}: {len(here)} rows"
-        for row in here:
-            figures = ", ".join(f"{head} {cell}" for head, cell in row.figures.items())
-            yield f"  {figures} ({STATUSES[row.status]}; {row.source})"
