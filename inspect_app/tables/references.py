@@ -69,10 +69,10 @@ def check_cylinder(
         _check_check(reader, file, check, cylinder, characteristics)
     for part in cylinder.parts:
         _check_material(reader, file, part, cylinder, materials)
-    ids = {p.id for p in cylinder.parts}
+    parts = {p.id for p in cylinder.parts}
     measures = {m.id for m in cylinder.measures}
     for question in cylinder.questions:
-        _known(reader, file, f"question {question.id}.part", (question.part,), ids)
+        _known(reader, file, f"question {question.id}.part", (question.part,), parts)
     for groove in cylinder.grooves:
         where = f"groove {groove.id}"
         _known(reader, file, f"{where}.cut_in", (groove.cut_in,), PARTS_WITH_GROOVES)

@@ -66,6 +66,12 @@ def _taper(sections: Sections) -> list[Measured]:
     return [Measured(bore.taper_mm([mean for _, mean in means]), "", ROOT_2)]
 
 
+def _wear(sections: Sections) -> list[Measured]:
+    """Of a part read where it ran and where it did not: greatest less least station, which the worn one is."""
+    means = [mean for _, mean in _means(sections)]
+    return [Measured(max(means) - min(means), "", ROOT_2)] if len(means) >= 2 else []
+
+
 def _ordered(sections: Sections) -> list[tuple[Decimal, Decimal]]:
     """Section means by rank along the part: these characteristics need the order, not the distances."""
     return [(Decimal(rank), mean) for rank, (_, mean) in enumerate(_means(sections))]
@@ -110,11 +116,13 @@ def _mean(sections: Sections) -> list[Measured]:
 CHARACTERISTICS: Mapping[str, Characteristic] = {
     "size": Characteristic("size", "place"),
     "least": Characteristic("least thickness", "place"),
+    "gap": Characteristic("gap or play", "place"),
     "tir": Characteristic("runout (TIR)", "place"),
     "roughness": Characteristic("roughness Ra", "place"),
     "hardness": Characteristic("hardness", "place"),
     "ovality": Characteristic("ovality", "section", _ovality),
     "taper": Characteristic("taper", "part", _taper),
+    "wear": Characteristic("wear against the unworn end", "part", _wear),
     "ballooning": Characteristic("ballooning", "part", _ballooning),
     "bell_mouth": Characteristic("bell-mouth", "part", _bell_mouth),
     "bow": Characteristic("bow (half the TIR)", "part", _bow),
