@@ -30,7 +30,7 @@ from inspect_app.tables.limits import (
 )
 from inspect_app.tables.sources import Source
 from inspect_app.trade.decision import Decision, Verdict, decide
-from inspect_app.trade.fits import limits_of_size, tolerance_grade_um
+from inspect_app.trade.fits import SizeLimits, limits_of_size, tolerance_grade_um
 from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.uncertainty import combined, expanded, u_of
 
@@ -135,6 +135,18 @@ def _side(lower: Decimal, upper: Decimal, side: str) -> tuple[Decimal | None, De
     return (lower if side != "upper" else None, upper if side != "lower" else None)
 
 
+def _from_nominal(rule: Fit, nominal: Decimal, size: SizeLimits) -> tuple[Decimal, Decimal, str]:
+    """A class of which one limit or both are counted from the nominal instead."""
+    lower = size.lower_mm if rule.lower is None else nominal + rule.lower
+    upper = size.upper_mm if rule.upper is None else nominal + rule.upper
+    ends = (("down to", rule.lower), ("up to", rule.upper))
+    return (
+        lower,
+        upper,
+        f"{nominal} {rule.fit_class}, but " + ", ".join(f"{w} {x:+} mm" for w, x in ends if x is not None),
+    )
+
+
 def _numbers(
     limit: Limit, check: Check, job: Job, tables: Tables
 ) -> tuple[Decimal | None, Decimal | None, str]:
@@ -163,9 +175,8 @@ def _numbers(
         return nominal + rule.low, nominal + rule.high, f"nominal {rule.low:+} to {rule.high:+} mm"
     if isinstance(rule, Fit):
         size = limits_of_size(nominal_mm=nominal, fit_class=rule.fit_class, tables=tables.iso286)
-        if rule.upper is not None:
-            words = f"{nominal} {rule.fit_class}, but up to {rule.upper:+} mm"
-            return size.lower_mm, nominal + rule.upper, words
+        if rule.lower is not None or rule.upper is not None:
+            return _from_nominal(rule, nominal, size)
         words = rule.fit_class if rule.side == "both" else f"{rule.fit_class}, {rule.side} limit only"
         return (*_side(size.lower_mm, size.upper_mm, rule.side), f"{nominal} {words}")
     if isinstance(rule, GradeShare):
@@ -178,7 +189,7 @@ def _numbers(
     assert isinstance(rule, BySize)
     for up_to, value in rule.rows:
         if nominal <= up_to:
-            low, high = (nominal, nominal + value) if rule.from_nominal else (None, value)
+            low, high = (nominal + rule.low, nominal + value) if rule.from_nominal else (None, value)
             return low, high, f"up to Ø{up_to} mm"
     raise Refusal(f"the table ends at {rule.rows[-1][0]} mm and the nominal is {nominal} mm")
 

@@ -179,9 +179,12 @@ def rule_words(limit: Limit) -> str:
     """
     rule = limit.rule
     match rule:
-        case Fit(fit_class, side, upper):
-            if upper is not None:
-                return f"{fit_class}, but up to {upper:+} from nominal"
+        case Fit(fit_class, side, lower, upper):
+            if lower is not None or upper is not None:
+                ends = [
+                    f"{word} {x:+}" for word, x in (("down to", lower), ("up to", upper)) if x is not None
+                ]
+                return f"{fit_class}, but {', '.join(ends)} from nominal"
             return fit_class if side == "both" else f"{fit_class}, {side} limit"
         case PerLength(at_most, of):
             return f"at most {at_most} per metre of {of.replace('_', ' ')}"
@@ -193,8 +196,8 @@ def rule_words(limit: Limit) -> str:
             return f"{'nominal ' if from_nominal else ''}{low} to {high}"
         case GradeShare(grade, share):
             return f"at most {share} × IT{grade}"
-        case BySize(rows, from_nominal):
-            over = "0 to +" if from_nominal else ""
+        case BySize(rows, from_nominal, low):
+            over = f"{low} to +" if from_nominal else ""
             return "; ".join(f"to Ø{up_to}: {over}{value}" for up_to, value in rows)
         case ShareOfNominal(share, least, most, low):
             lowest = "" if low is None else f"{low} to "

@@ -244,6 +244,16 @@ def _required(shape: type) -> set[str]:
     return {f.name for f in fields(shape) if f.default is MISSING}
 
 
+SHAPES: Mapping[str, type] = {
+    "part": Part,
+    "question": Question,
+    "check": Check,
+    "measure": Measure,
+    "groove": Groove,
+    "defect": DefectKind,
+}
+
+
 def load_cylinder(
     reader: Reader,
     file: str,
@@ -270,15 +280,7 @@ def load_cylinder(
         reader.fault(file, "zones", f'found {zones!r}; write a list like ["seal travel", "groove"].')
         zones = []
     groups: dict[str, tuple[Any, ...]] = {}
-    shapes = {
-        "part": Part,
-        "question": Question,
-        "check": Check,
-        "measure": Measure,
-        "groove": Groove,
-        "defect": DefectKind,
-    }
-    for key, shape in shapes.items():
+    for key, shape in SHAPES.items():
         named = ((f"{key} {b.get('id', n)}", b) for n, b in enumerate(reader.blocks(file, content, key), 1))
         groups[key] = tuple(x for where, b in named if (x := _block(reader, file, where, b, shape)))
     cylinder = Cylinder(

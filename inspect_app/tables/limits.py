@@ -33,11 +33,12 @@ DIMENSIONS = ("diameter", "width")
 class Fit:
     """An ISO 286 class on the check's nominal; `side` keeps only one of its two limits.
 
-    `upper` counts the upper limit from the nominal instead: a part that came with another class on that side.
+    `lower` and `upper` count that limit from the nominal instead, where wear never moves the size to that side.
     """
 
     fit_class: str
     side: str = "both"
+    lower: Decimal | None = None
     upper: Decimal | None = None
 
 
@@ -82,11 +83,12 @@ class GradeShare:
 
 @dataclass(frozen=True, slots=True)
 class BySize:
-    """At most the value of the first row whose `up_to` holds the check's nominal; that much over the
-    nominal, and no less than it, when `from_nominal`."""
+    """At most the value of the first row whose `up_to` holds the check's nominal; when `from_nominal` that
+    much over the nominal, and no less than the nominal and `low`."""
 
     rows: tuple[tuple[Decimal, Decimal], ...]
     from_nominal: bool = False
+    low: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,27 +207,34 @@ def _housing(block: Mapping[str, Any]) -> HousingTolerance:
     return HousingTolerance(block["housing"], _number(block.get("wear", 0)), _number(block.get("other", 0)))
 
 
-def _by_size(rows: Any, from_nominal: bool) -> BySize:
+def _size_after(block: Mapping[str, Any]) -> SizeAfter:
+    side = _side(block)
+    if side == "both":
+        raise ValueError("lacks the side it runs into; write side = upper for a bore, lower for a rod")
+    return SizeAfter(str(block["size_after"]), side, _number(block.get("clean_up", 0)))
+
+
+def _by_size(rows: Any, block: Mapping[str, Any]) -> BySize:
     if not isinstance(rows, list) or not rows or any(len(r) != 2 for r in rows):
         raise ValueError("write rows as [[up_to, at_most], ...]")
     pairs = tuple((_number(a), _number(b)) for a, b in rows)
     if list(pairs) != sorted(pairs):
         raise ValueError("the sizes must rise from row to row")
-    return BySize(pairs, from_nominal)
+    return BySize(pairs, block.get("from") == "nominal", _number(block.get("low", 0)))
 
 
 RULES: Mapping[str, Any] = {
-    "fit": lambda b: Fit(str(b["fit"]), _side(b), _maybe(b, "upper")),
+    "fit": lambda b: Fit(str(b["fit"]), _side(b), _maybe(b, "lower"), _maybe(b, "upper")),
     "per_length": lambda b: PerLength(_number(b["per_length"]), str(b["of"])),
     "at_most": lambda b: AtMost(_number(b["at_most"])),
     "at_least": lambda b: AtLeast(_number(b["at_least"])),
     "within": lambda b: Within(_number(b["within"][0]), _number(b["within"][1]), b.get("from") == "nominal"),
     "grade_share": lambda b: GradeShare(int(b["grade_share"][0]), _number(b["grade_share"][1])),
-    "by_size": lambda b: _by_size(b["by_size"], b.get("from") == "nominal"),
+    "by_size": lambda b: _by_size(b["by_size"], b),
     "share_of_nominal": lambda b: ShareOfNominal(
         _number(b["share_of_nominal"]), _number(b["least"]), _number(b["most"]), _maybe(b, "low")
     ),
-    "size_after": lambda b: SizeAfter(str(b["size_after"]), _side(b), _number(b.get("clean_up", 0))),
+    "size_after": lambda b: _size_after(b),
     "housing": _housing,
 }
 """The first key of a `rule` table, and how the rule is read from it."""

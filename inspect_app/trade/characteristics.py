@@ -12,7 +12,15 @@ from dataclasses import dataclass
 
 from inspect_app.trade.grid import Grid
 from inspect_app.trade.made_of_dials import bow, turn, worst_bend
-from inspect_app.trade.made_of_diameters import ballooning, bell_mouth, fitted_ovality, mean, ovality, taper
+from inspect_app.trade.made_of_diameters import (
+    ballooning,
+    bell_mouth,
+    fitted_ovality,
+    mean,
+    ovality,
+    taper,
+    wear,
+)
 from inspect_app.trade.making import Made, Supports
 
 Compute = Callable[[Grid, Supports | None], Made]
@@ -37,6 +45,7 @@ class Characteristic:
 CHARACTERISTICS: Mapping[str, Characteristic] = {
     "size": Characteristic("size", "place"),
     "least": Characteristic("least thickness", "place"),
+    "gap": Characteristic("gap or play", "place"),
     "tir": Characteristic("runout (TIR)", "place"),
     "roughness": Characteristic("roughness Ra", "place"),
     "hardness": Characteristic("hardness", "place"),
@@ -44,6 +53,7 @@ CHARACTERISTICS: Mapping[str, Characteristic] = {
     "fitted_ovality": Characteristic("ovality, fitted", "section", fitted_ovality),
     "turn": Characteristic("runout (TIR) of the clocks read", "section", turn),
     "taper": Characteristic("taper", "part", taper),
+    "wear": Characteristic("wear against the unworn end", "part", wear),
     "ballooning": Characteristic("ballooning", "part", ballooning),
     "bell_mouth": Characteristic("bell-mouth", "part", bell_mouth),
     "bow": Characteristic("bow (half the TIR)", "part", bow),

@@ -168,6 +168,31 @@ def taper(grid: Grid, supports: Supports | None = None) -> Made:
     return Made((Measured(bore.taper_mm(means), "", weights),), tuple(unsaid))
 
 
+def wear(grid: Grid, supports: Supports | None = None) -> Made:
+    """Of a part read where it ran and where it did not: widest less narrowest section mean.
+
+    Args:
+        grid: the check's places and readings, mm; the sections are known by words, in any order.
+        supports: of no matter here.
+    Raises:
+        Refusal: as `ovality`.
+    Source: pin-play
+
+    >>> wear({("unworn end", ""): Decimal("49.98"), ("worn part", ""): Decimal("49.71")}).measured[0].value
+    Decimal('0.27')
+    """
+    sections = _sections(grid)
+    known = [(s.survey.mean_mm, s) for s in sections if s.survey.mean_mm is not None]
+    unsaid = tuple(_needs(sections, "wear"))
+    if len(known) < 2:
+        return Made((), (*unsaid, "Wear needs a worn and an unworn section, with every clock read."))
+    (wide_mm, wide), (narrow_mm, narrow) = (
+        pick(known, key=lambda section: section[0]) for pick in (max, min)
+    )
+    weights = total_weights([(1, wide.mean_weights), (-1, narrow.mean_weights)])
+    return Made((Measured(wide_mm - narrow_mm, "", weights),), unsaid)
+
+
 def _against_ends(
     grid: Grid,
     what: str,
