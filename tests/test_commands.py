@@ -105,7 +105,7 @@ def test_assess_says_the_whole_first_and_then_every_part(file: Path, sentence: s
 
 def test_assess_in_inches_shows_the_same_readings_converted() -> None:
     inch = run("assess", HALF, "--units", "inch").stdout
-    assert re.search(r"Rod diameter +size +2\.4973 in +17\.99 in, 3 o'clock +within limit", inch)
+    assert re.search(r"Rod diameter +size +2\.4973 in +17\.99 in, 3 o'clock +too close to call", inch)
     assert " mm" not in inch
 
 

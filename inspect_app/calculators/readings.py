@@ -9,26 +9,30 @@ from inspect_app.calculators.handbook import Handbook
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
 from inspect_app.trade import decision, uncertainty
 from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.uncertainty import Budget, Contribution, GaugeError
+from inspect_app.trade.uncertainty import EXPANDED, STATES, Budget, Contribution, GaugeError
 
 TOPIC = "Readings"
 
 
 def _gauge(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    told_apart = given.has("scatter")
     gauge = GaugeError(
         fixed=given.exact("error"),
         share=given.exact("share") / 100,
         step=given.exact("step"),
-        coverage=given.exact("coverage"),
+        coverage=STATES[given.text("states")],
+        repeatability=given.exact("scatter") if told_apart else Decimal(0),
     )
-    u_mm = uncertainty.standard_uncertainty(given.exact("reading"), gauge)
+    typed_step = given.exact("digit")
+    u_mm = uncertainty.standard_uncertainty(given.exact("reading"), gauge, typed_step)
+    own_mm = uncertainty.own_u(gauge, typed_step) if told_apart else u_mm
     return (
         Result("expanded", "Expanded uncertainty, ±, k = 2", uncertainty.expanded(u_mm), "deviation"),
         Result("standard", "Standard uncertainty", u_mm, "deviation"),
         Result(
             "difference",
             "Standard uncertainty of greatest less least (ovality, taper)",
-            uncertainty.of_extreme_difference(u_mm),
+            uncertainty.of_extreme_difference(own_mm),
             "deviation",
         ),
         Result(
@@ -93,6 +97,13 @@ def _decision(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     results = [
         Result("verdict", "Verdict", decided.verdict.value),
         Result("zone", "", decision.guard_sentence(decided, "mm")),
+        Result("risk", "", decision.risk_sentence(decided)),
+        Result(
+            "needed",
+            "Greatest U that decides this value",
+            decision.deciding_uncertainty(value=given.exact("value"), lower=lower, upper=upper),
+            "deviation",
+        ),
     ]
     if decided.room is not None and decided.conformance_probability is not None:
         results += [
@@ -121,6 +132,34 @@ def _chance(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return (Result("probability", "Chance that the true value lies within", 100 * chance, "percent"),)
 
 
+def _uses(handbook: Handbook) -> tuple[str, ...]:
+    return tuple(sorted({use for g in handbook.gauges.values() if g.measures == "length" for use in g.uses}))
+
+
+def _which_gauge(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    lower, upper = (given.exact(name) if given.has(name) else None for name in ("lower", "upper"))
+    value = given.exact("value")
+    needed = decision.deciding_uncertainty(value=value, lower=lower, upper=upper)
+    size = given.exact("size") if given.has("size") else value
+    good = [
+        (uncertainty.expanded(uncertainty.standard_uncertainty(size, error)), g.kind)
+        for g in handbook.gauges.values()
+        if g.measures == "length" and given.text("use") in g.uses and (error := g.error_at(size))
+    ]
+    return (
+        Result("needed", "Greatest U that decides this value", needed, "deviation"),
+        *(
+            Result(
+                kind.replace(" ", "-"),
+                f"{kind.capitalize()}, U at the bench, {'decides' if u <= needed else 'does not decide'}",
+                u,
+                "deviation",
+            )
+            for u, kind in sorted(good)
+        ),
+    )
+
+
 _LOWER = Key("lower", "deviation", "Lower limit", optional=True)
 _UPPER = Key("upper", "deviation", "Upper limit", optional=True)
 _NO_ERROR = "0 mm"
@@ -135,23 +174,29 @@ CALCULATORS = (
             Key("reading", "length", "Reading", _NO_ERROR),
             Key("share", "percent", "and by so much of the reading", "0 %"),
             Key("step", "length", "Smallest step read", _NO_ERROR),
+            Key("states", "choice", "What that error is", EXPANDED, options=tuple(STATES)),
             Key(
-                "coverage",
-                "number",
-                "Coverage k of that error",
-                "2",
-                note="1.732 for a maker's limit of error",
+                "scatter",
+                "length",
+                "Standard deviation of one reading about the others",
+                optional=True,
+                note="what all readings share cancels in a difference; not given, nothing cancels",
             ),
+            Key("digit", "length", "One of the last digit written down", _NO_ERROR, note="0.1mm for 89.9"),
         ),
         _gauge,
         (
             uncertainty.standard_uncertainty,
+            uncertainty.shared_u,
+            uncertainty.own_u,
+            uncertainty.read_step,
             uncertainty.expanded,
             uncertainty.resolution_u,
             uncertainty.of_extreme_difference,
             uncertainty.of_half,
         ),
-        "u² = ((error + share × reading) / k)² + step² / 12; U = 2 u, rounded up to two figures",
+        "u² = ((error + share × reading) / k)² + scatter² + step² / 12, the coarser of gauge and last digit; k 2, of a "
+        "limit of error 1.732; U = 2 u, rounded up to two figures",
         {"error": "0.005mm", "reading": "63.47mm", "step": "0.001mm"},
     ),
     Calculator(
@@ -203,9 +248,32 @@ CALCULATORS = (
             Key("uncertainty", "length", "Expanded uncertainty, k = 2"),
         ),
         _decision,
-        (decision.decide, decision.uncertainty_ratio),
+        (
+            decision.decide,
+            decision.uncertainty_ratio,
+            decision.chance_outside,
+            decision.risk_sentence,
+            decision.deciding_uncertainty,
+        ),
         "within: lower + U to upper − U; beyond: outside the limits by more than U; else too close to call",
         {"value": "79.965mm", "lower": "79.940mm", "upper": "79.970mm", "uncertainty": "0.006mm"},
+    ),
+    Calculator(
+        "which-gauge",
+        TOPIC,
+        "Which gauge decides a value near its limit",
+        (
+            Key("value", "deviation", "Measured value"),
+            _LOWER,
+            _UPPER,
+            Key("use", "choice", "What the gauge must reach", options=_uses),
+            Key("size", "length", "Size it reads, where that is not the value", optional=True),
+        ),
+        _which_gauge,
+        (decision.deciding_uncertainty, uncertainty.standard_uncertainty),
+        "U must be no more than the distance to the nearer limit; U of one reading of each kind as shipped, most of "
+        "them from memory, without temperature",
+        {"value": "79.948mm", "lower": "79.940mm", "upper": "79.970mm", "use": "outside"},
     ),
     Calculator(
         "chance",

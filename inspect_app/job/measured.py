@@ -15,7 +15,7 @@ from inspect_app.job.present import material_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.gauges import GaugeKind
-from inspect_app.trade.quantities import exact
+from inspect_app.trade.quantities import KINDS, exact, show_text
 from inspect_app.trade.temperature import REFERENCE_C, size_at_20_mm, temperature_terms_um
 from inspect_app.trade.uncertainty import (
     STATES,
@@ -23,9 +23,11 @@ from inspect_app.trade.uncertainty import (
     Line,
     Terms,
     by_weight,
+    expanded,
     read_step,
     resolution_u,
     shared_u,
+    u_of,
 )
 
 STEP_MM = Decimal("0.0001")
@@ -38,6 +40,9 @@ ASSUMED_WITHIN_C = Decimal(5)
 """A temperature nobody noted is taken as 20 °C within ± this, °C (this project's choice)."""
 
 UM_PER_MM = 1000
+
+LEAST_SHARE = 0.005
+"""Lines of a budget below this share of the variance are not worth a word."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +100,6 @@ def is_default(gauge: Gauge) -> bool:
 def gauge_of(reading: Reading, check: Check, job: Job, tables: Tables) -> Gauge | None:
     """The gauge of a reading; where the log does not hold it the shipped default of the check's kind.
 
-    A certificate seldom says how far single readings scatter in use; then the scatter of its kind is taken.
-
     Args:
         reading: the reading.
         check: its check.
@@ -106,12 +109,24 @@ def gauge_of(reading: Reading, check: Check, job: Job, tables: Tables) -> Gauge 
     Source: none
     """
     known = job.gauges.get(reading.gauge)
-    kind = tables.gauges.get(known.kind if known else check.gauge)
-    if known is None:
-        return default_gauge(kind) if kind else None
-    if known.repeatability is None and kind:
-        return replace(known, repeatability=kind.repeatability)
-    return known
+    if known:
+        return with_scatter(known, tables)
+    kind = tables.gauges.get(check.gauge)
+    return default_gauge(kind) if kind else None
+
+
+def with_scatter(gauge: Gauge, tables: Tables) -> Gauge:
+    """The gauge with the scatter of its kind where its certificate says none: few say how readings scatter in use.
+
+    Args:
+        gauge: the gauge.
+        tables: the tables.
+    Source: none
+    """
+    kind = tables.gauges.get(gauge.kind)
+    if gauge.repeatability is not None or kind is None:
+        return gauge
+    return replace(gauge, repeatability=kind.repeatability)
 
 
 def gauge_error(gauge: Gauge, value: Decimal) -> GaugeError:
@@ -312,6 +327,27 @@ def budget_of(terms: Terms, job: Job, tables: Tables) -> tuple[Line, ...]:
     Source: gum
     """
     return by_weight(terms, lambda source: source_words(source, job, tables))
+
+
+def budget_sentence(terms: Terms, kind: str, job: Job, tables: Tables, system: str) -> str:
+    """A value's expanded uncertainty and what it comes from, the heaviest first; "" where there is none.
+
+    Args:
+        terms: its contributions by source.
+        kind: the quantity's kind.
+        job: the job.
+        tables: the tables.
+        system: "metric" or "inch".
+    Source: gum
+    """
+    lines = [
+        f"{line.name} {line.share:.0%}" for line in budget_of(terms, job, tables) if line.share >= LEAST_SHARE
+    ]
+    if not lines:
+        return ""
+    decimals = KINDS[kind].shown(system)[1] + 1
+    shown = show_text(expanded(u_of(terms)), kind=kind, system=system, decimals=decimals)
+    return f"U ±{shown} (k = 2), by weight: {', '.join(lines)}."
 
 
 SOURCES = {

@@ -26,9 +26,10 @@ from inspect_app.job.words import (
     what_follows,
 )
 from inspect_app.report.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
+from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import as_typed, capital, uncertainty_words, when, worst_first
-from inspect_app.tables.cylinders import Cylinder
-from inspect_app.trade.decision import Verdict, worst
+from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.trade.decision import Verdict, risk_sentence, worst
 
 WIDE = 500.0
 HALF = 235.0
@@ -53,8 +54,8 @@ def part_section(part: PartResult, cylinder: Cylinder, job: Job, system: str) ->
         blocks.append(Words(decided_words(part.decided, part.computed), "strong"))
     findings = [f for check in part.checks for f in check.findings if f.value is not None]
     measured = [f for f in findings if not f.defect and f.disposition is not Disposition.REUSE]
-    titles = {check.check.id: check.check.title for check in part.checks}
-    blocks += [_measured(f, titles[f.check], system) for f in worst_first(measured)]
+    checks = {check.check.id: check.check for check in part.checks}
+    blocks += [_measured(f, checks[f.check], job, system) for f in worst_first(measured)]
     for check in part.checks:
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
     missing = [m for check in part.checks if (m := _missing(check))]
@@ -108,7 +109,7 @@ def _missing(check: CheckResult) -> str:
     return f"{title} ({left} of {check.expected} places)"
 
 
-def _measured(finding: Finding, title: str, system: str) -> Evidence:
+def _measured(finding: Finding, check: Check, job: Job, system: str) -> Evidence:
     """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
     reuse = finding.judgement("reuse")
     scale = None
@@ -117,7 +118,11 @@ def _measured(finding: Finding, title: str, system: str) -> Evidence:
     lines = [finding_sentence(finding, system), capital(what_follows(finding)) + "."]
     if reach := reach_sentence(finding, system):
         lines.append(reach)
-    return Evidence(title, finding.verdict, tuple(lines), scale)
+    if reuse and reuse.decision and (risk := risk_sentence(reuse.decision)):
+        lines.append(risk)
+    if overdue := overdue_at(finding, check, job):
+        lines.append(overdue)
+    return Evidence(check.title, finding.verdict, tuple(lines), scale)
 
 
 def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, system: str) -> Evidence:

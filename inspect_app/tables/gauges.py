@@ -10,7 +10,7 @@ from typing import Any
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.sources import Source
 from inspect_app.trade.characteristics import CHARACTERISTICS
-from inspect_app.trade.uncertainty import EXPANDED, STATES
+from inspect_app.trade.uncertainty import EXPANDED, STATES, GaugeError
 from inspect_app.trade.units import KINDS
 
 
@@ -38,6 +38,14 @@ class GaugeKind:
     def error_measures(self) -> str:
         """The kind of quantity its error and step are: of a gauge of lengths, small lengths."""
         return "deviation" if self.measures == "length" else self.measures
+
+    def error_at(self, size: Decimal) -> GaugeError | None:
+        """What a gauge of this kind may be wrong by at a size; None beyond its last row."""
+        fixed = next((error for up_to, error in self.errors if abs(size) <= up_to), None)
+        if fixed is None:
+            return None
+        scatter = self.repeatability or Decimal(0)
+        return GaugeError(fixed, self.share, self.step, STATES[self.states], scatter)
 
 
 NEEDED = ("kind", "measures", "errors", "step", "source")

@@ -15,6 +15,7 @@ import statistics
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_UP, Context, Decimal
+from fractions import Fraction
 from typing import Literal
 
 from inspect_app.trade.refusal import Refusal, require_not_negative, require_positive
@@ -390,7 +391,8 @@ def repeatability(values: Sequence[Decimal | float]) -> float:
     """
     if len(values) < 2:
         raise Refusal(f"Repeatability needs at least 2 readings of the same place; given {len(values)}.")
-    return statistics.stdev(float(value) for value in values)
+    # as fractions: of 1000000000000.4 a float keeps too few digits for its scatter
+    return float(statistics.stdev([Fraction(value) for value in values]))
 
 
 def effective_degrees_of_freedom(contributions: Sequence[Contribution]) -> float:
