@@ -17,6 +17,16 @@ settings.register_profile("repeatable", derandomize=True, deadline=None)
 settings.load_profile("repeatable" if os.environ.get("CI") else "new examples")
 
 
+@pytest.fixture(autouse=True, scope="session")
+def _nobodys_own_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Whoever runs the tests may be a shop: its limits, gauges and jobs have no part in them."""
+    with pytest.MonkeyPatch.context() as patch:
+        own = str(tmp_path_factory.mktemp("own"))
+        for variable in ("XDG_DATA_HOME", "LOCALAPPDATA", "APPDATA"):
+            patch.setenv(variable, own)
+        yield
+
+
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     """Chromium, for a file of tests; where there is none they are left out, or fail where one is required.
