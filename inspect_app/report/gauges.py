@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from inspect_app.job.assess import Assessment, Finding
+from inspect_app.job.assess import Assessment
 from inspect_app.job.choosing import range_words
+from inspect_app.job.findings import Finding
 from inspect_app.job.job import Gauge, Job, Reading
 from inspect_app.job.measured import with_scatter
 from inspect_app.report.blocks import Cell, Column, Section, Table, Words
