@@ -134,13 +134,40 @@ class Log:
 
 SOUND = {
     # a sound 100/63 x 1200 cylinder, 50 mm pins: every reading well inside every limit
-    "rod-diameter": "62.955", "rod-runout": "0.10", "rod-chrome": "30", "rod-roughness": "0.2",
-    "rod-hardness": "55", "bore-diameter": "100.030", "bore-roughness": "0.2", "barrel-wall": "10.2",
-    "piston-diameter": "99.40", "piston-bore": "50.02", "gland-bore": "63.55", "groove-depth": "5.2",
-    "groove-radius": "0.3", "groove-roughness": "0.8", "rod-eye-bore": "50.05", "rod-eye-pin": "49.95",
-    "cap-eye-bore": "50.05", "cap-eye-pin": "49.95",
+    "rod-kink": "0.02", "rod-runout": "0.10", "rod-end-runout": "0.03", "rod-diameter": "62.955",
+    "rod-spigot-diameter": "49.980", "rod-chrome": "30", "rod-roughness": "0.2", "rod-hardness": "55",
+    "bore-diameter": "100.030", "bore-beside": "100.030", "barrel-mouth-bore": "110.020",
+    "barrel-wall": "10.2", "bore-roughness": "0.2", "barrel-outside-diameter": "120.00",
+    "piston-old-ring": "2.45", "piston-diameter": "99.40", "piston-bore": "50.020", "piston-new-ring": "2.50",
+    "gland-old-ring": "2.45", "gland-bore": "63.55", "gland-spigot-diameter": "109.960",
+    "gland-new-ring": "2.50",
+    # standard housings: ISO 5597 rod 63 x 78 x 12.5, ISO 7425-2 63 x 78.1 x 6.3, ISO 6195 A 63 x 73 x 6.3,
+    # ISO 10766 63 x 68 x 9.7 and 100 x 95 x 9.7, ISO 7425-1 100 x 84.5 x 6.3, O-rings of 3.53 mm
+    "rod-seal-groove-diameter": "78.02", "rod-seal-groove-width": "12.60",
+    "buffer-groove-diameter": "78.13", "buffer-groove-width": "6.38",
+    "wiper-groove-diameter": "73.08", "wiper-groove-width": "6.38",
+    "gland-wear-ring-groove-diameter": "68.02", "gland-wear-ring-groove-width": "9.78",
+    "piston-wear-ring-groove-diameter": "94.98", "piston-wear-ring-groove-width": "9.78",
+    "piston-seal-groove-diameter": "84.46", "piston-seal-groove-width": "6.38",
+    "static-groove-diameter": "104.26", "static-groove-width": "4.95",
+    "piston-static-groove-diameter": "55.74", "piston-static-groove-width": "4.95",
+    "rod-eye-bore": "50.05", "rod-eye-pin": "49.95", "rod-spherical-play": "0.05",
+    "cap-eye-bore": "50.05", "cap-eye-pin": "49.95", "cap-spherical-play": "0.05",
 }  # fmt: skip
-NOMINAL = "75"
+NOMINAL = {
+    "rod-spigot-diameter": "50", "piston-bore": "50", "piston-seat-clearance": "50", "piston-new-ring": "2.5",
+    "barrel-mouth-bore": "110", "gland-static-clearance": "110",
+    "gland-spigot-diameter": "110", "gland-new-ring": "2.5",
+    "rod-seal-groove-diameter": "78", "rod-seal-groove-width": "12.5",
+    "buffer-groove-diameter": "78.1", "buffer-groove-width": "6.3",
+    "wiper-groove-diameter": "73", "wiper-groove-width": "6.3",
+    "gland-wear-ring-groove-diameter": "68", "gland-wear-ring-groove-width": "9.7",
+    "piston-wear-ring-groove-diameter": "95", "piston-wear-ring-groove-width": "9.7",
+    "piston-seal-groove-diameter": "84.5", "piston-seal-groove-width": "6.3",
+    "static-groove-diameter": "104.26", "static-groove-width": "4.95",
+    "piston-static-groove-diameter": "55.74", "piston-static-groove-width": "4.95",
+}  # fmt: skip
+"""Sizes a check asks for, off the drawing."""
 
 
 def sound(tables: Tables = STILL, without: Mapping[str, str] | None = None) -> Log:
@@ -163,8 +190,8 @@ def sound(tables: Tables = STILL, without: Mapping[str, str] | None = None) -> L
 def do_well(log: Log, check: Check) -> None:
     """Measure or look at all of one check, and find it well."""
     if check.nominal == "ask":
-        log.write("nominal", check=check.id, typed=NOMINAL, value=NOMINAL)
+        log.write("nominal", check=check.id, typed=NOMINAL[check.id], value=NOMINAL[check.id])
     if check.gauge:
-        log.read_all(check.id, SOUND.get(check.id, "75.03"))
+        log.read_all(check.id, SOUND[check.id])
     elif check.look:
         log.write("looked", check=check.id)
