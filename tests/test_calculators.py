@@ -65,6 +65,15 @@ PUBLISHED = [
     pytest.param("ovality diameters=100.02,99.99,99.99", "of_three", 0.04, 1e-9, id="three clocks 60° apart"),
     pytest.param("v-block tir=0.03mm lobes=3 angle=60°", "roundness", 0.010, 1e-9, id="3 lobes in 60°: thrice"),
     pytest.param("budget u=5.8,3.9,6.7", "combined", 9.7, 0.05, id="GUM H.1.3.2: 9.7 nm"),
+    # by hand: √2 × 2 µm, the setting cancels; 2 × 3 and √2 × 2 in the sum; 100 / √12 beside 5 / 2 and 2
+    pytest.param("together weights=1,-1 shared=0.003mm own=0.002mm", "standard", 0.0028284, 1e-7, id="difference"),
+    pytest.param("together weights=1,1 shared=0.003mm own=0.002mm", "standard", 0.0066332, 1e-7, id="sum"),
+    pytest.param(
+        "gauge error=0.005mm reading=89.9mm scatter=0.002mm digit=0.1mm", "standard", 0.029045, 1e-6,
+        id="89.9 is known to a tenth",
+    ),
+    pytest.param("decision value=79.965mm lower=79.940mm upper=79.970mm uncertainty=0.006mm", "needed", 0.005, 0,
+                 id="5 µm from the limit"),
     pytest.param("roughness label=16", "grade_ra", 0.4, 0, id="ISO 1302:1992: 16 µin is 0.4 µm"),
     # womackmachine.com takes pi as 3.14 and rounds the area of the rod end to 21.19 in²
     pytest.param(

@@ -65,6 +65,7 @@ def _budget(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         )
     )
     dof, confidence = budget.degrees_of_freedom, given.share("confidence")
+    by_weight = uncertainty.by_weight({line.name: line.share_u for line in budget.contributions})
     return (
         Result("expanded", "Expanded uncertainty, ±", budget.expanded(confidence), "number"),
         Result("combined", "Combined standard uncertainty", budget.combined, "number"),
@@ -74,6 +75,25 @@ def _budget(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         Result("dof", "Degrees of freedom", dof, "number")
         if math.isfinite(dof)
         else Result("dof", "Degrees of freedom", "without end"),
+        *(
+            Result(line.name.replace(" ", "-"), f"Weight of {line.name}", 100 * line.share, "percent")
+            for line in by_weight
+        ),
+    )
+
+
+def _together(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    shared, own = given.number("shared"), given.number("own")
+    readings = [
+        (weight, {"what all share": shared, f"reading {n}": own})
+        for n, weight in enumerate(given.numbers("weights"), 1)
+    ]
+    terms = uncertainty.linear(readings)
+    u_mm = uncertainty.u_of(terms)
+    return (
+        Result("expanded", "Expanded uncertainty, ±, k = 2", uncertainty.expanded(u_mm), "deviation"),
+        Result("standard", "Standard uncertainty", u_mm, "deviation"),
+        Result("left", "of it, what all readings share", abs(terms["what all share"]), "deviation"),
     )
 
 
@@ -220,9 +240,28 @@ CALCULATORS = (
             Key("confidence", "percent", "Confidence", "95 %"),
         ),
         _budget,
-        (uncertainty.combined, uncertainty.effective_degrees_of_freedom, uncertainty.coverage_factor),
+        (
+            uncertainty.combined,
+            uncertainty.effective_degrees_of_freedom,
+            uncertainty.coverage_factor,
+            uncertainty.by_weight,
+        ),
         "u² = sum of (sensitivity × u)²; degrees of freedom by Welch and Satterthwaite; U = k u, rounded up",
         {"u": "5.8,3.9,6.7", "dof": "24,5,8"},
+    ),
+    Calculator(
+        "together",
+        TOPIC,
+        "Uncertainty of a sum or difference of readings of one gauge",
+        (
+            Key("weights", "number", "Weight of each reading", many=True, note="1,-1 for a difference"),
+            Key("shared", "length", "Standard uncertainty all of them share: setting, calibration"),
+            Key("own", "length", "Standard uncertainty of each by itself: scatter, step"),
+        ),
+        _together,
+        (uncertainty.linear, uncertainty.u_of, uncertainty.expanded),
+        "u² = (sum of weights × shared)² + sum of (weight × own)²",
+        {"weights": "1,-1", "shared": "0.003mm", "own": "0.002mm"},
     ),
     Calculator(
         "repeats",

@@ -341,7 +341,9 @@ def budget_sentence(terms: Terms, kind: str, job: Job, tables: Tables, system: s
     Source: gum
     """
     lines = [
-        f"{line.name} {line.share:.0%}" for line in budget_of(terms, job, tables) if line.share >= LEAST_SHARE
+        f"{line.name} {100 * line.share:.0f} %"
+        for line in budget_of(terms, job, tables)
+        if line.share >= LEAST_SHARE
     ]
     if not lines:
         return ""
