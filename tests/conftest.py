@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from contextlib import ExitStack
 
 import pytest
 from hypothesis import settings
-from phone import GET_CHROMIUM, chromium, start
+from phone import start
 from playwright.sync_api import Browser, sync_playwright
+
+NO_BROWSER = "No browser to test with"
+HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the environment variable CHROMIUM"
 
 # what lands is proven by the same examples each time; at the desk every run tries new ones. Never by the clock:
 # how long an example takes says more of the machine than of the program
@@ -33,11 +37,22 @@ def browser() -> Iterator[Browser]:
 
     Not for the whole run: as long as it lives, its event loop keeps every other test from having one.
     """
-    with sync_playwright() as playwright:
-        if chromium(playwright) is None:
+    with ExitStack() as open_until_done:
+        try:
+            started = start(open_until_done.enter_context(sync_playwright()))
+        except Exception as trouble:  # of many kinds: no Chromium, no driver, a library either of them lacks
+            why = f"{NO_BROWSER}: {HOW_TO_GET_ONE} ({str(trouble).strip().splitlines()[0]})."
             if os.environ.get("INSPECT_REQUIRE_BROWSER") == "1":
-                pytest.fail(GET_CHROMIUM)
-            pytest.skip(GET_CHROMIUM)
-        started = start(playwright)
+                pytest.fail(why)
+            pytest.skip(why)
         yield started
         started.close()
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say once at the end what was left out for want of a browser."""
+    skipped = [str(report.longrepr) for report in terminalreporter.stats.get("skipped", [])]
+    left_out = [why for why in skipped if NO_BROWSER in why]
+    if left_out:
+        sentence = NO_BROWSER + left_out[0].partition(NO_BROWSER)[2].removesuffix("')")
+        terminalreporter.write_line(f"{len(left_out)} tests left out. {sentence}")

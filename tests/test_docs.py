@@ -62,7 +62,7 @@ def typed(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
         stderr=subprocess.STDOUT,
         text=True,
         encoding="utf-8",
-        timeout=60,
+        timeout=600,
         check=False,
     )
 

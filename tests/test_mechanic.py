@@ -121,7 +121,7 @@ def look_at_the_rod(phone: Phone) -> None:
     phone.tap("Keep this defect")
     phone.wait_for("310 mm, 6 o'clock, seal travel · depth 0.06 mm · a nail catches")
     phone.photograph("Photograph", ROD_PHOTO)
-    phone.wait_for(f"Photograph of {SCORE}", seconds=20)
+    phone.wait_for(f"Photograph of {SCORE}")
     phone.tap("Nothing more to find")
 
 
@@ -156,7 +156,7 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
     phone.tap("Report")
     phone.wait_for("places are neither measured nor skipped with a reason")
     phone.tap("Make the report")
-    phone.wait_for("The report is made and kept with the job.", seconds=30)
+    phone.wait_for("The report is made and kept with the job.")
     pdf = phone.fetch("Open the PDF")
     assert phone.faults == []
 
@@ -210,7 +210,7 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
     assert [r.typed for r in job.readings["rod-diameter"].values()] == ["69.95 mm", "69.944 mm"]
     assert verify(bench) == []
 
-    with phone.page.expect_websocket(timeout=30_000):  # the open tab finds its way back by itself
+    with phone.page.expect_websocket(timeout=180_000):  # the open tab finds its way back by itself
         host.start()
     phone.page.wait_for_timeout(1500)
     phone.wait_for("2 of 6")
@@ -220,7 +220,7 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
     phone.wait_for("3 of 6")
 
     tab = phone.another_tab()  # and a phone that was switched off opens where it was
-    tab.wait_for("3 of 6", seconds=30)
+    tab.wait_for("3 of 6")
     assert tab.route() == here
     tab.wait_for("Place: 300 mm, 3 o'clock")
     assert "failed" not in host.told()

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import subprocess
 import sys
-import timeit
 from decimal import Context, Decimal, localcontext
 from fractions import Fraction
+from types import FrameType
 
 import pint
 import pytest
@@ -494,9 +494,20 @@ def test_any_unicode_is_read_or_refused_and_nothing_else(text: str) -> None:
 # --- cost ------------------------------------------------------------------------------------------
 
 
-def test_reading_a_length_takes_less_than_20_microseconds() -> None:
-    once = min(timeit.repeat(lambda: read("63.47", kind="length"), number=1000, repeat=5)) / 1000
-    assert once < 20e-6
+def test_a_reading_is_understood_in_few_steps() -> None:
+    # counted, not timed; how long they take, benchmark_job prints
+    steps = 0
+
+    def count(frame: FrameType, event: str, _: object) -> None:
+        nonlocal steps
+        steps += event in ("call", "c_call")
+
+    sys.setprofile(count)
+    try:
+        read("63.47", kind="length")
+    finally:
+        sys.setprofile(None)
+    assert 10 < steps <= 60
 
 
 def test_everyday_units_never_wake_the_unit_library() -> None:
