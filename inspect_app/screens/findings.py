@@ -12,6 +12,7 @@ from inspect_app.job.words import MARKS, part_reasons, whole_sentence
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
+from inspect_app.screens.undoing import undo
 
 CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
 
@@ -32,7 +33,7 @@ def Findings(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         body,
         under=job.name,
         back=f"/job/{job.id}",
-        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),),
+        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=(pieces.button(look, "Report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True),),
     )
 
