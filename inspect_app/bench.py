@@ -6,6 +6,7 @@ and gets back an Outcome: the job as it now stands, or a sentence and the job un
 
 from __future__ import annotations
 
+import copy
 import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -45,7 +46,7 @@ UNDOABLE = (
     "reading", "skip", "defect", "looked", "photo", "decision", "nominal", "limit", "caution", "nameplate",
     "answer",
 )  # fmt: skip
-"""Kinds that one tap of undo takes back; layouts, gauges and reports stay."""
+"""Kinds that one tap of undo takes back, beside a layout a person chose; gauges and reports stay."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +96,18 @@ class Bench:
         self._now = now
         self._random = random
         self._jobs: dict[str, Job] = {}
-        self._last_ms = _ms(self.logbook.last_at(self.logbook.device))
+        self._last_ms = [_ms(self.logbook.last_at(self.logbook.device))]
+        self.client = ""
+
+    def of_phone(self, client: str) -> Bench:
+        """The same bench in the hand of one phone: what is recorded there names the phone, for its undo.
+
+        Args:
+            client: the name the phone or browser goes by.
+        """
+        bench = copy.copy(self)
+        bench.client = client
+        return bench
 
     def close(self) -> None:
         """Close the log; nothing is lost by not calling it."""
@@ -160,13 +172,15 @@ class Bench:
 
     def _entry(self, job_id: str, kind: str, body: Body, by: str) -> Entry:
         # later than this device's previous entry, whatever the clock says: clocks are set back now and then
-        self._last_ms = max(self._now_ms(), self._last_ms + 1)
-        moment = datetime.fromtimestamp(self._last_ms / 1000, UTC).isoformat(timespec="milliseconds")
+        self._last_ms[0] = max(self._now_ms(), self._last_ms[0] + 1)
+        moment = datetime.fromtimestamp(self._last_ms[0] / 1000, UTC).isoformat(timespec="milliseconds")
         at = moment.replace("+00:00", "Z")
+        if self.client and job_id != SHOP:
+            body = {**body, "client": self.client}
         return Entry(self._new_id(), job_id, self.logbook.device, at, by, kind, body)
 
     def _new_id(self) -> str:
-        return uuid7(max(self._now_ms(), self._last_ms), self._random(10))
+        return uuid7(max(self._now_ms(), self._last_ms[0]), self._random(10))
 
     def _now_ms(self) -> int:
         return round(self._now().timestamp() * 1000)
@@ -398,7 +412,11 @@ class Bench:
         self, job: Job, check: Check, stations: Sequence[str], clocks: Sequence[str], by: str
     ) -> Outcome:
         """Record where a check is measured; readings already taken elsewhere stay."""
-        return self._enter(job, by, "places", lambda: as_typed.places(check, stations, clocks))
+
+        def body() -> Body:
+            return {**as_typed.places(check, stations, clocks), "chosen": True}
+
+        return self._enter(job, by, "places", body)
 
     def set_nominal(self, job: Job, check: Check, text: str, by: str, system: str) -> Outcome:
         """Record the nominal size a check asks for."""
@@ -487,15 +505,25 @@ class Bench:
             ),
         )
 
-    def undo(self, job: Job, by: str) -> tuple[Job, Entry | None]:
-        """Take back this device's last entry that can be taken back; None when there is none left."""
+    def last_of_phone(self, job: Job) -> Entry | None:
+        """The last entry of this phone that stands and can be taken back, None when there is none left."""
         entries = self.logbook.entries(job.id)
         taken_back = {e.body.get("of") for e in entries if e.kind == "undo"}
         for entry in reversed(entries):
-            mine = entry.device == self.logbook.device and entry.id not in taken_back
-            if mine and entry.kind in UNDOABLE:
-                return self.record(job.id, by, ("undo", {"of": entry.id})), entry
-        return job, None
+            here = entry.device == self.logbook.device and entry.body.get("client", "") == self.client
+            chosen = entry.kind == "places" and entry.body.get("chosen")
+            if here and entry.id not in taken_back and (chosen or entry.kind in UNDOABLE):
+                return entry
+        return None
+
+    def take_back(self, job: Job, entry: Entry, by: str) -> Job:
+        """Take one entry back; both stay in the log."""
+        return self.record(job.id, by, ("undo", {"of": entry.id}))
+
+    def undo(self, job: Job, by: str) -> tuple[Job, Entry | None]:
+        """Take back this phone's last entry that can be taken back; None when there is none left."""
+        entry = self.last_of_phone(job)
+        return (self.take_back(job, entry, by), entry) if entry else (job, None)
 
 
 def _as_new(gauge: Gauge, job: Job) -> Gauge:

@@ -39,7 +39,7 @@ def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
         "cautions": (f"{half}/cautions", "Before opening"),
         "measure": (f"{half}/measure/bore-diameter", "0 of 20"),
         "measured": (f"{good}/measure/rod-diameter", "Readings: tap one"),
-        "nominal": (f"{half}/measure/rod-seal-groove-diameter", "Nominal size"),
+        "nominal": (f"{half}/measure/rod-seal-groove-diameter", "Before measuring: which nominal size"),
         "look": (f"{half}/look/rod-surface", "Looked: nothing found"),
         "defect": (f"{good}/look/rod-surface", "Photograph of Score along"),
         "scored": (f"{scrap}/look/bore-surface", "three lines side by side"),

@@ -69,7 +69,7 @@ def measure_the_rod(phone: Phone) -> None:
     # 70 f8 is 70 -0.030 -0.076 (ISO 286-2:2010, table 5), worn down to its lower limit
     phone.wait_for("Reuse: at least 69.924 mm")
     phone.key("69.95⏎")
-    phone.wait_for("within limit. 69.950 mm at 25 mm, 12 o'clock")
+    phone.wait_for_match(r"last: within limit. 69\.950 mm ±\S+ at 25 mm, 12 o'clock")
     phone.wait_for("1 of 6")
 
     phone.key("6995⏎")  # the point forgotten
@@ -79,13 +79,13 @@ def measure_the_rod(phone: Phone) -> None:
     phone.key("6.994⏎")  # the point a place too far left
     phone.tap("Type it again")
     phone.wait_for("Place: 300 mm, 12 o'clock")
-    phone.key("⌫" * len("6.994") + "69.90⏎")
-    phone.wait_for("beyond limit. 69.900 mm at 300 mm, 12 o'clock")
+    phone.key("69.90⏎")
+    phone.wait_for_match(r"last: beyond limit. 69\.900 mm ±\S+ at 300 mm, 12 o'clock")
     phone.tap("Undo")
-    phone.wait_for("Taken back: reading 69.90 mm.")
+    phone.wait_for("Taken back: reading 69.90 mm, Rod diameter, 300 mm, 12 o'clock.")
     phone.wait_for("2 of 6")
     phone.key("±±.055⏎")  # a comparator set to nominal: plus, then minus
-    phone.wait_for("within limit. 69.945 mm at 300 mm, 12 o'clock")
+    phone.wait_for_match(r"last: within limit. 69\.945 mm ±\S+ at 300 mm, 12 o'clock")
 
     here = phone.route()
     phone.reload()
@@ -99,12 +99,12 @@ def measure_the_rod(phone: Phone) -> None:
     phone.wait_for("Place: 575 mm, 12 o'clock")
 
     phone.tap("Metric or inch")
-    phone.wait_for("within limit. 2.7537 in at 11.81 in, 12 o'clock")  # 69.945 / 25.4
+    phone.wait_for_match(r"last: within limit. 2\.7537 in ±\S+ at 11.81 in, 12 o'clock")  # 69.945 / 25.4
     phone.wait_for("Reuse: at least 2.7529 in")
     phone.key("2.7535⏎")
-    phone.wait_for("within limit. 2.7535 in at 22.64 in, 12 o'clock")
+    phone.wait_for_match(r"last: within limit. 2\.7535 in ±\S+ at 22.64 in, 12 o'clock")
     phone.tap("Metric or inch")
-    phone.wait_for("within limit. 69.939 mm at 575 mm, 12 o'clock")
+    phone.wait_for_match(r"last: within limit. 69\.939 mm ±\S+ at 575 mm, 12 o'clock")
     phone.key("69.926⏎")
     phone.wait_for("Readings: tap one to take it again")
 
@@ -201,9 +201,9 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
     phone.tap("Go on: Rod diameter")
     phone.wait_for("Place: 25 mm, 12 o'clock")
     phone.key("69.95⏎")
-    phone.wait_for("within limit. 69.950 mm at 25 mm, 12 o'clock")
+    phone.wait_for_match(r"last: within limit. 69\.950 mm ±\S+ at 25 mm, 12 o'clock")
     phone.key("69.944⏎")
-    phone.wait_for("within limit. 69.944 mm at 25 mm, 3 o'clock")
+    phone.wait_for_match(r"last: within limit. 69\.944 mm ±\S+ at 25 mm, 3 o'clock")
     host.kill()
     here = phone.route()
     job, bench = as_on_disk(host, tmp_path)
@@ -231,7 +231,7 @@ def test_a_check_left_out_with_a_reason_says_so_until_it_is_taken_up_again(
 ) -> None:
     begin(phone, "J-79 crane")
     phone.go(f"{phone.route()}/measure/buffer-groove-diameter")
-    phone.wait_for("Nominal size, off the drawing or the housing standard")
+    phone.wait_for("Before measuring: which nominal size has it?")
     phone.tap("Skip")
     phone.wait_for("The whole check")
     phone.type("Another reason, for the whole check", "no buffer groove here")
@@ -239,7 +239,7 @@ def test_a_check_left_out_with_a_reason_says_so_until_it_is_taken_up_again(
     phone.reload()
     phone.wait_for("Left out: no buffer groove here.")
     phone.tap("Undo")
-    phone.wait_for("Taken back: skip no buffer groove here.")
+    phone.wait_for("Taken back: skip no buffer groove here, Buffer seal groove, diameter (grooves).")
     phone.page.keyboard.type("105", delay=60)  # on a laptop's own keys
     phone.page.keyboard.press("Enter")
     phone.wait_for("Place: 12 o'clock")

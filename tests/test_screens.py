@@ -77,7 +77,7 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{half}/report", "places are neither measured nor skipped"),
         Screen(f"{half}/measure/bore-diameter", "0 of 20"),
         Screen(f"{half}/measure/rod-runout", "2 of 3"),
-        Screen(f"{half}/measure/rod-seal-groove-diameter", "Nominal size"),
+        Screen(f"{half}/measure/rod-seal-groove-diameter", "Before measuring: which nominal size"),
         Screen(f"{half}/look/rod-surface", "Looked: nothing found"),
         Screen(f"{half}/measure/piston-clearance", "There is no such screen in this job."),
         Screen(good, "0 left to do"),

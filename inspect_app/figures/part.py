@@ -58,11 +58,16 @@ def part_drawing(
     outline = OUTLINES.get(figure, whole)(frame, len(stations))
     across = along(stations, outline.start, outline.end, length_mm)
     shapes: list[Shape] = [*outline.shapes, *_rule(across, outline, frame, lit, size, system)]
-    shapes += _side_marks(places, lit, verdicts, across, outline)
+    rows, mark = _rows(places, lit, across, outline)
+    shapes += _side_marks(places, lit, verdicts, across, rows, mark)
+    spots = [(across[p.station], rows[p], p) for p in places]
     if clocked:
         end = End(width - reach - size * 0.6, height / 2, reach - size * 0.5 - 11, size)
         shapes += [*_end_view(outline, end), *_end_marks(clocked, lit, verdicts, end, outline)]
-    return Drawing(width, height, tuple(shapes), _says(figure, places, lit, verdicts, system))
+        radius = end.radius * outline.measured
+        here = [p for p in clocked if lit is None or p.station == lit.station]
+        spots += [(*end.at(turn_of(p.clock) or 0.0, radius), p) for p in here]
+    return Drawing(width, height, tuple(shapes), _says(figure, places, lit, verdicts, system), tuple(spots))
 
 
 class End(NamedTuple):
@@ -103,14 +108,10 @@ def _rule(
     return shapes + head
 
 
-def _side_marks(
-    places: Sequence[Place],
-    lit: Place | None,
-    verdicts: Mapping[Place, Verdict],
-    across: Mapping[str, float],
-    outline: Outline,
-) -> list[Shape]:
-    """Every place's mark on the side view; places one behind the other share the worst of theirs."""
+def _rows(
+    places: Sequence[Place], lit: Place | None, across: Mapping[str, float], outline: Outline
+) -> tuple[dict[Place, float], float]:
+    """The height of every place on the side view, and how large its mark may be."""
     middle, half = (outline.top + outline.bottom) / 2, (outline.bottom - outline.top) / 2
 
     def height_of(place: Place) -> float:
@@ -121,7 +122,18 @@ def _side_marks(
     apart = _least_step(rows.values())
     if apart < ROWS_APART:
         rows, apart = dict.fromkeys(rows, middle), GREATEST_MARK
-    size = _mark_size(apart * 0.95, _least_step(across.values()) * 0.85)
+    return rows, _mark_size(apart * 0.95, _least_step(across.values()) * 0.85)
+
+
+def _side_marks(
+    places: Sequence[Place],
+    lit: Place | None,
+    verdicts: Mapping[Place, Verdict],
+    across: Mapping[str, float],
+    rows: Mapping[Place, float],
+    size: float,
+) -> list[Shape]:
+    """Every place's mark on the side view; places one behind the other share the worst of theirs."""
     at: dict[tuple[float, float], list[Verdict]] = {}
     for place in places:
         found = at.setdefault((across[place.station], rows[place]), [])

@@ -6,6 +6,7 @@ looks for light, dark, bright sun or paper.
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass
 from math import cos, pi, sin
 
@@ -67,12 +68,16 @@ Shape = Line | Circle | Polygon | Label
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A drawing of a size; `says` is what it shows in words, for those who cannot see it."""
+    """A drawing of a size; `says` is what it shows in words, for those who cannot see it.
+
+    `spots` are points that stand for something, (x, y, what): where a finger may choose it.
+    """
 
     width: float
     height: float
     shapes: tuple[Shape, ...]
     says: str
+    spots: tuple[tuple[float, float, Hashable], ...] = ()
 
 
 VERDICT_ROLES = {

@@ -171,7 +171,9 @@ def judge_reading(check: Check, reading: Reading, job: Job, tables: Tables) -> J
         job: the job.
         tables: the tables.
     """
-    return _place(check, reading.place, _reading_limit(check, job, tables), job, tables).judgement
+    limit = _reading_limit(check, job, tables)
+    judged = sized(reading, check, job, tables) if limit else None
+    return judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
 
 
 def _reading_limit(check: Check, job: Job, tables: Tables) -> LimitInForce | None:

@@ -123,21 +123,23 @@ def _widest_gap(hours: Sequence[float], turn: float) -> float:
     return max(b - a for a, b in pairwise((*round_it, round_it[0] + turn)))
 
 
-def next_place(check: Check, job: Job, after: Place | None = None) -> Place | None:
+def next_place(
+    check: Check, job: Job, after: Place | None = None, elsewhere: frozenset[Place] = frozenset()
+) -> Place | None:
     """The first place still without a reading or a skip, looking on from `after` and then from the start.
 
     Args:
         check: the check.
         job: the job.
         after: the place just measured.
+        elsewhere: places somebody else is at; offered only when no other is left.
     """
     places = places_of(check, job)
     start = places.index(after) + 1 if after in places else 0
     readings = job.readings.get(check.id, {})
-    for place in (*places[start:], *places[:start]):
-        if place not in readings and (check.id, place) not in job.skips:
-            return place
-    return None
+    around = (*places[start:], *places[:start])
+    open_places = [p for p in around if p not in readings and (check.id, p) not in job.skips]
+    return next((p for p in open_places if p not in elsewhere), open_places[0] if open_places else None)
 
 
 def whole_skip(check: Check, job: Job) -> str | None:

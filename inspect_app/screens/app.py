@@ -13,6 +13,7 @@ from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
 from inspect_app.screens.defects import LookAt
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.findings import Findings
+from inspect_app.screens.floor import Floor
 from inspect_app.screens.frame import frame
 from inspect_app.screens.jobs import Jobs, NewJob, Who
 from inspect_app.screens.measure import Measure
@@ -101,9 +102,14 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
         sign: makes the short-lived link to a report from its hash.
     """
 
+    floor = Floor()
+
     async def main(page: ft.Page) -> None:
         client = await client_of(page)
-        desk = Desk(bench, page, client, sign)
+        desk = Desk(bench, page, client, sign, floor)
+        floor.join(desk)
+        page.on_connect = lambda _: floor.join(desk)
+        page.on_disconnect = lambda _: floor.leave(desk)
         page.title = "Cylinder inspection"
         page.padding = 0
         page.spacing = 0

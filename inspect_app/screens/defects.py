@@ -17,6 +17,7 @@ from inspect_app.screens.frame import frame
 from inspect_app.screens.look import GAP, Look
 from inspect_app.screens.parts import next_check, route_of
 from inspect_app.screens.skipping import REASONS
+from inspect_app.screens.undoing import undo
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.refusal import Refusal
 
@@ -66,7 +67,7 @@ def LookAt(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         body,
         under="looked at" if result.complete else "eye, nail, light along the surface",
         back=f"/job/{job.id}",
-        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),),
+        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=foot,
     )
 

@@ -14,6 +14,7 @@ from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import Look
+from inspect_app.screens.undoing import undo
 
 CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
 
@@ -34,7 +35,7 @@ def Findings(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         body,
         under=job.name,
         back=f"/job/{job.id}",
-        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),),
+        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=(pieces.button(look, "Report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True),),
     )
 

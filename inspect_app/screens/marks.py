@@ -78,14 +78,19 @@ BESIDE = 28
 """So many characters of ordinary size have room beside a verdict's word on a phone."""
 
 
-def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | None = None) -> ft.Control:
-    """A verdict: mark, word, colour, and what it is about: beside it where it is short or kept to `lines`."""
-    colour = {
+def verdict_colour(look: Look, verdict: Verdict) -> str:
+    """The colour of a verdict's word."""
+    return {
         Verdict.WITHIN: look.within,
         Verdict.BEYOND: look.beyond,
         Verdict.UNCLEAR: look.unclear,
         Verdict.NOT_MEASURED: look.unmeasured,
     }[verdict]
+
+
+def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | None = None) -> ft.Control:
+    """A verdict: mark, word, colour, and what it is about: beside it where it is short or kept to `lines`."""
+    colour = verdict_colour(look, verdict)
     inner: list[ft.Control] = [
         mark(look, verdict, look.size(27)),
         text(look, verdict.value, 18, bold=True, color=colour),

@@ -13,6 +13,7 @@ from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import GAP
+from inspect_app.screens.undoing import undo
 from inspect_app.tables.cylinders import Check
 
 BEFORE_OPENING = "before opening"
@@ -97,7 +98,7 @@ def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         back="/",
         tools=(
             pieces.icon_button(look, ft.Icons.BADGE_OUTLINED, "Nameplate", lambda _: desk.go(to_nameplate)),
-            pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),
+            pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),
         ),
         foot=_ways_on(desk, job, next_check(assessment)),
     )

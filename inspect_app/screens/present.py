@@ -8,6 +8,7 @@ from inspect_app.job.job import Job
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
+from inspect_app.screens.undoing import undo
 from inspect_app.tables.cylinders import Question
 
 
@@ -29,7 +30,7 @@ def Present(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         body,
         under=f"{left} left to answer" if left else "all answered",
         back=back,
-        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),),
+        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=(pieces.button(look, "To the parts", lambda _: desk.go(back), strong=not left),),
     )
 
