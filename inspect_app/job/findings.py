@@ -274,7 +274,8 @@ def _characteristic(
         ]
     kind = how.kind_from(check.kind)
     findings = [_finding(check, name, v, limits, kind) for v in values or [NOTHING]]
-    if limits.get("reuse") is None:
+    reuse = limits.get("reuse")
+    if reuse is None or reuse.missing:
         pick = min if name == "least" else max
         speaks = pick(findings, key=lambda f: f.value or Decimal(0))
     else:
