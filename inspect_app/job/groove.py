@@ -155,12 +155,13 @@ def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:
 
 def _static(sealed: Decimal, diameter: Dimension, width: Dimension, tables: Tables) -> list[_Row]:
     """The O-ring section a static groove is for, its published glands taken together: they differ a little."""
+    typed = diameter.typed and width.typed
     found = match_gland(
         depth_mm=float(abs(sealed - diameter.value) / 2),
         width_mm=float(width.value),
         glands=[g for g in tables.glands if g.application == "static"],
-        depth_allowance_mm=tables.allowances["gland-depth"],
-        width_allowance_mm=tables.allowances["gland-width"],
+        depth_allowance_mm=float(TYPED_WITHIN_MM / 2) if typed else tables.allowances["gland-depth"],
+        width_allowance_mm=float(TYPED_WITHIN_MM) if typed else tables.allowances["gland-width"],
     )
     return [_gland(section, found.glands, sealed, diameter, width) for section in found.sections_mm]
 
