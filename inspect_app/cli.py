@@ -169,7 +169,8 @@ def _kept_or_gone(data: Path | None) -> Iterator[Path]:
 def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> None:
     """Judge a readings file and print the assessment.
 
-    It is judged by the limits and gauges of the shop's data folder. The form of the file is in the README.
+    It is judged by the limits and gauges of the shop's data folder. demo_data/sheet.toml is one to copy from,
+    with every key explained.
     """
     from inspect_app.readings_file import units_of
     from inspect_app.report.plain import as_data, as_table
@@ -310,7 +311,31 @@ def calc(name: str | None, values: tuple[str, ...], as_json: bool, units: str) -
 @DATA
 @UNITS
 def limits(sources: bool, part: str, one_check: str, data: Path | None, units: str) -> None:
-    """List every limit with its source and how sure it is."""
+    """List every limit with its source and how sure it is.
+
+    To set your own, write a file such as limits/shop.toml in the data folder:
+
+    \b
+        [source.shop-handbook]
+        title = "Our shop handbook, 2026"
+        where = "page 12"
+        status = "read"
+        kind = "shop policy"
+
+    \b
+        [[limit]]
+        id = "our-rod-runout"
+        check = "rod-runout"
+        characteristic = "tir"
+        level = "reuse"
+        rule = { per_length = 0.3, of = "support_span" }
+        source = "shop-handbook"
+        beyond = "rework"
+        cure = "press straight"
+
+    The head of checklists/limits/rod.toml shows every key and every kind of rule. A file with a mistake is
+    refused with the place and what would be right, all mistakes at once.
+    """
     from inspect_app import tables
     from inspect_app.report.limit_list import limit_lines, unconfirmed_lines
     from inspect_app.tables.faults import Reader

@@ -1,6 +1,6 @@
 """Readings written down on paper and typed off into a TOML file: judged by themselves, or taken into the logbook.
 
-The form is described in the README. Judged by itself, a file always gives the same job over the same shop's
+The form is shown in demo_data/sheet.toml. Judged by itself, a file always gives the same job over the same shop's
 limits and gauges: its date is the time of every entry, and ids are made from its own content. Taken into the
 logbook, its entries are made now and by this device, as they are; the job says which file of which date it is.
 """
