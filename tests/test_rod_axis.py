@@ -228,6 +228,8 @@ def test_the_local_bend_reads_on_a_dial_between_its_neighbours() -> None:
     turned = [((c - a - share * (b - a)) * cmath.rect(1, math.radians(d))).real for d in range(360)]
     span_m = (bend.between_mm[1] - bend.between_mm[0]) / 1000
     assert bend.tir_mm_per_m * span_m == pytest.approx(max(turned) - min(turned), rel=1e-3)
+    assert bend.bow_mm_per_m * span_m == pytest.approx((max(turned) - min(turned)) / 2, rel=1e-3)
+    assert bend.off_mm == pytest.approx(abs(c - a - share * (b - a)))
 
 
 def test_the_bend_by_total_readings_is_the_bend_by_centres_when_all_lie_to_one_side() -> None:
@@ -241,6 +243,9 @@ def test_the_press_goes_to_the_high_side_of_the_greatest_bow_with_its_caution() 
     press = where_to_press(ROD)
     assert press.station_mm == 700
     assert press.high_deg == pytest.approx(31, abs=0.5)
+    first, last, here = centre(ROD[0]), centre(ROD[-1]), next(centre(s) for s in ROD if s.station_mm == 700)
+    share = (700 - ROD[0].station_mm) / (ROD[-1].station_mm - ROD[0].station_mm)
+    assert press.bow_mm == pytest.approx(abs(here - first - share * (last - first)))  # plane geometry
     assert press.caution is PRESSING
     assert "induction-hardened" in press.caution.sentence
 

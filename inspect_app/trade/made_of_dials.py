@@ -17,7 +17,7 @@ from decimal import Decimal
 from inspect_app.trade import straightness
 from inspect_app.trade.bore_survey import FIT_STEP_MM
 from inspect_app.trade.grid import Cell, Grid, angle_deg, distance_mm, in_order
-from inspect_app.trade.making import Made, Measured, Supports
+from inspect_app.trade.making import Made, Measured, Supports, greatest_less_least
 from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.rod_axis import SectionCentre, worst_local_bend
 from inspect_app.trade.roundness import require_places
@@ -96,8 +96,8 @@ def turn(grid: Grid, supports: Supports | None = None) -> Made:
     centres, unsaid = _centres(grid)
     measured = []
     for centre in (c for c in centres if c.turned):
-        by_size = sorted(centre.follows, key=lambda cell: grid[cell] or 0)
-        measured.append(Measured(centre.tir_mm, centre.station, {by_size[-1]: 1.0, by_size[0]: -1.0}))
+        read = {cell: value for cell in centre.follows if (value := grid[cell]) is not None}
+        measured.append(Measured(centre.tir_mm, centre.station, greatest_less_least(read)))
     return Made(tuple(measured), tuple(unsaid))
 
 

@@ -13,7 +13,7 @@ from decimal import Decimal
 from inspect_app.trade import bore
 from inspect_app.trade.bore_survey import FIT_STEP_MM, BoreSection, survey_section
 from inspect_app.trade.grid import Cell, Grid, angle_deg, distance_mm, in_order
-from inspect_app.trade.making import Made, Measured, Supports, total_weights
+from inspect_app.trade.making import Made, Measured, Supports, greatest_less_least, total_weights
 from inspect_app.trade.roundness import require_places
 
 
@@ -79,8 +79,7 @@ def ovality(grid: Grid, supports: Supports | None = None) -> Made:
     for section in _sections(grid):
         if section.survey.ovality_mm is None:
             continue
-        by_size = sorted(section.cells, key=lambda cell: grid[cell] or 0)
-        weights = {by_size[-1]: 1.0, by_size[0]: -1.0}
+        weights = greatest_less_least({c: value for c in section.cells if (value := grid[c]) is not None})
         measured.append(Measured(section.survey.ovality_mm, section.station, weights))
         if section.missing:
             unsaid.append(f"{section.without}: it may be more oval than read.")
@@ -197,9 +196,13 @@ def _against_ends(
     grid: Grid,
     what: str,
     compute: Callable[[Sequence[tuple[Decimal, Decimal]]], Decimal],
-    shares: Callable[[list[_Section]], list[tuple[_Section, float]]],
+    shares: Callable[[list[Decimal]], list[tuple[int, float]]],
 ) -> Made:
-    """A characteristic of both ends and what lies between; `shares` names the section it shows at first."""
+    """A characteristic of both ends and what lies between.
+
+    `shares` says, of the means along the part, which of them enter with which factor, first the one at
+    whose station it shows.
+    """
     sections = _sections(grid)
     known, means = _along(sections)
     unsaid = tuple(_needs(sections, what))
@@ -207,13 +210,9 @@ def _against_ends(
     if len(known) < 3 or (known[0], known[-1]) != (placed[0], placed[-1]):
         needs = f"The {what} needs both end sections and one between them, with every clock read."
         return Made((), (*unsaid, needs))
-    parts = shares(known)
-    weights = total_weights([(share, section.mean_weights) for section, share in parts])
-    return Made((Measured(compute(means), parts[0][0].station, weights),), unsaid)
-
-
-def _mean_mm(section: _Section) -> Decimal:
-    return section.survey.mean_mm or Decimal(0)
+    parts = shares([mean_mm for _, mean_mm in means])
+    weights = total_weights([(share, known[i].mean_weights) for i, share in parts])
+    return Made((Measured(compute(means), known[parts[0][0]].station, weights),), unsaid)
 
 
 def ballooning(grid: Grid, supports: Supports | None = None) -> Made:
@@ -231,8 +230,9 @@ def ballooning(grid: Grid, supports: Supports | None = None) -> Made:
     Decimal('0.06')
     """
 
-    def shares(known: list[_Section]) -> list[tuple[_Section, float]]:
-        return [(max(known[1:-1], key=_mean_mm), 1.0), (known[0], -0.5), (known[-1], -0.5)]
+    def shares(means: list[Decimal]) -> list[tuple[int, float]]:
+        last = len(means) - 1
+        return [(max(range(1, last), key=means.__getitem__), 1.0), (0, -0.5), (last, -0.5)]
 
     return _against_ends(grid, "ballooning", bore.ballooning_mm, shares)
 
@@ -252,9 +252,10 @@ def bell_mouth(grid: Grid, supports: Supports | None = None) -> Made:
     (Decimal('0.02'), '50')
     """
 
-    def shares(known: list[_Section]) -> list[tuple[_Section, float]]:
-        inner = known[1:-1]
-        return [(max(known[0], known[-1], key=_mean_mm), 1.0), *((s, -1 / len(inner)) for s in inner)]
+    def shares(means: list[Decimal]) -> list[tuple[int, float]]:
+        last = len(means) - 1
+        inner = range(1, last)
+        return [(max(0, last, key=means.__getitem__), 1.0), *((i, -1 / len(inner)) for i in inner)]
 
     return _against_ends(grid, "bell-mouth", bore.bell_mouth_mm, shares)
 
@@ -271,4 +272,4 @@ def mean(grid: Grid, supports: Supports | None = None) -> Made:
     if not read:
         return Made()
     weights = dict.fromkeys(read, 1 / len(read))
-    return Made((Measured(sum(read.values(), Decimal(0)) / len(read), "", weights),))
+    return Made((Measured(sum(read.values()) / Decimal(len(read)), "", weights),))

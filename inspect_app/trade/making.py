@@ -57,3 +57,17 @@ def total_weights(parts: Iterable[tuple[float, Mapping[Cell, float]]]) -> dict[C
         for cell, weight in weights.items():
             total[cell] = total.get(cell, 0.0) + factor * weight
     return total
+
+
+def greatest_less_least(read: Mapping[Cell, Decimal]) -> dict[Cell, float]:
+    """Weights of the greatest less the least of two readings or more; of equal ones, of two of them.
+
+    Args:
+        read: the readings by their places.
+    Source: none
+
+    >>> greatest_less_least({("25", "12"): Decimal("50.01"), ("25", "3"): Decimal("50.03")})
+    {('25', '3'): 1.0, ('25', '12'): -1.0}
+    """
+    by_size = sorted(read, key=read.__getitem__)
+    return {by_size[-1]: 1.0, by_size[0]: -1.0}
