@@ -184,26 +184,19 @@ def DefectForm(  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
     defect = cylinder.defect(kind)
-    station, set_station = ft.use_state("")
-    clock, set_clock = ft.use_state("")
-    zone, set_zone = ft.use_state("")
-    note, set_note = ft.use_state("")
-    sizes, set_sizes = ft.use_state({})
+    texts, write = use_texts()
     if defect is None:
         raise Refusal(f"There is no defect {kind!r} in this checklist.")
 
     def keep() -> None:
+        place = Place(station_from(texts["station"], system) if texts["station"].strip() else "", texts["clock"])
+        sizes = {m: texts[m] for m in defect.measures}
+        by = desk.standing.initials
         outcome = desk.bench.note_defect(
-            job, check, kind, Place(station.strip(), clock), zone, sizes, note, desk.standing.initials, system
+            job, check, kind, place, texts["zone"], sizes, texts["note"], by, system
         )
         if desk.outcome(outcome):
             close()
-
-    def size(measure: str) -> ft.Control:
-        def typed(text: str) -> None:
-            set_sizes(lambda s: {**s, measure: text})
-
-        return pieces.field(look, measure.capitalize(), sizes.get(measure, ""), typed, on_change=typed)
 
     zones = [(z, z) for z in cylinder.zones_of(check)]
     return pieces.form(
@@ -211,15 +204,13 @@ def DefectForm(  # noqa: N802
             pieces.text(look, defect.title, 22, bold=True),
             pieces.text(look, defect.plain, 17),
             pieces.heading(look, "Where"),
-            pieces.choices(look, zones, zone, set_zone, columns=1),
-            pieces.field(
-                look, "From the gland end", station, set_station, on_change=set_station, hint="mm or words"
-            ),
+            pieces.choices(look, zones, texts["zone"], lambda z: write("zone", z), columns=1),
+            texts.field(look, "station", f"From the gland end, {length_unit(system)}", hint="or words"),
             pieces.small(look, "Clock position seen from the gland end, 12 up"),
-            *_clock_face(look, clock, set_clock),
+            *_clock_face(look, texts["clock"], lambda c: write("clock", c)),
             pieces.heading(look, "How large, as far as it was measured"),
-            *(size(measure) for measure in defect.measures),
-            pieces.field(look, "Note", note, set_note, on_change=set_note, lines=2),
+            *(texts.field(look, m, f"{m.capitalize()}, {size_unit(m, system)}", key=m) for m in defect.measures),
+            texts.field(look, "note", "Note", lines=2),
             pieces.button(look, "Keep this defect", desk.guard(lambda _: keep()), strong=True),
             pieces.button(look, "Not this one", lambda _: close()),
         ]
