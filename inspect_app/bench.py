@@ -9,17 +9,20 @@ from __future__ import annotations
 import copy
 import os
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from decimal import Decimal
 from itertools import islice
 from pathlib import Path
 
-from inspect_app.job import as_typed
-from inspect_app.job.as_typed import Body
-from inspect_app.job.assess import Assessment, assess, judge_reading
+from inspect_app.job import as_typed, as_typed_gauges
+from inspect_app.job.as_typed import Body, Found
+from inspect_app.job.assess import Assessment, assess
+from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
+from inspect_app.job.findings import judge_reading
 from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place, fold, write_up
 from inspect_app.job.judge import Judgement, nominal_of
+from inspect_app.job.measured import default_gauge, is_default
 from inspect_app.job.places import places_of
 from inspect_app.kept_tables import KeptTables
 from inspect_app.logbook.entries import SHOP, Entry, uuid7
@@ -28,6 +31,7 @@ from inspect_app.logbook.store import Logbook
 from inspect_app.shop import Shop
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
+from inspect_app.tables.gauges import stand_ins
 from inspect_app.trade import quantities
 from inspect_app.trade.plausible import Doubt, doubt
 from inspect_app.trade.refusal import Refusal
@@ -35,8 +39,12 @@ from inspect_app.trade.refusal import Refusal
 NEIGHBOURS = 12
 """How many earlier readings of a check an unlikely one is compared with."""
 
+KINDS_ALIKE = ("thickness", "hardness")
+"""Kinds that are alike all over a part although no nominal size says so."""
+
 UNDOABLE = (
     "reading", "skip", "defect", "looked", "photo", "decision", "nominal", "limit", "caution", "nameplate",
+    "answer",
 )  # fmt: skip
 """Kinds that one tap of undo takes back, beside a layout a person chose; gauges and reports stay."""
 
@@ -197,16 +205,21 @@ class Bench:
 
     # -- the job and its tables --------------------------------------------------------------------
 
-    def open_job(self, name: str, by: str, cylinder: str = "double-acting") -> Job:
+    def open_job(
+        self, name: str, by: str, cylinder: str = "double-acting", typed_off: Mapping[str, str] | None = None
+    ) -> Job:
         """Open a job and keep a copy of the tables that will judge it.
 
         Args:
             name: the shop's job number or tag; may be "".
             by: initials.
             cylinder: the checklist's id.
+            typed_off: of a readings file, which: file, sha256, date, units.
         """
         tables = self.kept_tables.keep(cylinder)
-        body = {"name": name.strip() or f"Job of {self.today()}", **tables}
+        body: Body = {"name": name.strip() or f"Job of {self.today()}", **tables}
+        if typed_off:
+            body = {**body, "typed_off": dict(typed_off)}
         return self.record(self._new_id(), by, ("job", body))
 
     def outdated(self, job: Job) -> bool:
@@ -221,27 +234,87 @@ class Bench:
         """Record nameplate fields as typed; "" takes a field back, an unreadable quantity is refused."""
         return self._enter(job, by, "nameplate", lambda: as_typed.nameplate(job, typed, system))
 
+    def answer(self, job: Job, question: str, text: str, by: str) -> Outcome:
+        """Record what is present on this cylinder."""
+        cylinder = self.tables_of(job).cylinders[job.cylinder]
+        return self._enter(job, by, "answer", lambda: as_typed.answer(cylinder, question, text))
+
     # -- gauges and settings -----------------------------------------------------------------------
 
-    def enter_gauge(self, kind: str, certificate: Mapping[str, str], by: str, system: str) -> None:
-        """Take a gauge into use for its kind; jobs keep what their readings were taken with.
+    def gauge_of(self, kind: str, certificate: Mapping[str, str], system: str) -> Gauge:
+        """A gauge off its certificate, not yet in use.
 
         Args:
             kind: the kind of gauge.
-            certificate: as `as_typed.gauge_of` reads it.
-            by: initials.
+            certificate: as `as_typed_gauges.gauge_of` reads it.
             system: "metric" or "inch".
         Raises:
             Refusal: what cannot be read.
         """
-        gauge = as_typed.gauge_of(
+        return as_typed_gauges.gauge_of(
             certificate,
             kind=kind,
             measures=self.tables.gauges[kind].error_measures,
             system=system,
             gauge_id=self._new_id(),
         )
-        self.record(SHOP, by, ("gauge", as_typed.gauge(gauge)))
+
+    def enter_gauge(
+        self, kind: str, certificate: Mapping[str, str], by: str, system: str, instead_of: str = ""
+    ) -> None:
+        """Take a gauge into use beside the others of its kind; jobs keep what their readings were taken with.
+
+        Args:
+            kind: the kind of gauge.
+            certificate: as `as_typed_gauges.gauge_of` reads it.
+            by: initials.
+            system: "metric" or "inch".
+            instead_of: id of the gauge whose new certificate this is, "" for a further gauge.
+        Raises:
+            Refusal: what cannot be read.
+        """
+        gauge = self.gauge_of(kind, certificate, system)
+        before = self._retirement(instead_of) if instead_of else []
+        self.record(SHOP, by, *before, ("gauge", as_typed_gauges.gauge(gauge)))
+
+    def retire_gauge(self, gauge_id: str, by: str) -> None:
+        """Take a gauge out of use; the readings taken with it stay as they are."""
+        if retirement := self._retirement(gauge_id):
+            self.record(SHOP, by, *retirement)
+
+    def _retirement(self, gauge_id: str) -> list[tuple[str, Body]]:
+        gauge = self.shop.named(gauge_id)
+        return [("gauge", {**as_typed_gauges.gauge(gauge), "retired": True})] if gauge else []
+
+    def gauges_for(self, job: Job, check: Check) -> tuple[Gauge, ...]:
+        """The gauges a check may be read with: those of its own kind first, then the shop's own that stand in.
+
+        Args:
+            job: the job.
+            check: the check.
+        """
+        kinds = stand_ins(check.gauge, self.tables_of(job).gauges)
+        own_kind = self.shop.gauges_of(check.gauge) or tuple(default_gauge(kind) for kind in kinds[:1])
+        others = (g for kind in kinds[1:] for g in self.shop.gauges_of(kind.kind))
+        return (*own_kind, *(g for g in others if not is_default(g)))
+
+    def gauge_proposed(self, job: Job, check: Check, value: Decimal | None, system: str) -> Choice:
+        """The gauge a reading would be taken with if none is named, and the question where that is not sure.
+
+        Args:
+            job: the job.
+            check: the check.
+            value: the reading, or None before it; then the nominal counts.
+            system: "metric" or "inch", the units of the question.
+        """
+        of_kind = [g for g in self.gauges_for(job, check) if g.kind == check.gauge]
+        return gauge_for(
+            of_kind,
+            value if value is not None else nominal_of(check, job),
+            last=last_used(job, of_kind),
+            measures=check.kind,
+            system=system,
+        )
 
     def overdue(self, gauge: Gauge) -> bool:
         """Whether a gauge's calibration has run out today; a gauge without a date says nothing."""
@@ -254,9 +327,10 @@ class Bench:
     # -- measuring -------------------------------------------------------------------------------
 
     def measure(
-        self, job: Job, check: Check, place: Place, text: str, by: str, system: str, sure: bool = False
-    ) -> Outcome:
-        """Record one reading: read the text, ask about an unlikely one, append, judge.
+        self, job: Job, check: Check, place: Place, text: str, by: str, system: str, sure: bool = False,
+        gauge: Gauge | str = "",
+    ) -> Outcome:  # fmt: skip
+        """Record one reading: read the text, ask about an unlikely one or its gauge, append, judge.
 
         Args:
             job: the job.
@@ -265,7 +339,9 @@ class Bench:
             text: as typed.
             by: initials.
             system: "metric" or "inch", the unit of a bare number.
-            sure: the person has confirmed an unlikely reading.
+            sure: the person has confirmed an unlikely reading, and the gauge proposed where none is named.
+            gauge: what it was read with: a gauge, or id or name of one in use; "" takes the one the job was
+                last measured with, or the only one.
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
@@ -274,23 +350,49 @@ class Bench:
             quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal)
             if check.nominal and quantity.value <= 0:
                 raise Refusal(f"{text.strip()} is not a size; it must be greater than 0.")
+            choice = self._gauge_taken(job, check, quantity.value, gauge, system)
         except Refusal as refusal:
             return Outcome(job, remark=str(refusal))
-        if not sure and (question := self._doubt(job, check, place, quantity.value, nominal, system)):
+        question = self._doubt(job, check, place, quantity.value, nominal, system)
+        if choice.question:
+            first = f"{question.sentence} " if question else ""
+            question = Doubt(first + choice.question, question.meant if question else None, "which gauge")
+        if question and not sure:
             return Outcome(job, doubt=question)
-        gauge = self.shop.gauges()[check.gauge]
+        taken = _as_new(choice.gauge, job)
         bodies = self._laid_out(job, check)
-        if job.gauges.get(gauge.id) != gauge:
-            bodies.append(("gauge", as_typed.gauge(gauge)))
-        bodies.append(("reading", as_typed.reading(check, place, text, quantity, gauge)))
+        if taken.id not in job.gauges:
+            bodies.append(("gauge", as_typed_gauges.gauge(taken)))
+        bodies.append(("reading", as_typed.reading(check, place, text, quantity, taken)))
         job = self.record(job.id, by, *bodies)
         reading = job.readings[check.id][place]
         return Outcome(job, judgement=judge_reading(check, reading, job, self.tables_of(job)))
 
+    def _gauge_taken(self, job: Job, check: Check, value: Decimal, named: Gauge | str, system: str) -> Choice:
+        """The gauge a reading is taken with: the one named, else the one proposed.
+
+        Raises:
+            Refusal: there is no gauge of that name, or it measures something else.
+        """
+        if not named:
+            return self.gauge_proposed(job, check, value, system)
+        gauge = named if isinstance(named, Gauge) else self.shop.named(named)
+        if gauge is None:
+            allowed = ", ".join(g.name for g in self.gauges_for(job, check))
+            raise Refusal(
+                f"There is no gauge {named!r} in use; for {check.title.lower()} there are: {allowed}."
+            )
+        measures = self.tables.gauges[gauge.kind].measures if gauge.kind in self.tables.gauges else check.kind
+        if measures != check.kind:
+            raise Refusal(f"{gauge.name} measures {measures}; {check.title.lower()} is a {check.kind}.")
+        return Choice(gauge, outside_range(gauge, value, check.kind, system))
+
     def _doubt(
         self, job: Job, check: Check, place: Place, value: Decimal, nominal: Decimal | None, system: str
     ) -> Doubt | None:
-        taken = list(job.readings.get(check.id, {}).values())
+        # a bend, wear or rust makes places differ where no size is held: only of one size places are alike
+        alike = check.nominal or check.kind in KINDS_ALIKE
+        taken = list(job.readings.get(check.id, {}).values()) if alike else []
         neighbours = list(islice((r.value for r in reversed(taken) if r.place != place), NEIGHBOURS))
         return doubt(
             value,
@@ -332,13 +434,27 @@ class Bench:
     # -- defects, photographs, decisions -----------------------------------------------------------
 
     def note_defect(
-        self, job: Job, check: Check, defect: str, place: Place, zone: str, typed: Mapping[str, str],
-        note: str, by: str, system: str,
-    ) -> Outcome:  # fmt: skip
-        """Record a defect: kind, place, size as typed ("" where it was not measured)."""
+        self, job: Job, check: Check, found: Found, typed: Mapping[str, str], by: str, system: str
+    ) -> Outcome:
+        """Record a defect: what and where, and its sizes as typed ("" where it was not measured)."""
+        cylinder = self.tables_of(job).cylinders[job.cylinder]
+        kinds = {m.id: m.gauge for m in cylinder.measures if typed.get(m.id, "").strip()}
+        gauges = {name: g for name, kind in kinds.items() if (g := self._gauge_at_hand(job, kind))}
+        new = {g.id: g for g in gauges.values() if g.id not in job.gauges}
         return self._enter(
-            job, by, "defect", lambda: as_typed.defect(check, defect, place, zone, typed, note, system)
+            job,
+            by,
+            "defect",
+            lambda: as_typed.defect(check, found, typed, system, {name: g.id for name, g in gauges.items()}),
+            *(("gauge", as_typed_gauges.gauge(g)) for g in new.values()),
         )
+
+    def _gauge_at_hand(self, job: Job, kind: str) -> Gauge | None:
+        """The gauge a size of a defect is taken with: the one last used of its kind, or the first; None by eye."""
+        of_kind = self.shop.gauges_of(kind)
+        last = last_used(job, of_kind)
+        taken = next((g for g in of_kind if g.id == last), next(iter(of_kind), None))
+        return _as_new(taken, job) if taken else None
 
     def take_photo(self, job: Job, of: str, data: bytes, caption: str, by: str) -> Outcome:
         """Take a photograph in: file first, then the entry that names it.
@@ -361,11 +477,32 @@ class Bench:
 
         return self._enter(job, by, "photo", body)
 
-    def decide(self, job: Job, part: str, disposition: str, reason: str, by: str) -> Outcome:
-        """Record what a person decides for a part with open eyes."""
+    def decide(
+        self,
+        job: Job,
+        part: str,
+        disposition: str,
+        reason: str,
+        by: str,
+        examined_by: str = "",
+        examined_how: str = "",
+    ) -> Outcome:
+        """Record what a person decides for a part with open eyes; over a stop, who examined it and how."""
         cylinder = self.tables_of(job).cylinders[job.cylinder]
+        computed = next((p.computed.value for p in self.assess(job).parts if p.part.id == part), "")
         return self._enter(
-            job, by, "decision", lambda: as_typed.decision(cylinder, part, disposition, reason)
+            job,
+            by,
+            "decision",
+            lambda: as_typed.decision(
+                cylinder,
+                part,
+                disposition,
+                reason,
+                computed=computed,
+                examined_by=examined_by,
+                examined_how=examined_how,
+            ),
         )
 
     def last_of_phone(self, job: Job) -> Entry | None:
@@ -387,6 +524,15 @@ class Bench:
         """Take back this phone's last entry that can be taken back; None when there is none left."""
         entry = self.last_of_phone(job)
         return (self.take_back(job, entry, by), entry) if entry else (job, None)
+
+
+def _as_new(gauge: Gauge, job: Job) -> Gauge:
+    """The gauge under an id of its own: readings taken with an earlier shipped default keep that one's figures."""
+    taken, number = gauge, 1
+    while job.gauges.get(taken.id, taken) != taken:
+        number += 1
+        taken = replace(gauge, id=f"{gauge.id}, {number}")
+    return taken
 
 
 def _ms(at: str) -> int:

@@ -17,10 +17,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page, Playwright, Request
 
-GET_CHROMIUM = (
-    "No Chromium here: install one (apt-get install chromium, or playwright install chromium), "
-    "or name the one there is in the environment variable CHROMIUM."
-)
+GET_CHROMIUM = "there is no Chromium here"
 ANDROID = (
     "Mozilla/5.0 (Linux; Android 15; Pixel 8) AppleWebKit/537.36 (KHTML, like Gecko) "
     "Chrome/140.0.0.0 Mobile Safari/537.36"
@@ -37,8 +34,9 @@ QUIET = (
 )
 """No sandbox, since a container's root has none; no traffic of the browser's own; no other host to be found."""
 
-PATIENCE_S = 10.0
-START_S = 30.0
+PATIENCE_S = 60.0
+START_S = 180.0
+"""Nobody is timed by these: a busy machine may take so long."""
 
 TREE = """() => {
   const host = document.querySelector('flt-semantics-host');

@@ -114,14 +114,17 @@ def look_at_the_rod(phone: Phone) -> None:
     phone.tap(SCORE)
     phone.wait_for("Keep this defect")
     phone.tap("seal travel")
-    phone.type("From the gland end", "310")
+    phone.type("From the gland end, mm", "310")
     phone.tap("6")
-    phone.type("Depth", "0.06")
+    phone.type("Depth, µm", "0.06")
+    phone.tap("Keep this defect")
+    phone.wait_for("Depth 0.06 µm comes to 0.1 µm: less than a needle feels.")
+    phone.type("Depth, µm", "60")
     phone.type("Note", "a nail catches")
     phone.tap("Keep this defect")
-    phone.wait_for("310 mm, 6 o'clock, seal travel · depth 0.06 mm · a nail catches")
+    phone.wait_for("310 mm, 6 o'clock, seal travel · depth 60 µm · a nail catches")
     phone.photograph("Photograph", ROD_PHOTO)
-    phone.wait_for(f"Photograph of {SCORE}", seconds=20)
+    phone.wait_for(f"Photograph of {SCORE}")
     phone.tap("Nothing more to find")
 
 
@@ -156,7 +159,7 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
     phone.tap("Report")
     phone.wait_for("places are neither measured nor skipped with a reason")
     phone.tap("Make the report")
-    phone.wait_for("The report is made and kept with the job.", seconds=30)
+    phone.wait_for("The report is made and kept with the job.")
     pdf = phone.fetch("Open the PDF")
     assert phone.faults == []
 
@@ -210,7 +213,7 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
     assert [r.typed for r in job.readings["rod-diameter"].values()] == ["69.95 mm", "69.944 mm"]
     assert verify(bench) == []
 
-    with phone.page.expect_websocket(timeout=30_000):  # the open tab finds its way back by itself
+    with phone.page.expect_websocket(timeout=180_000):  # the open tab finds its way back by itself
         host.start()
     phone.page.wait_for_timeout(1500)
     phone.wait_for("2 of 6")
@@ -220,7 +223,7 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
     phone.wait_for("3 of 6")
 
     tab = phone.another_tab()  # and a phone that was switched off opens where it was
-    tab.wait_for("3 of 6", seconds=30)
+    tab.wait_for("3 of 6")
     assert tab.route() == here
     tab.wait_for("Place: 300 mm, 3 o'clock")
     assert "failed" not in host.told()

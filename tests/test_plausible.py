@@ -110,6 +110,29 @@ def test_a_reading_far_from_neighbours_that_agree_is_asked_about_without_a_guess
     assert (question.meant, question.why) == (None, "far from its neighbours")
 
 
+def test_a_wear_step_is_asked_about_once_and_never_told_to_be_keyed_again() -> None:
+    # a bore of 100 with two worn zones of 0.35 mm, read station by station
+    sizes = ["100.02", "100.03", "100.02", "100.37", "100.36", "100.03", "100.35"]
+    asked_at = [at for at, size in enumerate(sizes) if asked(size, "100", beside=sizes[:at])]
+    assert asked_at == [3]
+    question = asked(sizes[3], "100", beside=sizes[:3])
+    assert question is not None
+    assert question.meant is None
+    assert "A worn place, or a slip?" in question.sentence
+    assert "again" not in question.sentence
+
+
+def test_chrome_worn_thin_or_through_is_taken_without_a_question() -> None:
+    def chrome(reading: str) -> Doubt | None:
+        beside = [Decimal(one) for one in ("25", "24", "26")]
+        return doubt(
+            Decimal(reading), nominal=None, tolerance_span_mm=None, neighbours=beside, kind="thickness"
+        )
+
+    assert [chrome(worn) for worn in ("12", "5", "2", "0")] == [None] * 4
+    assert chrome("250") is not None  # nothing wears thicker
+
+
 def test_neighbours_that_scatter_themselves_raise_no_question() -> None:
     assert asked("63.57", beside=["63.27", "63.11", "63.38"]) is None
 

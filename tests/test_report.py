@@ -21,6 +21,7 @@ from PIL import Image
 from inspect_app.job.assess import assess
 from inspect_app.job.job import Decided, Field, Issued, Job
 from inspect_app.report.content import content
+from inspect_app.report.gauges import overdue_at
 from inspect_app.report.letters import printable, register, width_of
 from inspect_app.report.lines import Group, Strip, cut, wrap
 from inspect_app.report.pages import FOOT, MARGIN, stacked
@@ -117,11 +118,46 @@ def test_the_report_says_at_which_temperature_sizes_were_judged() -> None:
     log = Log(tables())
     log.nameplate(rod=("70 mm", "70"), stroke=("600 mm", "600"))
     log.read("rod-diameter", log.gauge("outside micrometer"), grid(("25",), ("12",), "69.95"))
-    assert "were not both noted" in text(made(log.job()))
+    assert "parts and gauges are each taken as 20 °C ±5 °C" in " ".join(text(made(log.job())).split())
     log.nameplate(part_temperature=("35 °C", "35"), gauge_temperature=("22 °C", "22"))
-    assert "judged at 20 °C, from parts at 35 °C and gauges at 22 °C" in " ".join(
+    assert "judged at 20 °C: parts at 35 °C ±1 °C, gauges at 22 °C ±1 °C" in " ".join(
         text(made(log.job())).split()
     )
+
+
+def test_a_gauge_says_its_range_and_what_its_error_is() -> None:
+    log = Log(tables())
+    log.nameplate(rod=("70 mm", "70"), stroke=("600 mm", "600"))
+    body = {"share": "0", "step": "0.001", "calibrated_until": "2027-01-31", "repeatability": "0.002"}
+    log.add(
+        "gauge", gauge="M-1", kind="outside micrometer", name="M-1", fixed=[["100000", "0.005"]],
+        states="limit of error", **{"from": "50", "up_to": "75"}, **body,
+    )  # fmt: skip
+    log.read("rod-diameter", "M-1", grid(("25",), ("12",), "69.95"))
+    words = " ".join(text(made(log.job())).split())
+    assert "from 50.000 mm to 75.000 mm" in words
+    assert "limit of error ±0.005 mm; scatter 0.002 mm; step 0.001 mm" in words
+    assert "until 2027-01-31" in words
+
+
+def test_an_overdue_gauge_is_named_at_the_finding_it_carries_and_at_no_other() -> None:
+    late = "Read with a gauge out of calibration: Coating gauge 3 (calibrated until 2025-12-31)."
+    log = worn()
+    assessment = assess(log, tables())
+    late_at = {
+        check.check.id: overdue_at(finding, check.check, log)
+        for part in assessment.parts
+        for check in part.checks
+        for finding in check.findings
+        if finding.value is not None and not finding.defect
+    }
+    assert late_at["rod-chrome"] == late
+    assert {words for name, words in late_at.items() if name != "rod-chrome"} == {""}
+    assert late in " ".join(text(worn_pdf()).split())
+
+
+def test_the_chance_of_being_wrong_stands_beside_what_is_not_fit() -> None:
+    assert "The chance that it is in truth within its limit is" in " ".join(text(worn_pdf()).split())
 
 
 def test_every_reading_stands_there_as_typed_and_as_understood() -> None:
@@ -170,7 +206,7 @@ def test_what_was_skipped_stands_there_with_its_reason() -> None:
 
 def test_a_gauge_used_after_its_calibration_had_run_out_is_said_on_the_first_page_too() -> None:
     assert "1 gauge was used after the calibration had run out" in pages(worn_pdf())[0]
-    gauges = text(worn_pdf()).partition("May be wrong by (k = 2)")[2]
+    gauges = text(worn_pdf()).partition("May be wrong by")[2]
     assert "OVERDUE, ran out 2025-12-31" in gauges
     assert "6 readings taken after that, from 2026-03-02" in gauges
 
@@ -222,7 +258,7 @@ def test_the_record_names_checklist_limits_people_and_how_to_verify() -> None:
     assert worn().cylinder_hash in everything
     assert worn().limits_hash in everything
     assert "143" in record[2]
-    assert "inspect-app check --fingerprint" in record[2]
+    assert "inspect-app verify --fingerprint" in record[2]
     assert "AB, CD" in record[0]
 
 

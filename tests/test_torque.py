@@ -295,6 +295,11 @@ def test_above_a_hundred_thousand_newton_metres_the_unit_is_asked():
     assert torque_question(150_000) == "Torque 150 000 N·m: more than 100 000 is rare; is the unit right?"
 
 
+@pytest.mark.parametrize("recorded_nm", [0.1, 1, 4.9])
+def test_what_fingers_turn_is_asked_about(recorded_nm):
+    assert "is the unit right? Write 0 where it was found loose." in torque_question(recorded_nm)
+
+
 @pytest.mark.parametrize("recorded_nm", [-1, math.nan, math.inf])
 def test_a_torque_that_cannot_be_is_refused(recorded_nm):
     with pytest.raises(Refusal):

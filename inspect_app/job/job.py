@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Any, NamedTuple
 
 from inspect_app.logbook.entries import Entry
+from inspect_app.trade.uncertainty import EXPANDED, STATES
 
 
 class Place(NamedTuple):
@@ -33,7 +34,11 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until."""
+    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until.
+
+    `states` says what its ± is, a key of `uncertainty.STATES`; `repeatability` is the standard deviation of one
+    reading, None where nobody told it apart. It reads `from_` to `up_to`, None where no range was stated.
+    """
 
     id: str
     kind: str
@@ -42,11 +47,18 @@ class Gauge:
     share: Decimal
     step: Decimal
     calibrated_until: str
+    states: str = EXPANDED
+    repeatability: Decimal | None = None
+    from_: Decimal | None = None
+    up_to: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One reading that stands: value in the canonical unit, as typed, its gauge, when and by whom."""
+    """One reading that stands: value in the canonical unit, as typed, its gauge, when and by whom.
+
+    `step` is one of the last digit typed, in the canonical unit; 0 where an older log does not say.
+    """
 
     id: str
     check: str
@@ -56,6 +68,7 @@ class Reading:
     gauge: str
     at: str
     by: str
+    step: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,16 +83,29 @@ class Skip:
 
 
 @dataclass(frozen=True, slots=True)
+class DefectSize:
+    """One measure of a defect: mm, as typed, the step it was typed to, and the gauge that took it ("" if not said)."""
+
+    value: Decimal
+    typed: str
+    step: Decimal
+    gauge: str
+
+
+@dataclass(frozen=True, slots=True)
 class Defect:
-    """A defect where it sits; `measures` by name in mm, `typed` beside them."""
+    """A defect where it sits, with its sizes by measure.
+
+    `felt` is what a fingernail says of a mark: "felt", "not felt", or "" where nobody said.
+    """
 
     id: str
     check: str
     kind: str
     place: Place
     zone: str
-    measures: Mapping[str, Decimal]
-    typed: Mapping[str, str]
+    sizes: Mapping[str, DefectSize]
+    felt: str
     note: str
     at: str
     by: str
@@ -113,11 +139,25 @@ class DrawingLimit:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """What a person decided for a part with open eyes, and why."""
+    """What a person decided for a part with open eyes, and why.
+
+    Where a stop was overruled also who examined the part, and how.
+    """
 
     id: str
     disposition: str
     reason: str
+    by: str
+    at: str
+    examined_by: str = ""
+    examined_how: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a person said is present on this cylinder."""
+
+    text: str
     by: str
     at: str
 
@@ -137,6 +177,7 @@ class Job:
     """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
 
     `issued` is the report that covers all of this, None as soon as anything was entered after it.
+    `typed_off` says of a job out of a readings file which: file, sha256, date, units.
     """
 
     id: str
@@ -146,8 +187,10 @@ class Job:
     limits_hash: str = ""
     opened_at: str = ""
     opened_by: str = ""
+    typed_off: Mapping[str, str] = field(default_factory=dict)
     last_at: str = ""
     nameplate: Mapping[str, Field] = field(default_factory=dict)
+    answers: Mapping[str, Answer] = field(default_factory=dict)
     places: Mapping[str, tuple[Place, ...]] = field(default_factory=dict)
     nominals: Mapping[str, Field] = field(default_factory=dict)
     limits: tuple[DrawingLimit, ...] = ()
@@ -197,6 +240,7 @@ def _job(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
         limits_hash=body["limits_hash"],
         opened_at=entry.at,
         opened_by=entry.by,
+        typed_off={str(k): str(v) for k, v in dict(body.get("typed_off", {})).items()},
     )
 
 
@@ -213,6 +257,10 @@ def _nameplate(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
     fields = {name: Field(f["typed"], _decimal(f.get("value"))) for name, f in body["fields"].items()}
     merged = {n: f for n, f in {**job.nameplate, **fields}.items() if f.typed}
     return replace(job, nameplate=merged)
+
+
+def _answer(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
+    return replace(job, answers={**job.answers, body["question"]: Answer(body["answer"], entry.by, entry.at)})
 
 
 def _places(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
@@ -246,6 +294,9 @@ def gauge_from(body: Mapping[str, Any]) -> Gauge:
     Source: none
     """
     errors = tuple((Decimal(a), Decimal(b)) for a, b in body["fixed"])
+    states = body.get("states", EXPANDED)
+    if not errors or states not in STATES:
+        raise ValueError("a gauge this version does not understand")
     return Gauge(
         body["gauge"],
         body["kind"],
@@ -254,6 +305,10 @@ def gauge_from(body: Mapping[str, Any]) -> Gauge:
         Decimal(body["share"]),
         Decimal(body["step"]),
         body["calibrated_until"],
+        states,
+        _decimal(body.get("repeatability")),
+        _decimal(body.get("from")),
+        _decimal(body.get("up_to")),
     )
 
 
@@ -264,7 +319,15 @@ def _gauge(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
 def _reading(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
     check, place = body["check"], Place(body["station"], body["clock"])
     new = Reading(
-        entry.id, check, place, Decimal(body["value"]), body["typed"], body["gauge"], entry.at, entry.by
+        entry.id,
+        check,
+        place,
+        Decimal(body["value"]),
+        body["typed"],
+        body["gauge"],
+        entry.at,
+        entry.by,
+        _decimal(body.get("step")) or Decimal(0),
     )
     standing = job.readings.get(check, {})
     before = standing.get(place)
@@ -283,16 +346,20 @@ def _skip(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
 
 
 def _defect(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    measures = {name: Decimal(m["value"]) for name, m in body["measures"].items()}
-    typed = {name: str(m["typed"]) for name, m in body["measures"].items()}
+    sizes = {
+        name: DefectSize(
+            Decimal(m["value"]), str(m["typed"]), Decimal(m.get("step", "0")), m.get("gauge", "")
+        )
+        for name, m in body["measures"].items()
+    }
     new = Defect(
         entry.id,
         body["check"],
         body["defect"],
         Place(body["station"], body["clock"]),
         body["zone"],
-        measures,
-        typed,
+        sizes,
+        body.get("felt", ""),
         body["note"],
         entry.at,
         entry.by,
@@ -320,7 +387,15 @@ def _photo(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
 
 
 def _decision(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    new = Decided(entry.id, body["disposition"], body["reason"], entry.by, entry.at)
+    new = Decided(
+        entry.id,
+        body["disposition"],
+        body["reason"],
+        entry.by,
+        entry.at,
+        body.get("examined_by", ""),
+        body.get("examined_how", ""),
+    )
     return replace(job, decided={**job.decided, body["part"]: new})
 
 
@@ -337,6 +412,7 @@ FOLDS = {
     "job": _job,
     "tables": _tables,
     "nameplate": _nameplate,
+    "answer": _answer,
     "places": _places,
     "nominal": _nominal,
     "limit": _limit,

@@ -20,6 +20,7 @@ KINDS: Mapping[str, tuple[str, ...]] = {
     "job": ("name", "cylinder", "cylinder_hash", "limits_hash"),
     "tables": ("cylinder", "cylinder_hash", "limits_hash"),
     "nameplate": ("fields",),
+    "answer": ("question", "answer"),
     "places": ("check", "stations", "clocks"),
     "nominal": ("check", "typed", "value"),
     "limit": ("check", "characteristic", "lower", "upper", "source"),

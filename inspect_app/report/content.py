@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.job import Job
-from inspect_app.job.words import MARKS, part_reasons, whole_sentence
+from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.report.blocks import (
     Block,
     Cell,
@@ -38,6 +38,7 @@ from inspect_app.report.grounds import (
 from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
 from inspect_app.report.parts import part_section, photos_of
 from inspect_app.report.phrases import as_typed, numbered_sources
+from inspect_app.report.present import present_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.quantities import KINDS
@@ -91,6 +92,7 @@ def content(
     """
     parts = [part_section(p, cylinder, job, system) for p in assessment.parts]
     further = (
+        present_section(assessment, job, cylinder),
         corrected_section(job, cylinder, system),
         missing_section(assessment, system),
         gauges_section(assessment, job, tables, system),
@@ -164,7 +166,7 @@ def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     else:
         because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
-    comes_out = Cell(part.disposition.value, verdict=MARKS[part.disposition], bold=True)
+    comes_out = Cell(disposition_words(part), verdict=MARKS[part.disposition], bold=True)
     return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
 
 

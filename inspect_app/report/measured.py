@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from inspect_app.job.assess import Assessment, CheckResult, Finding, PlaceResult, check_verdict, judge_reading
+from inspect_app.job.assess import Assessment
+from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_verdict
 from inspect_app.job.job import Job, Reading
-from inspect_app.job.judge import Judgement, reading_u
+from inspect_app.job.judge import Judgement
 from inspect_app.job.words import limit_words, place_words, value_words
 from inspect_app.report.blocks import Block, Cell, Column, Section, Table, Words
+from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import (
     capital,
     gauge_numbers,
@@ -19,9 +21,10 @@ from inspect_app.report.phrases import (
     whose_words,
 )
 from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import Cylinder
+from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.tables.sources import Source
 from inspect_app.trade.quantities import show_text
+from inspect_app.trade.uncertainty import u_of
 
 JUDGED = (
     Column("What", 22),
@@ -88,7 +91,7 @@ def _shown(check: CheckResult) -> bool:
 
 
 def _check_section(check: CheckResult, setting: Setting) -> Section:
-    judged = [row for f in check.findings if f.value is not None for row in _judged(f, setting)]
+    judged = [row for f in check.findings if f.value is not None for row in _judged(f, check.check, setting)]
     blocks: list[Block] = [Words(check.check.how, "small")] if check.check.between else []
     blocks.append(Table(JUDGED, tuple(judged)))
     read = tuple(_read(p, check, setting) for p in check.places if p.reading)
@@ -98,10 +101,11 @@ def _check_section(check: CheckResult, setting: Setting) -> Section:
     return Section(check.check.title, tuple(blocks), 3, None if informs else check_verdict(check))
 
 
-def _judged(finding: Finding, setting: Setting) -> list[tuple[Cell, ...]]:
+def _judged(finding: Finding, check: Check, setting: Setting) -> list[tuple[Cell, ...]]:
     """A characteristic against each level of its limit, one row a level."""
     where = place_words(finding.place, setting.system)
     u = f"± {uncertainty_words(finding.u, finding.kind, setting.system)}" if finding.u else ""
+    u = " · ".join(w for w in (u, overdue_at(finding, check, setting.job)) if w)
     value = (Cell(capital(finding.title), where), Cell(value_words(finding, setting.system), u, bold=True))
     if not finding.judgements:
         return [(*value, Cell("information, no limit"), Cell(""))]
@@ -128,15 +132,14 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     reading = place.reading
     assert reading is not None
     kind, system = check.check.kind, setting.system
-    judgement = judge_reading(check.check, reading, setting.job, setting.tables)
     return (
         Cell(place_words(reading.place, system) or "the part"),
         Cell(reading.typed),
         Cell(show_text(reading.value, kind=kind, system=system), bold=True),
-        Cell(uncertainty_words(reading_u(reading, setting.job), kind, system)),
+        Cell(uncertainty_words(u_of(place.sized.terms), kind, system) if place.sized else "gauge unknown"),
         Cell(setting.gauges.get(reading.gauge, "?")),
         Cell(reading.by),
-        _verdict(judgement) if judgement else Cell("information"),
+        _verdict(place.judgement) if place.judgement else Cell("information"),
     )
 
 

@@ -19,8 +19,10 @@ from inspect_app.screens.jobs import Jobs, NewJob, Who
 from inspect_app.screens.measure import Measure
 from inspect_app.screens.nameplate import Nameplate
 from inspect_app.screens.parts import Cautions, Parts
+from inspect_app.screens.present import Present
 from inspect_app.screens.report import ReportScreen
 from inspect_app.screens.settings import GaugeForm, Settings
+from inspect_app.screens.triage import ShortLook
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.refusal import Refusal
 
@@ -59,6 +61,10 @@ def _job_screen(desk: Desk, job_id: str, rest: list[str]) -> ft.Control:
             return Parts(desk=desk, job=job, key=f"parts {job_id}")
         case ["nameplate"]:
             return Nameplate(desk=desk, job=job, key=f"nameplate {job_id}")
+        case ["present"]:
+            return Present(desk=desk, job=job, key=f"present {job_id}")
+        case ["short-look"]:
+            return ShortLook(desk=desk, job=job, key=f"short look {job_id}")
         case ["cautions"]:
             return Cautions(desk=desk, job=job, key=f"cautions {job_id}")
         case ["findings"]:

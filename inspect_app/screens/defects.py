@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.assess import CheckResult, assess_check
+from inspect_app.job.as_typed import Found
+from inspect_app.job.findings import CheckResult, assess_check
 from inspect_app.job.job import WHOLE_CHECK, Defect, Job, Place
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
@@ -15,7 +16,10 @@ from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import GAP, Look
 from inspect_app.screens.parts import next_check, route_of
+from inspect_app.screens.placing import length_unit
+from inspect_app.screens.sizes import size_doubt, size_label, size_typed
 from inspect_app.screens.skipping import REASONS
+from inspect_app.screens.texts import use_texts
 from inspect_app.screens.undoing import undo
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.refusal import Refusal
@@ -106,7 +110,9 @@ def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect
     kind = cylinder.defect(defect.kind)
     title = kind.title if kind else defect.kind
     where = ", ".join(w for w in (place_words(defect.place, system), defect.zone) if w)
-    sizes = ", ".join(f"{name} {typed}" for name, typed in defect.typed.items())
+    sizes = ", ".join(
+        [f"{name} {size.typed}" for name, size in defect.sizes.items()] + [defect.felt] * bool(defect.felt)
+    )
     parts: list[ft.Control] = [
         pieces.text(look, title, 19, bold=True),
         pieces.text(look, " · ".join(w for w in (where, sizes, defect.note) if w), 17),
@@ -187,14 +193,17 @@ def DefectForm(  # noqa: N802
     texts, write = use_texts()
     if defect is None:
         raise Refusal(f"There is no defect {kind!r} in this checklist.")
+    measures = [m for name in defect.measures if (m := cylinder.measure(name))]
 
     def keep() -> None:
-        place = Place(station_from(texts["station"], system) if texts["station"].strip() else "", texts["clock"])
-        sizes = {m: texts[m] for m in defect.measures}
-        by = desk.standing.initials
-        outcome = desk.bench.note_defect(
-            job, check, kind, place, texts["zone"], sizes, texts["note"], by, system
-        )
+        place = Place(texts["station"].strip(), texts["clock"])
+        found = Found(kind, place, texts["zone"], texts["felt"], texts["note"])
+        sizes = {m.id: size_typed(m, texts[m.id], system) for m in measures}
+        doubts = [d for m in measures if (d := size_doubt(m, sizes[m.id], job, system))]
+        if doubts and texts["sure"] != " ".join(doubts):
+            write("sure", " ".join(doubts))
+            return
+        outcome = desk.bench.note_defect(job, check, found, sizes, desk.standing.initials, system)
         if desk.outcome(outcome):
             close()
 
@@ -209,12 +218,26 @@ def DefectForm(  # noqa: N802
             pieces.small(look, "Clock position seen from the gland end, 12 up"),
             *_clock_face(look, texts["clock"], lambda c: write("clock", c)),
             pieces.heading(look, "How large, as far as it was measured"),
-            *(texts.field(look, m, f"{m.capitalize()}, {size_unit(m, system)}", key=m) for m in defect.measures),
+            *(_fingernail(look, texts["felt"], lambda f: write("felt", f)) if defect.mark else ()),
+            *(texts.field(look, m.id, size_label(m, system), key=m.id) for m in measures),
             texts.field(look, "note", "Note", lines=2),
+            *(
+                [pieces.notice(look, f"{texts['sure']} Mend it, or keep it as it is.")]
+                if texts["sure"]
+                else ()
+            ),
             pieces.button(look, "Keep this defect", desk.guard(lambda _: keep()), strong=True),
             pieces.button(look, "Not this one", lambda _: close()),
         ]
     )
+
+
+def _fingernail(look: Look, felt: str, set_felt: Callable[[str], None]) -> list[ft.Control]:
+    """What a fingernail says of a mark; its depth is a gauge's to say."""
+    return [
+        pieces.text(look, "Draw a fingernail across it", 17),
+        pieces.choices(look, (("not felt", "Not felt"), ("felt", "Felt")), felt, set_felt, columns=2),
+    ]
 
 
 def _clock_face(look: Look, chosen: str, choose: Callable[[str], None]) -> list[ft.Control]:

@@ -13,7 +13,6 @@ from inspect_app.screens.frame import frame
 from inspect_app.screens.texts import Texts, use_texts
 from inspect_app.trade.quantities import show, show_text
 
-
 UNITS = (("metric", "Millimetres"), ("inch", "Inches"))
 
 

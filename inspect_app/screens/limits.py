@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.assess import CheckResult
+from inspect_app.job.findings import CheckResult
 from inspect_app.job.job import Job
 from inspect_app.job.judge import limits_for
 from inspect_app.job.words import limit_words, source_words

@@ -7,16 +7,16 @@ from decimal import Decimal
 
 import flet as ft
 
-from inspect_app.job.assess import CheckResult, PlaceResult
+from inspect_app.job.as_typed import station_text
+from inspect_app.job.findings import CheckResult, PlaceResult
 from inspect_app.job.job import Job, Place
-from inspect_app.job.places import places_of
+from inspect_app.job.places import mm_of, places_of
 from inspect_app.job.words import clock_words, place_words, station_words
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.look import GAP, TOUCH
 from inspect_app.screens.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade import quantities
 from inspect_app.trade.quantities import show_text
 from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.units import KINDS
@@ -30,24 +30,6 @@ def length_unit(system: str) -> str:
     return KINDS["length"].shown(system)[0].name
 
 
-def station_from(typed: str, system: str) -> str:
-    """A station as the log has it: mm as text from a number in the job's unit, a word as it is.
-
-    Args:
-        typed: as typed.
-        system: "metric" or "inch", the unit of a bare number.
-
-    >>> station_from("10", "inch"), station_from("10 mm", "inch"), station_from("cap end", "inch")
-    ('254.0', '10', 'cap end')
-    """
-    try:
-        return quantities.exact(quantities.read(typed, kind="length", system=system).value)
-    except Refusal:
-        if any(c.isdigit() for c in typed[:1]):
-            raise
-        return typed.strip()
-
-
 def station_typed(station: str, system: str) -> str:
     """A station as somebody would type it in the job's unit."""
     return station_words(station, system).removesuffix(f" {length_unit(system)}")
@@ -55,16 +37,8 @@ def station_typed(station: str, system: str) -> str:
 
 def in_order(stations: Sequence[str]) -> list[str]:
     """Stations in mm from the datum on; words keep their order after them."""
-    numbers = [s for s in stations if _mm(s) is not None]
-    return sorted(numbers, key=lambda s: _mm(s) or Decimal(0)) + [s for s in stations if _mm(s) is None]
-
-
-def _mm(station: str) -> Decimal | None:
-    try:
-        mm = Decimal(station)
-    except ArithmeticError:
-        return None
-    return mm if mm.is_finite() else None
+    numbers = [s for s in stations if mm_of(s) is not None]
+    return sorted(numbers, key=lambda s: mm_of(s) or Decimal(0)) + [s for s in stations if mm_of(s) is None]
 
 
 def places_panel(
@@ -141,7 +115,7 @@ def AnotherStation(  # noqa: N802
     texts, _ = use_texts()
 
     def add() -> None:
-        station = station_from(texts["station"], system)
+        station = station_text(texts["station"], system)
         if not station:
             raise Refusal("Type how far from the gland end, or a word for the place.")
         places = places_of(check, job)
@@ -180,13 +154,15 @@ def PlacesForm(desk: Desk, job: Job, check: Check, system: str) -> ft.Control:  
         def listed(text: str) -> list[str]:
             return [w for part in text.split(",") if (w := part.strip())] or [""]
 
-        wanted = [known.get(s) or (station_from(s, system) if s else s) for s in listed(texts["stations"])]
+        wanted = [known.get(s) or (station_text(s, system) if s else s) for s in listed(texts["stations"])]
         desk.outcome(desk.bench.lay_out(job, check, wanted, listed(texts["clocks"]), desk.standing.initials))
 
     return pieces.form(
         [
             pieces.heading(look, "Where it is measured"),
-            texts.field(look, "stations", f"Stations, {length_unit(system)} from the gland end", key="stations"),
+            texts.field(
+                look, "stations", f"Stations, {length_unit(system)} from the gland end", key="stations"
+            ),
             texts.field(look, "clocks", "Clock positions"),
             pieces.button(look, "Measure at these places", desk.guard(lambda _: keep())),
         ]

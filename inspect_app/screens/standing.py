@@ -6,15 +6,16 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from inspect_app.bench import Bench
-from inspect_app.job.assess import judge_reading
-from inspect_app.job.at_20 import sized
+from inspect_app.job.findings import judge_reading
 from inspect_app.job.job import Job, Place, Reading
 from inspect_app.job.judge import Judgement, nominal_of
+from inspect_app.job.measured import sized
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade import quantities
 from inspect_app.trade.decision import Verdict
 from inspect_app.trade.quantities import KINDS, show, show_text
 from inspect_app.trade.refusal import Refusal
+
 
 def unit_of(check: Check, system: str) -> str:
     """The unit a bare number is read in."""
@@ -42,6 +43,9 @@ def stand_of(reading: Reading, check: Check, job: Job, bench: Bench, system: str
     tables = bench.tables_of(job)
     judgement = judge_reading(check, reading, job, tables)
     judged = sized(reading, check, job, tables)
+    if judged is None:
+        words = show_text(reading.value, kind=check.kind, system=system)
+        return Stand(Verdict.NOT_MEASURED, f"{words}. No verdict: its gauge is not known")
     words = show_text(judged.value, kind=check.kind, system=system)
     if judged.corrected:
         words += f" at 20 °C (read {show(reading.value, kind=check.kind, system=system)[0]})"
@@ -83,9 +87,9 @@ def stand_of_typed(text: str, check: Check, job: Job, bench: Bench, system: str)
         quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal_of(check, job))
     except Refusal:
         return None
-    gauge = bench.shop.gauges()[check.gauge]
+    gauge = bench.gauge_proposed(job, check, quantity.value, system).gauge
     with_gauge = replace(job, gauges={**job.gauges, gauge.id: gauge})
-    reading = Reading("", check.id, Place("", ""), quantity.value, text, gauge.id, "", "")
+    reading = Reading("", check.id, Place("", ""), quantity.value, text, gauge.id, "", "", step=quantity.step)
     return stand_of(reading, check, with_gauge, bench, system)
 
 

@@ -8,7 +8,7 @@ from inspect_app.logbook.entries import Entry
 from inspect_app.screens.desk import Desk
 from inspect_app.tables.cylinders import Cylinder
 
-SEEN_ON = {"nameplate": "nameplate", "caution": "cautions", "decision": "findings"}
+SEEN_ON = {"nameplate": "nameplate", "caution": "cautions", "decision": "findings", "answer": "present"}
 """The screen on which an entry that belongs to no check is in sight."""
 
 
@@ -90,6 +90,9 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             return "looked at to the end"
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
+        case "answer":
+            question = cylinder.question(str(body.get("question")))
+            return f"answer {body.get('answer')}" + (f", {question.title.lower()}" if question else "")
         case "caution":
             return "caution confirmed"
         case "decision":

@@ -12,15 +12,20 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from inspect_app.tables.cautions import Caution, load_cautions
-from inspect_app.tables.cylinders import Cylinder, check_limits, load_cylinder
+from inspect_app.tables.cylinders import Cylinder, load_cylinder
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
+from inspect_app.tables.housings import load_housings
 from inspect_app.tables.iso286 import load_iso286
 from inspect_app.tables.limits import Limit, load_limits
 from inspect_app.tables.materials import load_expansion
+from inspect_app.tables.orings import load_allowances, load_glands
+from inspect_app.tables.references import check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
 from inspect_app.trade.characteristics import CHARACTERISTICS
 from inspect_app.trade.fits import Iso286
+from inspect_app.trade.housings import Housing
+from inspect_app.trade.orings import Gland
 from inspect_app.trade.temperature import Expansion
 
 
@@ -39,6 +44,9 @@ class Tables:
     cautions: tuple[Caution, ...]
     iso286: Iso286
     expansion: Mapping[str, Expansion]
+    housings: tuple[Housing, ...]
+    glands: tuple[Gland, ...]
+    allowances: Mapping[str, float]
     limits_hash: str
 
 
@@ -72,6 +80,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     cautions = load_cautions(reader)
     iso286 = load_iso286(reader)
     expansion = load_expansion(reader)
+    housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     before = len(reader.faults)
     cylinders = _load_cylinders(reader, gauges, tuple(expansion))
     # a checklist with faults lacks checks, and every limit on them would be called wrong
@@ -88,6 +97,9 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         cautions,
         iso286,
         expansion,
+        housings,
+        glands,
+        allowances,
         _content_hash(reader.folder, shop),
     )
 
@@ -99,13 +111,8 @@ def _load_cylinders(
     for path in sorted((reader.folder / "cylinders").glob("*.toml")):
         file = f"cylinders/{path.name}"
         file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
-        cylinder = load_cylinder(reader, file, file_hash, tuple(CHARACTERISTICS), gauges)
-        for part in cylinder.parts:
-            if part.material not in materials:
-                allowed = ", ".join(materials)
-                reader.fault(
-                    file, f"part {part.id}.material", f"found {part.material!r}; allowed are {allowed}."
-                )
+        cylinder = load_cylinder(reader, file, file_hash, gauges)
+        check_cylinder(reader, file, cylinder, tuple(CHARACTERISTICS), materials)
         if cylinder.id in cylinders:
             reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
         cylinders[cylinder.id] = cylinder
