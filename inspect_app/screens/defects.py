@@ -16,7 +16,10 @@ from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import GAP, Look
 from inspect_app.screens.parts import next_check, route_of
+from inspect_app.screens.placing import length_unit
+from inspect_app.screens.sizes import size_doubt, size_label, size_typed
 from inspect_app.screens.skipping import REASONS
+from inspect_app.screens.texts import use_texts
 from inspect_app.screens.undoing import undo
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.refusal import Refusal
@@ -187,26 +190,22 @@ def DefectForm(  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
     defect = cylinder.defect(kind)
-    station, set_station = ft.use_state("")
-    clock, set_clock = ft.use_state("")
-    zone, set_zone = ft.use_state("")
-    note, set_note = ft.use_state("")
-    sizes, set_sizes = ft.use_state({})
-    felt, set_felt = ft.use_state("")
+    texts, write = use_texts()
     if defect is None:
         raise Refusal(f"There is no defect {kind!r} in this checklist.")
+    measures = [m for name in defect.measures if (m := cylinder.measure(name))]
 
     def keep() -> None:
-        found = Found(kind, Place(station.strip(), clock), zone, felt, note)
+        place = Place(texts["station"].strip(), texts["clock"])
+        found = Found(kind, place, texts["zone"], texts["felt"], texts["note"])
+        sizes = {m.id: size_typed(m, texts[m.id], system) for m in measures}
+        doubts = [d for m in measures if (d := size_doubt(m, sizes[m.id], job, system))]
+        if doubts and texts["sure"] != " ".join(doubts):
+            write("sure", " ".join(doubts))
+            return
         outcome = desk.bench.note_defect(job, check, found, sizes, desk.standing.initials, system)
         if desk.outcome(outcome):
             close()
-
-    def size(measure: str) -> ft.Control:
-        def typed(text: str) -> None:
-            set_sizes(lambda s: {**s, measure: text})
-
-        return pieces.field(look, measure.capitalize(), sizes.get(measure, ""), typed, on_change=typed)
 
     zones = [(z, z) for z in cylinder.zones_of(check)]
     return pieces.form(
@@ -214,16 +213,19 @@ def DefectForm(  # noqa: N802
             pieces.text(look, defect.title, 22, bold=True),
             pieces.text(look, defect.plain, 17),
             pieces.heading(look, "Where"),
-            pieces.choices(look, zones, zone, set_zone, columns=1),
-            pieces.field(
-                look, "From the gland end", station, set_station, on_change=set_station, hint="mm or words"
-            ),
+            pieces.choices(look, zones, texts["zone"], lambda z: write("zone", z), columns=1),
+            texts.field(look, "station", f"From the gland end, {length_unit(system)}", hint="or words"),
             pieces.small(look, "Clock position seen from the gland end, 12 up"),
-            *_clock_face(look, clock, set_clock),
+            *_clock_face(look, texts["clock"], lambda c: write("clock", c)),
             pieces.heading(look, "How large, as far as it was measured"),
-            *(_fingernail(look, felt, set_felt) if defect.mark else ()),
-            *(size(measure) for measure in defect.measures),
-            pieces.field(look, "Note", note, set_note, on_change=set_note, lines=2),
+            *(_fingernail(look, texts["felt"], lambda f: write("felt", f)) if defect.mark else ()),
+            *(texts.field(look, m.id, size_label(m, system), key=m.id) for m in measures),
+            texts.field(look, "note", "Note", lines=2),
+            *(
+                [pieces.notice(look, f"{texts['sure']} Mend it, or keep it as it is.")]
+                if texts["sure"]
+                else ()
+            ),
             pieces.button(look, "Keep this defect", desk.guard(lambda _: keep()), strong=True),
             pieces.button(look, "Not this one", lambda _: close()),
         ]

@@ -18,18 +18,12 @@ from inspect_app.screens.desk import Desk
 from inspect_app.screens.entering import NOMINAL, Question, latest_reading, reading_at
 from inspect_app.screens.frame import column_width
 from inspect_app.screens.look import GAP, TOUCH
-from inspect_app.screens.standing import Stand, size_words, stand_of, stand_of_typed
+from inspect_app.screens.standing import Stand, size_words, stand_of, stand_of_typed, unit_of
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.characteristics import CHARACTERISTICS
 from inspect_app.trade.decision import Verdict
-from inspect_app.trade.units import KINDS
 
 LOWEST_DRAWING, SHARE_OF_WIDTH = 84, 0.62
-
-
-def unit_of(check: Check, system: str) -> str:
-    """The unit a bare number is read in."""
-    return KINDS[check.kind].shown(system)[0].name
 
 
 # ---- the number and what it comes to
@@ -46,8 +40,14 @@ def NumberLine(desk: Desk, job: Job, check: Check, place: Place, version: int) -
     rows: list[ft.Control] = [ft.Row([number], alignment=ft.MainAxisAlignment.END)]
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
-        rows.insert(0, ft.Container(_comes_to(desk, job, check, place, typed), height=look.size(54)))
+        high = look.size(74 if _tall(desk) else 54)
+        rows.insert(0, ft.Container(_comes_to(desk, job, check, place, typed), height=high))
     return ft.Column(rows, spacing=0, tight=True)
+
+
+def _tall(desk: Desk) -> bool:
+    """Whether what a number comes to has two lines."""
+    return (desk.page.height or 800) >= 800
 
 
 def _comes_to(desk: Desk, job: Job, check: Check, place: Place, typed: str) -> ft.Control:
@@ -94,7 +94,7 @@ def _stand_line(desk: Desk, stand: Stand, when: str) -> ft.Control:
         content=ft.Column(
             [
                 ft.Row(top, spacing=8, vertical_alignment=ft.CrossAxisAlignment.CENTER),
-                pieces.text(look, stand.words, 16, lines=1),
+                pieces.text(look, stand.words, 16, lines=2 if _tall(desk) else 1),
             ],
             spacing=1,
             tight=True,

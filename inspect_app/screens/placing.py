@@ -7,15 +7,16 @@ from decimal import Decimal
 
 import flet as ft
 
+from inspect_app.job.as_typed import station_text
 from inspect_app.job.findings import CheckResult, PlaceResult
 from inspect_app.job.job import Job, Place
-from inspect_app.job.places import places_of
+from inspect_app.job.places import mm_of, places_of
 from inspect_app.job.words import clock_words, place_words, station_words
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.look import GAP, TOUCH
+from inspect_app.screens.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade import quantities
 from inspect_app.trade.quantities import show_text
 from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.units import KINDS
@@ -29,24 +30,6 @@ def length_unit(system: str) -> str:
     return KINDS["length"].shown(system)[0].name
 
 
-def station_from(typed: str, system: str) -> str:
-    """A station as the log has it: mm as text from a number in the job's unit, a word as it is.
-
-    Args:
-        typed: as typed.
-        system: "metric" or "inch", the unit of a bare number.
-
-    >>> station_from("10", "inch"), station_from("10 mm", "inch"), station_from("cap end", "inch")
-    ('254.0', '10', 'cap end')
-    """
-    try:
-        return quantities.exact(quantities.read(typed, kind="length", system=system).value)
-    except Refusal:
-        if any(c.isdigit() for c in typed[:1]):
-            raise
-        return typed.strip()
-
-
 def station_typed(station: str, system: str) -> str:
     """A station as somebody would type it in the job's unit."""
     return station_words(station, system).removesuffix(f" {length_unit(system)}")
@@ -54,16 +37,8 @@ def station_typed(station: str, system: str) -> str:
 
 def in_order(stations: Sequence[str]) -> list[str]:
     """Stations in mm from the datum on; words keep their order after them."""
-    numbers = [s for s in stations if _mm(s) is not None]
-    return sorted(numbers, key=lambda s: _mm(s) or Decimal(0)) + [s for s in stations if _mm(s) is None]
-
-
-def _mm(station: str) -> Decimal | None:
-    try:
-        mm = Decimal(station)
-    except ArithmeticError:
-        return None
-    return mm if mm.is_finite() else None
+    numbers = [s for s in stations if mm_of(s) is not None]
+    return sorted(numbers, key=lambda s: mm_of(s) or Decimal(0)) + [s for s in stations if mm_of(s) is None]
 
 
 def places_panel(
@@ -137,10 +112,10 @@ def AnotherStation(  # noqa: N802
 ) -> ft.Control:
     """A station more, in the job's unit, measured then and there."""
     look, system = desk.standing.look, desk.standing.system
-    typed, set_typed = ft.use_state("")
+    texts, _ = use_texts()
 
     def add() -> None:
-        station = station_from(typed, system)
+        station = station_text(texts["station"], system)
         if not station:
             raise Refusal("Type how far from the gland end, or a word for the place.")
         places = places_of(check, job)
@@ -157,14 +132,7 @@ def AnotherStation(  # noqa: N802
     return pieces.form(
         [
             pieces.heading(look, "A station more, where it is scored or worn"),
-            pieces.field(
-                look,
-                f"From the gland end, {length_unit(system)}",
-                typed,
-                set_typed,
-                on_change=set_typed,
-                key="another station",
-            ),
+            texts.field(look, "station", f"From the gland end, {length_unit(system)}", key="another station"),
             pieces.button(look, "Measure there", desk.guard(lambda _: add())),
         ]
     )
@@ -176,8 +144,8 @@ def PlacesForm(desk: Desk, job: Job, check: Check, system: str) -> ft.Control:  
     look = desk.standing.look
     places = places_of(check, job)
     laid = [station_typed(s, system) for s in dict.fromkeys(p.station for p in places)]
-    stations, set_stations = ft.use_state(", ".join(laid))
-    clocks, set_clocks = ft.use_state(", ".join(dict.fromkeys(p.clock for p in places)))
+    clocks = ", ".join(dict.fromkeys(p.clock for p in places))
+    texts, _ = use_texts(lambda: Texts(stations=", ".join(laid), clocks=clocks))
 
     def keep() -> None:
         # a station that was not touched stays to the digit, however it was rounded to be shown
@@ -186,21 +154,16 @@ def PlacesForm(desk: Desk, job: Job, check: Check, system: str) -> ft.Control:  
         def listed(text: str) -> list[str]:
             return [w for part in text.split(",") if (w := part.strip())] or [""]
 
-        wanted = [known.get(s) or (station_from(s, system) if s else s) for s in listed(stations)]
-        desk.outcome(desk.bench.lay_out(job, check, wanted, listed(clocks), desk.standing.initials))
+        wanted = [known.get(s) or (station_text(s, system) if s else s) for s in listed(texts["stations"])]
+        desk.outcome(desk.bench.lay_out(job, check, wanted, listed(texts["clocks"]), desk.standing.initials))
 
     return pieces.form(
         [
             pieces.heading(look, "Where it is measured"),
-            pieces.field(
-                look,
-                f"Stations, {length_unit(system)} from the gland end",
-                stations,
-                set_stations,
-                on_change=set_stations,
-                key="stations",
+            texts.field(
+                look, "stations", f"Stations, {length_unit(system)} from the gland end", key="stations"
             ),
-            pieces.field(look, "Clock positions", clocks, set_clocks, on_change=set_clocks),
+            texts.field(look, "clocks", "Clock positions"),
             pieces.button(look, "Measure at these places", desk.guard(lambda _: keep())),
         ]
     )

@@ -16,7 +16,10 @@ from inspect_app.trade.decision import Verdict
 from inspect_app.trade.quantities import KINDS, show, show_text
 from inspect_app.trade.refusal import Refusal
 
-NO_VERDICT = "saved"
+
+def unit_of(check: Check, system: str) -> str:
+    """The unit a bare number is read in."""
+    return KINDS[check.kind].shown(system)[0].name
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,7 @@ def _doubtful(judgement: Judgement, kind: str, system: str) -> str:
     if limit.lower is not None and limit.upper is not None and decision.value is not None:
         near = min(limit.lower, limit.upper, key=lambda x: abs(x - decision.value))
     assert near is not None
-    return f" ±{u} reaches over the limit {show(near, kind=kind, system=system)[0]}"
+    return f" ±{u} spans the limit {show(near, kind=kind, system=system)[0]}"
 
 
 def stand_of_typed(text: str, check: Check, job: Job, bench: Bench, system: str) -> Stand | None:
