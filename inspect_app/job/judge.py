@@ -292,8 +292,8 @@ def limits_for(
 
 def _unanswered(limit: Limit, job: Job, tables: Tables) -> str:
     cylinder = tables.cylinders[job.cylinder]
-    asked = [q.ask for name in limit.when if (q := cylinder.question(name)) and name not in job.answers]
-    return f"first answer: {' '.join(asked)}"
+    asked = [q.title for name in limit.when if (q := cylinder.question(name)) and name not in job.answers]
+    return f"first answer under What is there: {', '.join(asked)}"
 
 
 def judge(value: Decimal | None, u: float, limit: LimitInForce) -> Judgement:

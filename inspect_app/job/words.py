@@ -262,6 +262,8 @@ def missing_words(result: CheckResult, system: str) -> str:
     if result.check.between:
         return f"{title} needs readings of both parts."
     left, skipped = result.left, sum(1 for p in result.places if p.skip and not p.reading)
+    if left == result.expected == 1:
+        return f"{title}: not measured."
     parts = [f"{left} of {result.expected} places not measured{_which(result, system)}"] if left else []
     parts += [f"{skipped} skipped with a reason"] if skipped else []
     return f"{title}: {', '.join(parts)}."
