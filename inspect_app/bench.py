@@ -23,7 +23,8 @@ from inspect_app.job.findings import judge_reading
 from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place, fold, write_up
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.measured import default_gauge, is_default
-from inspect_app.job.places import places_of
+from inspect_app.job.places import outside_supports, places_of
+from inspect_app.job.words import outside_supports_words
 from inspect_app.kept_tables import KeptTables
 from inspect_app.logbook.entries import SHOP, Entry, uuid7
 from inspect_app.logbook.photos import take_in
@@ -354,6 +355,11 @@ class Bench:
         except Refusal as refusal:
             return Outcome(job, remark=str(refusal))
         question = self._doubt(job, check, place, quantity.value, nominal, system)
+        span = job.length("support_span")
+        if span is not None and outside_supports(check, place, job):
+            question = question or Doubt(
+                outside_supports_words(place, span, system), None, "outside the supports"
+            )
         if choice.question:
             first = f"{question.sentence} " if question else ""
             question = Doubt(first + choice.question, question.meant if question else None, "which gauge")

@@ -8,8 +8,9 @@ from decimal import Decimal
 
 from inspect_app.job.job import Gauge, Job
 from inspect_app.job.measured import gauge_error
-from inspect_app.trade.quantities import show_text
-from inspect_app.trade.uncertainty import standard_uncertainty
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.quantities import KINDS, show_text
+from inspect_app.trade.uncertainty import expanded, standard_uncertainty
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +100,26 @@ def outside_range(gauge: Gauge, size: Decimal, measures: str, system: str) -> st
     Source: none
     """
     return "" if reaches(gauge, size) else _out_of_range([gauge], gauge, size, measures, system)
+
+
+def too_coarse(gauge: Gauge, check: Check, size: Decimal | None, system: str) -> str:
+    """Before the reading: that this gauge cannot decide this check, "" where it can.
+
+    Args:
+        gauge: the gauge at hand.
+        check: the check, for the uncertainty it needs.
+        size: the size it will read, or the limit it will be held to, canonical unit; None where neither is known.
+        system: "metric" or "inch".
+    """
+    if check.needs_u is None:
+        return ""
+    at = size if size is not None else Decimal(0)
+    u = expanded(standard_uncertainty(at, gauge_error(gauge, at)))
+    if u <= check.needs_u:
+        return ""
+    finer = KINDS[check.kind].shown(system)[1] + 1
+    reads, needs = (show_text(x, kind=check.kind, system=system, decimals=finer) for x in (u, check.needs_u))
+    return f"{gauge.name} reads to ±{reads} here; to decide this check takes ±{needs} or better."
 
 
 def _out_of_range(gauges: Sequence[Gauge], nearest: Gauge, size: Decimal, measures: str, system: str) -> str:

@@ -142,6 +142,20 @@ def next_place(
     return next((p for p in open_places if p not in elsewhere), open_places[0] if open_places else None)
 
 
+def outside_supports(check: Check, place: Place, job: Job) -> bool:
+    """Whether a station counted from the first support lies beyond the other one: on an overhang, or mistyped.
+
+    Args:
+        check: the check.
+        place: where.
+        job: the job, for the distance between the supports.
+    """
+    span, station = job.length("support_span"), mm_of(place.station)
+    if check.stations.over != "support_span" or span is None or station is None:
+        return False
+    return station > span
+
+
 def whole_skip(check: Check, job: Job) -> str | None:
     """Why the whole check was skipped, or None if it was not.
 

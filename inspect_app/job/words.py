@@ -70,6 +70,21 @@ def place_words(place: Place, system: str) -> str:
     return ", ".join(w for w in words if w)
 
 
+def outside_supports_words(place: Place, span_mm: Decimal, system: str) -> str:
+    """Asks about a station that lies beyond the supports.
+
+    Args:
+        place: where.
+        span_mm: the distance between the supports.
+        system: "metric" or "inch".
+    """
+    span = station_words(str(span_mm), system)
+    return (
+        f"{station_words(place.station, system)} lies outside the supports, {span} apart. Stations of the runout "
+        "count from the first support; on an overhang the dial shows more than the bend."
+    )
+
+
 def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
     """A limit's numbers: "49.936 to 49.975 mm", "at most 0.650 mm", or what is missing to have them.
 
