@@ -233,7 +233,8 @@ class Bench:
 
     def fill_nameplate(self, job: Job, typed: Mapping[str, str], by: str, system: str) -> Outcome:
         """Record nameplate fields as typed; "" takes a field back, an unreadable quantity is refused."""
-        return self._enter(job, by, "nameplate", lambda: as_typed.nameplate(job, typed, system))
+        fields = self.tables_of(job).nameplate
+        return self._enter(job, by, "nameplate", lambda: as_typed.nameplate(job, typed, system, fields))
 
     def answer(self, job: Job, question: str, text: str, by: str) -> Outcome:
         """Record what is present on this cylinder."""

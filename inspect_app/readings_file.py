@@ -18,7 +18,7 @@ from typing import Any
 
 from inspect_app.bench import Bench, Outcome
 from inspect_app.job import as_typed, as_typed_gauges
-from inspect_app.job.as_typed import NAMEPLATE_KINDS, Found
+from inspect_app.job.as_typed import Found
 from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place
 from inspect_app.job.measured import is_default
 from inspect_app.logbook.entries import SHOP
@@ -226,8 +226,7 @@ class _Recorder:
         return next(c for c in self.cylinder.checks if c.id == check_id)
 
     def _nameplate(self, block: Mapping[str, Any]) -> None:
-        texts = (*NAMEPLATE_KINDS, "customer", "machine", "serial", "maker", "mounting", "fluid", "complaint")
-        _known(f"{self.path}: nameplate", block, texts)
+        _known(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
         typed = {name: str(value) for name, value in block.items()}
         self._keep("nameplate", self.bench.fill_nameplate(self.job, typed, self.by, self.units))
 

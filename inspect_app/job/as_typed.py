@@ -12,27 +12,12 @@ from typing import Any
 
 from inspect_app.job.job import Gauge, Job, Place
 from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.tables.nameplate import TEXT, NameplateField
 from inspect_app.trade import quantities
 from inspect_app.trade.quantities import Quantity
 from inspect_app.trade.refusal import Refusal
 
 Body = Mapping[str, Any]
-
-NAMEPLATE_KINDS: Mapping[str, str] = {
-    "bore": "length",
-    "rod": "length",
-    "stroke": "length",
-    "outside_diameter": "length",
-    "pin": "length",
-    "support_span": "length",
-    "closed_length": "length",
-    "rated_pressure": "pressure",
-    "oil_temperature": "temperature",
-    "part_temperature": "temperature",
-    "gauge_temperature": "temperature",
-    "mass": "mass",
-}
-"""Nameplate fields that are quantities; every other field is plain text."""
 
 DECISIONS = ("reuse", "rework", "replace")
 """What a person may decide for a part."""
@@ -84,33 +69,36 @@ def _require_station(text: str) -> None:
         raise Refusal(f"{text!r} is not a station; write mm from the gland end, or a word.")
 
 
-def nameplate(job: Job, typed: Mapping[str, str], system: str) -> Body | None:
+def nameplate(
+    job: Job, typed: Mapping[str, str], system: str, fields: Mapping[str, NameplateField]
+) -> Body | None:
     """Nameplate fields that changed; None when none did.
 
     Args:
         job: the job, for what stands already.
         typed: field name to text; "" takes a field back.
         system: "metric" or "inch", the unit of bare numbers.
+        fields: the fields there are; one that is none of them is kept as text.
     Raises:
         Refusal: a quantity that cannot be read, is not above 0, or is longer than any cylinder.
     Source: none
     """
-    fields: dict[str, dict[str, str]] = {}
+    changed: dict[str, dict[str, str]] = {}
     for name, text in typed.items():
         text = text.strip()
         if text == job.text(name):
             continue
-        kind = NAMEPLATE_KINDS.get(name)
-        if kind is None or not text:
-            fields[name] = {"typed": text, "value": ""}
+        kind = fields[name].kind if name in fields else TEXT
+        if kind == TEXT or not text:
+            changed[name] = {"typed": text, "value": ""}
             continue
         quantity = quantities.read(text, kind=kind, system=system)
         if quantity.value <= 0 and kind != "temperature":
             raise Refusal(f"{text} is not a size; it must be greater than 0.")
         if kind == "length" and quantity.value >= LARGEST:
             raise Refusal(f"{text} is longer than any cylinder; it must be below {LARGEST} mm.")
-        fields[name] = {"typed": _with_unit(text, quantity), "value": quantities.exact(quantity.value)}
-    return {"fields": fields} if fields else None
+        changed[name] = {"typed": _with_unit(text, quantity), "value": quantities.exact(quantity.value)}
+    return {"fields": changed} if changed else None
 
 
 def reading(check: Check, place: Place, text: str, quantity: Quantity, gauge: Gauge) -> Body:

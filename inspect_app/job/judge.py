@@ -82,16 +82,6 @@ class Judgement:
         return self.decision.verdict if self.decision else Verdict.NOT_MEASURED
 
 
-NOMINALS = {
-    "bore": "the bore",
-    "rod": "the rod diameter",
-    "stroke": "the stroke",
-    "outside_diameter": "the barrel's outside diameter",
-    "pin": "the pin diameter",
-    "support_span": "the distance between the supports",
-}
-
-
 def nominal_of(check: Check, job: Job) -> Decimal | None:
     """The check's nominal size in mm, or None while it is not known.
 
@@ -163,10 +153,10 @@ def _numbers(
     if isinstance(rule, Within) and not rule.from_nominal:
         return rule.low, rule.high, "within"
     if isinstance(rule, PerLength):
-        length = job.length(rule.of)
+        length, of = job.length(rule.of), f"the {tables.nameplate[rule.of].title.lower()}"
         if length is None:
-            raise Refusal(f"{NOMINALS.get(rule.of, rule.of)} is not known yet")
-        return None, rule.at_most * length / MM_PER_M, f"{rule.at_most} mm per metre of {NOMINALS[rule.of]}"
+            raise Refusal(f"{of} is not known yet")
+        return None, rule.at_most * length / MM_PER_M, f"{rule.at_most} mm per metre of {of}"
     if isinstance(rule, HousingTolerance):
         return limits_of_groove(check, rule, job, tables)
     if nominal is None:

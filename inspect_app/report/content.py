@@ -44,26 +44,6 @@ from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.quantities import KINDS
 
 PARTS = (Column("Part", 24), Column("Comes out as", 20), Column("Because", 56))
-FIELDS = {
-    "customer": ("Customer", ""),
-    "machine": ("Machine and position", ""),
-    "serial": ("Serial or tag", ""),
-    "maker": ("Maker and type", ""),
-    "complaint": ("Complaint", ""),
-    "bore": ("Bore", "length"),
-    "rod": ("Rod diameter", "length"),
-    "stroke": ("Stroke", "length"),
-    "outside_diameter": ("Barrel outside diameter", "length"),
-    "pin": ("Pin diameter", "length"),
-    "closed_length": ("Closed length", "length"),
-    "support_span": ("Distance between supports", "length"),
-    "rated_pressure": ("Rated pressure", "pressure"),
-    "oil_temperature": ("Oil temperature", "temperature"),
-    "part_temperature": ("Parts measured at", "temperature"),
-    "gauge_temperature": ("Gauges at", "temperature"),
-    "mass": ("Mass", "mass"),
-}
-"""Nameplate fields in the order they are printed; what is not listed follows behind, by its name."""
 
 
 def content(
@@ -135,7 +115,7 @@ def _summary(job: Job, assessment: Assessment, tables: Tables, system: str) -> S
         blocks.append(Words(confirm_words(sources)))
     if overdue := overdue_words(job):
         blocks.append(Words(overdue))
-    blocks += [Table(PARTS, rows), Key(), Fields(nameplate_rows(job, system))]
+    blocks += [Table(PARTS, rows), Key(), Fields(nameplate_rows(job, tables, system))]
     return Section("", tuple(blocks))
 
 
@@ -170,21 +150,21 @@ def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
 
 
-def nameplate_rows(job: Job, system: str) -> tuple[tuple[str, str], ...]:
+def nameplate_rows(job: Job, tables: Tables, system: str) -> tuple[tuple[str, str], ...]:
     """The nameplate as names and values: quantities as typed, with the report's units beside where they differ.
 
     Args:
         job: the job.
+        tables: for the fields' titles and order; one they do not list follows behind, by its name.
         system: "metric" or "inch".
-    Source: none
     """
-    names = [*(n for n in FIELDS if n in job.nameplate), *(n for n in job.nameplate if n not in FIELDS)]
+    listed = tables.nameplate
+    names = [*(n for n in listed if n in job.nameplate), *(n for n in job.nameplate if n not in listed)]
     rows = []
     for name in names:
-        title, kind = FIELDS.get(name, (name.replace("_", " ").capitalize(), ""))
-        field = job.nameplate[name]
-        text = field.typed
-        if kind in KINDS and field.value is not None:
-            text = as_typed(text, field.value, kind, system)
+        known, field = listed.get(name), job.nameplate[name]
+        title, text = known.title if known else name.replace("_", " ").capitalize(), field.typed
+        if known and known.kind in KINDS and field.value is not None:
+            text = as_typed(text, field.value, known.kind, system)
         rows.append((title, text))
     return tuple(rows)

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
+from inspect_app.tables.blocks import block_from
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.gauges import GaugeKind
-from inspect_app.tables.limits import Answers, answers_from
-
-NAMEPLATE_LENGTHS = ("bore", "rod", "stroke", "outside_diameter", "pin", "support_span")
+from inspect_app.tables.limits import Answers
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,65 +184,6 @@ def material_key(answer: str) -> str:
     return answer.replace(" ", "_")
 
 
-def _block(reader: Reader, file: str, where: str, block: Mapping[str, Any], shape: type) -> Any | None:
-    """One dataclass out of a TOML table: its fields are the allowed keys."""
-    allowed = {f.name: f for f in fields(shape)}
-    before = len(reader.faults)
-    if unknown := set(block) - set(allowed):
-        reader.fault(
-            file,
-            where,
-            f"has unknown keys {', '.join(sorted(unknown))}; allowed are {', '.join(allowed)}.",
-        )
-    values: dict[str, Any] = {}
-    for key, value in block.items():
-        if key not in allowed:
-            continue
-        try:
-            values[key] = _value(str(allowed[key].type), value)
-        except ValueError as e:
-            reader.fault(file, f"{where}.{key}", f"found {value!r}; {e}.")
-    if isinstance(stations := values.get("stations"), Mapping):
-        values["stations"] = _block(reader, file, f"{where}.stations", stations, Stations)
-    if len(reader.faults) > before:
-        return None
-    try:
-        return shape(**values)
-    except TypeError:
-        missing = [f for f in allowed if f not in values and f in _required(shape)]
-        reader.fault(file, where, f"lacks {', '.join(missing)}; add it.")
-        return None
-
-
-def _value(wanted: str, value: Any) -> Any:
-    """A value of the field's type, or ValueError with what to write; a nested table stays a table."""
-    if wanted == "str" and not isinstance(value, str):
-        raise ValueError("write text in quotes")
-    if wanted == "bool" and not isinstance(value, bool):
-        raise ValueError("write true or false")
-    if wanted == "int" and (isinstance(value, bool) or not isinstance(value, int) or value < 1):
-        raise ValueError("write a whole number from 1 up")
-    if wanted.startswith("Decimal"):
-        if isinstance(value, bool) or not isinstance(value, int | float) or value <= 0:
-            raise ValueError("write a number above 0")
-        return Decimal(str(value))
-    if wanted.startswith("tuple"):
-        if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
-            raise ValueError('write a list like ["12", "3"]')
-        return tuple(value)
-    if wanted == "Answers":
-        return answers_from(value)
-    if wanted == "Stations" and not isinstance(value, Mapping):
-        raise ValueError('write { over = "stroke" }')
-    return value
-
-
-def _required(shape: type) -> set[str]:
-    from dataclasses import MISSING
-
-    return {f.name for f in fields(shape) if f.default is MISSING}
-
-
 SHAPES: Mapping[str, type] = {
     "part": Part,
     "question": Question,
@@ -282,7 +222,7 @@ def load_cylinder(
     groups: dict[str, tuple[Any, ...]] = {}
     for key, shape in SHAPES.items():
         named = ((f"{key} {b.get('id', n)}", b) for n, b in enumerate(reader.blocks(file, content, key), 1))
-        groups[key] = tuple(x for where, b in named if (x := _block(reader, file, where, b, shape)))
+        groups[key] = tuple(x for where, b in named if (x := block_from(reader, file, where, b, shape)))
     cylinder = Cylinder(
         id=str(content.get("id", "")),
         title=str(content.get("title", "")),

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
+from inspect_app.tables.blocks import WordLists, word_lists
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.sources import Source, source_from
 
@@ -21,7 +22,7 @@ LEVELS = ("reuse", "new", "rework")
 BEYOND = ("rework", "replace", "refer")
 """What follows from proven beyond reuse: work, a new part, or a stop until a qualified person decides."""
 
-Answers = Mapping[str, tuple[str, ...]]
+Answers = WordLists
 """Of a check or a limit: it is there only while each question named has one of these answers."""
 
 SIDES = ("both", "lower", "upper")
@@ -240,21 +241,6 @@ RULES: Mapping[str, Any] = {
 """The first key of a `rule` table, and how the rule is read from it."""
 
 
-def answers_from(value: Any) -> Answers:
-    """The answers a check or a limit hangs on, out of a table such as ``{ piston-guide = ["wear rings"] }``.
-
-    Args:
-        value: the table.
-    Raises:
-        ValueError: with what to write.
-    """
-    if not isinstance(value, Mapping) or not all(
-        isinstance(v, list) and v and all(isinstance(a, str) for a in v) for v in value.values()
-    ):
-        raise ValueError('write { question = ["answer", "another answer"] }')
-    return {question: tuple(answers) for question, answers in value.items()}
-
-
 def rule_from(block: Mapping[str, Any]) -> Rule:
     """The rule in a TOML table such as ``{ fit = "f7" }`` or ``{ at_most = 0.4 }``.
 
@@ -327,7 +313,7 @@ def _limit_from(
         )
     when: Answers = {}
     try:
-        when = answers_from(block.get("when", {}))
+        when = word_lists(block.get("when", {}))
     except ValueError as e:
         reader.fault(file, f"{name}.when", f"found {block['when']!r}; {e}.")
     if not isinstance(block.get("only_felt", False), bool):

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.tables.cylinders import (
-    NAMEPLATE_LENGTHS,
     Check,
     Cylinder,
     DefectKind,
@@ -37,12 +37,20 @@ NEVER_ASKED = ("count", "felt")
 Named = Part | Question | Check | Measure | Groove | DefectKind
 
 
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What a checklist may name of other files: what can be made of readings, materials, lengths of the nameplate."""
+
+    characteristics: tuple[str, ...]
+    materials: tuple[str, ...]
+    lengths: tuple[str, ...]
+
+
 def check_cylinder(
     reader: Reader,
     file: str,
     cylinder: Cylinder,
-    characteristics: Collection[str],
-    materials: Collection[str],
+    names: Names,
 ) -> None:
     """Note a fault for every name in a cylinder's checklist that nothing there has.
 
@@ -50,8 +58,7 @@ def check_cylinder(
         reader: where faults are noted.
         file: the checklist's file.
         cylinder: what was read of it.
-        characteristics: the names that can be computed.
-        materials: the materials whose expansion is known.
+        names: what it may name of other files.
     """
     groups: Mapping[str, tuple[Named, ...]] = {
         "part": cylinder.parts,
@@ -66,9 +73,9 @@ def check_cylinder(
         for twice in sorted({i for i in ids if ids.count(i) > 1}):
             reader.fault(file, f"{kind} {twice}", "stands twice; rename one.")
     for check in cylinder.checks:
-        _check_check(reader, file, check, cylinder, characteristics)
+        _check_check(reader, file, check, cylinder, names)
     for part in cylinder.parts:
-        _check_material(reader, file, part, cylinder, materials)
+        _check_material(reader, file, part, cylinder, names.materials)
     parts = {p.id for p in cylinder.parts}
     measures = {m.id for m in cylinder.measures}
     for question in cylinder.questions:
@@ -77,7 +84,7 @@ def check_cylinder(
         where = f"groove {groove.id}"
         _known(reader, file, f"{where}.cut_in", (groove.cut_in,), PARTS_WITH_GROOVES)
         _known(reader, file, f"{where}.housing", (groove.housing,), HOUSING_KINDS)
-        sealed = {*NAMEPLATE_LENGTHS, *(c.id for c in cylinder.checks)}
+        sealed = {*names.lengths, *(c.id for c in cylinder.checks)}
         _known(reader, file, f"{where}.sealed", (groove.sealed,), sealed)
     for defect in cylinder.defects:
         _known(reader, file, f"defect {defect.id}.measures", defect.measures, measures)
@@ -89,20 +96,18 @@ def _known(reader: Reader, file: str, where: str, names: tuple[str, ...], allowe
             reader.fault(file, where, allowed_words(name, allowed))
 
 
-def _check_check(
-    reader: Reader, file: str, check: Check, cylinder: Cylinder, characteristics: Collection[str]
-) -> None:
+def _check_check(reader: Reader, file: str, check: Check, cylinder: Cylinder, names: Names) -> None:
     def known(key: str, names: tuple[str, ...], allowed: Collection[str]) -> None:
         _known(reader, file, f"check {check.id}.{key}", tuple(n for n in names if n), allowed)
 
     known("part", (check.part,), {p.id for p in cylinder.parts})
-    known("characteristics", check.characteristics, characteristics)
+    known("characteristics", check.characteristics, names.characteristics)
     known("look", check.look, {d.id for d in cylinder.defects})
     known("zones", check.zones, cylinder.zones)
     known("between", check.between or (), {c.id for c in cylinder.checks})
     known("groove", (check.groove,), {g.id for g in cylinder.grooves})
-    known("nominal", (check.nominal,), {*NAMEPLATE_LENGTHS, "ask"})
-    known("stations.over", (check.stations.over,), NAMEPLATE_LENGTHS)
+    known("nominal", (check.nominal,), {*names.lengths, "ask"})
+    known("stations.over", (check.stations.over,), names.lengths)
     _check_answers(reader, file, f"check {check.id}.when", check.when, cylinder)
 
 
@@ -133,7 +138,11 @@ def _check_answers(reader: Reader, file: str, where: str, when: Answers, cylinde
 
 
 def check_limits(
-    reader: Reader, cylinders: tuple[Cylinder, ...], limits: tuple[Limit, ...], iso286: Iso286
+    reader: Reader,
+    cylinders: tuple[Cylinder, ...],
+    limits: tuple[Limit, ...],
+    iso286: Iso286,
+    lengths: tuple[str, ...],
 ) -> None:
     """Note a fault for every limit that judges nothing any cylinder has, or can never have numbers.
 
@@ -142,10 +151,13 @@ def check_limits(
         cylinders: the cylinders read.
         limits: the limits read.
         iso286: the tolerance classes a limit may name.
+        lengths: the lengths of the nameplate.
     """
     homes = {c.id: (c, cylinder) for cylinder in cylinders for c in cylinder.checks}
     for limit in limits:
         if limit.check in homes:
+            if isinstance(limit.rule, PerLength) and limit.rule.of not in lengths:
+                reader.fault(limit.file, f"{limit.id}.rule.of", allowed_words(limit.rule.of, lengths))
             _check_limit(reader, limit, *homes[limit.check], iso286)
         else:
             reader.fault(limit.file, f"{limit.id}.check", allowed_words(limit.check, homes))
@@ -165,8 +177,6 @@ def _check_limit(reader: Reader, limit: Limit, check: Check, cylinder: Cylinder,
         known("characteristic", limit.characteristic, check.characteristics)
     if limit.zone:
         known("zone", limit.zone, cylinder.zones_of(check) if check.look else ("",))
-    if isinstance(limit.rule, PerLength):
-        known("rule.of", limit.rule.of, NAMEPLATE_LENGTHS)
     if isinstance(limit.rule, HousingTolerance) and not check.groove:
         reader.fault(limit.file, f"{limit.id}.rule", f"needs a groove; give check {check.id} one.")
     if isinstance(limit.rule, SizeAfter):
