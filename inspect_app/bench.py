@@ -19,11 +19,11 @@ from inspect_app.job import as_typed, as_typed_gauges
 from inspect_app.job.as_typed import Body, Found
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
-from inspect_app.job.findings import judge_reading
 from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place, fold, write_up
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.measured import default_gauge, is_default
 from inspect_app.job.places import outside_supports, places_of
+from inspect_app.job.readings import judge_reading
 from inspect_app.job.words import outside_supports_words
 from inspect_app.kept_tables import KeptTables
 from inspect_app.logbook.entries import SHOP, Entry, uuid7

@@ -12,9 +12,10 @@ from inspect_app.figures.ovality import ovality_drawing
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.assess import PartResult
-from inspect_app.job.findings import CheckResult, Disposition, Finding, grid_of
+from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.job import Decided, Defect, Job, Place
 from inspect_app.job.judge import nominal_of
+from inspect_app.job.readings import grid_of
 from inspect_app.job.words import (
     MARKS,
     NOT_SIZED,

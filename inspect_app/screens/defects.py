@@ -7,7 +7,8 @@ from collections.abc import Callable
 import flet as ft
 
 from inspect_app.job.as_typed import Found
-from inspect_app.job.findings import CheckResult, assess_check
+from inspect_app.job.checks import assess_check
+from inspect_app.job.findings import CheckResult
 from inspect_app.job.job import WHOLE_CHECK, Defect, Job, Place
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb

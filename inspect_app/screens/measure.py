@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.findings import assess_check
+from inspect_app.job.checks import assess_check
 from inspect_app.job.job import Job, Place
 from inspect_app.screens import pieces
 from inspect_app.screens.check_summary import summary

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from inspect_app.bench import Bench
-from inspect_app.job.findings import judge_reading
 from inspect_app.job.job import Job, Place, Reading
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.measured import sized
+from inspect_app.job.readings import judge_reading
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade import quantities
 from inspect_app.trade.decision import Verdict
