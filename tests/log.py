@@ -28,15 +28,23 @@ STILL = replace(SHIPPED, expansion={name: Expansion(name, D(0), D(0)) for name i
 
 
 class Log:
-    """A log of one job, written entry by entry and folded when it is asked about."""
+    """A log of one job, written entry by entry and folded when it is asked about.
 
-    def __init__(self, tables: Tables = STILL, **nameplate_mm: str) -> None:
+    What is there is answered: with the first answer of each question, so a metric cylinder with an induction
+    hardened rod, eyes with bushes and wear rings, or with what `answers` says, question by question.
+    """
+
+    def __init__(
+        self, tables: Tables = STILL, answers: Mapping[str, str] | None = None, **nameplate_mm: str
+    ) -> None:
         self.tables = tables
         self.entries: list[Entry] = []
         self._gauges: set[str] = set()
         self.write("job", name="J1", cylinder="double-acting", cylinder_hash="", limits_hash="")
         fields = {name: {"typed": mm, "value": mm} for name, mm in nameplate_mm.items()}
         self.write("nameplate", fields=fields)
+        for question in tables.cylinders["double-acting"].questions:
+            self.answer(question.id, (answers or {}).get(question.id, question.answers[0]))
 
     def write(self, kind: str, /, **body: object) -> str:
         n = len(self.entries) + 1
@@ -170,17 +178,17 @@ NOMINAL = {
 """Sizes a check asks for, off the drawing."""
 
 
-def sound(tables: Tables = STILL, without: Mapping[str, str] | None = None) -> Log:
+def sound(tables: Tables = STILL, answers: Mapping[str, str] | None = None) -> Log:
     """A log in which everything was measured and looked at, and everything is well.
 
     Args:
         tables: the tables.
-        without: question to answer where it is another than the first.
+        answers: question to answer where it is another than the first.
     """
     log = Log(tables)
-    key = (id(tables), tuple(sorted((without or {}).items())))
+    key = (id(tables), tuple(sorted((answers or {}).items())))
     if key not in _WRITTEN:
-        _WRITTEN[key] = _write_sound(tables, without or {})
+        _WRITTEN[key] = _write_sound(tables, answers or {})
     written = _WRITTEN[key]
     log.entries, log._gauges = list(written.entries), set(written._gauges)
     return log
@@ -190,11 +198,9 @@ _WRITTEN: dict[tuple[int, tuple[tuple[str, str], ...]], Log] = {}
 """Sound logs written once: a test takes a copy and goes on from there."""
 
 
-def _write_sound(tables: Tables, without: Mapping[str, str]) -> Log:
+def _write_sound(tables: Tables, answers: Mapping[str, str]) -> Log:
     cylinder = tables.cylinders["double-acting"]
-    log = Log(tables, bore="100", rod="63", stroke="1200", pin="50", support_span="1300")
-    for question in cylinder.questions:
-        log.answer(question.id, without.get(question.id, question.answers[0]))
+    log = Log(tables, answers, bore="100", rod="63", stroke="1200", pin="50", support_span="1300")
     answered = log.job()
     for check in cylinder.checks:
         if is_asked(check, answered):

@@ -274,7 +274,7 @@ def test_a_check_of_what_is_not_there_is_not_asked_and_keeps_nothing_open() -> N
     spared = 0
     for question in cylinder.questions:
         for answer in question.answers:
-            log = sound(without={question.id: answer})
+            log = sound(answers={question.id: answer})
             for part in log.assess().parts:
                 assert part.left == 0, (question.id, answer)
                 spared += sum(question.id in c.when for c in part.absent)
@@ -288,7 +288,7 @@ def test_a_reading_says_that_the_thing_is_there_whatever_was_answered() -> None:
     check = next(c for c in cylinder.checks if c.when and c.gauge)
     question, answers = next(iter(check.when.items()))
     other = next(a for q in cylinder.questions if q.id == question for a in q.answers if a not in answers)
-    log = sound(without={question: other})
+    log = sound(answers={question: other})
     assert check in [c for p in log.assess().parts for c in p.absent]
     do_well(log, check)
     assert check not in [c for p in log.assess().parts for c in p.absent]
