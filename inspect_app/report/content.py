@@ -89,7 +89,7 @@ def content(
         version: of this program, where known.
     Source: none
     """
-    parts = [part_section(p, cylinder, job, system) for p in assessment.parts]
+    parts = [part_section(p, tables, job, system) for p in assessment.parts]
     further = (
         corrected_section(job, cylinder, system),
         missing_section(assessment, system),
