@@ -507,3 +507,13 @@ def test_stacking_keeps_the_order_and_overfills_no_page(listed: list[Strip], roo
     placed = [(item, group.y) for stack in stacks for group in stack for item in group.items]
     assert [int(item.text) for item, _ in placed] == list(range(len(listed)))
     assert all(y - TOP + item.y <= room + 1e-6 for item, y in placed)
+
+
+def test_what_is_too_close_to_call_says_which_gauge_would_decide_it() -> None:
+    # 70 f8 is 70 -0.030 -0.076 (ISO 286-2): 69.940 is 16 µm inside; a caliper has U 30 and more, a micrometer 7
+    log = Log(tables())
+    log.nameplate(rod=("70 mm", "70"), stroke=("600 mm", "600"))
+    log.nameplate(part_temperature=("20 °C", "20"), gauge_temperature=("20 °C", "20"))
+    log.read("rod-diameter", log.gauge("caliper", step="0.01"), grid(("25",), ("12",), "69.940"))
+    words = " ".join(text(made(log.job())).split())
+    assert "To decide it the uncertainty must be below ±0.0160 mm. With an outside micrometer" in words

@@ -70,7 +70,7 @@ def content(
         version: of this program, where known.
     Source: none
     """
-    parts = [part_section(p, cylinder, job, system) for p in assessment.parts]
+    parts = [part_section(p, tables, job, system) for p in assessment.parts]
     further = (
         present_section(assessment, job, cylinder),
         corrected_section(job, cylinder, system),

@@ -12,6 +12,7 @@ from inspect_app.figures.ovality import ovality_drawing
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.assess import PartResult
+from inspect_app.job.deciding import needed_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.job import Decided, Defect, Job, Place
 from inspect_app.job.judge import nominal_of
@@ -29,6 +30,7 @@ from inspect_app.job.words import (
 from inspect_app.report.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import as_typed, capital, uncertainty_words, when, worst_first
+from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.decision import Verdict, risk_sentence, worst
 
@@ -40,23 +42,24 @@ TALL, OVAL = 128.0, 340.0
 NEEDS_CLOCKS, LEAST_STATIONS = 3, 2
 
 
-def part_section(part: PartResult, cylinder: Cylinder, job: Job, system: str) -> Section:
+def part_section(part: PartResult, tables: Tables, job: Job, system: str) -> Section:
     """One part: what becomes of it, why, what it looks like.
 
     Args:
         part: the part's result.
-        cylinder: the checklist, for the names of defects.
+        tables: the tables that judged it.
         job: the job.
         system: "metric" or "inch".
     Source: none
     """
+    cylinder = tables.cylinders[job.cylinder]
     blocks: list[Block] = []
     if part.decided:
         blocks.append(Words(decided_words(part.decided, part.computed), "strong"))
     findings = [f for check in part.checks for f in check.findings if f.value is not None]
     measured = [f for f in findings if not f.defect and f.disposition is not Disposition.REUSE]
     checks = {check.check.id: check.check for check in part.checks}
-    blocks += [_measured(f, checks[f.check], job, system) for f in worst_first(measured)]
+    blocks += [_measured(f, checks[f.check], job, tables, system) for f in worst_first(measured)]
     for check in part.checks:
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
     missing = [m for check in part.checks if (m := _missing(check))]
@@ -110,7 +113,7 @@ def _missing(check: CheckResult) -> str:
     return f"{title} ({left} of {check.expected} places)"
 
 
-def _measured(finding: Finding, check: Check, job: Job, system: str) -> Evidence:
+def _measured(finding: Finding, check: Check, job: Job, tables: Tables, system: str) -> Evidence:
     """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
     reuse = finding.judgement("reuse")
     scale = None
@@ -121,6 +124,8 @@ def _measured(finding: Finding, check: Check, job: Job, system: str) -> Evidence
         lines.append(reach)
     if reuse and reuse.decision and (risk := risk_sentence(reuse.decision)):
         lines.append(risk)
+    if needed := needed_sentence(finding, check, job, tables, system):
+        lines.append(needed)
     if overdue := overdue_at(finding, check, job):
         lines.append(overdue)
     return Evidence(check.title, finding.verdict, tuple(lines), scale)

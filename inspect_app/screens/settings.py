@@ -15,7 +15,7 @@ from inspect_app.screens.frame import frame
 from inspect_app.screens.look import LOOK_TITLES
 from inspect_app.tables.gauges import GaugeKind
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.quantities import exact, show, show_text
+from inspect_app.trade.quantities import exact, show_text
 from inspect_app.trade.uncertainty import EXPANDED, LIMIT_OF_ERROR
 from inspect_app.trade.units import KINDS
 
@@ -80,9 +80,8 @@ def gauge_words(desk: Desk, gauge: Gauge) -> str:
     shipped = desk.bench.tables.gauges[gauge.kind]
     measures, source = shipped.error_measures, shipped.source
     system = desk.standing.system
-    error = show_text(gauge.errors[-1][1], kind=measures, system=system)
-    if len(gauge.errors) > 1:
-        error = f"{show(gauge.errors[0][1], kind=measures, system=system)[0]} to {error}"
+    errors = [_fine(error, measures, system) for error in (gauge.errors[0][1], gauge.errors[-1][1])]
+    error = " to ".join(dict.fromkeys(errors))
     share = f" + {_per_cent(gauge)} %" if gauge.share else ""
     states = " limit of error" if gauge.states == LIMIT_OF_ERROR else ""
     reads = range_words(gauge, shipped.measures, system)
@@ -96,6 +95,13 @@ def gauge_words(desk: Desk, gauge: Gauge) -> str:
 
 def _per_cent(gauge: Gauge) -> str:
     return exact((gauge.share * 100).normalize())
+
+
+def _fine(value: Decimal, measures: str, system: str) -> str:
+    """A gauge's error with one decimal more than a reading where it needs it: half a micrometre counts here."""
+    unit, usual = KINDS[measures].shown(system)
+    needed = -int(unit.number(value).normalize().as_tuple().exponent)
+    return show_text(value, kind=measures, system=system, decimals=min(max(0, needed), usual + 1))
 
 
 def _every_digit(value: Decimal | None, measures: str) -> str:
@@ -143,19 +149,32 @@ def _as_certificate(gauge: Gauge, kind: GaugeKind, own: bool) -> dict[str, str]:
 @ft.component
 def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
     """A gauge of the shop (`kind` is its id, as the route has it), or a further one of a kind."""
+    shop = desk.bench.shop
+    own = next((g for g in shop.gauges() if g.id == kind.replace(" ", "-")), None)
+    gauge = own or next((g for g in shop.gauges_of(kind) if g.kind in desk.bench.tables.gauges), None)
+    if gauge is None:  # just taken out of use, or a route nobody made
+        return frame(
+            desk,
+            "Gauge",
+            [pieces.small(desk.standing.look, "There is no such gauge in use.")],
+            back="/settings",
+        )
+    return CertificateForm(desk=desk, gauge=gauge, own=own)
+
+
+@ft.component
+def CertificateForm(desk: Desk, gauge: Gauge, own: Gauge | None) -> ft.Control:  # noqa: N802
+    """What is asked of a gauge; `own` is None for a further one of its kind."""
     look, bench = desk.standing.look, desk.bench
-    own = next((g for g in bench.shop.gauges() if g.id == kind.replace(" ", "-")), None)
-    gauge = own or bench.shop.gauges_of(kind)[0]
     shipped = bench.tables.gauges[gauge.kind]
-    before = _as_certificate(gauge, shipped, own is not None)
-    typed = {key: ft.use_state(value) for key, value in before.items()}
+    # changed in place: a form drawn anew at every key would put back what was typed since
+    typed, _ = ft.use_state(_as_certificate(gauge, shipped, own is not None))
     states, set_states = ft.use_state(gauge.states)
 
     def keep() -> None:
-        certificate = {key: value for key, (value, _) in typed.items()} | {"states": states}
         bench.enter_gauge(
             gauge.kind,
-            certificate,
+            typed | {"states": states},
             desk.standing.initials,
             desk.standing.system,
             instead_of=own.id if own else "",
@@ -170,14 +189,16 @@ def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
         desk.refresh()
         desk.go("/settings")
 
-    fields = {
-        key: pieces.field(look, label, typed[key][0], typed[key][1], on_change=typed[key][1], hint=hint)
-        for key, label, hint in TYPED
-    }
+    def line(key: str, label: str, hint: str) -> ft.Control:
+        def keep_typed(text: str) -> None:
+            typed[key] = text
+
+        return pieces.field(look, label, typed[key], keep_typed, on_change=keep_typed, hint=hint)
+
     meaning = pieces.choices(look, MEANINGS, states, set_states, columns=1)
     body = [pieces.small(look, f"In use: {gauge_words(desk, gauge)}")]
-    for key, line in fields.items():
-        body += [line, meaning] if key == "error" else [line]
+    for key, label, hint in TYPED:
+        body += [line(key, label, hint), *([meaning] if key == "error" else [])]
     body.append(
         pieces.small(
             look,
