@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
-from inspect_app.job.job import Field, Job
+from inspect_app.job.job import Field, Job, Place, Reading
 from inspect_app.job.judge import LimitInForce, in_force
 from inspect_app.job.places import places_of
 from inspect_app.tables import Tables, load, shipped_folder
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.tables.limits import HousingTolerance, Limit, SizeAfter
+from inspect_app.trade.characteristics import CHARACTERISTICS
 from inspect_app.trade.decision import Verdict, decide
 from inspect_app.trade.roundness import ovality_mm
 
@@ -49,6 +51,32 @@ USUAL = {
     "buffer-seal": "no",
     "cushions": "none",
 }
+
+
+SOUND = {
+    # a sound 100/63 x 1200 cylinder with pins of 50 mm, housings of the standards, dirt off
+    "rod-kink": "0.02", "rod-runout": "0.10", "rod-end-runout": "0.05", "rod-diameter": "62.955",
+    "rod-spigot-diameter": "49.985", "rod-chrome": "30", "rod-roughness": "0.2", "rod-hardness": "55",
+    "bore-diameter": "100.030", "bore-beside": "100.020", "barrel-mouth-bore": "104.030", "barrel-wall": "10.2",
+    "bore-roughness": "0.2", "barrel-outside-diameter": "120.10", "piston-old-ring": "2.45",
+    "piston-diameter": "99.40", "piston-bore": "50.02", "piston-new-ring": "2.50", "gland-old-ring": "2.45",
+    "gland-bore": "63.55", "gland-spigot-diameter": "103.93", "gland-new-ring": "2.50",
+    "rod-seal-groove-diameter": "78.02", "rod-seal-groove-width": "9.60", "wiper-groove-diameter": "73.08",
+    "wiper-groove-width": "6.40", "gland-wear-ring-groove-diameter": "68.02",
+    "gland-wear-ring-groove-width": "9.80", "piston-wear-ring-groove-diameter": "94.97",
+    "piston-wear-ring-groove-width": "15.10", "piston-seal-groove-diameter": "84.47",
+    "piston-seal-groove-width": "6.40", "static-groove-diameter": "95.35", "static-groove-width": "7.20",
+    "piston-static-groove-diameter": "54.10", "piston-static-groove-width": "3.70",
+    "rod-eye-bore": "50.15", "rod-eye-pin": "49.95", "cap-eye-bore": "50.15", "cap-eye-pin": "49.95",
+}  # fmt: skip
+NOMINALS = {
+    "piston_new_ring": "2.5", "gland_new_ring": "2.5", "rod_seal_groove_diameter": "78",
+    "rod_seal_groove_width": "9.5", "wiper_groove_diameter": "73", "wiper_groove_width": "6.3",
+    "gland_wear_ring_groove_diameter": "68", "gland_wear_ring_groove_width": "9.7",
+    "piston_wear_ring_groove_diameter": "95", "piston_wear_ring_groove_width": "15",
+    "piston_seal_groove_diameter": "84.5", "piston_seal_groove_width": "6.3", "static_groove_diameter": "95.4",
+    "static_groove_width": "7.1", "piston_static_groove_diameter": "54", "piston_static_groove_width": "3.6",
+}  # fmt: skip
 
 
 def holds_on(when: Mapping[str, tuple[str, ...]], chosen: Chosen) -> bool:
@@ -85,7 +113,7 @@ def job_of(tables: Tables, **lengths_mm: str) -> Job:
 def with_nominals(job: Job, **nominals_mm: str) -> Job:
     """The job with nominal sizes typed at checks; `-` in an id is written `_` here."""
     typed = {k.replace("_", "-"): Field(v, D(v)) for k, v in nominals_mm.items()}
-    return Job(job.id, cylinder=job.cylinder, nameplate=job.nameplate, nominals={**job.nominals, **typed})
+    return replace(job, nominals={**job.nominals, **typed})
 
 
 def shipped(
@@ -847,12 +875,61 @@ def test_every_groove_has_its_diameter_and_its_width_checked(tables: Tables, cyl
 
 def test_a_static_groove_is_named_by_its_depth_below_the_mouth_and_its_width(tables: Tables) -> None:
     # gland tables of O-ring suppliers: section 5.33 is 4.30 to 4.35 deep (metric), 4.318 to 4.470 (inch)
-    job = with_nominals(
-        job_of(tables), barrel_mouth_bore="125", static_groove_diameter="116.4", static_groove_width="7.1"
-    )
+    job = with_nominals(job_of(tables), static_groove_diameter="116.4", static_groove_width="7.1")
+    mouth = Reading("R", "barrel-mouth-bore", Place("", "12"), D(125), "125", "", "", "AB")
+    job = replace(job, readings={"barrel-mouth-bore": {mouth.place: mouth}})
     limit = numbers(tables, job, "static-groove-diameter", "size", "new")
     assert "5.33" in limit.rule
     assert (limit.lower, limit.upper) == (D("116.060"), D("116.40"))
+
+
+# -- a sound cylinder, and one that is worn through ----------------------------------------------------
+
+
+@pytest.mark.parametrize("check_id", SOUND)
+def test_a_sound_cylinder_is_within_every_limit(tables: Tables, cylinder: Cylinder, check_id: str) -> None:
+    """What a sound 100/63 x 1200 reads, with the gauge the check names, is proven within."""
+    check = cylinder.check(check_id)
+    assert check is not None
+    job = with_nominals(
+        job_of(tables, bore="100", rod="63", stroke="1200", pin="50", support_span="1300"), **NOMINALS
+    )
+    readings = {
+        c: {Place("", ""): Reading(c, c, Place("", ""), D(value), value, "", "", "AB")}
+        for c, value in SOUND.items()
+    }
+    job = replace(job, readings=readings)
+    judged = [c for c in check.characteristics if CHARACTERISTICS[c].scope == "place"]
+    limits = [shipped(tables, check_id, c, USUAL).get("reuse") for c in judged]
+    for limit in (x for x in limits if x):
+        n = in_force(limit, check, job, tables)
+        assert n.missing == ""
+        decision = decide(
+            value=D(SOUND[check_id]), lower=n.lower, upper=n.upper, expanded_uncertainty=check.needs_u or D(0)
+        )
+        assert decision.verdict is Verdict.WITHIN, (check_id, n)
+
+
+def test_the_sound_cylinder_leaves_no_measured_check_out(cylinder: Cylinder) -> None:
+    asked = {c.id for c in checks_on(cylinder, USUAL) if c.gauge}
+    assert asked == set(SOUND)
+    assert {c.id for c in checks_on(cylinder, USUAL) if c.nominal == "ask"} == {
+        k.replace("_", "-") for k in NOMINALS
+    }
+
+
+@pytest.mark.parametrize(("check_id", "hole", "shaft"), GAPS)
+def test_the_gaps_of_a_sound_cylinder_are_within(
+    tables: Tables, cylinder: Cylinder, check_id: str, hole: str, shaft: str
+) -> None:
+    check = cylinder.check(check_id)
+    assert check is not None
+    n = numbers(tables, job_of(tables, bore="100", rod="63", pin="50"), check_id, "clearance", "reuse")
+    gap = D(SOUND[hole]) - D(SOUND[shaft])
+    assert (
+        decide(value=gap, lower=n.lower, upper=n.upper, expanded_uncertainty=D("0.02")).verdict
+        is Verdict.WITHIN
+    )
 
 
 # -- gauges and cautions ----------------------------------------------------------------------------

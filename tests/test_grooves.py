@@ -85,9 +85,11 @@ def test_a_groove_worn_out_of_its_housing_is_judged_once_somebody_says_which_it_
     place = groove(tables, "rod seal")
     with pytest.raises(Refusal, match="made to measure"):
         groove_limits(place, WORN["width"], D(50), read("60.04"), read("7.05"), tables)
-    lower, upper, _ = groove_limits(place, WORN["width"], D(50), typed("60"), typed("6.3"), tables)
+    lower, upper, words = groove_limits(place, WORN["width"], D(50), typed("60"), typed("6.3"), tables)
     # ISO 5597 (from memory): length +0.25/0; 0.15 mm of wear
     assert (lower, upper) == (D("6.25"), D("6.70"))
+    # and the verdict says so of itself, as nobody here has read that table
+    assert words == "ISO 5597 rod 50 x 60 x 6.3 (quoted from memory), width, and 0.15 mm of wear"
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ from inspect_app.job.job import Job
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Groove
 from inspect_app.tables.limits import HousingTolerance
+from inspect_app.trade.housings import Allowed
 from inspect_app.trade.orings import Gland, match_gland
 from inspect_app.trade.refusal import Refusal
 
@@ -129,28 +130,23 @@ def _words(row: _Row, rule: HousingTolerance) -> str:
 
 def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:
     """The listed housings of this place on a rod or bore of this nominal size, and of no other."""
-    rows = []
-    for housing in tables.housings:
-        if (housing.groove_in, housing.kind) != (groove.cut_in, groove.housing):
-            continue
-        if abs(_decimal(housing.sealed.nominal_mm) - sealed) <= TYPED_WITHIN_MM:
-            d, w = housing.groove, housing.width
-            rows.append(
-                _Row(
-                    housing.designation,
-                    _decimal(d.nominal_mm),
-                    (
-                        _decimal(d.nominal_mm) + _decimal(d.lower_mm),
-                        _decimal(d.nominal_mm) + _decimal(d.upper_mm),
-                    ),
-                    _decimal(w.nominal_mm),
-                    (
-                        _decimal(w.nominal_mm) + _decimal(w.lower_mm),
-                        _decimal(w.nominal_mm) + _decimal(w.upper_mm),
-                    ),
-                )
-            )
-    return rows
+    return [
+        _Row(
+            housing.designation + ("" if housing.status == "read" else " (quoted from memory)"),
+            _decimal(housing.groove.nominal_mm),
+            _limits(housing.groove),
+            _decimal(housing.width.nominal_mm),
+            _limits(housing.width),
+        )
+        for housing in tables.housings
+        if (housing.groove_in, housing.kind) == (groove.cut_in, groove.housing)
+        and abs(_decimal(housing.sealed.nominal_mm) - sealed) <= TYPED_WITHIN_MM
+    ]
+
+
+def _limits(allowed: Allowed) -> Limits:
+    nominal = _decimal(allowed.nominal_mm)
+    return nominal + _decimal(allowed.lower_mm), nominal + _decimal(allowed.upper_mm)
 
 
 def _static(sealed: Decimal, diameter: Dimension, width: Dimension, tables: Tables) -> list[_Row]:
