@@ -73,6 +73,7 @@ class Bench:
         random: where the chance in ids comes from.
         device: the id a new folder's device takes; None makes one up.
         checklists: the checklists folder; the shipped one if None.
+        throw_away: the folder is gone afterwards; nothing waits for the disk.
     Raises:
         NotSaved: the log cannot be opened.
         TableError: the checklists or the shop's limits cannot be used.
@@ -85,13 +86,14 @@ class Bench:
         random: Callable[[int], bytes] = os.urandom,
         device: str | None = None,
         checklists: Path | None = None,
+        throw_away: bool = False,
     ) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
         self.photos = folder / "photos"
         self.kept_tables = KeptTables(folder, checklists)
         self.tables = self.kept_tables.today
-        self.logbook = Logbook(folder / "logbook.db", device)
+        self.logbook = Logbook(folder / "logbook.db", device, throw_away=throw_away)
         self.shop = Shop(self.tables.gauges)
         self.shop.take_in(self.logbook.entries(SHOP))
         self._now = now

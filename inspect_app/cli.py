@@ -250,11 +250,18 @@ def _of_file(file: Path, data: Path | None) -> Iterator[tuple[Bench, Job]]:
     from inspect_app.readings_file import bench_for, record_file
 
     with tempfile.TemporaryDirectory() as throw_away:
-        bench = bench_for(file, Path(throw_away), data or data_folder())
+        bench = bench_for(file, Path(throw_away), _shops(data))
         job, doubts = record_file(file, bench)
         _say_unlikely(doubts)
         yield bench, job
         bench.close()
+
+
+def _shops(data: Path | None) -> Path:
+    """The folder whose limits and gauges judge; a mistyped one would silently be a shop without any."""
+    if data and not data.is_dir():
+        raise Refusal(f"{data} is not there; give the shop's data folder with --data.")
+    return data or data_folder()
 
 
 def _bench_in(folder: Path) -> Bench:
@@ -341,7 +348,7 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
     from inspect_app.tables.faults import Reader
     from inspect_app.tables.unconfirmed import unconfirmed_rows
 
-    loaded = tables.load(shop=(data or data_folder()) / "limits")
+    loaded = tables.load(shop=_shops(data) / "limits")
     width = shutil.get_terminal_size().columns
     if not sources:
         for line in limit_lines(loaded, system=units, width=width, part=part, check=one_check):

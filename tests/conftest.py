@@ -5,11 +5,15 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import ExitStack
+from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import settings
 from phone import start
 from playwright.sync_api import Browser, sync_playwright
+
+from inspect_app.cli import main
 
 NO_BROWSER = "No browser to test with"
 HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the environment variable CHROMIUM"
@@ -31,6 +35,15 @@ def _nobodys_own_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[No
         yield
 
 
+@pytest.fixture(scope="session")
+def demo_made(tmp_path_factory: pytest.TempPathFactory, _nobodys_own_folder: None) -> tuple[Path, str]:
+    """The folder `inspect-app demo` makes, made once and only looked at or copied, and what was said."""
+    folder = tmp_path_factory.mktemp("made") / "demo"
+    made = CliRunner().invoke(main, ["demo", "--no-serve", "--data", str(folder)])
+    assert made.exit_code == 0, made.output
+    return folder, made.stdout
+
+
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     """Chromium, for a file of tests; where there is none they are left out, or fail where one is required.
@@ -47,6 +60,12 @@ def browser() -> Iterator[Browser]:
             pytest.skip(why)
         yield started
         started.close()
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Files that need a browser come first: they take longest, and the others fill up the cores beside them."""
+    slow = {item.path for item in items if "browser" in getattr(item, "fixturenames", ())}
+    items.sort(key=lambda item: item.path not in slow)
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

@@ -98,17 +98,10 @@ def run(*words: object) -> Result:
     return result
 
 
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Result]:
-    """The demo's folder, and what was said while it was made."""
-    folder = tmp_path_factory.mktemp("commands") / "demo"
-    return folder, run("demo", "--no-serve", "--data", folder)
-
-
 @pytest.fixture
-def folder(demo: tuple[Path, Result], tmp_path: Path) -> Path:
+def folder(demo_made: tuple[Path, str], tmp_path: Path) -> Path:
     """A copy of the demo's folder to do harm to."""
-    return shutil.copytree(demo[0], tmp_path / "demo")
+    return shutil.copytree(demo_made[0], tmp_path / "demo")
 
 
 def text_of(pdf: Path) -> str:
@@ -177,12 +170,11 @@ def test_a_file_is_judged_by_the_shops_own_limits_and_gauges(inch_file: Path, sh
         return rod["findings"][0]["judgements"][0], runout["findings"][0]["judgements"][0]
 
     rod, runout = said("--data", shop)
-    shipped_rod, shipped_runout = said("--data", shop.parent / "none")
+    shipped_rod, shipped_runout = said()
     assert (rod["whose"], shipped_rod["whose"]) == ("shop", "shipped")
     # the dial of the shop is good to 0.02 mm: its U alone is that much, and the shipped one's is less
     u, shipped_u = (float(x["expanded_uncertainty"]) for x in (runout, shipped_runout))
     assert u >= 0.02 > shipped_u
-    assert not (shop.parent / "none").exists()
 
 
 def test_a_file_in_inches_is_shown_in_inches_and_its_stations_are_inches(inch_file: Path) -> None:
@@ -270,6 +262,8 @@ def test_a_bad_file_is_one_sentence_on_stderr_and_no_traceback(tmp_path: Path) -
         ("assess", "none.toml"),
         ("assess", "."),
         ("report", "none.toml", "-o", "x.pdf"),
+        ("assess", str(REPAIR), "--data", "none"),
+        ("limits", "--data", "none"),
         ("report", "D-01", "-o", "x.pdf", "--data", "none"),
         ("verify", "--data", "none"),
         ("report", str(REPAIR), "-o", "none/x.pdf"),
@@ -346,7 +340,7 @@ def test_a_number_that_no_job_or_several_have_is_refused_with_those_there_are(
     assert (result.exit_code, result.stdout) == (2, "")
     assert "no job named 'D-09'" in result.stderr
     assert "D-01 linkspan, port side" in result.stderr
-    run("demo", "--no-serve", "--data", folder)
+    run("take", REPAIR, "--data", folder, "--again")
     result = run("report", "D-01 linkspan, port side", "-o", tmp_path / "x.pdf", "--data", folder)
     assert result.exit_code == 2
     assert "2 jobs named" in result.stderr
@@ -497,8 +491,8 @@ def test_an_option_before_a_command_is_the_commands(folder: Path, tmp_path: Path
     assert "3 jobs" in run("--data", folder, "verify").stdout
     assert run("--data", tmp_path / "none", "verify").exit_code == 2
     assert "3 jobs" in run("--data", tmp_path / "none", "verify", "--data", folder).stdout
-    made = run("--data", tmp_path / "made", "demo", "--no-serve")
-    assert (made.exit_code, (tmp_path / "made" / "logbook.db").is_file()) == (0, True)
+    run("--data", tmp_path / "made", "take", HALF)
+    assert "1 jobs" in run("verify", "--data", tmp_path / "made").stdout
 
 
 @pytest.mark.parametrize(
@@ -545,10 +539,9 @@ def test_data_is_whole_on_a_console_that_lacks_a_sign() -> None:
     assert "µm" in str(json.loads(ended.stdout.decode("koi8-r")))
 
 
-def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo: tuple[Path, Result]) -> None:
-    folder, result = demo
-    assert result.exit_code == 0
-    half, scrap, good = result.stdout.splitlines()
+def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo_made: tuple[Path, str]) -> None:
+    folder, said = demo_made
+    half, scrap, good = said.splitlines()
     assert half.startswith("D-03 tipper, half done: Not decided yet")
     assert "Report" not in half
     assert "Replace the cylinder" in scrap

@@ -6,6 +6,7 @@ import doctest
 import os
 import re
 import shlex
+import shutil
 import subprocess
 import sys
 import textwrap
@@ -128,11 +129,10 @@ def test_every_kind_of_rule_is_shown_where_the_help_sends_to(rule: str) -> None:
     assert f"{rule} =" in head
 
 
-def test_the_data_folder_holds_what_the_readme_lists(bench_top: Path) -> None:
-    typed("inspect-app demo --data kept --no-serve", bench_top)
+def test_the_data_folder_holds_what_the_readme_lists(demo_made: tuple[Path, str]) -> None:
     section = README.partition("## Where your data lies")[2].partition("## ")[0]
     listed = set(re.findall(r"`([\w.]+(?:\.db|/))`", section))
-    there = {p.name + "/" * p.is_dir() for p in (bench_top / "kept").iterdir()}
+    there = {p.name + "/" * p.is_dir() for p in demo_made[0].iterdir()}
     assert there - {"logbook.db-wal", "logbook.db-shm"} == listed - {"limits/", "serving"}
 
 
@@ -144,10 +144,12 @@ def test_the_data_folder_holds_what_the_readme_lists(bench_top: Path) -> None:
         ("inspect-app assess not_there.toml", 2),
     ],
 )
-def test_exit_codes_are_as_listed(bench_top: Path, command: str, code: int) -> None:
+def test_exit_codes_are_as_listed(
+    bench_top: Path, demo_made: tuple[Path, str], command: str, code: int
+) -> None:
     assert re.search(rf"\b{code}\s+(done|what was given)", helped())
     if "kept" in command:
-        typed("inspect-app demo --data kept --no-serve", bench_top)
+        shutil.copytree(demo_made[0], bench_top / "kept")
     done = typed(command, bench_top)
     assert done.returncode == code, done.stdout
     assert "Traceback" not in done.stdout

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 from host import Host
@@ -30,8 +32,9 @@ class Screen:
 
 
 @pytest.fixture(scope="module")
-def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
-    with Host(tmp_path_factory.mktemp("screens") / "demo", "demo") as host:
+def host(tmp_path_factory: pytest.TempPathFactory, demo_made: tuple[Path, str]) -> Iterator[Host]:
+    folder = tmp_path_factory.mktemp("screens") / "demo"
+    with Host(shutil.copytree(demo_made[0], folder)) as host:
         yield host
 
 

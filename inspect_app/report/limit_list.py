@@ -77,7 +77,10 @@ def limit_lines(
 
 
 def _limit_row(limit: Limit, check: Check, system: str) -> tuple[str, ...]:
+    only = [f"{question} {' or '.join(answers)}" for question, answers in limit.when.items()]
+    only += ["felt"] if limit.only_felt else []
     what = ", ".join(w for w in (limit.defect, limit.characteristic, limit.zone) if w)
+    what += f" (if {', '.join(only)})" if only else ""
     return what, limit.level, _rule_text(limit, _kind_of(limit, check), system), limit.owner
 
 
