@@ -214,6 +214,7 @@ def test_four_clocks_show_a_fitted_oval_whole_and_two_say_that_it_can_hide() -> 
         for clock in CLOCKS
     }
     assert one("fitted_ovality", turned).value == pytest.approx(D("0.08"), abs=D("2e-6"))
+    assert (one("fitted_ovality", turned).station, one("ovality", turned).station) == ("25", "25")
     assert float(one("ovality", turned).value) == pytest.approx(0.08 * math.cos(math.radians(45)), abs=2e-6)
     two = make("fitted_ovality", {("25", "12"): D(100), ("25", "3"): D(100)})
     assert two.measured == ()
