@@ -141,6 +141,18 @@ def test_an_end_not_read_at_all_leaves_ballooning_unsaid() -> None:
         assert make("ballooning", grid).measured == make("bell_mouth", grid).measured == ()
 
 
+@pytest.mark.parametrize("name", ["taper", "ballooning", "bell_mouth"])
+def test_a_bore_read_everywhere_leaves_nothing_unsaid(name: str) -> None:
+    assert make(name, bore(["0.01", "0.05", "0.02", "0", "0.03"], CLOCKS)).cannot_say == ()
+
+
+@pytest.mark.parametrize(("name", "called"), [("ballooning", "ballooning"), ("bell_mouth", "bell-mouth")])
+def test_what_cannot_be_said_is_called_by_its_name(name: str, called: str) -> None:
+    assert make(name, bore(["0", "0.03"])).cannot_say == (
+        f"The {called} needs both end sections and one between them, with every clock read.",
+    )
+
+
 def test_two_sections_have_a_taper_and_no_middle() -> None:
     two = bore(["0", "0.03"])
     assert (one("taper", two).value, one("taper", two).station) == (D("0.03"), "")
