@@ -141,6 +141,11 @@ def test_an_end_not_read_at_all_leaves_ballooning_unsaid() -> None:
         assert make("ballooning", grid).measured == make("bell_mouth", grid).measured == ()
 
 
+def test_clocks_not_read_are_named_round_the_dial() -> None:
+    grid = bore(["0", "0"], CLOCKS) | {("25", c): None for c in ("3", "1.5", "12")}
+    assert make("taper", grid).cannot_say[0].startswith("25 was not read at 12, 1.5, 3 o'clock,")
+
+
 @pytest.mark.parametrize("name", ["taper", "ballooning", "bell_mouth"])
 def test_a_bore_read_everywhere_leaves_nothing_unsaid(name: str) -> None:
     assert make(name, bore(["0.01", "0.05", "0.02", "0", "0.03"], CLOCKS)).cannot_say == ()
@@ -185,7 +190,7 @@ def test_sections_known_by_words_alone_stand_in_the_order_given() -> None:
 def test_a_clock_that_is_none_or_twice_is_refused() -> None:
     with pytest.raises(Refusal, match="not a clock"):
         make("ovality", {("25", "top"): D(80)})
-    with pytest.raises(Refusal, match="given twice"):
+    with pytest.raises(Refusal, match="^A clock is given twice"):
         make("ovality", {("25", "12"): D(80), ("25", "0"): D(80)})
     with pytest.raises(Refusal, match="given twice"):
         make("taper", {("25", ""): D(80), ("25.0", ""): D(80)})
