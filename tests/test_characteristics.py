@@ -190,7 +190,7 @@ def test_sections_known_by_words_alone_stand_in_the_order_given() -> None:
 def test_a_clock_that_is_none_or_twice_is_refused() -> None:
     with pytest.raises(Refusal, match="not a clock"):
         make("ovality", {("25", "top"): D(80)})
-    with pytest.raises(Refusal, match="^A clock is given twice"):
+    with pytest.raises(Refusal, match=r"^A clock is given twice"):
         make("ovality", {("25", "12"): D(80), ("25", "0"): D(80)})
     with pytest.raises(Refusal, match="given twice"):
         make("taper", {("25", ""): D(80), ("25.0", ""): D(80)})
