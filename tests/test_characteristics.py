@@ -141,6 +141,23 @@ def test_an_end_not_read_at_all_leaves_ballooning_unsaid() -> None:
         assert make("ballooning", grid).measured == make("bell_mouth", grid).measured == ()
 
 
+def test_clocks_not_read_are_named_round_the_dial() -> None:
+    grid = bore(["0", "0"], CLOCKS) | {("25", c): None for c in ("3", "1.5", "12")}
+    assert make("taper", grid).cannot_say[0].startswith("25 was not read at 12, 1.5, 3 o'clock,")
+
+
+@pytest.mark.parametrize("name", ["taper", "ballooning", "bell_mouth"])
+def test_a_bore_read_everywhere_leaves_nothing_unsaid(name: str) -> None:
+    assert make(name, bore(["0.01", "0.05", "0.02", "0", "0.03"], CLOCKS)).cannot_say == ()
+
+
+@pytest.mark.parametrize(("name", "called"), [("ballooning", "ballooning"), ("bell_mouth", "bell-mouth")])
+def test_what_cannot_be_said_is_called_by_its_name(name: str, called: str) -> None:
+    assert make(name, bore(["0", "0.03"])).cannot_say == (
+        f"The {called} needs both end sections and one between them, with every clock read.",
+    )
+
+
 def test_two_sections_have_a_taper_and_no_middle() -> None:
     two = bore(["0", "0.03"])
     assert (one("taper", two).value, one("taper", two).station) == (D("0.03"), "")
@@ -173,7 +190,7 @@ def test_sections_known_by_words_alone_stand_in_the_order_given() -> None:
 def test_a_clock_that_is_none_or_twice_is_refused() -> None:
     with pytest.raises(Refusal, match="not a clock"):
         make("ovality", {("25", "top"): D(80)})
-    with pytest.raises(Refusal, match="given twice"):
+    with pytest.raises(Refusal, match=r"^A clock is given twice"):
         make("ovality", {("25", "12"): D(80), ("25", "0"): D(80)})
     with pytest.raises(Refusal, match="given twice"):
         make("taper", {("25", ""): D(80), ("25.0", ""): D(80)})
@@ -214,6 +231,7 @@ def test_four_clocks_show_a_fitted_oval_whole_and_two_say_that_it_can_hide() -> 
         for clock in CLOCKS
     }
     assert one("fitted_ovality", turned).value == pytest.approx(D("0.08"), abs=D("2e-6"))
+    assert (one("fitted_ovality", turned).station, one("ovality", turned).station) == ("25", "25")
     assert float(one("ovality", turned).value) == pytest.approx(0.08 * math.cos(math.radians(45)), abs=2e-6)
     two = make("fitted_ovality", {("25", "12"): D(100), ("25", "3"): D(100)})
     assert two.measured == ()

@@ -258,3 +258,8 @@ def test_two_sections_or_one_twice_make_no_axis(judge) -> None:  # type: ignore[
         judge(ROD[:2])
     with pytest.raises(Refusal, match="given twice"):
         judge([*ROD, ROD[0]])
+
+
+def test_a_rod_read_only_at_its_supports_lies_on_the_line_through_them() -> None:
+    axis = from_supports([ROD[1], ROD[6]], supports_mm=(100, 1100))
+    assert [(s.station_mm, s.off_mm) for s in axis] == [(100, 0), (1100, 0)]

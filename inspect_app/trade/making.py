@@ -46,17 +46,13 @@ class Supports:
 
 
 def total_weights(parts: Iterable[tuple[float, Mapping[Cell, float]]]) -> dict[Cell, float]:
-    """Weights of a sum of values, each times a factor.
+    """Weights of a sum of values made of different places, each times a factor.
 
     Args:
         parts: (factor, weights of a value) of each.
     Source: none
     """
-    total: dict[Cell, float] = {}
-    for factor, weights in parts:
-        for cell, weight in weights.items():
-            total[cell] = total.get(cell, 0.0) + factor * weight
-    return total
+    return {cell: factor * weight for factor, weights in parts for cell, weight in weights.items()}
 
 
 def greatest_less_least(read: Mapping[Cell, Decimal]) -> dict[Cell, float]:
