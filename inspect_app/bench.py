@@ -27,7 +27,7 @@ from inspect_app.job.readings import judge_reading
 from inspect_app.job.words import outside_supports_words
 from inspect_app.kept_tables import KeptTables
 from inspect_app.logbook.entries import SHOP, Entry, uuid7
-from inspect_app.logbook.photos import take_in
+from inspect_app.logbook.photos import Photo, take_in
 from inspect_app.logbook.store import Logbook
 from inspect_app.shop import Shop
 from inspect_app.tables import Tables
@@ -472,19 +472,24 @@ class Bench:
             NotSaved: when the disk refused.
         """
 
-        def body() -> Body:
+        try:
             photo = take_in(data, folder=self.photos)
-            return {
-                "sha256": photo.sha256,
-                "original_sha256": photo.original_sha256,
-                "width": photo.width,
-                "height": photo.height,
-                "taken_at": photo.taken_at,
-                "of": of,
-                "caption": caption.strip(),
-            }
+        except Refusal as refusal:
+            return Outcome(job, remark=str(refusal))
+        return Outcome(self.name_photo(job, of, photo, caption, by))
 
-        return self._enter(job, by, "photo", body)
+    def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
+        """Record a photograph whose file is kept already."""
+        body = {
+            "sha256": photo.sha256,
+            "original_sha256": photo.original_sha256,
+            "width": photo.width,
+            "height": photo.height,
+            "taken_at": photo.taken_at,
+            "of": of,
+            "caption": caption.strip(),
+        }
+        return self.record(job.id, by, ("photo", body))
 
     def decide(
         self,

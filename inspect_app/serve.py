@@ -11,6 +11,7 @@ import asyncio
 import hmac
 import html
 import secrets
+import shutil
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -216,10 +217,15 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
     import flet_web.fastapi as flet_fastapi
     from fastapi import Response
 
+    from inspect_app.logbook.photos import MOST_BYTES
     from inspect_app.screens.app import session
+    from inspect_app.screens.uploads import UPLOADS
 
     signer = Signer()
     app = flet_fastapi.FastAPI()
+    uploads = bench.folder / UPLOADS
+    shutil.rmtree(uploads, ignore_errors=True)  # what a killed program left there was never recorded
+    uploads.mkdir(parents=True)
 
     @app.get("/report/{sha256}.pdf")
     def report(sha256: str, until: int = 0, by: str = "") -> Response:
@@ -238,6 +244,9 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
             session(bench, signer.link),
             no_cdn=True,
             web_renderer=ft.WebRenderer.CANVAS_KIT,
+            upload_dir=str(uploads.resolve()),
+            max_upload_size=MOST_BYTES,
+            secret_key=secrets.token_hex(32),
             session_timeout_seconds=24 * 3600,
             app_name="Cylinder inspection",
             app_short_name="Cylinders",

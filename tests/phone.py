@@ -250,11 +250,11 @@ class Phone:
         for character in text:
             self.tap(names.get(character, character))
 
-    def photograph(self, button: str, file: Path) -> None:
-        """Tap what asks for a photograph and give this one."""
+    def photograph(self, button: str, *files: Path) -> None:
+        """Tap what asks for photographs and give these."""
         with self.page.expect_file_chooser() as chooser:
             self.tap(button)
-        chooser.value.set_files(file)
+        chooser.value.set_files(list(files))
 
     def fetch(self, button: str) -> bytes:
         """Tap what opens a document, and fetch it as whatever the phone opens documents with would."""

@@ -119,7 +119,7 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
                 android=still, ios=still, linux=still, macos=still, windows=still
             )
         )
-        page.services.append(desk.picker)
+        page.services.append(desk.uploads.picker)
         page.on_route_change = lambda e: desk.arrived(e.route)
         page.on_resize = lambda _: desk.resized()
         page.on_keyboard_event = lambda e: desk.key_pressed(e)

@@ -139,19 +139,6 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
     """The photographs of one thing, and the button that takes another."""
     look = desk.standing.look
 
-    def picked(event: ft.FilePickerResultEvent) -> None:
-        job_now = desk.bench.job(job.id)
-        for file in event.files or ():
-            if file.bytes:
-                outcome = desk.bench.take_photo(job_now, of, file.bytes, what, desk.standing.initials)
-                if not desk.outcome(outcome):
-                    return
-                job_now = outcome.job
-
-    def pick() -> None:
-        # one picker serves the session: whoever opens it receives what is picked
-        desk.on_picked = desk.guard(picked)
-
     images: list[ft.Control] = []
     for photo in job.photos_of(of):
         path = thumb(photo.sha256, desk.bench.photos)
@@ -172,16 +159,20 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
     take = pieces.button(
         look,
         "Photograph",
-        lambda _: pick(),
+        lambda _: desk.uploads.pick_for(job.id, of, what),
         icon=ft.Icons.PHOTO_CAMERA_OUTLINED,
         key=f"photo {of}",
-        action=ft.PickFiles(
-            desk.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True, with_data=True
-        ),
+        action=ft.PickFiles(desk.uploads.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True),
     )
-    return ft.Column(
-        [ft.Row(images, wrap=True, spacing=8), take] if images else [take], spacing=8, tight=True
+    on_the_way = [
+        pieces.text(look, f"{p.name}: {p.state}", 17, bold=p.state.startswith("not saved"))
+        for p in desk.uploads.of(of)
+    ]
+    saved = f"{len(images)} saved" if images else ""
+    shown: list[ft.Control] = (
+        [ft.Row(images, wrap=True, spacing=8), pieces.small(look, saved)] if images else []
     )
+    return ft.Column([*shown, *on_the_way, take], spacing=8, tight=True)
 
 
 @ft.component

@@ -23,6 +23,7 @@ from inspect_app.screens.floor import Floor
 from inspect_app.screens.keypad import key_of
 from inspect_app.screens.look import LOOKS, SCALES, Look
 from inspect_app.screens.thumb import Thumb
+from inspect_app.screens.uploads import Uploads
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.refusal import Refusal
 
@@ -61,9 +62,7 @@ class Desk:
         self.entering = Entering()
         self.thumb = Thumb(self)
         self._following = False
-        # the client sends results only to a picker that had a handler from the start
-        self.picker = ft.FilePicker(on_result=lambda e: self._picked(e))
-        self.on_picked: Callable[[ft.FilePickerResultEvent], None] | None = None
+        self.uploads = Uploads(self)
         self.on_key: Callable[[str], None] | None = None
         self._changed: Callable[[Standing], None] = lambda standing: None
         self.standing = self._from_settings(page.route or "/")
@@ -107,10 +106,6 @@ class Desk:
         key = key_of(event.key)
         if key and self.on_key and not (event.ctrl or event.alt or event.meta):
             self.on_key(key)
-
-    def _picked(self, event: ft.FilePickerResultEvent) -> None:
-        if self.on_picked:
-            self.on_picked(event)
 
     def resized(self) -> None:
         """The window or the way the phone is held changed; a keyboard that slides in changes only the height."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
 
 from inspect_app.job.job import Place
@@ -18,6 +19,8 @@ class Floor:
 
     def __init__(self) -> None:
         self._desks: list[Desk] = []
+        # one photograph is decoded at a time: a large one takes much memory
+        self.darkroom = ThreadPoolExecutor(max_workers=1)
 
     def join(self, desk: Desk) -> None:
         """A phone came, or came back."""
