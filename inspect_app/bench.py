@@ -9,7 +9,7 @@ from __future__ import annotations
 import copy
 import os
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from decimal import Decimal
 from itertools import islice
@@ -18,10 +18,9 @@ from pathlib import Path
 from inspect_app.job import as_typed, as_typed_gauges
 from inspect_app.job.as_typed import Body, Found
 from inspect_app.job.assess import Assessment, assess
-from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
-from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place, fold, write_up
+from inspect_app.job.folding import fold, write_up
+from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place
 from inspect_app.job.judge import Judgement, nominal_of
-from inspect_app.job.measured import default_gauge, is_default
 from inspect_app.job.places import outside_supports, places_of
 from inspect_app.job.readings import judge_reading
 from inspect_app.job.words import outside_supports_words
@@ -29,10 +28,9 @@ from inspect_app.kept_tables import KeptTables
 from inspect_app.logbook.entries import SHOP, Entry, uuid7
 from inspect_app.logbook.photos import Photo, take_in
 from inspect_app.logbook.store import Logbook
-from inspect_app.shop import Shop
+from inspect_app.shop import Shop, as_new
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
-from inspect_app.tables.gauges import stand_ins
 from inspect_app.trade import quantities
 from inspect_app.trade.plausible import Doubt, doubt
 from inspect_app.trade.refusal import Refusal
@@ -290,36 +288,6 @@ class Bench:
         gauge = self.shop.named(gauge_id)
         return [("gauge", {**as_typed_gauges.gauge(gauge), "retired": True})] if gauge else []
 
-    def gauges_for(self, job: Job, check: Check) -> tuple[Gauge, ...]:
-        """The gauges a check may be read with: those of its own kind first, then the shop's own that stand in.
-
-        Args:
-            job: the job.
-            check: the check.
-        """
-        kinds = stand_ins(check.gauge, self.tables_of(job).gauges)
-        own_kind = self.shop.gauges_of(check.gauge) or tuple(default_gauge(kind) for kind in kinds[:1])
-        others = (g for kind in kinds[1:] for g in self.shop.gauges_of(kind.kind))
-        return (*own_kind, *(g for g in others if not is_default(g)))
-
-    def gauge_proposed(self, job: Job, check: Check, value: Decimal | None, system: str) -> Choice:
-        """The gauge a reading would be taken with if none is named, and the question where that is not sure.
-
-        Args:
-            job: the job.
-            check: the check.
-            value: the reading, or None before it; then the nominal counts.
-            system: "metric" or "inch", the units of the question.
-        """
-        of_kind = [g for g in self.gauges_for(job, check) if g.kind == check.gauge]
-        return gauge_for(
-            of_kind,
-            value if value is not None else nominal_of(check, job),
-            last=last_used(job, of_kind),
-            measures=check.kind,
-            system=system,
-        )
-
     def overdue(self, gauge: Gauge) -> bool:
         """Whether a gauge's calibration has run out today; a gauge without a date says nothing."""
         return bool(gauge.calibrated_until) and gauge.calibrated_until < self.today()
@@ -354,7 +322,7 @@ class Bench:
             quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal)
             if check.nominal and quantity.value <= 0:
                 raise Refusal(f"{text.strip()} is not a size; it must be greater than 0.")
-            choice = self._gauge_taken(job, check, quantity.value, gauge, system)
+            choice = self.shop.gauge_taken(job, check, quantity.value, gauge, self.tables_of(job), system)
         except Refusal as refusal:
             return Outcome(job, remark=str(refusal))
         question = self._doubt(job, check, place, quantity.value, nominal, system)
@@ -368,7 +336,7 @@ class Bench:
             question = Doubt(first + choice.question, question.meant if question else None, "which gauge")
         if question and not sure:
             return Outcome(job, doubt=question)
-        taken = _as_new(choice.gauge, job)
+        taken = as_new(choice.gauge, job)
         bodies = self._laid_out(job, check)
         if taken.id not in job.gauges:
             bodies.append(("gauge", as_typed_gauges.gauge(taken)))
@@ -376,25 +344,6 @@ class Bench:
         job = self.record(job.id, by, *bodies)
         reading = job.readings[check.id][place]
         return Outcome(job, judgement=judge_reading(check, reading, job, self.tables_of(job)))
-
-    def _gauge_taken(self, job: Job, check: Check, value: Decimal, named: Gauge | str, system: str) -> Choice:
-        """The gauge a reading is taken with: the one named, else the one proposed.
-
-        Raises:
-            Refusal: there is no gauge of that name, or it measures something else.
-        """
-        if not named:
-            return self.gauge_proposed(job, check, value, system)
-        gauge = named if isinstance(named, Gauge) else self.shop.named(named)
-        if gauge is None:
-            allowed = ", ".join(g.name for g in self.gauges_for(job, check))
-            raise Refusal(
-                f"There is no gauge {named!r} in use; for {check.title.lower()} there are: {allowed}."
-            )
-        measures = self.tables.gauges[gauge.kind].measures if gauge.kind in self.tables.gauges else check.kind
-        if measures != check.kind:
-            raise Refusal(f"{gauge.name} measures {measures}; {check.title.lower()} is a {check.kind}.")
-        return Choice(gauge, outside_range(gauge, value, check.kind, system))
 
     def _doubt(
         self, job: Job, check: Check, place: Place, value: Decimal, nominal: Decimal | None, system: str
@@ -448,7 +397,7 @@ class Bench:
         """Record a defect: what and where, and its sizes as typed ("" where it was not measured)."""
         cylinder = self.tables_of(job).cylinders[job.cylinder]
         kinds = {m.id: m.gauge for m in cylinder.measures if typed.get(m.id, "").strip()}
-        gauges = {name: g for name, kind in kinds.items() if (g := self._gauge_at_hand(job, kind))}
+        gauges = {name: g for name, kind in kinds.items() if (g := self.shop.gauge_at_hand(job, kind))}
         new = {g.id: g for g in gauges.values() if g.id not in job.gauges}
         return self._enter(
             job,
@@ -457,13 +406,6 @@ class Bench:
             lambda: as_typed.defect(check, found, typed, system, {name: g.id for name, g in gauges.items()}),
             *(("gauge", as_typed_gauges.gauge(g)) for g in new.values()),
         )
-
-    def _gauge_at_hand(self, job: Job, kind: str) -> Gauge | None:
-        """The gauge a size of a defect is taken with: the one last used of its kind, or the first; None by eye."""
-        of_kind = self.shop.gauges_of(kind)
-        last = last_used(job, of_kind)
-        taken = next((g for g in of_kind if g.id == last), next(iter(of_kind), None))
-        return _as_new(taken, job) if taken else None
 
     def take_photo(self, job: Job, of: str, data: bytes, caption: str, by: str) -> Outcome:
         """Take a photograph in: file first, then the entry that names it.
@@ -538,15 +480,6 @@ class Bench:
         """Take back this phone's last entry that can be taken back; None when there is none left."""
         entry = self.last_of_phone(job)
         return (self.take_back(job, entry, by), entry) if entry else (job, None)
-
-
-def _as_new(gauge: Gauge, job: Job) -> Gauge:
-    """The gauge under an id of its own: readings taken with an earlier shipped default keep that one's figures."""
-    taken, number = gauge, 1
-    while job.gauges.get(taken.id, taken) != taken:
-        number += 1
-        taken = replace(gauge, id=f"{gauge.id}, {number}")
-    return taken
 
 
 def _ms(at: str) -> int:

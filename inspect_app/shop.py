@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
-from inspect_app.job.job import Gauge, gauge_from
-from inspect_app.job.measured import default_gauge
+from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
+from inspect_app.job.folding import gauge_from
+from inspect_app.job.job import Gauge, Job
+from inspect_app.job.judge import nominal_of
+from inspect_app.job.measured import default_gauge, is_default
 from inspect_app.logbook.entries import Entry
-from inspect_app.tables.gauges import GaugeKind
+from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Check
+from inspect_app.tables.gauges import GaugeKind, stand_ins
+from inspect_app.trade.refusal import Refusal
 
 
 class Shop:
@@ -60,6 +68,83 @@ class Shop:
         by_kind = self.gauges_of(word)
         return by_id or next((found[0] for found in (by_name, by_kind) if len(found) == 1), None)
 
+    def gauges_for(self, check: Check, tables: Tables) -> tuple[Gauge, ...]:
+        """The gauges a check may be read with: those of its own kind first, then the shop's own that stand in.
+
+        Args:
+            check: the check.
+            tables: the job's tables, for what may stand in.
+        """
+        kinds = stand_ins(check.gauge, tables.gauges)
+        own_kind = self.gauges_of(check.gauge) or tuple(default_gauge(kind) for kind in kinds[:1])
+        others = (g for kind in kinds[1:] for g in self.gauges_of(kind.kind))
+        return (*own_kind, *(g for g in others if not is_default(g)))
+
+    def gauge_proposed(
+        self, job: Job, check: Check, value: Decimal | None, tables: Tables, system: str
+    ) -> Choice:
+        """The gauge a reading would be taken with if none is named, and the question where that is not sure.
+
+        Args:
+            job: the job.
+            check: the check.
+            value: the reading, or None before it; then the nominal counts.
+            tables: the job's tables.
+            system: "metric" or "inch", the units of the question.
+        """
+        of_kind = [g for g in self.gauges_for(check, tables) if g.kind == check.gauge]
+        return gauge_for(
+            of_kind,
+            value if value is not None else nominal_of(check, job),
+            last=last_used(job, of_kind),
+            measures=check.kind,
+            system=system,
+        )
+
+    def gauge_taken(
+        self, job: Job, check: Check, value: Decimal, named: Gauge | str, tables: Tables, system: str
+    ) -> Choice:
+        """The gauge a reading is taken with: the one named, else the one proposed.
+
+        Args:
+            job: the job.
+            check: the check.
+            value: the reading.
+            named: a gauge, or id or name of one in use; "" where none was named.
+            tables: the job's tables.
+            system: "metric" or "inch", the units of a question.
+        Raises:
+            Refusal: there is no gauge of that name, or it measures something else.
+        """
+        if not named:
+            return self.gauge_proposed(job, check, value, tables, system)
+        gauge = named if isinstance(named, Gauge) else self.named(named)
+        if gauge is None:
+            allowed = ", ".join(g.name for g in self.gauges_for(check, tables))
+            raise Refusal(
+                f"There is no gauge {named!r} in use; for {check.title.lower()} there are: {allowed}."
+            )
+        measures = tables.gauges[gauge.kind].measures if gauge.kind in tables.gauges else check.kind
+        if measures != check.kind:
+            raise Refusal(f"{gauge.name} measures {measures}; {check.title.lower()} is a {check.kind}.")
+        return Choice(gauge, outside_range(gauge, value, check.kind, system))
+
+    def gauge_at_hand(self, job: Job, kind: str) -> Gauge | None:
+        """The gauge a size of a defect is taken with: the one last used of its kind, or the first; None by eye."""
+        of_kind = self.gauges_of(kind)
+        last = last_used(job, of_kind)
+        taken = next((g for g in of_kind if g.id == last), next(iter(of_kind), None))
+        return as_new(taken, job) if taken else None
+
     def settings(self, client: str) -> Mapping[str, str]:
         """Settings of one phone or browser by name."""
         return self._settings.get(client, {})
+
+
+def as_new(gauge: Gauge, job: Job) -> Gauge:
+    """The gauge under an id of its own: readings taken with an earlier shipped default keep that one's figures."""
+    taken, number = gauge, 1
+    while job.gauges.get(taken.id, taken) != taken:
+        number += 1
+        taken = replace(gauge, id=f"{gauge.id}, {number}")
+    return taken

@@ -12,7 +12,8 @@ from decimal import Decimal
 
 from inspect_app.job.assess import Assessment, PartResult, assess
 from inspect_app.job.findings import CheckResult, Finding
-from inspect_app.job.job import Job, fold
+from inspect_app.job.folding import fold
+from inspect_app.job.job import Job
 from inspect_app.job.places import places_of
 from inspect_app.job.present import is_asked
 from inspect_app.logbook.entries import Entry, refusal

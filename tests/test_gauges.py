@@ -9,7 +9,8 @@ import pytest
 
 from inspect_app.bench import Bench, Outcome
 from inspect_app.job.choosing import gauge_for, range_words, reaches
-from inspect_app.job.job import Gauge, Job, Place, gauge_from
+from inspect_app.job.folding import gauge_from
+from inspect_app.job.job import Gauge, Job, Place
 from inspect_app.logbook.entries import SHOP
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.refusal import Refusal
@@ -165,7 +166,7 @@ def test_an_unlikely_reading_and_a_doubtful_gauge_are_asked_about_at_once(bench:
 def test_another_kind_that_reaches_the_size_may_be_named(bench: Bench) -> None:
     enter(bench, "Caliper 3", kind="caliper", error="0.03", states=LIMIT_OF_ERROR)
     job = rod_job(bench)
-    assert [g.name for g in bench.gauges_for(job, check(bench))] == [MICROMETER, "Caliper 3"]
+    assert [g.name for g in bench.shop.gauges_for(check(bench), bench.tables)] == [MICROMETER, "Caliper 3"]
     outcome = measure(bench, job, "69.96", gauge="Caliper 3")
     assert read_with(outcome) == "Caliper 3"
     assert read_with(measure(bench, outcome.job, "69.96", SECOND), SECOND) == MICROMETER  # not named again

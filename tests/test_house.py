@@ -257,7 +257,7 @@ def test_a_computation_from_a_source_shows_an_example_that_runs(function: ast.Fu
 
 
 def test_every_kind_of_entry_is_understood_when_a_job_is_folded() -> None:
-    from inspect_app.job.job import FOLDS
+    from inspect_app.job.folding import FOLDS
     from inspect_app.logbook.entries import KINDS
 
     of_the_shop = {"setting"}

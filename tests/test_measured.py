@@ -12,7 +12,8 @@ import pytest
 
 from inspect_app.job.assess import Finding, assess_check
 from inspect_app.job.deciding import kinds_that_decide, needed_sentence
-from inspect_app.job.job import Job, Place, fold
+from inspect_app.job.folding import fold
+from inspect_app.job.job import Job, Place
 from inspect_app.job.measured import (
     budget_of,
     budget_sentence,

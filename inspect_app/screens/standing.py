@@ -87,7 +87,7 @@ def stand_of_typed(text: str, check: Check, job: Job, bench: Bench, system: str)
         quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal_of(check, job))
     except Refusal:
         return None
-    gauge = bench.gauge_proposed(job, check, quantity.value, system).gauge
+    gauge = bench.shop.gauge_proposed(job, check, quantity.value, bench.tables_of(job), system).gauge
     with_gauge = replace(job, gauges={**job.gauges, gauge.id: gauge})
     reading = Reading("", check.id, Place("", ""), quantity.value, text, gauge.id, "", "", step=quantity.step)
     return stand_of(reading, check, with_gauge, bench, system)
