@@ -477,6 +477,16 @@ def test_every_source_named_in_a_table_is_written_down(shipped: Tables) -> None:
     assert unknown == []
 
 
+def test_no_row_of_a_table_is_surer_than_the_source_it_names(shipped: Tables) -> None:
+    surer = []
+    for path in sorted(shipped_folder().rglob("*.csv")):
+        lines = [line for line in path.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
+        for row in csv.DictReader(lines):
+            if row.get("status") == "read" and not shipped.sources[row["source"]].confirmed:
+                surer.append((path.name, row["source"]))
+    assert surer == []
+
+
 def test_a_rule_keeps_the_digits_that_were_written(shipped: Tables) -> None:
     kink = next(x for x in shipped.limits if x.id == "rod-kink-gap")
     assert kink.rule == AtMost(Decimal("0.10"))
