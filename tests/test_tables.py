@@ -128,7 +128,7 @@ SLIPS = {
     ),
     "stations as text": (
         CYLINDER, '{ over = "stroke", least = 3, every_mm = 500 }', '"stroke"',
-        "check rod-diameter.stations", ['{ over = "stroke" }'],
+        "check rod-diameter.stations", ["'stroke'", "a table in braces", "over ="],
     ),
     "no station at all": (CYLINDER, "least = 3", "least = 0", "check rod-runout.stations.least", ["from 1 up"]),
     "clock as text": (CYLINDER, '["12", "2", "4"]', '"12"', "check rod-diameter.clocks", ['["12", "3"]']),
