@@ -78,7 +78,7 @@ def _stand_line(desk: Desk, stand: Stand, when: str) -> ft.Control:
     verdict, word = stand.verdict, "saved" if when == "last" else "no limit for a single reading"
     top: list[ft.Control] = []
     if verdict is Verdict.NOT_MEASURED:
-        verdict = None
+        verdict, word = None, "no verdict yet"
     if verdict is not None:
         top.append(marks.mark(look, verdict, look.size(24)))
         word = verdict.value
