@@ -16,6 +16,7 @@ from inspect_app.job.deciding import needed_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.job import Decided, Defect, Job, Place
 from inspect_app.job.judge import nominal_of
+from inspect_app.job.measured import budget_sentence
 from inspect_app.job.readings import grid_of
 from inspect_app.job.words import (
     MARKS,
@@ -124,6 +125,8 @@ def _measured(finding: Finding, check: Check, job: Job, tables: Tables, system: 
         lines.append(reach)
     if reuse and reuse.decision and (risk := risk_sentence(reuse.decision)):
         lines.append(risk)
+    if finding.verdict is Verdict.UNCLEAR:
+        lines.append(budget_sentence(finding.terms, finding.kind, job, tables, system))
     if needed := needed_sentence(finding, check, job, tables, system):
         lines.append(needed)
     if overdue := overdue_at(finding, check, job):
