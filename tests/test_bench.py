@@ -16,8 +16,8 @@ from PIL import Image
 
 from inspect_app.bench import Bench
 from inspect_app.issuing import issue_report, report_file, report_pdf, verify
-from inspect_app.job.assess import CheckResult, Disposition, PartResult
 from inspect_app.job.as_typed import Found
+from inspect_app.job.assess import CheckResult, Disposition, PartResult
 from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.logbook import store
 from inspect_app.logbook.photos import path as photo_path
