@@ -30,7 +30,7 @@ CHECKS = (
     ("rod-roughness", "0.2"),
     ("rod-chrome", "25"),
 )
-READINGS = 4
+READINGS = 3
 KEY_PAUSE_S, LOOK_PAUSE_S = (0.25, 0.6), (2.0, 4.0)
 REGISTER, EVENT, INVOKE, CRASHED = 1, 3, 5, 6
 """Kinds of message of the client's protocol."""

@@ -123,7 +123,7 @@ def look_at_the_rod(phone: Phone) -> None:
     phone.tap("6")
     phone.type("Depth, µm", "0.06")
     phone.tap("Keep this defect")
-    phone.wait_for("Depth 0.06 µm comes to 0.1 µm: less than a needle feels.")
+    phone.wait_for("Depth 0.06 µm is less than a needle feels.")
     phone.type("Depth, µm", "60")
     phone.type("Note", "a nail catches")
     phone.tap("Keep this defect")
