@@ -14,7 +14,7 @@ PLATE = {"bore": "100", "rod": "63", "stroke": "1200", "pin": "50", "support_spa
 ORDER = [
     # what ends a job first comes first: outside, welds and rod seen, then the bend, the bore, and the rest
     "barrel-outside", "welds-look", "rod-surface", "rod-runout", "bore-surface", "bore-diameter",
-    "barrel-wall", "rod-thread-fit", "piston-look", "pins-look",
+    "barrel-wall", "rod-thread-fit", "piston-look",
 ]  # fmt: skip
 
 
