@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from inspect_app.bench import Bench
 from inspect_app.job.findings import CheckResult, PlaceResult, check_verdict
-from inspect_app.job.job import Job, Place, Reading
+from inspect_app.job.job import Gauge, Job, Place, Reading
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.measured import sized
 from inspect_app.job.readings import judge_reading
@@ -74,21 +74,23 @@ def _doubtful(judgement: Judgement, kind: str, system: str) -> str:
     return f" ±{u} spans the limit {show(near, kind=kind, system=system)[0]}"
 
 
-def stand_of_typed(text: str, check: Check, job: Job, bench: Bench, system: str) -> Stand | None:
+def stand_of_typed(
+    text: str, check: Check, job: Job, bench: Bench, system: str, gauge: Gauge
+) -> Stand | None:
     """How a number would stand if it were entered now; None while it cannot be read.
 
     Args:
         text: as typed so far.
         check: the check.
         job: the job.
-        bench: for the gauge in use and the job's tables.
+        bench: for the job's tables.
         system: "metric" or "inch".
+        gauge: what it is being read with.
     """
     try:
         quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal_of(check, job))
     except Refusal:
         return None
-    gauge = bench.shop.gauge_proposed(job, check, quantity.value, bench.tables_of(job), system).gauge
     with_gauge = replace(job, gauges={**job.gauges, gauge.id: gauge})
     reading = Reading("", check.id, Place("", ""), quantity.value, text, gauge.id, "", "", step=quantity.step)
     return stand_of(reading, check, with_gauge, bench, system)
