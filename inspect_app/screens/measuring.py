@@ -134,8 +134,15 @@ def place_panel(
     limit = _limit_line(desk, job, check)
     said = "How it is measured, and its limits"
     limits = ft.Container(_open(said, limit, lambda _: open_panel("limit")), expand=True)
-    needed = [lit, ft.Row([limits, leave], spacing=GAP)]
-    coarse = coarse_words(desk, job, check, gauge_in_hand(desk, job, check))
+    gauge = gauge_in_hand(desk, job, check)
+    with_gauge = _open(
+        f"Gauge: {gauge.name}",
+        pieces.text(look, gauge.name, 16, color=look.accent, lines=2, align=ft.TextAlign.RIGHT),
+        lambda _: open_panel("gauge"),
+    )
+    where = ft.Row([ft.Container(lit, expand=3), ft.Container(with_gauge, expand=2)], spacing=GAP)
+    needed = [where, ft.Row([limits, leave], spacing=GAP)]
+    coarse = coarse_words(desk, job, check, gauge)
     if coarse:
         needed.append(
             pieces.text(look, coarse, 16, color=marks.verdict_colour(look, Verdict.UNCLEAR), lines=2)
