@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tomllib
+
 import pytest
 from log import SOUND, Log
 
@@ -9,13 +11,13 @@ from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
 from inspect_app.job.triage import Triage, places_first, triage
 from inspect_app.job.words import triage_sentence
+from inspect_app.tables import shipped_folder
 
 PLATE = {"bore": "100", "rod": "63", "stroke": "1200", "pin": "50", "support_span": "1300"}
-ORDER = [
-    # what ends a job first comes first: outside, welds and rod seen, then the bend, the bore, and the rest
-    "barrel-outside", "welds-look", "rod-surface", "rod-runout", "bore-surface", "bore-diameter",
-    "barrel-wall", "rod-thread-fit", "piston-look",
-]  # fmt: skip
+CHECKLIST = tomllib.loads((shipped_folder() / "cylinders" / "double_acting.toml").read_text(encoding="utf-8"))
+STEPS = sorted((c for c in CHECKLIST["check"] if "triage" in c), key=lambda c: c["triage"])
+"""The short look as the checklist's file has it, read without the code that is tested."""
+ORDER = [c["id"] for c in STEPS]
 
 
 def short(log: Log) -> Triage:
@@ -37,6 +39,7 @@ def take(log: Log, check_id: str) -> None:
 
 
 def test_its_steps_come_in_the_order_the_checklist_gives_them() -> None:
+    assert ORDER[:3] == ["barrel-outside", "welds-look", "rod-surface"]  # what ends a job first comes first
     log = Log(**PLATE)
     assert [s.result.check.id for s in short(log).steps] == ORDER
     for check_id in ORDER:
@@ -104,8 +107,9 @@ def test_what_it_read_counts_in_the_whole_inspection() -> None:
     before = log.assess().left
     for check_id in ORDER:
         take(log, check_id)
-    # seven looks, three places of runout, three stations of the bore at three clocks, one of the wall
-    assert before - log.assess().left == 7 + 3 + 9 + 1
+    # every look, three places of runout, three stations of the bore at three clocks, one of the wall
+    looks = sum("look" in c for c in STEPS)
+    assert before - log.assess().left == looks + 3 + 9 + 1
     assert (log.check("rod-runout").measured, log.check("bore-diameter").measured) == (3, 9)
     assert log.check("rod-surface").complete
     log.read("bore-diameter", "600 12", "100.200")  # H9 ends at 100.087, honing reaches 100.70
@@ -114,23 +118,25 @@ def test_what_it_read_counts_in_the_whole_inspection() -> None:
 
 def test_a_step_left_out_with_a_reason_is_not_waited_for() -> None:
     log = Log(**PLATE)
-    for check_id in ORDER[:6]:
+    wall = ORDER.index("barrel-wall")
+    for check_id in ORDER[:wall]:
         take(log, check_id)
     assert following(log) == "barrel-wall"
     log.skip("barrel-wall", reason="no ultrasonic gauge in the shop")
-    assert following(log) == "rod-thread-fit"
+    assert following(log) == ORDER[wall + 1]
 
 
 def test_a_place_left_out_with_a_reason_is_not_waited_for() -> None:
     log = Log(**PLATE)
-    for check_id in ORDER[:5]:
+    bore = ORDER.index("bore-diameter")
+    for check_id in ORDER[:bore]:
         take(log, check_id)
     *others, last = places_first(log.check("bore-diameter"))
     for place in others:
         log.read("bore-diameter", " ".join(place), SOUND["bore-diameter"])
     assert following(log) == "bore-diameter"
     log.skip("bore-diameter", " ".join(last), "the port is in the way")
-    assert following(log) == "barrel-wall"
+    assert following(log) == ORDER[bore + 1]
 
 
 def test_it_takes_whole_stations_spread_over_the_part() -> None:
