@@ -128,12 +128,20 @@ def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
 
 
 def _complete(assessment: Assessment) -> str:
-    done, of = measured_count(assessment)
+    done, of, left = measured_count(assessment)
     counted = f"{done} of {of} places and looks on the checklist are done"
     if assessment.left:
+        questions = sum(len(p.questions) for p in assessment.parts)
+        clearances = assessment.left - left - questions
+        said = [counted]
+        if left:
+            said.append(f"left without a reason: {left}")
+        if questions:
+            said.append(f"questions on what is there not answered: {questions}")
+        if clearances:
+            said.append(f"clearances without readings of both parts: {clearances}")
         return (
-            f"This report is not complete: {counted}, and {assessment.left} were left without a reason. "
-            "What was not measured is never counted as good."
+            f"This report is not complete: {'; '.join(said)}. What was not measured is never counted as good."
         )
     return f"{counted}." if done == of else f"{counted}; the others were left out for a reason given below."
 

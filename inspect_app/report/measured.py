@@ -210,12 +210,12 @@ def _missing(check: CheckResult, system: str) -> list[tuple[Cell, ...]]:
     return rows
 
 
-def measured_count(assessment: Assessment) -> tuple[int, int]:
-    """How many places and looks are done, of how many.
+def measured_count(assessment: Assessment) -> tuple[int, int, int]:
+    """How many places and looks are done, of how many, and how many were left without a reason.
 
     Args:
         assessment: the assessment.
     Source: none
     """
     checks = [c for part in assessment.parts for c in part.checks if not c.check.between]
-    return sum(c.measured for c in checks), sum(c.expected for c in checks)
+    return sum(c.measured for c in checks), sum(c.expected for c in checks), sum(c.left for c in checks)
