@@ -561,7 +561,17 @@ UNREACHED = {
     "part_slips": "a slip of the thumb, for the question above",
     "deviation_slips": "a slip of the thumb, for the question above",
     **dict.fromkeys(
-        ("ovality", "fitted_ovality", "taper", "ballooning", "bell_mouth", "turn", "bow", "worst_bend"),
+        (
+            "ovality",
+            "fitted_ovality",
+            "taper",
+            "ballooning",
+            "bell_mouth",
+            "wear",
+            "turn",
+            "bow",
+            "worst_bend",
+        ),
         "made of the readings of a check, place by place, by the modules that calculators call themselves",
     ),
     "show": "shows a quantity on screen and paper; calculators show theirs with as many figures as they have",

@@ -19,7 +19,8 @@ from inspect_app.trade.refusal import Refusal
 
 D = Decimal
 COMPUTED = sorted(name for name, how in CHARACTERISTICS.items() if how.compute)
-OF_DIAMETERS = ("ovality", "fitted_ovality", "taper", "ballooning", "bell_mouth", "mean")
+OF_SECTIONS = ("ovality", "fitted_ovality", "taper", "ballooning", "bell_mouth", "wear")
+OF_DIAMETERS = (*OF_SECTIONS, "mean")
 CLOCKS = ("12", "1.5", "3", "4.5")
 STATIONS = ("25", "262", "500", "750", "1175")
 
@@ -200,7 +201,52 @@ def test_a_clock_that_is_none_or_twice_is_refused() -> None:
 def test_nothing_read_is_nothing_made(name: str) -> None:
     unread: Grid = dict.fromkeys(itertools.product(STATIONS, CLOCKS))
     assert make(name, unread).measured == ()
-    assert make(name, {}).measured == () if name not in OF_DIAMETERS[:5] else True
+
+
+@pytest.mark.parametrize("name", [name for name in COMPUTED if name not in OF_SECTIONS])
+def test_no_places_at_all_make_nothing(name: str) -> None:
+    assert make(name, {}).measured == ()
+
+
+@pytest.mark.parametrize("name", OF_SECTIONS)
+def test_a_section_without_a_clock_is_refused(name: str) -> None:
+    with pytest.raises(Refusal, match="at least 1"):
+        make(name, {})
+
+
+# ---- wear
+
+
+def pin(left: str, right: str, unworn: str) -> dict[Cell, Decimal | None]:
+    """A pin read at two clocks of three sections; - is not read."""
+    sections = {"left half": left, "right half": right, "unworn end": unworn}
+    return {
+        (station, clock): None if read == "-" else D(read)
+        for station, reads in sections.items()
+        for clock, read in zip(("12", "3"), reads.split(), strict=True)
+    }
+
+
+def test_wear_is_the_widest_section_less_the_narrowest_by_their_means() -> None:
+    worn = one("wear", pin("49.70 49.74", "49.90 49.90", "49.98 49.96"))
+    # by hand: (49.98 + 49.96) / 2 less (49.70 + 49.74) / 2
+    assert worn.value == D("0.25")
+    assert worn.weights == {
+        ("unworn end", "12"): 0.5, ("unworn end", "3"): 0.5, ("left half", "12"): -0.5, ("left half", "3"): -0.5,
+    }  # fmt: skip
+
+
+def test_wear_is_not_made_of_a_section_with_a_clock_left_out() -> None:
+    made = make("wear", pin("49.70 -", "49.90 49.90", "49.98 49.96"))
+    (worn,) = made.measured
+    assert worn.value == D("0.07")  # by hand: 49.97 less 49.90
+    assert made.cannot_say == ("left half was not read at 3 o'clock, so it takes no part in the wear.",)
+
+
+def test_wear_needs_two_sections() -> None:
+    made = make("wear", pin("- -", "49.90 49.90", "- -"))
+    assert made.measured == ()
+    assert "Wear needs a worn and an unworn section, with every clock read." in made.cannot_say
 
 
 # ---- ovality

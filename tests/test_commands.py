@@ -41,6 +41,10 @@ rod = "2.5"
 stroke = "40"
 support_span = "39"
 
+[answers]
+sizes = "inch"
+rod-hardened = "not hardened"
+
 [gauge."outside micrometer"]
 name = "M-1, 2-3 in"
 uncertainty = "0.0002"
@@ -49,8 +53,8 @@ step = "0.0001"
 [[check]]
 id = "rod-diameter"
 stations = [10, 20.5, 30]
-clocks = [12, 3]
-readings = [["2.4988", "2.4986"], ["2.4987", "2.4986"], ["2.4988", "2.4987"]]
+clocks = [12, 2, 4]
+readings = [["2.4988", "2.4986", "2.4987"], ["2.4987", "2.4986", "2.4987"], ["2.4988", "2.4987", "2.4988"]]
 
 [[check]]
 id = "rod-runout"
@@ -85,7 +89,7 @@ def shop(tmp_path: Path) -> Path:
     (folder / "limits").mkdir(parents=True)
     (folder / "limits" / "own.toml").write_text(SHOP_LIMIT, encoding="utf-8")
     bench = Bench(folder)
-    certificate = {"name": "D-4", "error": "0.02", "share": "0", "step": "0.001", "until": ""}
+    certificate = {"name": "D-4", "error": "0.05", "share": "0", "step": "0.001", "until": ""}
     bench.enter_gauge("dial indicator", certificate, "KM", "metric")
     bench.close()
     return folder
@@ -172,27 +176,23 @@ def test_a_file_is_judged_by_the_shops_own_limits_and_gauges(inch_file: Path, sh
     rod, runout = said("--data", shop)
     shipped_rod, shipped_runout = said()
     assert (rod["whose"], shipped_rod["whose"]) == ("shop", "shipped")
-    # the dial of the shop is good to 0.02 mm: its U alone is that much, and the shipped one's is less
+    # the dial of the shop is good to 0.05 mm: its U alone is that much. The shipped one (gauges.toml) to 0.016 mm with
+    # a scatter of 0.006 mm; typed to 0.001 in, evenly spread: 2 × √(0.008² + 0.006² + 0.0254² / 12) is 0.0248 mm
     u, shipped_u = (float(x["expanded_uncertainty"]) for x in (runout, shipped_runout))
-    assert u >= 0.02 > shipped_u
+    assert u >= 0.05
+    assert shipped_u == pytest.approx(0.025, abs=0.0005)
 
 
 def test_a_file_in_inches_is_shown_in_inches_and_its_stations_are_inches(inch_file: Path) -> None:
     said = run("assess", inch_file)
     assert said.stderr == ""
-    assert re.search(r"Rod diameter +size +2\.4986 in +10\.00 in, 3 o'clock", said.stdout)
+    assert re.search(r"Rod diameter +size +2\.4986 in +10\.00 in, 2 o'clock", said.stdout)
     assert " mm" not in said.stdout
     assert " mm" in run("assess", inch_file, "--units", "metric").stdout
     data = json.loads(run("assess", inch_file, "--json").stdout)
     rod = next(c for p in data["parts"] for c in p["checks"] if c["check"] == "rod-diameter")
-    assert [float(r["station"]) for r in rod["readings"]] == [
-        254,
-        254,
-        520.7,
-        520.7,
-        762,
-        762,
-    ]  # 25.4 × 10, 20.5, 30
+    # 25.4 × 10, 20.5, 30
+    assert [float(r["station"]) for r in rod["readings"]] == [254] * 3 + [520.7] * 3 + [762] * 3
 
 
 def test_assess_in_inches_shows_the_same_readings_converted() -> None:
@@ -217,12 +217,13 @@ def test_a_check_that_only_informs_is_information_where_it_was_measured() -> Non
     assert {c["verdict"] for c in unmeasured} == {"not measured"}
 
 
-def test_an_unlikely_reading_is_said_beside_the_result() -> None:
-    result = run("assess", REPAIR)
+def test_an_unlikely_reading_is_said_beside_the_result(inch_file: Path) -> None:
+    inch_file.write_text(INCH_FILE.replace('"2.4987", "2.4988"]]', '"2.4987", "24.988"]]'), encoding="utf-8")
+    result = run("assess", inch_file)
     assert "key it again" not in result.stderr.lower()
-    assert result.stderr.startswith(
-        "Unlikely, taken as written: check rod-eye-bore, station left face, clock 12"
-    )
+    assert result.stderr.startswith("Unlikely, taken as written: check rod-diameter, station 762.0, clock 4")
+    assert "2.4988 in" in result.stderr
+    assert "24.988" in result.stdout
     assert "Unlikely" not in result.stdout
 
 
@@ -232,13 +233,17 @@ def test_assess_as_data_holds_every_reading_as_exact_decimals() -> None:
     rod = next(c for p in data["parts"] for c in p["checks"] if c["check"] == "rod-diameter")
     assert {(r["station"], r["clock"]): (r["value"], r["typed"]) for r in rod["readings"]} == {
         ("25", "12"): ("89.958", "89.958 mm"),
-        ("25", "3"): ("89.957", "89.957 mm"),
-        ("500", "12"): ("89.951", "89,951 mm"),
-        ("500", "3"): ("89.948", "89,948 mm"),
-        ("1000", "12"): ("89.949", "89.949 mm"),
-        ("1000", "3"): ("89.944", "89.944 mm"),
+        ("25", "2"): ("89.957", "89.957 mm"),
+        ("25", "4"): ("89.957", "89.957 mm"),
+        ("508", "12"): ("89.951", "89,951 mm"),
+        ("508", "2"): ("89.948", "89,948 mm"),
+        ("508", "4"): ("89.950", "89,950 mm"),
+        ("992", "12"): ("89.949", "89.949 mm"),
+        ("992", "2"): ("89.944", "89.944 mm"),
+        ("992", "4"): ("89.947", "89.947 mm"),
         ("1475", "12"): ("89.957", "-0.043 mm"),
-        ("1475", "3"): ("89.956", "89.956 mm"),
+        ("1475", "2"): ("89.956", "89.956 mm"),
+        ("1475", "4"): ("89.957", "89.957 mm"),
     }
     assert {j["status"] for f in rod["findings"] for j in f["judgements"]} <= {
         "read", "standard-from-memory", "common-practice", "from-memory",
@@ -253,7 +258,7 @@ def test_a_bad_file_is_one_sentence_on_stderr_and_no_traceback(tmp_path: Path) -
     assert ended.returncode == 2
     assert ended.stdout == ""
     assert ended.stderr.count("\n") == 1
-    assert ended.stderr.startswith(f"{bad}: check: found 'rod-diametre'; allowed are rod-diameter")
+    assert ended.stderr.startswith(f"{bad}: check: found 'rod-diametre'; allowed are rod-surface, rod-ends")
 
 
 @pytest.mark.parametrize(
@@ -449,7 +454,7 @@ def test_a_file_is_taken_into_the_logbook_as_a_job_like_any_other(inch_file: Pat
     assert {e.device for e in bench.logbook.entries(job.id)} == {bench.logbook.device}
     gauges = {job.gauges[r.gauge].name for check in job.readings.values() for r in check.values()}
     assert gauges == {"M-1, 2-3 in", "D-4"}  # the file's own, and the shop's where it names none
-    assert bench.shop.gauges()["outside micrometer"].name != "M-1, 2-3 in"
+    assert "M-1, 2-3 in" not in {gauge.name for gauge in bench.shop.gauges()}
     bench.close()
     assert run("verify", "--data", shop).exit_code == 0
     assert run("report", "I-1", "-o", shop / "r.pdf", "--data", shop).exit_code == 0

@@ -114,9 +114,11 @@ def test_a_file_becomes_a_job_with_everything_in_it(bench: Bench, tmp_path: Path
     assert [g.name for g in job.gauges.values() if g.kind == "outside micrometer"] == ["M-07"]
     assert job.nominals["rod-seal-groove-diameter"].value == 85
     assert [(x.lower, x.upper, x.source) for x in job.limits] == [(Decimal("69.94"), None, "4711 b")]
-    assert [(d.kind, d.place, d.measures) for d in job.defects] == [
-        ("dent", Place("310", "6"), {"depth": Decimal("0.2")})
-    ]
+    (dent,) = job.defects
+    assert (dent.kind, dent.place, dent.zone) == ("dent", Place("310", "6"), "seal travel")
+    assert {name: (size.value, size.typed) for name, size in dent.sizes.items()} == {
+        "depth": (Decimal("0.2"), "0.2 mm")
+    }
     assert (job.looked, set(job.cautions)) == ({"rod-surface"}, {"lock-out"})
     assert job.decided["rod"].reason == "a new rod is cheaper"
 
