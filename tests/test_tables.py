@@ -158,7 +158,8 @@ SLIPS = {
         ["'oval'", "ovality"],
     ),
     "what a gauge cannot see as text": (
-        GAUGES, 'blind_to = ["ovality", "fitted_ovality"]', 'blind_to = "ovality"', "three-point bore gauge.blind_to", ['["ovality"]'],
+        GAUGES, 'blind_to = ["ovality", "fitted_ovality"]', 'blind_to = "ovality"',
+        "three-point bore gauge.blind_to", ['["ovality"]'],
     ),
     "gauge without a source": (
         GAUGES, 'source = "din-863"', 'source = "memory"', "outside micrometer.source", ["'memory'"],
