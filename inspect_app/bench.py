@@ -394,15 +394,8 @@ class Bench:
 
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
         """Record a photograph whose file is kept already."""
-        body = {
-            "sha256": photo.sha256,
-            "original_sha256": photo.original_sha256,
-            "width": photo.width,
-            "height": photo.height,
-            "taken_at": photo.taken_at,
-            "of": of,
-            "caption": caption.strip(),
-        }
+        of_file = ("sha256", "original_sha256", "width", "height", "taken_at")
+        body = {name: getattr(photo, name) for name in of_file} | {"of": of, "caption": caption.strip()}
         return self.record(job.id, by, ("photo", body))
 
     def decide(

@@ -217,9 +217,8 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
     import flet_web.fastapi as flet_fastapi
     from fastapi import Response
 
-    from inspect_app.logbook.photos import MOST_BYTES
     from inspect_app.screens.app import session
-    from inspect_app.screens.uploads import UPLOADS
+    from inspect_app.screens.uploads import LARGEST, UPLOADS
 
     signer = Signer()
     app = flet_fastapi.FastAPI()
@@ -245,7 +244,7 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
             no_cdn=True,
             web_renderer=ft.WebRenderer.CANVAS_KIT,
             upload_dir=str(uploads.resolve()),
-            max_upload_size=MOST_BYTES,
+            max_upload_size=LARGEST,
             secret_key=secrets.token_hex(32),
             session_timeout_seconds=24 * 3600,
             app_name="Cylinder inspection",

@@ -154,11 +154,12 @@ SLIPS = {
         ["'tolerance'", "expanded", "limit of error"],
     ),
     "what a gauge cannot see": (
-        GAUGES, 'blind_to = ["ovality"]', 'blind_to = ["oval"]', "three-point bore gauge.blind_to",
+        GAUGES, 'blind_to = ["ovality", "fitted_ovality"]', 'blind_to = ["oval"]', "three-point bore gauge.blind_to",
         ["'oval'", "ovality"],
     ),
     "what a gauge cannot see as text": (
-        GAUGES, 'blind_to = ["ovality"]', 'blind_to = "ovality"', "three-point bore gauge.blind_to", ['["ovality"]'],
+        GAUGES, 'blind_to = ["ovality", "fitted_ovality"]', 'blind_to = "ovality"',
+        "three-point bore gauge.blind_to", ['["ovality"]'],
     ),
     "gauge without a source": (
         GAUGES, 'source = "din-863"', 'source = "memory"', "outside micrometer.source", ["'memory'"],

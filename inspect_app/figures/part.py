@@ -36,6 +36,7 @@ def part_drawing(
     system: str,
     width: float,
     height: float,
+    diameter: bool = False,
 ) -> Drawing:
     """A part with every place of a check on it, the lit one ringed.
 
@@ -48,6 +49,7 @@ def part_drawing(
         system: "metric" or "inch", for the stations' labels.
         width: of the drawing.
         height: of the drawing.
+        diameter: whether a place is measured right across the part, not from its middle outwards.
     Source: none
     """
     size = min(14.0, max(11.0, height * 0.085))
@@ -63,7 +65,7 @@ def part_drawing(
     spots = [(across[p.station], rows[p], p) for p in places]
     if clocked:
         end = End(width - reach - size * 0.6, height / 2, reach - size * 0.5 - 11, size)
-        shapes += [*_end_view(outline, end), *_end_marks(clocked, lit, verdicts, end, outline)]
+        shapes += [*_end_view(outline, end), *_end_marks(clocked, lit, verdicts, end, outline, diameter)]
         radius = end.radius * outline.measured
         here = [p for p in clocked if lit is None or p.station == lit.station]
         spots += [(*end.at(turn_of(p.clock) or 0.0, radius), p) for p in here]
@@ -173,6 +175,7 @@ def _end_marks(
     verdicts: Mapping[Place, Verdict],
     end: End,
     outline: Outline,
+    diameter: bool,
 ) -> list[Shape]:
     """The clocks of the lit station, or the worst over all stations while none is lit."""
     radius = end.radius * outline.measured
@@ -189,7 +192,8 @@ def _end_marks(
     if here is not None:
         x, y = end.at(here, radius)
         near = end.at(here, radius - size / 2 - LIT)
-        shapes += [Line(end.x, end.y, *near, "accent", 1.6), Circle(x, y, size / 2 + LIT, "accent", 2.6)]
+        start = end.at(here + 0.5, radius) if diameter else (end.x, end.y)
+        shapes += [Line(*start, *near, "accent", 1.6), Circle(x, y, size / 2 + LIT, "accent", 2.6)]
     return shapes
 
 

@@ -45,6 +45,17 @@ def key_of(physical: str) -> str:
 
 
 @ft.component
+def _Digits(look: Look, on_key: Callable[[str], Any]) -> ft.Control:  # noqa: N802
+    rows = [["1", "2", "3", "⌫"], ["4", "5", "6", "±"], ["7", "8", "9", "."]]
+    keys = [[_key(look, k, lambda _, k=k: on_key(k)) for k in row] for row in rows]
+    return ft.Column([ft.Row(list(row), spacing=GAP) for row in keys], spacing=GAP)
+
+
+digits = ft.memo(_Digits)
+"""The keys that never change: left alone when only the place does."""
+
+
+@ft.component
 def _Keypad(  # noqa: N802
     look: Look,
     inch: bool,
@@ -52,14 +63,12 @@ def _Keypad(  # noqa: N802
     on_enter: Callable[[int], Any],
     enters: tuple[int, ...],
 ) -> ft.Control:
-    rows = [["1", "2", "3", "⌫"], ["4", "5", "6", "±"], ["7", "8", "9", "."], ["0"]]
-    if inch:
-        rows = [["1", "2", "3", "⌫"], ["4", "5", "6", "±"], ["7", "8", "9", "."], [" ", "0", "/"]]
-    keys = [[_key(look, k, lambda _, k=k: on_key(k)) for k in row] for row in rows]
+    beside = [_key(look, k, lambda _, k=k: on_key(k)) for k in ([" ", "0", "/"] if inch else ["0"])]
     # the newest is drawn; those before it are kept so that a touch on its way is still heard
     entered = [_key(look, "⏎", lambda _, n=n: on_enter(n), visible=n == enters[-1], number=n) for n in enters]
-    keys[-1].append(ft.Row(entered, spacing=0, expand=1 if inch else 3))
-    return ft.Column([ft.Row(list(row), spacing=GAP) for row in keys], spacing=GAP)
+    enter = ft.Row(entered, spacing=0, expand=1 if inch else 3)
+    last = ft.Row([*beside, enter], spacing=GAP)
+    return ft.Column([digits(look=look, on_key=on_key, key="digits"), last], spacing=GAP)
 
 
 keypad = ft.memo(_Keypad)

@@ -172,7 +172,7 @@ def _room(desk: Desk) -> float:
     """What head, words, number and keys leave of the screen's height, dp; measured on phones' sizes."""
     scale = desk.standing.look.scale
     notice = 70 * scale if desk.standing.notice else 0
-    return (desk.page.height or 800) - 370 - 300 * scale - notice
+    return (desk.page.height or 800) - 370 - (325 if _tall(desk) else 300) * scale - notice
 
 
 def _drawing(
@@ -196,6 +196,7 @@ def _drawing(
         system=system,
         width=width,
         height=max(LOWEST_DRAWING, min(width * SHARE_OF_WIDTH, _room(desk))),
+        diameter="size" in check.characteristics,
     )
 
     def touched(event: ft.TapEvent) -> None:

@@ -75,6 +75,7 @@ def _cell(
     desk: Desk, check: Check, result: PlaceResult, choose: Callable[[Place | None], None]
 ) -> ft.Control:
     look, system, place = desk.standing.look, desk.standing.system, result.place
+    hour = clock_words(place.clock).removesuffix(" o'clock") or "here"
     stands = result.skip.reason if result.skip else "open"
     if result.reading:
         stands = show_text(result.reading.value, kind=check.kind, system=system)
@@ -95,7 +96,7 @@ def _cell(
             ft.Row(
                 [
                     marks.mark(look, verdict, look.size(24)),
-                    pieces.text(look, clock_words(place.clock) or "here", 16, lines=1, expand=True),
+                    pieces.text(look, hour, 18, lines=1, expand=True),
                 ],
                 spacing=6,
             ),

@@ -64,7 +64,7 @@ def size_doubt(measure: Measure, text: str, job: Job, system: str) -> str:
     if measure.id in FINE and not SHALLOWEST_MM <= mm <= DEEPEST_MM:
         how = "deeper than any seal surface survives" if mm > DEEPEST_MM else "less than a needle feels"
         return f"{measure.title.capitalize()} {text} is {how}."
-    longest = max((mm for name in ("stroke", "closed_length") if (mm := job.length(name))), default=None)
+    longest = max((one for name in ("stroke", "closed_length") if (one := job.length(name))), default=None)
     if measure.id not in FINE and longest is not None and mm > longest:
         shown = show_text(longest, kind="length", system=system)
         return f"{measure.title.capitalize()} {text} is longer than the stroke, {shown}."

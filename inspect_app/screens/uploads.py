@@ -22,6 +22,9 @@ STALLED_S = 60.0
 """Without a sign of progress for so long, an upload is given up."""
 
 LINK_S = 600
+LARGEST = MOST_BYTES
+"""The largest file a phone may send, bytes."""
+
 UPLOADS = "uploads"
 """The folder inside the data folder where a photograph lies until it is taken in."""
 
@@ -96,8 +99,8 @@ class Uploads:
 
     async def _send(self, picture: Picture) -> None:
         """Send one picture and take it in; what went wrong stands beside its name."""
-        if picture.size > MOST_BYTES:
-            self._say(picture, f"not saved: larger than {MOST_BYTES // 1_000_000} MB")
+        if picture.size > LARGEST:
+            self._say(picture, f"not saved: larger than {LARGEST // 1_000_000} MB")
             return
         file = self.desk.bench.folder / UPLOADS / secrets.token_hex(16)
         try:
