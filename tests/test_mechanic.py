@@ -131,6 +131,8 @@ def look_at_the_rod(phone: Phone) -> None:
     phone.photograph("Photograph", ROD_PHOTO)
     phone.wait_for(f"Photograph of {SCORE}")
     phone.tap("Nothing more to find")
+    phone.wait_for("Rod ends: chamfer, flats and plug")
+    phone.wait_for("Looked: nothing found")
 
 
 def text_of(pdf: bytes) -> str:
