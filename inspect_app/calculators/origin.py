@@ -25,7 +25,7 @@ def source_keys(functions: Iterable[Callable[..., Any]]) -> tuple[str, ...]:
     ('iso-14253-1', 'jcgm-106')
     """
     keys = (key.strip() for function in functions for key in _line(function, "Source").split(","))
-    return tuple(dict.fromkeys(key for key in keys if key and key != "none"))
+    return tuple(dict.fromkeys(key for key in keys if key))
 
 
 def validity(functions: Iterable[Callable[..., Any]]) -> tuple[str, ...]:
