@@ -26,7 +26,7 @@ from inspect_app.calculators.asking import LONGEST_TEXT
 from inspect_app.calculators.entry import Entry, begun
 from inspect_app.calculators.handbook import shipped_handbook
 from inspect_app.calculators.measures import MEASURES, is_bare, read_measure, show_measure
-from inspect_app.calculators.origin import source_keys
+from inspect_app.calculators.origin import source_keys, validity
 from inspect_app.calculators.printed import answer_lines
 from inspect_app.calculators.shape import Calculator
 from inspect_app.cli import main
@@ -620,6 +620,19 @@ def test_every_computation_of_the_trade_is_reached_by_a_calculator(calls: dict[s
     reached = set().union(*calls.values())
     missing = {f.__name__ for f in trade_functions() if f.__code__ not in reached}
     assert missing == set(UNREACHED)
+
+
+def test_sources_and_validity_are_said_also_where_python_throws_docstrings_away() -> None:
+    code = (
+        "from inspect_app.calculators import CALCULATORS as every; "
+        "from inspect_app.calculators.origin import source_keys, validity; "
+        "print([(c.name, source_keys(c.functions), validity(c.functions)) for c in every])"
+    )
+    command = [sys.executable, "-OO", "-c", code]
+    said = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, encoding="utf-8", check=True)
+    assert said.stdout.strip() == str(
+        [(c.name, source_keys(c.functions), validity(c.functions)) for c in CALCULATORS]
+    )
 
 
 @EVERY

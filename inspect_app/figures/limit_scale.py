@@ -23,7 +23,6 @@ def limit_scale(decision: Decision, kind: str, system: str, width: float, height
         system: "metric" or "inch".
         width: of the drawing.
         height: of the drawing.
-    Source: none
     """
     size = min(14.0, max(11.0, height * 0.17))
     bar = (size + 13, height - size - 7)

@@ -50,7 +50,6 @@ def part_drawing(
         width: of the drawing.
         height: of the drawing.
         diameter: whether a place is measured right across the part, not from its middle outwards.
-    Source: none
     """
     size = min(14.0, max(11.0, height * 0.085))
     clocked = [p for p in places if turn_of(p.clock) is not None]

@@ -99,7 +99,6 @@ def arc(x: float, y: float, radius: float, start: float, end: float, role: str, 
         end: where it ends, turns.
         role: who it is.
         weight: stroke.
-    Source: none
     """
     steps = max(2, round(abs(end - start) * 32))
     angles = [2 * pi * (start + (end - start) * n / steps) for n in range(steps + 1)]
@@ -113,7 +112,6 @@ def verdict_mark(verdict: Verdict, size: float) -> Drawing:
     Args:
         verdict: the verdict.
         size: width and height.
-    Source: none
     """
     middle, radius, weight = size / 2, size * 0.38, max(1.5, size / 9)
     role = VERDICT_ROLES[verdict]

@@ -81,7 +81,6 @@ def nameplate(
         fields: the fields there are; one that is none of them is kept as text.
     Raises:
         Refusal: a quantity that cannot be read, is not above 0, or is longer than any cylinder.
-    Source: none
     """
     changed: dict[str, dict[str, str]] = {}
     for name, text in typed.items():
@@ -110,7 +109,6 @@ def reading(check: Check, place: Place, text: str, quantity: Quantity, gauge: Ga
         text: as typed.
         quantity: as read from the text.
         gauge: what it was taken with.
-    Source: none
     """
     return {
         "check": check.id,
@@ -132,7 +130,6 @@ def skip(check: Check, place: Place, reason: str) -> Body:
         reason: why.
     Raises:
         Refusal: no reason.
-    Source: none
     """
     if not reason.strip():
         raise Refusal("Say why it is not measured; the report prints the reason.")
@@ -167,7 +164,6 @@ def places(check: Check, stations: Sequence[str], clocks: Sequence[str]) -> Body
         clocks: hours as text.
     Raises:
         Refusal: a clock or a station that cannot be, or is given twice.
-    Source: none
     """
     for clock in filter(None, clocks):
         _require_clock(clock)
@@ -188,7 +184,6 @@ def nominal(check: Check, text: str, system: str) -> Body:
         system: "metric" or "inch".
     Raises:
         Refusal: it cannot be read or is not above 0.
-    Source: none
     """
     quantity = quantities.read(text, kind=check.kind, system=system)
     if quantity.value <= 0:
@@ -213,7 +208,6 @@ def drawing_limit(
         system: "metric" or "inch".
     Raises:
         Refusal: no limit, exchanged limits, no drawing, or a characteristic the check has not.
-    Source: none
     """
     values = [quantities.read(t, kind=check.kind, system=system).value if t.strip() else None for t in typed]
     lower, upper = values
@@ -294,7 +288,6 @@ def station_text(text: str, system: str) -> str:
     Args:
         text: as typed.
         system: "metric" or "inch", the unit of a bare number.
-    Source: none
 
     >>> station_text("10", "inch"), station_text("350", "metric"), station_text("gland end", "inch")
     ('254.0', '350', 'gland end')

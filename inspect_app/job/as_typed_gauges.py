@@ -33,7 +33,6 @@ def gauge_of(
         gauge_id: its new id.
     Raises:
         Refusal: what cannot be read.
-    Source: none
     """
     typed = NOT_TYPED | {k: v.strip() for k, v in certificate.items()}
     scatter = typed["repeatability"]
@@ -88,7 +87,6 @@ def gauge(gauge: Gauge) -> Body:
 
     Args:
         gauge: the gauge.
-    Source: none
     """
     return {
         "gauge": gauge.id,

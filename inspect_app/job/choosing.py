@@ -30,7 +30,6 @@ def reaches(gauge: Gauge, size: Decimal) -> bool:
     Args:
         gauge: the gauge.
         size: what is read, in the gauge's canonical unit.
-    Source: none
     """
     return (gauge.from_ is None or gauge.from_ <= size) and (gauge.up_to is None or size <= gauge.up_to)
 
@@ -42,7 +41,6 @@ def range_words(gauge: Gauge, measures: str, system: str) -> str:
         gauge: the gauge.
         measures: the kind of quantity it measures.
         system: "metric" or "inch".
-    Source: none
     """
     ends = [(word, end) for word, end in (("from", gauge.from_), ("to", gauge.up_to)) if end is not None]
     return " ".join(f"{word} {show_text(end, kind=measures, system=system)}" for word, end in ends)
@@ -54,7 +52,6 @@ def last_used(job: Job, gauges: Sequence[Gauge]) -> str:
     Args:
         job: the job.
         gauges: the gauges.
-    Source: none
     """
     ids = {gauge.id for gauge in gauges}
     readings = [r for at in job.readings.values() for r in at.values() if r.gauge in ids]
@@ -75,7 +72,6 @@ def gauge_for(
         last: id of the gauge used last on this job, or "".
         measures: the kind of quantity they measure.
         system: "metric" or "inch".
-    Source: none
     """
     fitting = [g for g in gauges if size is None or reaches(g, size)]
     if not fitting:
@@ -100,7 +96,6 @@ def outside_range(gauge: Gauge, size: Decimal, measures: str, system: str) -> st
         size: the reading.
         measures: the kind of quantity.
         system: "metric" or "inch".
-    Source: none
     """
     return "" if reaches(gauge, size) else _out_of_range([gauge], gauge, size, measures, system)
 

@@ -25,7 +25,6 @@ def as_if_read_with(kind: GaugeKind, check: Check, job: Job) -> Job:
         kind: the kind of gauge.
         check: the check.
         job: the job.
-    Source: none
     """
     gauge = default_gauge(kind)
     readings = {

@@ -96,7 +96,6 @@ def gauge_from(body: Mapping[str, Any]) -> Gauge:
 
     Args:
         body: the entry's body.
-    Source: none
     """
     errors = tuple((Decimal(a), Decimal(b)) for a, b in body["fixed"])
     states = body.get("states", EXPANDED)
@@ -239,7 +238,6 @@ def write_up(job: Job, entry: Entry) -> Job:
     Args:
         job: the job so far.
         entry: the next entry by (at, id).
-    Source: none
     """
     step = FOLDS.get(entry.kind)
     counted = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at), issued=None)
@@ -258,7 +256,6 @@ def fold(job_id: str, entries: Iterable[Entry]) -> Job:
     Args:
         job_id: the job.
         entries: its entries, of any number of devices.
-    Source: none
     """
     ordered = sorted(entries, key=lambda e: (e.at, e.id))
     taken_back: set[Any] = set()

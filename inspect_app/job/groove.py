@@ -55,7 +55,6 @@ def limits_of_groove(
         tables: the checklist and the standard housings.
     Raises:
         Refusal: what is still missing, which of several housings to choose, or that it is made to measure.
-    Source: none
     """
     cylinder = tables.cylinders[job.cylinder]
     groove = cylinder.groove(check.groove)

@@ -88,7 +88,6 @@ def nominal_of(check: Check, job: Job) -> Decimal | None:
     Args:
         check: the check.
         job: the job, for the nameplate and nominals typed at a check.
-    Source: none
     """
     if check.nominal == "ask":
         nominal = job.nominals.get(check.id)

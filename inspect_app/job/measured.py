@@ -72,7 +72,6 @@ def default_gauge(kind: GaugeKind) -> Gauge:
 
     Args:
         kind: the kind, as checklists/gauges.toml has it.
-    Source: none
     """
     return Gauge(
         f"default {kind.kind}",
@@ -92,7 +91,6 @@ def is_default(gauge: Gauge) -> bool:
 
     Args:
         gauge: the gauge.
-    Source: none
     """
     return gauge.id.startswith("default ")
 
@@ -106,7 +104,6 @@ def gauge_of(reading: Reading, check: Check, job: Job, tables: Tables) -> Gauge 
         job: the job.
         tables: the tables.
     Returns: None where neither is known: such a reading cannot be judged.
-    Source: none
     """
     known = job.gauges.get(reading.gauge)
     if known:
@@ -121,7 +118,6 @@ def with_scatter(gauge: Gauge, tables: Tables) -> Gauge:
     Args:
         gauge: the gauge.
         tables: the tables.
-    Source: none
     """
     kind = tables.gauges.get(gauge.kind)
     if gauge.repeatability is not None or kind is None:
@@ -135,7 +131,6 @@ def gauge_error(gauge: Gauge, value: Decimal) -> GaugeError:
     Args:
         gauge: the gauge as it was when read.
         value: the reading, canonical unit.
-    Source: none
     """
     fixed = next((e for up_to, e in gauge.errors if abs(value) <= up_to), gauge.errors[-1][1])
     scatter = gauge.repeatability or Decimal(0)
@@ -310,7 +305,6 @@ def sees(reading: Reading, characteristic: str, check: Check, job: Job, tables: 
         check: its check.
         job: the job.
         tables: the tables.
-    Source: none
     """
     gauge = gauge_of(reading, check, job, tables)
     kind = tables.gauges.get(gauge.kind) if gauge else None
@@ -372,7 +366,6 @@ def source_words(source: str, job: Job, tables: Tables) -> str:
         source: its name in the terms.
         job: the job, for the gauges' names.
         tables: the tables, for the parts' names.
-    Source: none
     """
     what, _, of = source.partition("|")
     if what == "setting":

@@ -26,7 +26,6 @@ def clock_words(clock: str) -> str:
 
     Args:
         clock: hours as text, "" for none.
-    Source: none
 
     >>> clock_words("1.5"), clock_words("12"), clock_words("0.5")
     ('1:30', "12 o'clock", '12:30')
@@ -44,7 +43,6 @@ def station_words(station: str, system: str) -> str:
     Args:
         station: mm as text, or a word.
         system: "metric" or "inch".
-    Source: none
 
     >>> station_words("350", "metric"), station_words("254", "inch"), station_words("S2", "inch")
     ('350 mm', '10.00 in', 'S2')
@@ -64,7 +62,6 @@ def place_words(place: Place, system: str) -> str:
     Args:
         place: station and clock.
         system: "metric" or "inch".
-    Source: none
     """
     words = [station_words(place.station, system) if place.station else "", clock_words(place.clock)]
     return ", ".join(w for w in words if w)
@@ -92,7 +89,6 @@ def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
         limit: the limit in force.
         kind: the quantity's kind.
         system: "metric" or "inch".
-    Source: none
     """
     if limit.missing:
         return f"no limit yet: {limit.missing}"
@@ -113,7 +109,6 @@ def source_words(limit: LimitInForce) -> str:
 
     Args:
         limit: the limit in force.
-    Source: none
     """
     if limit.owner == "drawing":
         return f"{OWNERS['drawing']}: {limit.rule}"
@@ -129,7 +124,6 @@ def value_words(finding: Finding, system: str) -> str:
     Args:
         finding: the finding.
         system: "metric" or "inch".
-    Source: none
     """
     if finding.value is None:
         return "not measured"
@@ -306,7 +300,6 @@ def part_reasons(part: PartResult, system: str) -> list[str]:
     Args:
         part: the part's result.
         system: "metric" or "inch".
-    Source: none
     """
     order = list(Disposition)
     told = [

@@ -68,7 +68,6 @@ def content(
         head: how far the log reached.
         devices: the phones and computers that wrote to the log, where known.
         version: of this program, where known.
-    Source: none
     """
     parts = [part_section(p, tables, job, system) for p in assessment.parts]
     further = (

@@ -44,7 +44,6 @@ def gauges_section(assessment: Assessment, job: Job, tables: Tables, system: str
         job: the job.
         tables: the tables.
         system: "metric" or "inch".
-    Source: none
     """
     gauges, numbers = used_gauges(job), gauge_numbers(job)
     if not gauges:
@@ -70,7 +69,6 @@ def error_words(gauge: Gauge, kind: str, system: str) -> str:
         gauge: the gauge.
         kind: the kind of quantity it measures.
         system: "metric" or "inch".
-    Source: none
     """
     rows = [
         (plain_text(up_to, kind, system), plain_text(error, kind, system, 1)) for up_to, error in gauge.errors
@@ -102,7 +100,6 @@ def taken_after_calibration(gauge: Gauge, job: Job) -> list[Reading]:
     Args:
         gauge: the gauge.
         job: the job.
-    Source: none
     """
     standing = (r for readings in job.readings.values() for r in readings.values())
     until = gauge.calibrated_until
@@ -116,7 +113,6 @@ def overdue_at(finding: Finding, check: Check, job: Job) -> str:
         finding: the finding.
         check: its check.
         job: the job.
-    Source: none
     """
     read = [r for name in (check.id, *(check.between or ())) for r in job.readings.get(name, {}).values()]
     place = finding.place
@@ -134,7 +130,6 @@ def overdue_words(job: Job) -> str:
 
     Args:
         job: the job.
-    Source: none
     """
     late = sum(1 for gauge in used_gauges(job).values() if taken_after_calibration(gauge, job))
     if not late:

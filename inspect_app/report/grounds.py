@@ -53,7 +53,6 @@ def sources_section(assessment: Assessment, job: Job, tables: Tables) -> Section
         assessment: the assessment.
         job: the job.
         tables: the tables.
-    Source: none
     """
     sources = numbered_sources(assessment, job, tables)
     blocks: list[Block] = [
@@ -90,7 +89,6 @@ def confirm_words(sources: Iterable[Source]) -> str:
 
     Args:
         sources: the sources.
-    Source: none
     """
     listed = list(sources)
     unsure = sum(not s.confirmed for s in listed)
@@ -108,7 +106,6 @@ def cautions_section(job: Job, tables: Tables) -> Section | None:
     Args:
         job: the job.
         tables: the tables.
-    Source: none
     """
     if not tables.cautions:
         return None
@@ -144,7 +141,6 @@ def record_section(
         head: how far the log reaches.
         devices: the phones and computers that wrote to it.
         version: of this program.
-    Source: none
     """
     rows = [
         ("Job", f"{job.name} ({job.id})"),
@@ -187,7 +183,6 @@ def grouped(digest: str) -> str:
 
     Args:
         digest: hexadecimal digits.
-    Source: none
 
     >>> grouped("00112233445566778899aabb")
     '00112233 44556677 8899aabb'
@@ -200,7 +195,6 @@ def last_fact(job: Job) -> str:
 
     Args:
         job: the job.
-    Source: none
     """
     standing = [r.at for readings in job.readings.values() for r in readings.values()]
     return max(
@@ -213,7 +207,6 @@ def people(job: Job) -> list[str]:
 
     Args:
         job: the job.
-    Source: none
     """
     readings = [r.by for at in job.readings.values() for r in at.values()] + [r.by for r in job.replaced]
     others = [d.by for d in job.defects] + [s.by for s in job.skips.values()]

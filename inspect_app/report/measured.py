@@ -71,7 +71,6 @@ def readings_sections(assessment: Assessment, job: Job, tables: Tables, system: 
         job: the job.
         tables: the tables that judged it.
         system: "metric" or "inch".
-    Source: none
     """
     setting = Setting(job, tables, system, gauge_numbers(job), numbered_sources(assessment, job, tables))
     intro = Words(
@@ -150,7 +149,6 @@ def corrected_section(job: Job, cylinder: Cylinder, system: str) -> Section | No
         job: the job.
         cylinder: the checklist.
         system: "metric" or "inch".
-    Source: none
     """
     if not job.replaced:
         return None
@@ -177,7 +175,6 @@ def missing_section(assessment: Assessment, system: str) -> Section | None:
     Args:
         assessment: the assessment.
         system: "metric" or "inch".
-    Source: none
     """
     rows = [row for part in assessment.parts for check in part.checks for row in _missing(check, system)]
     if not rows:
@@ -215,7 +212,6 @@ def measured_count(assessment: Assessment) -> tuple[int, int, int]:
 
     Args:
         assessment: the assessment.
-    Source: none
     """
     checks = [c for part in assessment.parts for c in part.checks if not c.check.between]
     return sum(c.measured for c in checks), sum(c.expected for c in checks), sum(c.left for c in checks)

@@ -52,7 +52,6 @@ def part_section(part: PartResult, tables: Tables, job: Job, system: str) -> Sec
         tables: the tables that judged it.
         job: the job.
         system: "metric" or "inch".
-    Source: none
     """
     cylinder = tables.cylinders[job.cylinder]
     blocks: list[Block] = []
@@ -92,7 +91,6 @@ def decided_words(decided: Decided, computed: Disposition) -> str:
     Args:
         decided: the decision.
         computed: what the readings alone say.
-    Source: none
     """
     examined = ""
     if decided.examined_by:
@@ -184,7 +182,6 @@ def photos_of(job: Job, thing: str) -> tuple[Photo, ...]:
     Args:
         job: the job.
         thing: whose photographs.
-    Source: none
     """
     photos = []
     for photo in job.photos_of(thing):

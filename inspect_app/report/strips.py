@@ -55,7 +55,6 @@ def section_strips(section: Section, width: float, measure: Measure) -> list[Str
         section: the section.
         width: the room.
         measure: how wide a text comes out.
-    Source: none
     """
     strips: list[Strip] = []
     if section.title:
@@ -88,7 +87,6 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
         block: the block.
         width: the room.
         measure: how wide a text comes out.
-    Source: none
     """
     match block:
         case Words(text, style):

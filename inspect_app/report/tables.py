@@ -27,7 +27,6 @@ def table_strips(table: Table, width: float, measure: Measure) -> list[Strip]:
         table: the table.
         width: the room.
         measure: how wide a text comes out.
-    Source: none
     """
     shares = sum(c.share for c in table.columns)
     widths = [c.share * width / shares for c in table.columns]

@@ -44,7 +44,6 @@ def section_mean_mm(diameters_mm: Sequence[Decimal]) -> Decimal:
     Raises:
         Refusal: no diameters.
     Valid: evenly spaced clocks; with some missing, ovality shifts the mean.
-    Source: none
 
     >>> section_mean_mm([Decimal("100.058"), Decimal("100.052"), Decimal("100.044"), Decimal("100.050")])
     Decimal('100.051')

@@ -104,7 +104,6 @@ def worst(verdicts: Iterable[Verdict]) -> Verdict:
 
     Args:
         verdicts: the verdicts of the characteristics; none at all is "not measured".
-    Source: none
 
     >>> worst([Verdict.WITHIN, Verdict.UNCLEAR, Verdict.NOT_MEASURED]).value
     'too close to call'
@@ -217,7 +216,6 @@ def guard_sentence(decision: Decision, unit: str) -> str:
     Args:
         decision: the decision to explain.
         unit: unit of its numbers, as it is to be printed.
-    Source: none
 
     >>> from decimal import Decimal
     >>> rod = decide(value=None, lower=Decimal("49.936"), upper=Decimal("49.975"),

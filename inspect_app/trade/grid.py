@@ -20,7 +20,6 @@ def distance_mm(station: str) -> Decimal | None:
 
     Args:
         station: mm as text, or a word.
-    Source: none
 
     >>> distance_mm("750"), distance_mm("gland end")
     (Decimal('750'), None)
@@ -40,7 +39,6 @@ def in_order(stations: Iterable[str]) -> tuple[str, ...]:
 
     Args:
         stations: mm as text, or words.
-    Source: none
 
     >>> in_order(["750", "25", "1175", "25"]), in_order(["gland end", "cap end"]), in_order(["port", "50"])
     (('25', '750', '1175'), ('gland end', 'cap end'), ('50', 'port'))
@@ -57,7 +55,6 @@ def angle_deg(clock: str) -> Decimal:
         clock: hours as text, or "".
     Raises:
         Refusal: not a clock.
-    Source: none
 
     >>> angle_deg("4.5")
     Decimal('135.0')

@@ -266,7 +266,6 @@ def mean(grid: Grid, supports: Supports | None = None) -> Made:
     Args:
         grid: the check's places and readings.
         supports: of no matter here.
-    Source: none
     """
     read = {cell: value for cell, value in grid.items() if value is not None}
     if not read:

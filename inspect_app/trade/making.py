@@ -50,7 +50,6 @@ def total_weights(parts: Iterable[tuple[float, Mapping[Cell, float]]]) -> dict[C
 
     Args:
         parts: (factor, weights of a value) of each.
-    Source: none
     """
     return {cell: factor * weight for factor, weights in parts for cell, weight in weights.items()}
 
@@ -60,7 +59,6 @@ def greatest_less_least(read: Mapping[Cell, Decimal]) -> dict[Cell, float]:
 
     Args:
         read: the readings by their places.
-    Source: none
 
     >>> greatest_less_least({("25", "12"): Decimal("50.01"), ("25", "3"): Decimal("50.03")})
     {('25', '3'): 1.0, ('25', '12'): -1.0}

@@ -180,7 +180,6 @@ def as_keyed(value: Decimal, kind: str, system: str) -> str:
         value: canonical value.
         kind: a name in KINDS.
         system: "metric" or "inch".
-    Source: none
 
     >>> as_keyed(Decimal("69.95"), "length", "metric"), as_keyed(Decimal("63.5"), "length", "inch")
     ('69.95 mm', '2.5 in')

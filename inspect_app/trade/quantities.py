@@ -282,7 +282,6 @@ def exact(value: Decimal) -> str:
         value: any finite value.
     Raises:
         Refusal: when the value is not finite.
-    Source: none
 
     >>> exact(Decimal("1.50E+2")), exact(Decimal("63.470"))
     ('150', '63.470')

@@ -28,7 +28,6 @@ def require_diameters(diameters_mm: Sequence[Decimal], *, at_least: int) -> None
         at_least: how many the computation needs.
     Raises:
         Refusal: says how many were given, or which one is wrong.
-    Source: none
 
     >>> require_diameters([Decimal(50)], at_least=2)
     Traceback (most recent call last):
@@ -49,7 +48,6 @@ def require_places(places: Sequence[float | Decimal], *, at_least: int, called: 
         called: what one is called, e.g. "station".
     Raises:
         Refusal: says which of the two is wrong.
-    Source: none
 
     >>> require_places([100, 500, 500], at_least=3, called="station")
     Traceback (most recent call last):
@@ -102,7 +100,6 @@ def clock_to_deg(hours: Decimal) -> Decimal:
         hours: clock position, 0 to 12, halves and quarters allowed; 12 and 0 are both up.
     Raises:
         Refusal: outside 0 to 12.
-    Source: none
 
     >>> clock_to_deg(Decimal("1.5"))
     Decimal('45.0')
@@ -119,7 +116,6 @@ def deg_to_clock(angle_deg: float) -> float:
         angle_deg: any angle, degrees.
     Raises:
         Refusal: not a finite number.
-    Source: none
 
     >>> deg_to_clock(-90)
     9.0
@@ -134,7 +130,6 @@ def widest_gap_deg(angles_deg: Sequence[float], *, turn_deg: float = 360.0) -> f
     Args:
         angles_deg: where readings were taken, degrees.
         turn_deg: after how much the reading repeats: 360, or 180 for two-point diameters.
-    Source: none
 
     >>> widest_gap_deg([0, 90, 180])
     180.0
@@ -150,7 +145,6 @@ def places_apart(angles_deg: Sequence[float], *, apart_deg: float, turn_deg: flo
         angles_deg: where readings were taken, degrees.
         apart_deg: nearer than this, two places count as one, degrees.
         turn_deg: after how much the reading repeats: 360, or 180 for two-point diameters.
-    Source: none
 
     >>> places_apart([0, 5, 120, 240], apart_deg=30)
     3

@@ -131,7 +131,6 @@ def torque_question(torque_nm: float) -> str | None:
         torque_nm: torque as recorded, N·m; 0 means found loose.
     Raises:
         Refusal: when it is negative or not a number.
-    Source: none
 
     >>> torque_question(16_270)   # 12 000 lbf·ft
     >>> torque_question(0.1)

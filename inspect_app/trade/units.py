@@ -25,7 +25,6 @@ def unit_key(unit_text: str) -> str:
 
     Args:
         unit_text: the unit as written.
-    Source: none
 
     >>> unit_key("Lbf-ft"), unit_key("in.")
     ('lbf·ft', 'in')
@@ -87,7 +86,6 @@ class Kind:
             system: "metric" or "inch".
         Raises:
             Refusal: when the system is neither.
-        Source: none
 
         >>> KINDS["length"].shown("inch")[1]
         4
