@@ -11,19 +11,17 @@ import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from decimal import Decimal
-from itertools import islice
 from pathlib import Path
 
 from inspect_app.job import as_typed, as_typed_gauges
 from inspect_app.job.as_typed import Body, Found
 from inspect_app.job.assess import Assessment, assess
+from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.folding import fold, write_up
 from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place
 from inspect_app.job.judge import Judgement, nominal_of
-from inspect_app.job.places import outside_supports, places_of
+from inspect_app.job.places import places_of
 from inspect_app.job.readings import judge_reading
-from inspect_app.job.words import outside_supports_words
 from inspect_app.kept_tables import KeptTables
 from inspect_app.logbook.entries import SHOP, Entry, uuid7
 from inspect_app.logbook.photos import Photo, take_in
@@ -32,14 +30,8 @@ from inspect_app.shop import Shop, as_new
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade import quantities
-from inspect_app.trade.plausible import Doubt, doubt
+from inspect_app.trade.plausible import Doubt
 from inspect_app.trade.refusal import Refusal
-
-NEIGHBOURS = 12
-"""How many earlier readings of a check an unlikely one is compared with."""
-
-KINDS_ALIKE = ("thickness", "hardness")
-"""Kinds that are alike all over a part although no nominal size says so."""
 
 UNDOABLE = (
     "reading", "skip", "defect", "looked", "photo", "decision", "nominal", "limit", "caution", "nameplate",
@@ -325,12 +317,7 @@ class Bench:
             choice = self.shop.gauge_taken(job, check, quantity.value, gauge, self.tables_of(job), system)
         except Refusal as refusal:
             return Outcome(job, remark=str(refusal))
-        question = self._doubt(job, check, place, quantity.value, nominal, system)
-        span = job.length("support_span")
-        if span is not None and outside_supports(check, place, job):
-            question = question or Doubt(
-                outside_supports_words(place, span, system), None, "outside the supports"
-            )
+        question = reading_doubt(job, check, place, quantity.value, system)
         if choice.question:
             first = f"{question.sentence} " if question else ""
             question = Doubt(first + choice.question, question.meant if question else None, "which gauge")
@@ -344,22 +331,6 @@ class Bench:
         job = self.record(job.id, by, *bodies)
         reading = job.readings[check.id][place]
         return Outcome(job, judgement=judge_reading(check, reading, job, self.tables_of(job)))
-
-    def _doubt(
-        self, job: Job, check: Check, place: Place, value: Decimal, nominal: Decimal | None, system: str
-    ) -> Doubt | None:
-        # a bend, wear or rust makes places differ where no size is held: only of one size places are alike
-        alike = check.nominal or check.kind in KINDS_ALIKE
-        taken = list(job.readings.get(check.id, {}).values()) if alike else []
-        neighbours = list(islice((r.value for r in reversed(taken) if r.place != place), NEIGHBOURS))
-        return doubt(
-            value,
-            nominal=nominal,
-            tolerance_span_mm=None,
-            neighbours=neighbours,
-            kind=check.kind,
-            system=system,
-        )
 
     def skip(self, job: Job, check: Check, place: Place, reason: str, by: str) -> Outcome:
         """Leave a place, or with an empty place the whole check, unmeasured for a reason."""

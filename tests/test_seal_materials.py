@@ -53,7 +53,7 @@ def test_the_tables_have_no_fault_and_name_only_known_sources() -> None:
 )
 def test_the_read_table_of_fluids_and_elastomers(fluid: str, material: str, verdict: str) -> None:
     assert _advice(material, fluid).verdict == verdict
-    assert TABLES.compatibilities[material, fluid].status == "read"
+    assert TABLES.compatibilities[material, fluid].status == "common-practice"
 
 
 def test_above_100_degrees_mineral_oil_wants_hnbr() -> None:  # the same table: "HNBR > 100 °C"

@@ -67,7 +67,8 @@ def _value(wanted: Any, value: Any) -> Any:
     if wanted == WordLists:
         return word_lists(value)
     if is_dataclass(wanted):
-        raise ValueError("write a table in braces")
+        keys = ", ".join(f"{f.name} = ..." for f in fields(wanted))
+        raise ValueError(f"write a table in braces, with one or more of {keys}")
     if wanted not in (str, bool, int):  # a tuple of words, or of two, or none of them
         if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
             raise ValueError('write a list like ["12", "3"]')
