@@ -10,8 +10,9 @@ from decimal import Decimal
 
 import pytest
 
-from inspect_app.job.assess import Finding, assess_check
+from inspect_app.job.checks import assess_check
 from inspect_app.job.deciding import kinds_that_decide, needed_sentence
+from inspect_app.job.findings import Finding
 from inspect_app.job.folding import fold
 from inspect_app.job.job import Job, Place
 from inspect_app.job.measured import (
