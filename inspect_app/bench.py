@@ -16,6 +16,7 @@ from pathlib import Path
 from inspect_app.job import as_typed, as_typed_gauges
 from inspect_app.job.as_typed import Body, Found
 from inspect_app.job.assess import Assessment, assess
+from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.folding import fold, write_up
 from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place
@@ -320,7 +321,7 @@ class Bench:
         question = reading_doubt(job, check, place, quantity.value, system)
         if choice.question:
             first = f"{question.sentence} " if question else ""
-            question = Doubt(first + choice.question, question.meant if question else None, "which gauge")
+            question = Doubt(first + choice.question, question.meant if question else None, WHICH_GAUGE)
         if question and not sure:
             return Outcome(job, doubt=question)
         taken = as_new(choice.gauge, job)

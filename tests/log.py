@@ -55,22 +55,25 @@ class Log:
         self.entries.append(entry)
         return entry.id
 
-    def gauge(self, expanded: str, share: str = "0", step: str = "0") -> str:
-        name = f"±{expanded} {share} {step}"
+    def gauge(self, expanded: str, share: str = "0", step: str = "0", scatter: str = "") -> str:
+        """A gauge of ± `expanded`: what all its readings share if a `scatter` is said, else each reading's own."""
+        name = f"±{expanded} {share} {step} {scatter}"
         if name not in self._gauges:
             self._gauges.add(name)
+            apart = {"repeatability": scatter} if scatter else {}
             self.write(
                 "gauge", gauge=name, kind="any", name=name, fixed=[["100000", expanded]], share=share,
-                step=step, calibrated_until="",
+                step=step, calibrated_until="", **apart,
             )  # fmt: skip
         return name
 
     def read(
-        self, check: str, place: str, value: str, u2: str = "0", share: str = "0", step: str = "0"
-    ) -> str:
+        self, check: str, place: str, value: str, u2: str = "0", share: str = "0", step: str = "0",
+        scatter: str = "",
+    ) -> str:  # fmt: skip
         """One reading at "station clock" ("" for a check without either) with a gauge of ± `u2`."""
         station, _, clock = place.rpartition(" ")
-        gauge = self.gauge(u2, share, step)
+        gauge = self.gauge(u2, share, step, scatter)
         body = {
             "check": check,
             "station": station,
@@ -89,10 +92,10 @@ class Log:
 
     def defect(
         self, check: str, kind: str, zone: str = "", note: str = "", felt: str = "", u2: str = "0",
-        **measures_mm: str,
+        scatter: str = "", **measures_mm: str,
     ) -> str:  # fmt: skip
         """One defect, its sizes taken with a gauge of ± `u2`."""
-        gauge = self.gauge(u2)
+        gauge = self.gauge(u2, scatter=scatter)
         measures = {name: {"typed": mm, "value": mm, "gauge": gauge} for name, mm in measures_mm.items()}
         body = {"check": check, "defect": kind, "station": "300", "clock": "6", "zone": zone, "note": note}
         return self.write("defect", **body, measures=measures, felt=felt)

@@ -16,7 +16,9 @@ from PIL import Image
 
 from inspect_app.bench import Bench
 from inspect_app.issuing import issue_report, report_file, report_pdf, verify
-from inspect_app.job.assess import CheckResult, Disposition, PartResult
+from inspect_app.job.as_typed import Found
+from inspect_app.job.assess import PartResult
+from inspect_app.job.findings import CheckResult, Disposition
 from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.logbook import store
 from inspect_app.logbook.photos import path as photo_path
@@ -28,7 +30,7 @@ from inspect_app.tables.faults import TableError
 from inspect_app.trade.decision import Verdict
 from inspect_app.trade.refusal import Refusal
 
-FIRST, SECOND, THIRD = Place("25", "12"), Place("25", "3"), Place("300", "12")
+FIRST, SECOND = Place("25", "12"), Place("25", "2")
 
 
 @dataclass
@@ -172,12 +174,12 @@ def test_what_wear_rust_or_a_bend_makes_different_raises_no_question(
 
 
 def test_a_reading_names_the_gauge_it_was_read_with_and_leaves_the_shops_alone(bench: Bench) -> None:
-    shops = bench.shop.gauges()["outside micrometer"]
+    shops = bench.shop.gauges_of("outside micrometer")[-1]
     other = replace(shops, id="g-9", name="M-09")
     outcome = bench.measure(rod_job(bench), check(bench), FIRST, "69.95", "AB", "metric", gauge=other)
     assert outcome.job.gauges["g-9"].name == "M-09"
     assert outcome.job.readings["rod-diameter"][FIRST].gauge == "g-9"
-    assert bench.shop.gauges()["outside micrometer"] is shops
+    assert bench.shop.gauges_of("outside micrometer") == (shops,)
 
 
 @pytest.mark.parametrize("text", ["", "abc", "6..9", "nan", "-", "69.95 kg", "1e999", "٣٣.٥x"])
@@ -390,7 +392,7 @@ def tighten(checklists: Path) -> None:
     """Let rods be reused down to f7 only: 70 f7 is 70 -0.030 -0.060 (ISO 286-2:2010, table 5)."""
     file = checklists / "limits" / "rod.toml"
     before = file.read_text(encoding="utf-8")
-    after = before.replace('rule = { fit = "f8", side = "lower" }', 'rule = { fit = "f7", side = "lower" }')
+    after = before.replace('rule = { fit = "f8", upper = 0.02 }', 'rule = { fit = "f7", upper = 0.02 }')
     assert after != before
     file.write_text(after, encoding="utf-8")
 
@@ -499,9 +501,8 @@ def issued(bench: Bench) -> tuple[Job, bytes]:
     """A job with a defect, its photograph and a report."""
     job = measured(bench, rod_job(bench), "69.95")
     look = check(bench, "rod-surface")
-    job = bench.note_defect(
-        job, look, "dent", Place("310", "6"), "", {"depth": "0.2"}, "", "AB", "metric"
-    ).job
+    dent = Found("dent", Place("310", "6"), "seal travel")
+    job = bench.note_defect(job, look, dent, {"depth": "0.2"}, "AB", "metric").job
     job = bench.take_photo(job, job.defects[0].id, jpeg(), "dent", "AB").job
     report = report_file(bench, issue_report(bench, job, "AB", "metric").sha256)
     assert report

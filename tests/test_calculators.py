@@ -705,6 +705,8 @@ def test_leaving_a_line_does_not_override_where_the_thumb_went() -> None:
 @EVERY
 def test_a_calculator_is_drawn_empty_and_full_in_both_systems(calculator: Calculator) -> None:
     pytest.importorskip("flet")
+    from flet.components.component import Renderer
+
     from inspect_app.calculators.answer import cautions_of
     from inspect_app.screens import calculating
     from inspect_app.screens.look import LIGHT, SUN
@@ -724,7 +726,8 @@ def test_a_calculator_is_drawn_empty_and_full_in_both_systems(calculator: Calcul
             assert calculating.key_row(look, entry, key, system, lambda name: None)
             turned = entry.turned_to(key.name)
             if turned.numeric:
-                assert calculating.number_entry(look, turned, key, system, print, print, "1 mm")
+                with Renderer().with_context():
+                    assert calculating.number_entry(look, turned, key, system, print, print, "1 mm")
             else:
                 assert calculating.word_entry(look, turned, key, key.choices(HANDBOOK), print, print)
 

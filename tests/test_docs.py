@@ -20,7 +20,8 @@ from click.testing import CliRunner
 from inspect_app import tables
 from inspect_app.bench import Bench
 from inspect_app.cli import main
-from inspect_app.job.assess import Disposition, Whole
+from inspect_app.job.assess import Whole
+from inspect_app.job.findings import Disposition
 from inspect_app.job.judge import limits_for
 from inspect_app.logbook.entries import KINDS
 from inspect_app.readings_file import CHECK_KEYS, DEFECT_KEYS, HEADER, bench_for, read_file, record_file

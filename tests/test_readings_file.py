@@ -16,7 +16,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from inspect_app.bench import Bench
-from inspect_app.job.assess import Disposition, Whole
+from inspect_app.job.assess import Whole
+from inspect_app.job.findings import Disposition
 from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.readings_file import bench_for, record_file
 from inspect_app.report.plain import as_data, as_table

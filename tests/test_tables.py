@@ -434,7 +434,9 @@ def test_a_figure_read_is_used_only_for_the_thing_it_was_said_of(shipped: Tables
             assert limit.defect.startswith("score"), limit.id
 
 
-@pytest.mark.parametrize("key", ["iso-898-1", "sae-j429", "iso-286-2", "en-10305-1-strength", "din-863"])
+@pytest.mark.parametrize(
+    "key", ["iso-898-1", "sae-j429", "iso-286-2", "en-10305-1-strength", "din-862", "din-863"]
+)
 def test_a_standard_seen_in_somebodys_copy_is_not_called_read(shipped: Tables, key: str) -> None:
     source = shipped.sources[key]
     assert source.status == "reprint"

@@ -302,3 +302,23 @@ def test_every_order_of_the_entries_folds_to_the_same_answer() -> None:
     random.Random(7).shuffle(shuffled)
     log.entries = shuffled
     assert log.job().answers[question.id].text == question.answers[-1]
+
+
+def test_a_gauge_that_is_blind_to_an_oval_proves_none_absent() -> None:
+    # three points 120° apart: an ellipse moves none of them against the others
+    log = sound()
+    log.read_all("bore-diameter", "100.030")
+    assert log.verdict("bore-diameter", "ovality") is WITHIN
+    log.write(
+        "gauge", gauge="T", kind="three-point bore gauge", name="T-1", fixed=[["300", "0"]], share="0",
+        step="0", calibrated_until="",
+    )  # fmt: skip
+    for place in log.check("bore-diameter").places:
+        log.write(
+            "reading", check="bore-diameter", station=place.place.station, clock=place.place.clock,
+            typed="100.030", value="100.030", step="0", gauge="T",
+        )  # fmt: skip
+    oval = log.finding("bore-diameter", "ovality")
+    assert (oval.value, oval.verdict) == (None, NOT_MEASURED)
+    assert "cannot see ovality" in " ".join(oval.cannot_say)
+    assert log.part("barrel").disposition is Disposition.OPEN

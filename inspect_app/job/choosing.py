@@ -12,6 +12,9 @@ from inspect_app.tables.cylinders import Check
 from inspect_app.trade.quantities import KINDS, show_text
 from inspect_app.trade.uncertainty import expanded, standard_uncertainty
 
+WHICH_GAUGE = "which gauge"
+"""Why a reading is asked about where it is not sure what took it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Choice:

@@ -13,7 +13,7 @@ from decimal import Decimal
 from inspect_app.job.findings import NOTHING, Finding, PlaceResult, Value, finding_of, room_of
 from inspect_app.job.job import Job, Place, Reading
 from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for
-from inspect_app.job.measured import Sized, sized
+from inspect_app.job.measured import Sized, sees, sized
 from inspect_app.job.places import places_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
@@ -61,7 +61,13 @@ def judge_reading(check: Check, reading: Reading, job: Job, tables: Tables) -> J
 
 
 def reading_limit(check: Check, job: Job, tables: Tables) -> LimitInForce | None:
-    """The reuse limit single readings of a check are judged against."""
+    """The reuse limit single readings of a check are judged against, None where they have none.
+
+    Args:
+        check: the check.
+        job: the job.
+        tables: the tables.
+    """
     name = next((c for c in check.characteristics if CHARACTERISTICS[c].scope == "place"), None)
     return limits_for(check, name, job, tables).get("reuse") if name else None
 
@@ -69,16 +75,39 @@ def reading_limit(check: Check, job: Job, tables: Tables) -> LimitInForce | None
 def place_result(
     check: Check, place: Place, limit: LimitInForce | None, job: Job, tables: Tables
 ) -> PlaceResult:
+    """One place with what was read there, judged by itself.
+
+    Args:
+        check: the check.
+        place: where.
+        limit: what single readings are judged against, None where they have no limit.
+        job: the job.
+        tables: the tables.
+    """
     reading = job.readings.get(check.id, {}).get(place)
     judged = sized(reading, check, job, tables) if reading else None
     judgement = judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
     return PlaceResult(place, reading, job.skips.get((check.id, place)), judged, judgement)
 
 
+def _blind(check: Check, characteristic: str, job: Job, tables: Tables) -> set[Place]:
+    """The places whose gauge sees nothing of a characteristic, whatever it reads."""
+    readings = job.readings.get(check.id, {})
+    return {p for p, r in readings.items() if not sees(r, characteristic, check, job, tables)}
+
+
 def characteristic_finding(
     check: Check, name: str, places: Mapping[Place, PlaceResult], job: Job, tables: Tables
 ) -> Finding:
-    """The finding for one characteristic: where several values exist, the one with the least room."""
+    """The finding for one characteristic: where several values exist, the one with the least room.
+
+    Args:
+        check: the check.
+        name: the characteristic.
+        places: its places with what was read there.
+        job: the job.
+        tables: the tables.
+    """
     limits = limits_for(check, name, job, tables)
     how = CHARACTERISTICS[name]
     read = {p: r.sized for p, r in places.items() if r.sized}
@@ -87,7 +116,11 @@ def characteristic_finding(
         values = [Value(s.value, place, s.terms) for place, s in read.items()]
     else:
         made = _made(how.compute, grid_of(check, job), job)
+        blind = _blind(check, name, job, tables)
+        read = {p: s for p, s in read.items() if p not in blind}
         cannot_say = made.cannot_say
+        if blind:
+            cannot_say = (*cannot_say, f"The gauge it was read with cannot see {how.title}.")
         values = [
             Value(
                 m.value,

@@ -5,18 +5,24 @@ It may say stop or go on, never fit. Its readings are the checks' own and count 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
 from inspect_app.job.job import Place
+from inspect_app.trade.grid import in_order
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One check of the short look: how many of its places it takes, and how many of those are done."""
+    """One check of the short look: the places it takes, none for a look, how many that is and how many are done.
+
+    A place left out with a reason counts as done: nobody comes back to it.
+    """
 
     result: CheckResult
+    places: tuple[Place, ...]
     wanted: int
     done: int
 
@@ -59,10 +65,11 @@ def triage(assessment: Assessment) -> Triage:
 
 
 def _step(result: CheckResult) -> Step:
-    wanted = result.expected
-    if result.check.triage_places and result.places:
-        wanted = min(result.check.triage_places, result.expected)
-    return Step(result, wanted, min(result.measured, wanted))
+    places = places_first(result)
+    if not places:
+        return Step(result, (), result.expected, result.measured)
+    done = sum(1 for p in result.places if p.place in places and (p.reading or p.skip))
+    return Step(result, places, len(places), done)
 
 
 def places_first(result: CheckResult) -> tuple[Place, ...]:
@@ -72,16 +79,16 @@ def places_first(result: CheckResult) -> tuple[Place, ...]:
         result: the check's result.
     """
     wanted = result.check.triage_places or len(result.places)
-    stations = list(dict.fromkeys(p.place.station for p in result.places))
+    stations = in_order(p.place.station for p in result.places)
     clocks = max(1, len(result.places) // max(1, len(stations)))
     taken = _spread(stations, -(-wanted // clocks))
     return tuple(p.place for p in result.places if p.place.station in taken)
 
 
-def _spread(stations: list[str], number: int) -> list[str]:
+def _spread(stations: Sequence[str], number: int) -> list[str]:
     last = len(stations) - 1
     if number >= len(stations):
-        return stations
+        return list(stations)
     if number == 1:
         return [stations[last // 2]]
     return [stations[round(n * last / (number - 1))] for n in range(number)]

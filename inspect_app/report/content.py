@@ -150,6 +150,10 @@ def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
 
 
+AT_THE_HEAD = ("customer", "machine", "serial")
+"""Fields that stand under the report's name already."""
+
+
 def nameplate_rows(job: Job, tables: Tables, system: str) -> tuple[tuple[str, str], ...]:
     """The nameplate as names and values: quantities as typed, with the report's units beside where they differ.
 
@@ -160,6 +164,7 @@ def nameplate_rows(job: Job, tables: Tables, system: str) -> tuple[tuple[str, st
     """
     listed = tables.nameplate
     names = [*(n for n in listed if n in job.nameplate), *(n for n in job.nameplate if n not in listed)]
+    names = [n for n in names if n not in AT_THE_HEAD]
     rows = []
     for name in names:
         known, field = listed.get(name), job.nameplate[name]

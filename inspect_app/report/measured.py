@@ -137,7 +137,7 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
         Cell(reading.typed),
         Cell(show_text(reading.value, kind=kind, system=system), bold=True),
         Cell(uncertainty_words(u_of(place.sized.terms), kind, system) if place.sized else "gauge unknown"),
-        Cell(setting.gauges.get(reading.gauge, "?")),
+        Cell(setting.gauges.get(reading.gauge, "?"), place.sized.remark if place.sized else ""),
         Cell(reading.by),
         _verdict(place.judgement) if place.judgement else Cell("information"),
     )

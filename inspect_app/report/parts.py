@@ -16,6 +16,7 @@ from inspect_app.job.deciding import needed_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.job import Decided, Defect, Job, Place
 from inspect_app.job.judge import nominal_of
+from inspect_app.job.measured import budget_sentence
 from inspect_app.job.readings import grid_of
 from inspect_app.job.words import (
     MARKS,
@@ -33,6 +34,7 @@ from inspect_app.report.phrases import as_typed, capital, uncertainty_words, whe
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.decision import Verdict, risk_sentence, worst
+from inspect_app.trade.uncertainty import expanded
 
 WIDE = 500.0
 HALF = 235.0
@@ -124,6 +126,8 @@ def _measured(finding: Finding, check: Check, job: Job, tables: Tables, system: 
         lines.append(reach)
     if reuse and reuse.decision and (risk := risk_sentence(reuse.decision)):
         lines.append(risk)
+    if finding.verdict is Verdict.UNCLEAR:
+        lines.append(budget_sentence(finding.terms, finding.kind, job, tables, system))
     if needed := needed_sentence(finding, check, job, tables, system):
         lines.append(needed)
     if overdue := overdue_at(finding, check, job):
@@ -243,7 +247,7 @@ def _sections_drawn(
             height=44 + 40 * rows,
         )  # fmt: skip
         drawings.append((drawing, "The bore rolled out, gland end on the left."))
-    oval = next((f for f in check.findings if f.characteristic == "ovality" and f.value), None)
+    oval = next((f for f in check.findings if f.characteristic == "ovality" and _shows(f)), None)
     read = {place: value for place, value in grid_of(rule, job).items() if value is not None}
     section = {
         clock: value for (station, clock), value in read.items() if oval and station == oval.place.station
@@ -253,6 +257,13 @@ def _sections_drawn(
         where = place_words(oval.place, system)
         drawings.append((drawing, f"The most oval section{f', {where}' if where else ''}."))
     return drawings
+
+
+def _shows(finding: Finding) -> bool:
+    """Whether an oval is more than its own uncertainty and not plainly within its limit: else no shape is shown."""
+    if finding.value is None or finding.verdict in (Verdict.WITHIN, None):
+        return False
+    return finding.value > expanded(finding.u)
 
 
 def _where_defects(check: CheckResult, part: PartResult, job: Job, system: str) -> tuple[Drawing, str]:

@@ -12,6 +12,7 @@ from inspect_app.job.words import finding_sentence, guard_words, place_words, va
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.parts import next_check, route_of
+from inspect_app.screens.standing import word_of_place
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.quantities import show_text
 
@@ -60,9 +61,10 @@ def _findings(desk: Desk, result: CheckResult) -> list[ft.Control]:
 
 def _reading_row(desk: Desk, check: Check, result: PlaceResult, retake: pieces.Handler) -> ft.Control:
     look, system = desk.standing.look, desk.standing.system
+    verdict, word = word_of_place(result)
     if result.reading:
         value = show_text(result.reading.value, kind=check.kind, system=system)
-        under = f"{result.verdict.value} · typed {result.reading.typed}"
+        under = f"{word} · typed {result.reading.typed}"
     else:
         value = "not measured"
         under = result.skip.reason if result.skip else ""
@@ -70,7 +72,7 @@ def _reading_row(desk: Desk, check: Check, result: PlaceResult, retake: pieces.H
         look,
         place_words(result.place, system) or check.title,
         under,
-        leading=marks.mark(look, result.verdict),
+        leading=marks.mark(look, verdict),
         trailing=value,
         on_click=retake,
         key=f"reading {result.place.station} {result.place.clock}",

@@ -7,10 +7,10 @@ drawn, and one that comes late is asked about, never guessed.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from inspect_app.job.job import Job, Place, Reading
+from inspect_app.job.job import Gauge, Job, Place, Reading
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.places import next_place, places_of, whole_skip
 from inspect_app.job.words import place_words
@@ -27,13 +27,14 @@ KEPT_KEYS = 6
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """One way out of a question: enter `text` at `place`, or with no text enter nothing."""
+    """One way out of a question: enter `text` at `place`, with `gauge` if one is named; without a place nothing."""
 
     label: str
     key: str
     text: str = ""
     place: Place | None = None
     sure: bool = False
+    gauge: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,7 @@ class Entering:
 
     `at` is job and check; `place` the place lit and `stood` the id of the reading that stood there when it was
     lit; `chosen` says a person chose the place; `keys` are the places of the Enter keys drawn last, by number.
+    `gauges` are those chosen on this phone, by kind.
     """
 
     at: tuple[str, str] = ("", "")
@@ -61,6 +63,7 @@ class Entering:
     without_nominal: bool = False
     question: Question | None = None
     keys: tuple[tuple[int, Place | None], ...] = ()
+    gauges: dict[str, str] = field(default_factory=dict)
     _echo: Callable[[str], None] = field(default=lambda typed: None, repr=False)
 
     def echoed_by(self, echo: Callable[[str], None]) -> None:
@@ -175,6 +178,12 @@ def filled(text: str, there: Reading, check: Check, free: Place | None, system: 
     answers.append(Answer(f"{text} counts: it reads the place again", "Mine counts", text, there.place))
     sentence = f"{there.by} just measured this: {stands}. You typed {text} and it is not entered yet."
     return Question(text, sentence, tuple(answers))
+
+
+def which_gauge(text: str, sentence: str, gauges: Iterable[Gauge], place: Place) -> Question:
+    """Asks which gauge a reading was taken with; naming one also says that the number is as it was read."""
+    answers = [Answer(f"With {g.name}", f"With {g.name}", text, place, True, g.id) for g in gauges]
+    return Question(text, sentence, (*answers, Answer("Type it again", "Type it again")))
 
 
 def unlikely(text: str, sentence: str, meant: str, place: Place) -> Question:

@@ -68,8 +68,10 @@ def drawing(look: Look, figure: Drawing, width: float | None = None) -> ft.Contr
     return ft.Semantics(label=printable(figure.says), image=True, container=True, content=canvas)
 
 
-def mark(look: Look, verdict: Verdict, size: float = 28) -> ft.Control:
-    """The mark of a verdict without its word; the caller writes the word beside it."""
+def mark(look: Look, verdict: Verdict | None, size: float = 28) -> ft.Control:
+    """The mark of a verdict without its word, None is what only informs; the caller writes the word beside it."""
+    if verdict is None:
+        return ft.Icon(ft.Icons.INFO_OUTLINE, color=look.soft, size=size)
     figure = verdict_mark(verdict, size)
     return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
 

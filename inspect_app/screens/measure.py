@@ -13,6 +13,7 @@ from inspect_app.screens.check_summary import summary
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.entering import NOMINAL
 from inspect_app.screens.frame import frame, on_its_side
+from inspect_app.screens.gauging import gauge_in_hand, gauge_panel
 from inspect_app.screens.keypad import keypad
 from inspect_app.screens.limits import limit_panel
 from inspect_app.screens.measuring import NumberLine, nominal_panel, place_panel, question_panel
@@ -50,6 +51,8 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
             return panel, skip_panel(**common, place=where, close=lambda: set_panel("")), []
         if panel == "limit":
             return panel, limit_panel(**common, close=lambda: set_panel("")), []
+        if panel == "gauge":
+            return panel, gauge_panel(**common, close=lambda: set_panel("")), []
         if panel == "places":
             return panel, places_panel(**common, choose=choose, close=lambda: set_panel("")), []
         if entering.question is not None:
@@ -77,17 +80,20 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         desk,
         check.title,
         body,
-        under=f"{result.measured} of {result.expected} · {check.gauge}",
+        under=f"{result.measured} of {result.expected} · {gauge_in_hand(desk, job, check).name}",
         back=f"/job/{job.id}",
-        tools=_tools(desk, lambda: undo(desk, job)),
+        tools=_tools(desk, lambda: set_panel("gauge"), lambda: undo(desk, job)),
         foot=foot,
         panel=name,
     )
 
 
-def _tools(desk: Desk, take_back: Callable[[], None]) -> tuple[ft.Control, ...]:
+def _tools(
+    desk: Desk, choose_gauge: Callable[[], None], take_back: Callable[[], None]
+) -> tuple[ft.Control, ...]:
     look = desk.standing.look
     return (
+        pieces.icon_button(look, ft.Icons.SQUARE_FOOT, "Which gauge", desk.guard(lambda _: choose_gauge())),
         pieces.icon_button(look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(lambda _: toggle(desk))),
         pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: take_back())),
     )

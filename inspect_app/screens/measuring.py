@@ -17,6 +17,7 @@ from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.entering import NOMINAL, Question, latest_reading, reading_at
 from inspect_app.screens.frame import column_width
+from inspect_app.screens.gauging import coarse_words, gauge_in_hand
 from inspect_app.screens.look import GAP, TOUCH
 from inspect_app.screens.standing import Stand, size_words, stand_of, stand_of_typed, unit_of
 from inspect_app.tables.cylinders import Check
@@ -56,7 +57,7 @@ def _comes_to(desk: Desk, job: Job, check: Check, place: Place, typed: str) -> f
     if place == NOMINAL:
         return pieces.text(look, "The nominal size, not a reading", 17, bold=True, color=look.accent)
     if typed:
-        stand = stand_of_typed(typed, check, job, bench, system)
+        stand = stand_of_typed(typed, check, job, bench, system, gauge_in_hand(desk, job, check))
         return _stand_line(desk, stand, "not entered yet") if stand else ft.Container()
     here = reading_at(job, check, place)
     if here is not None:
@@ -78,7 +79,7 @@ def _stand_line(desk: Desk, stand: Stand, when: str) -> ft.Control:
     verdict, word = stand.verdict, "saved" if when == "last" else "no limit for a single reading"
     top: list[ft.Control] = []
     if verdict is Verdict.NOT_MEASURED:
-        verdict = None
+        verdict, word = None, "no verdict yet"
     if verdict is not None:
         top.append(marks.mark(look, verdict, look.size(24)))
         word = verdict.value
@@ -134,6 +135,11 @@ def place_panel(
     said = "How it is measured, and its limits"
     limits = ft.Container(_open(said, limit, lambda _: open_panel("limit")), expand=True)
     needed = [lit, ft.Row([limits, leave], spacing=GAP)]
+    coarse = coarse_words(desk, job, check, gauge_in_hand(desk, job, check))
+    if coarse:
+        needed.append(
+            pieces.text(look, coarse, 16, color=marks.verdict_colour(look, Verdict.UNCLEAR), lines=2)
+        )
     figure = _drawing(desk, job, check, result, place, choose)
     return [figure, *needed] if _room(desk) >= LOWEST_DRAWING else [*needed, figure]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import flet as ft
 
 from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.findings import CheckResult, Disposition, check_verdict
+from inspect_app.job.findings import CheckResult, Disposition
 from inspect_app.job.job import Job
 from inspect_app.job.triage import triage
 from inspect_app.job.words import disposition_words
@@ -13,6 +13,7 @@ from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import GAP
+from inspect_app.screens.standing import word_of_check
 from inspect_app.screens.undoing import undo
 from inspect_app.tables.cylinders import Check
 
@@ -48,7 +49,7 @@ def progress_words(result: CheckResult) -> str:
 
 def _check_row(desk: Desk, job: Job, result: CheckResult) -> ft.Control:
     look = desk.standing.look
-    verdict = check_verdict(result)
+    verdict, word = word_of_check(result)
     under = progress_words(result)
     return pieces.row(
         look,
@@ -57,7 +58,7 @@ def _check_row(desk: Desk, job: Job, result: CheckResult) -> ft.Control:
         leading=marks.mark(look, verdict),
         on_click=None if result.check.between else (lambda _: desk.go(route_of(job, result.check))),
         key=f"check {result.check.id}",
-        said=f"{result.check.title}. {verdict.value}. {under}",
+        said=f"{result.check.title}. {word}. {under}",
     )
 
 

@@ -15,6 +15,7 @@ from inspect_app.job.words import clock_words, place_words, station_words
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.look import GAP, TOUCH
+from inspect_app.screens.standing import word_of_place
 from inspect_app.screens.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.quantities import show_text
@@ -79,9 +80,9 @@ def _cell(
         stands = show_text(result.reading.value, kind=check.kind, system=system)
     words = place_words(place, system) or check.title
     lit = place == desk.entering.place
-    verdict = marks.mark(look, result.verdict, look.size(24))
+    verdict, word = word_of_place(result)
     return ft.Semantics(
-        label=pieces.printable(f"{words}. {result.verdict.value if result.reading else stands}. {stands}"),
+        label=pieces.printable(f"{words}. {word if result.reading else stands}. {stands}"),
         button=True,
         selected=lit,
         container=True,
@@ -92,7 +93,10 @@ def _cell(
         on_tap=desk.guard(lambda _: choose(place)),
         content=ft.Container(
             ft.Row(
-                [verdict, pieces.text(look, clock_words(place.clock) or "here", 16, lines=1, expand=True)],
+                [
+                    marks.mark(look, verdict, look.size(24)),
+                    pieces.text(look, clock_words(place.clock) or "here", 16, lines=1, expand=True),
+                ],
                 spacing=6,
             ),
             height=max(TOUCH, look.size(TOUCH)),

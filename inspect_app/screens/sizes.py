@@ -62,9 +62,8 @@ def size_doubt(measure: Measure, text: str, job: Job, system: str) -> str:
     except Refusal:
         return ""  # said when it is kept
     if measure.id in FINE and not SHALLOWEST_MM <= mm <= DEEPEST_MM:
-        shown = show_text(mm, kind="thickness", system=system)
         how = "deeper than any seal surface survives" if mm > DEEPEST_MM else "less than a needle feels"
-        return f"{measure.title.capitalize()} {text} comes to {shown}: {how}."
+        return f"{measure.title.capitalize()} {text} is {how}."
     longest = max((mm for name in ("stroke", "closed_length") if (mm := job.length(name))), default=None)
     if measure.id not in FINE and longest is not None and mm > longest:
         shown = show_text(longest, kind="length", system=system)

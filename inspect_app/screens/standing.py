@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from inspect_app.bench import Bench
-from inspect_app.job.job import Job, Place, Reading
+from inspect_app.job.findings import CheckResult, PlaceResult, check_verdict
+from inspect_app.job.job import Gauge, Job, Place, Reading
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.measured import sized
 from inspect_app.job.readings import judge_reading
@@ -73,24 +74,58 @@ def _doubtful(judgement: Judgement, kind: str, system: str) -> str:
     return f" ±{u} spans the limit {show(near, kind=kind, system=system)[0]}"
 
 
-def stand_of_typed(text: str, check: Check, job: Job, bench: Bench, system: str) -> Stand | None:
+def stand_of_typed(
+    text: str, check: Check, job: Job, bench: Bench, system: str, gauge: Gauge
+) -> Stand | None:
     """How a number would stand if it were entered now; None while it cannot be read.
 
     Args:
         text: as typed so far.
         check: the check.
         job: the job.
-        bench: for the gauge in use and the job's tables.
+        bench: for the job's tables.
         system: "metric" or "inch".
+        gauge: what it is being read with.
     """
     try:
         quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal_of(check, job))
     except Refusal:
         return None
-    gauge = bench.shop.gauge_proposed(job, check, quantity.value, bench.tables_of(job), system).gauge
     with_gauge = replace(job, gauges={**job.gauges, gauge.id: gauge})
     reading = Reading("", check.id, Place("", ""), quantity.value, text, gauge.id, "", "", step=quantity.step)
     return stand_of(reading, check, with_gauge, bench, system)
+
+
+def word_of_place(result: PlaceResult) -> tuple[Verdict | None, str]:
+    """The verdict of a place and its word, the same as on paper; None where a reading only informs.
+
+    Args:
+        result: one place of a check.
+    """
+    if result.reading is None:
+        return result.verdict, result.verdict.value
+    if result.judgement is None:
+        return None, "information"
+    if result.judgement.limit.missing:
+        return None, "no limit yet"
+    return result.verdict, result.verdict.value
+
+
+def word_of_check(result: CheckResult) -> tuple[Verdict | None, str]:
+    """The verdict of a check and its word; None where all was measured and nothing is judged.
+
+    Args:
+        result: the check.
+    """
+    if (
+        result.measured
+        and result.complete
+        and not any(f.verdict for f in result.findings)
+        and not result.check.look
+    ):
+        return None, "information"
+    verdict = check_verdict(result)
+    return verdict, verdict.value
 
 
 def size_words(value: Decimal, check: Check, system: str) -> str:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.job import Job, Place
 from inspect_app.job.places import next_place
-from inspect_app.screens.entering import NOMINAL, Answer, filled, late, reading_at, unlikely
+from inspect_app.screens.entering import NOMINAL, Answer, filled, late, reading_at, unlikely, which_gauge
 from inspect_app.trade.plausible import as_keyed
 
 if TYPE_CHECKING:
@@ -73,6 +74,8 @@ class Thumb:
             self.desk.redraw()
             return
         job, check = self._job_and_check()
+        if answer.gauge:
+            entering.gauges[check.gauge] = answer.gauge
         self._record(job, check, answer.text, answer.place, answer.sure)
 
     def _record(self, job: Job, check: Check, text: str, place: Place, sure: bool) -> None:
@@ -81,11 +84,15 @@ class Thumb:
         if place == NOMINAL:
             outcome = desk.bench.set_nominal(job, check, text, by, system)
         else:
-            outcome = desk.bench.measure(job, check, place, text, by, system, sure)
+            gauge = entering.gauges.get(check.gauge, "")
+            outcome = desk.bench.measure(job, check, place, text, by, system, sure, gauge)
         if outcome.doubt:
             doubt = outcome.doubt
             meant = as_keyed(doubt.meant, check.kind, system) if doubt.meant is not None else ""
             entering.question = unlikely(text, doubt.sentence, meant, place)
+            if doubt.why == WHICH_GAUGE:
+                gauges = desk.bench.shop.gauges_for(check, desk.bench.tables_of(job))
+                entering.question = which_gauge(text, doubt.sentence, gauges, place)
             desk.redraw()
             return
         if not outcome.remark:

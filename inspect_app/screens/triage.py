@@ -7,7 +7,7 @@ import flet as ft
 from inspect_app.job.findings import check_verdict
 from inspect_app.job.job import Job
 from inspect_app.job.triage import Step, Triage, triage
-from inspect_app.job.words import triage_sentence
+from inspect_app.job.words import station_words, triage_sentence
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
@@ -34,7 +34,7 @@ def ShortLook(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 
 def _row(desk: Desk, job: Job, step: Step) -> ft.Control:
     check = step.result.check
-    under = f"left out: {step.result.skipped}" if step.result.skipped else f"{step.done} of {step.wanted}"
+    under = f"left out: {step.result.skipped}" if step.result.skipped else _progress(desk, step)
     return pieces.row(
         desk.standing.look,
         check.title,
@@ -44,6 +44,15 @@ def _row(desk: Desk, job: Job, step: Step) -> ft.Control:
         key=f"short {check.id}",
         said=f"{check.title}. {under}",
     )
+
+
+def _progress(desk: Desk, step: Step) -> str:
+    """How much of it is done, and at which stations where it takes only some of them."""
+    stations = [s for s in dict.fromkeys(p.station for p in step.places) if s]
+    if len(step.places) == len(step.result.places) or not stations:
+        return f"{step.done} of {step.wanted}"
+    at = ", ".join(station_words(s, desk.standing.system) for s in stations)
+    return f"{step.done} of {step.wanted}, at {at}"
 
 
 def _ways_on(desk: Desk, job: Job, short: Triage) -> list[ft.Control]:
