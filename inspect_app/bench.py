@@ -375,7 +375,9 @@ class Bench:
             job,
             by,
             "defect",
-            lambda: as_typed.defect(check, found, typed, system, {name: g.id for name, g in gauges.items()}),
+            lambda: as_typed.defect(
+                check, found, typed, system, cylinder.measures, {name: g.id for name, g in gauges.items()}
+            ),
             *(("gauge", as_typed_gauges.gauge(g)) for g in new.values()),
         )
 

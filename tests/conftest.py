@@ -22,7 +22,10 @@ HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the enviro
 # how long an example takes says more of the machine than of the program
 settings.register_profile("new examples", deadline=None)
 settings.register_profile("repeatable", derandomize=True, deadline=None)
-settings.load_profile("repeatable" if os.environ.get("CI") else "new examples")
+settings.register_profile("few", derandomize=True, deadline=None, max_examples=20)
+MUTATED = "MUTANT_UNDER_TEST" in os.environ
+"""Whether the tests run to see if they notice a change: thousands of times, so each with few examples."""
+settings.load_profile("few" if MUTATED else "repeatable" if os.environ.get("CI") else "new examples")
 
 
 @pytest.fixture(autouse=True, scope="session")

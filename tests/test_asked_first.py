@@ -103,3 +103,14 @@ def test_a_stop_is_overruled_only_by_an_examination(browser: Browser, host: Host
     phone.type("How it was examined", "magnetic particles")
     phone.tap("Decide so")
     phone.wait_for("the readings say stop, examined by B. Holm, level 2")
+
+
+def test_the_short_look_leads_to_its_own_places_and_back(browser: Browser, host: Host, job: Job) -> None:
+    phone = phone_at(browser, host, f"/job/{job.id}/short-look")
+    phone.tap("Wall thickness")
+    phone.wait_for("0 of 5")
+    assert "middle" in phone.lit()
+    phone.key("10.2⏎")
+    phone.wait_for("Short look first")
+    standing = answered(host, job)
+    assert [p.station for p in standing.readings["barrel-wall"]] == ["middle"]

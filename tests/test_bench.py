@@ -602,3 +602,13 @@ def test_the_job_kept_in_memory_is_always_the_one_the_log_tells(bench: Bench) ->
     job, _ = bench.undo(job, "AB")
     issue_report(bench, job, "AB", "inch")
     assert Bench(bench.folder).job(job.id) == bench.job(job.id)
+
+
+def test_turns_of_a_thread_are_counted_and_not_measured_in_millimetres(bench: Bench) -> None:
+    job = bench.open_job("threads", "KM")
+    look = bench.tables.cylinders[job.cylinder].check("rod-thread-fit")
+    assert look is not None
+    found = Found("stripped", Place("", ""))
+    job = bench.note_defect(job, look, found, {"turns": "3"}, "KM", "inch").job
+    size = job.defects[-1].sizes["turns"]
+    assert (size.value, size.typed) == (Decimal(3), "3")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import sqlite3
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -17,8 +16,6 @@ from playwright.sync_api import Browser
 from inspect_app.bench import Bench
 
 CHECK = "bore-diameter"
-SOON_S = 1.0
-"""How long the other screens may lag behind an entry."""
 
 
 @pytest.fixture(scope="module")
@@ -66,9 +63,7 @@ def test_two_phones_see_each_other_and_take_back_only_their_own(
     here = one.lit()
     one.key("100.012⏎")
     one.wait_for("1 of 15")
-    started = time.monotonic()
     other.wait_for("1 of 15")
-    assert time.monotonic() - started < SOON_S
 
     # the other goes to the same place by hand and types, the one enters there meanwhile
     place = one.lit()

@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import Any
 
 from inspect_app.job.job import Gauge, Job, Place
-from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.tables.cylinders import Check, Cylinder, Measure
 from inspect_app.tables.nameplate import TEXT, NameplateField
 from inspect_app.trade import quantities
 from inspect_app.trade.quantities import Quantity
@@ -47,7 +47,7 @@ LARGEST = Decimal(100_000)
 def _with_unit(text: str, quantity: Quantity) -> str:
     """The text as typed, with the unit a bare number was read in."""
     bare = not any(c.isalpha() or c in "\"'°µ" for c in text)
-    return f"{text.strip()} {quantity.typed_unit}" if bare else text.strip()
+    return f"{text.strip()} {quantity.typed_unit}".strip() if bare else text.strip()
 
 
 def _number(text: str) -> Decimal | None:
@@ -235,6 +235,7 @@ def defect(
     found: Found,
     typed: Mapping[str, str],
     system: str,
+    measures: Sequence[Measure],
     gauges: Mapping[str, str],
 ) -> Body:
     """A defect: kind, place and size.
@@ -244,6 +245,7 @@ def defect(
         found: what was found where; a station without unit is in the system's unit, words stay words.
         typed: measure to text, "" where it was not measured.
         system: "metric" or "inch".
+        measures: what may be measured on a defect, and as which kind of quantity.
         gauges: measure to the id of the gauge that takes it.
     Raises:
         Refusal: a size that cannot be read or is not above 0, or a place that cannot be.
@@ -254,18 +256,19 @@ def defect(
         _require_clock(found.place.clock)
     if found.felt not in FELT:
         raise Refusal(f"{found.felt!r} is not what a fingernail says; allowed are felt, not felt.")
-    measures = {}
-    for name, text in typed.items():
-        if not text.strip():
+    sizes = {}
+    for measure in measures:
+        text = typed.get(measure.id, "").strip()
+        if not text:
             continue
-        quantity = quantities.read(text, kind="deviation", system=system)
+        quantity = quantities.read(text, kind=measure.kind, system=system)
         if quantity.value <= 0:
-            raise Refusal(f"{name.capitalize()} {text.strip()} is not a size; it must be greater than 0.")
-        measures[name] = {
+            raise Refusal(f"{measure.title.capitalize()} {text} is not a size; it must be greater than 0.")
+        sizes[measure.id] = {
             "typed": _with_unit(text, quantity),
             "value": quantities.exact(quantity.value),
             "step": quantities.exact(quantity.step),
-            "gauge": gauges.get(name, ""),
+            "gauge": gauges.get(measure.id, ""),
         }
     return {
         "check": check.id,
@@ -274,7 +277,7 @@ def defect(
         "clock": found.place.clock,
         "zone": found.zone,
         "felt": found.felt,
-        "measures": measures,
+        "measures": sizes,
         "note": found.note.strip(),
     }
 

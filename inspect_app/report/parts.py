@@ -143,8 +143,10 @@ def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, sy
     judged = {f.characteristic for f in findings}
     for measure, size in defect.sizes.items():
         if measure not in judged:
-            typed = as_typed(size.typed, size.value, "deviation", system)
-            lines.append(f"{capital(measure)} {typed}; no limit is written for it.")
+            known = cylinder.measure(measure)
+            typed = as_typed(size.typed, size.value, known.kind if known else "deviation", system)
+            title = capital(known.title if known else measure)
+            lines.append(f"{title} {typed}; no limit is written for it.")
     if defect.felt and "felt" not in judged:
         lines.append(f"By fingernail: {defect.felt}.")
     lines += [defect.note] if defect.note else []

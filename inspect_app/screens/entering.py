@@ -52,7 +52,7 @@ class Entering:
 
     `at` is job and check; `place` the place lit and `stood` the id of the reading that stood there when it was
     lit; `chosen` says a person chose the place; `keys` are the places of the Enter keys drawn last, by number.
-    `gauges` are those chosen on this phone, by kind.
+    `gauges` are those chosen on this phone, by kind; `wanted` the places the short look takes here, before others.
     """
 
     at: tuple[str, str] = ("", "")
@@ -64,6 +64,7 @@ class Entering:
     question: Question | None = None
     keys: tuple[tuple[int, Place | None], ...] = ()
     gauges: dict[str, str] = field(default_factory=dict)
+    wanted: tuple[Place, ...] = ()
     _echo: Callable[[str], None] = field(default=lambda typed: None, repr=False)
 
     def echoed_by(self, echo: Callable[[str], None]) -> None:
@@ -86,6 +87,16 @@ class Entering:
         self.chosen = False
         self.say("")
 
+    def lead(self, job: Job, check: Check, places: tuple[Place, ...]) -> None:
+        """Measure these places of a check first: the ones the short look takes."""
+        self.clear()
+        self.at, self.place, self.keys, self.without_nominal = (job.id, check.id), None, (), False
+        self.wanted = places
+
+    def still_wanted(self, job: Job, check: Check) -> tuple[Place, ...]:
+        """Of the places the short look takes, those that are still open."""
+        return tuple(p for p in self.wanted if self._is_free(job, check, p))
+
     def choose(self, place: Place | None) -> None:
         """Go to a place by hand, to measure it now or again."""
         self.clear()
@@ -102,6 +113,7 @@ class Entering:
         if self.at != (job.id, check.id):
             self.clear()
             self.at, self.place, self.keys, self.without_nominal = (job.id, check.id), None, (), False
+            self.wanted = ()
         place = self._place(job, check, elsewhere)
         reading = reading_at(job, check, place)
         standing = reading.id if reading else ""
@@ -122,7 +134,8 @@ class Entering:
             return self.place
         if whole_skip(check, job) is not None:
             return None
-        return next_place(check, job, self.place or last_place(job, check), elsewhere)
+        led = next((p for p in self.still_wanted(job, check) if p not in elsewhere), None)
+        return led or next_place(check, job, self.place or last_place(job, check), elsewhere)
 
     def _is_free(self, job: Job, check: Check, place: Place | None) -> bool:
         return place is not None and not reading_at(job, check, place) and (check.id, place) not in job.skips

@@ -100,4 +100,6 @@ class Thumb:
             entering.clear()
             # at once, so that an Enter on its way from the same screen is known to be late
             entering.settle(outcome.job, check, desk.floor.lit_elsewhere(desk, job.id, check.id))
-        desk.outcome(outcome)
+        if desk.outcome(outcome) and entering.wanted and not entering.still_wanted(outcome.job, check):
+            entering.wanted = ()
+            desk.go(f"/job/{job.id}/short-look")

@@ -40,10 +40,18 @@ def _row(desk: Desk, job: Job, step: Step) -> ft.Control:
         check.title,
         under,
         leading=marks.mark(desk.standing.look, check_verdict(step.result)),
-        on_click=lambda _: desk.go(route_of(job, check)),
+        on_click=lambda _: _begin(desk, job, step),
         key=f"short {check.id}",
         said=f"{check.title}. {under}",
     )
+
+
+def _begin(desk: Desk, job: Job, step: Step) -> None:
+    """Go to a step; where it is measured, its own places are lit first."""
+    check = step.result.check
+    if step.places:
+        desk.entering.lead(job, check, step.places)
+    desk.go(route_of(job, check))
 
 
 def _progress(desk: Desk, step: Step) -> str:
@@ -58,12 +66,11 @@ def _progress(desk: Desk, step: Step) -> str:
 def _ways_on(desk: Desk, job: Job, short: Triage) -> list[ft.Control]:
     look, following = desk.standing.look, short.following
     if following:
-        check = following.result.check
         return [
             pieces.button(
                 look,
-                f"Go on: {check.title}",
-                lambda _: desk.go(route_of(job, check)),
+                f"Go on: {following.result.check.title}",
+                lambda _: _begin(desk, job, following),
                 strong=True,
                 key="Go on",
             )
