@@ -265,6 +265,10 @@ def test_a_budget_is_said_in_words_with_the_heaviest_first() -> None:
     said = budget_sentence(terms, "length", job, TABLES, "metric")
     assert said.startswith("U ±0.05")
     assert "by weight: last digit typed 97 %" in said
+    # either temperature 2.99² / 861 = 1.04 %; setting and scatter 2² / 861 = 0.46 %, below what is worth a word
+    assert "temperature of the rod 1 %" in said
+    assert "setting" not in said
+    assert "scatter" not in said
 
 
 def finding(log: Log, check_id: str = "rod-diameter", characteristic: str = "size") -> Finding:
