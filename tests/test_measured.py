@@ -290,6 +290,15 @@ def test_which_gauge_decides_is_said_by_judging_the_same_readings_as_if_it_had_r
     )
 
 
+def test_a_gauge_that_would_prove_it_beyond_decides_as_well() -> None:
+    # 89.900 against 89.910: the caliper's 40 is more than 10, the micrometer's 7.2 is less
+    log = Log(rod="90", **AT_20)
+    log.read(log.gauge("C", "0.03", "caliper", states="limit of error", step="0.01"), "89.90", step="0.01")
+    found = finding(log)
+    assert found.verdict is UNCLEAR
+    assert kinds_that_decide(found, check("rod-diameter"), log.job(), TABLES) == ("outside micrometer",)
+
+
 def test_where_no_gauge_decides_that_is_said_too() -> None:
     log = Log(rod="90", **AT_20)
     log.read(log.gauge("M", "0.004"), "89.912")
