@@ -148,3 +148,28 @@ def test_what_is_missing_to_name_a_housing_is_said(
             read(width) if width else None,
             tables,
         )
+
+
+@pytest.mark.parametrize(
+    ("sealed", "diameter", "width", "named"),
+    [
+        # figures off a drawing are rounded: 0.05 mm beside the nominal of 80 x 75 x 9.7 is still that housing
+        ("80", "75.05", "9.7", True),
+        ("80", "74.94", "9.7", False),
+        ("80", "75", "9.65", True),
+        ("80", "75", "9.76", False),
+        ("80.05", "75", "9.7", True),
+        ("79.94", "75", "9.7", False),
+    ],
+)
+def test_a_typed_size_names_a_housing_within_what_rounding_does(
+    tables: Tables, sealed: str, diameter: str, width: str, named: bool
+) -> None:
+    place = groove(tables, "piston wear ring")
+    if not named:
+        with pytest.raises(Refusal, match="made to measure"):
+            groove_limits(place, NEW["width"], D(sealed), typed(diameter), typed(width), tables)
+    else:
+        # wear ring sheet headed ISO 10766: width 9.7 +0.2/0
+        found = groove_limits(place, NEW["width"], D(sealed), typed(diameter), typed(width), tables)
+        assert found[:2] == (D("9.7"), D("9.9"))

@@ -265,6 +265,10 @@ def test_a_budget_is_said_in_words_with_the_heaviest_first() -> None:
     said = budget_sentence(terms, "length", job, TABLES, "metric")
     assert said.startswith("U ±0.05")
     assert "by weight: last digit typed 97 %" in said
+    # either temperature 2.99² / 861 = 1.04 %; setting and scatter 2² / 861 = 0.46 %, below what is worth a word
+    assert "temperature of the rod 1 %" in said
+    assert "setting" not in said
+    assert "scatter" not in said
 
 
 def finding(log: Log, check_id: str = "rod-diameter", characteristic: str = "size") -> Finding:
@@ -284,6 +288,15 @@ def test_which_gauge_decides_is_said_by_judging_the_same_readings_as_if_it_had_r
         said
         == "To decide it the uncertainty must be below ±0.0100 mm. With an outside micrometer it could be called."
     )
+
+
+def test_a_gauge_that_would_prove_it_beyond_decides_as_well() -> None:
+    # 89.900 against 89.910: the caliper's 40 is more than 10, the micrometer's 7.2 is less
+    log = Log(rod="90", **AT_20)
+    log.read(log.gauge("C", "0.03", "caliper", states="limit of error", step="0.01"), "89.90", step="0.01")
+    found = finding(log)
+    assert found.verdict is UNCLEAR
+    assert kinds_that_decide(found, check("rod-diameter"), log.job(), TABLES) == ("outside micrometer",)
 
 
 def test_where_no_gauge_decides_that_is_said_too() -> None:

@@ -35,9 +35,9 @@ sizes_mm = st.decimals(min_value=20, max_value=400, places=3)
 
 @st.composite
 def spread_readings(draw: st.DrawFn, least: int, turn_deg: float) -> list[tuple[float, float]]:
-    """Readings of 50 mm within 0.1 mm at uneven clocks, no gap twice the even one."""
+    """Readings of 50 mm within 0.1 mm at uneven clocks, no gap half as wide or twice as wide as the even one."""
     microns = draw(st.lists(st.integers(-100, 100), min_size=least, max_size=24))
-    shifts = draw(st.lists(st.floats(0, 0.6), min_size=len(microns), max_size=len(microns)))
+    shifts = draw(st.lists(st.floats(0, 0.45), min_size=len(microns), max_size=len(microns)))
     return [
         ((k + shift) * turn_deg / len(microns), 50 + um / 1000)
         for k, (um, shift) in enumerate(zip(microns, shifts, strict=True))

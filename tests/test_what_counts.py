@@ -205,6 +205,17 @@ def test_the_reach_allows_for_what_the_bore_gauge_may_be_wrong_by() -> None:
     assert log.verdict("bore-surface", "depth", "rework") is UNCLEAR
 
 
+def test_a_part_nothing_was_measured_on_is_no_reason_for_a_repair() -> None:
+    log = sound()
+    pins = [c.id for c in log.tables.cylinders["double-acting"].checks_of("pins") if c.gauge]
+    log.entries = [e for e in log.entries if e.kind != "reading" or e.body["check"] not in pins]
+    for check_id in pins:
+        log.skip(check_id, reason="flange mounted")
+    assessment = log.assess()
+    assert [p.part.id for p in assessment.unchecked] == ["pins"]
+    assert (assessment.whole, assessment.because) == (Whole.REPAIR, ())
+
+
 def test_a_rod_thicker_than_new_is_asked_about() -> None:
     log = sound()
     log.read_all("rod-diameter", "63.30")
