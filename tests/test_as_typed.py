@@ -197,7 +197,7 @@ def test_a_limit_that_says_nothing_is_refused(
 def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
     found = as_typed.Found("pit", Place("10", "4.5"), "seal travel", "felt", " near the eye ")
     typed = {"depth": "0.002", "width": " ", "length": "1"}
-    body = as_typed.defect(check("rod-surface"), found, typed, "inch", {"depth": "G7"})
+    body = as_typed.defect(check("rod-surface"), found, typed, "inch", CYLINDER.measures, {"depth": "G7"})
     assert body == {
         "check": "rod-surface", "defect": "pit", "station": "254.0", "clock": "4.5", "zone": "seal travel",
         "felt": "felt", "note": "near the eye",
@@ -206,7 +206,9 @@ def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
             "length": {"typed": "1 in", "value": "25.4", "step": "25.4", "gauge": ""},
         },
     }  # fmt: skip
-    nowhere = as_typed.defect(check("rod-surface"), as_typed.Found("pit", Place("", "")), {}, "metric", {})
+    nowhere = as_typed.defect(
+        check("rod-surface"), as_typed.Found("pit", Place("", "")), {}, "metric", CYLINDER.measures, {}
+    )
     assert (nowhere["station"], nowhere["clock"], nowhere["measures"]) == ("", "", {})
 
 
@@ -224,7 +226,7 @@ def test_a_defect_that_cannot_be_is_refused(
     found: as_typed.Found, typed: dict[str, str], sentence: str
 ) -> None:
     with pytest.raises(Refusal, match=sentence):
-        as_typed.defect(check("rod-surface"), found, typed, "metric", {})
+        as_typed.defect(check("rod-surface"), found, typed, "metric", CYLINDER.measures, {})
 
 
 # -- decisions
