@@ -308,3 +308,14 @@ def test_every_place_can_be_chosen_where_it_is_drawn() -> None:
     )
     assert {what for _, _, what in drawing.spots} == set(places)
     assert all(0 <= x <= drawing.width and 0 <= y <= drawing.height for x, y, _ in drawing.spots)
+
+
+def test_every_sign_has_a_shape_of_its_own_without_its_colour() -> None:
+    from dataclasses import replace
+
+    from inspect_app.figures.signs import ROLES, sign
+
+    without_colour = {
+        what: tuple(replace(shape, role="ink") for shape in sign(what, 24).shapes) for what in ROLES
+    }
+    assert len(set(without_colour.values())) == len(ROLES) == 7

@@ -10,8 +10,6 @@ from collections.abc import Hashable
 from dataclasses import dataclass
 from math import cos, pi, sin
 
-from inspect_app.trade.decision import Verdict
-
 ROLES = ("ink", "faint", "accent", "fill", "guard", "within", "beyond", "unclear", "unmeasured")
 
 
@@ -80,14 +78,6 @@ class Drawing:
     spots: tuple[tuple[float, float, Hashable], ...] = ()
 
 
-VERDICT_ROLES = {
-    Verdict.WITHIN: "within",
-    Verdict.BEYOND: "beyond",
-    Verdict.UNCLEAR: "unclear",
-    Verdict.NOT_MEASURED: "unmeasured",
-}
-
-
 def arc(x: float, y: float, radius: float, start: float, end: float, role: str, weight: float) -> Polygon:
     """A part of a circle as a chain of short strokes, angles in turns clockwise from 12.
 
@@ -104,43 +94,3 @@ def arc(x: float, y: float, radius: float, start: float, end: float, role: str, 
     angles = [2 * pi * (start + (end - start) * n / steps) for n in range(steps + 1)]
     points = tuple((x + radius * sin(a), y - radius * cos(a)) for a in angles)
     return Polygon(points, role, weight, closed=False)
-
-
-def verdict_mark(verdict: Verdict, size: float) -> Drawing:
-    """The mark of a verdict: closed ring, filled bar across, ring cut in half, dotted ring.
-
-    Args:
-        verdict: the verdict.
-        size: width and height.
-    """
-    middle, radius, weight = size / 2, size * 0.38, max(1.5, size / 9)
-    role = VERDICT_ROLES[verdict]
-    if verdict is Verdict.WITHIN:
-        shapes: tuple[Shape, ...] = (Circle(middle, middle, radius, role, weight),)
-    elif verdict is Verdict.BEYOND:
-        thick, long = size * 0.17, size * 0.46
-        corners = (
-            (middle - long, middle - thick),
-            (middle + long, middle - thick),
-            (middle + long, middle + thick),
-            (middle - long, middle + thick),
-        )
-        shapes = (Polygon(corners, role, 1.0, filled=True),)
-    elif verdict is Verdict.UNCLEAR:
-        gap = 0.07
-        shapes = (
-            arc(middle, middle, radius, gap, 0.5 - gap, role, weight),
-            arc(middle, middle, radius, 0.5 + gap, 1 - gap, role, weight),
-        )
-    else:
-        shapes = tuple(
-            Circle(
-                middle + radius * sin(2 * pi * n / 8),
-                middle - radius * cos(2 * pi * n / 8),
-                weight * 0.6,
-                role,
-                filled=True,
-            )
-            for n in range(8)
-        )
-    return Drawing(size, size, shapes, verdict.value)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from inspect_app.figures.shapes import Circle, Label, Line, Polygon, Shape, verdict_mark
+from inspect_app.figures.shapes import Circle, Label, Line, Polygon, Shape
+from inspect_app.figures.signs import Sign, sign
 from inspect_app.trade.decision import Verdict
 
 CHARACTER = {False: 0.62, True: 0.7}
@@ -137,16 +138,16 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
     return replace(shape, x=shape.x + dx, y=shape.y + dy)
 
 
-def mark_at(verdict: Verdict, x: float, y: float, size: float) -> tuple[Shape, ...]:
-    """A verdict's mark centred at a point.
+def mark_at(what: Sign, x: float, y: float, size: float) -> tuple[Shape, ...]:
+    """A sign centred at a point.
 
     Args:
-        verdict: the verdict.
+        what: the verdict, or what becomes of a part.
         x: centre.
         y: centre.
         size: its width and height.
     """
-    return tuple(moved(s, x - size / 2, y - size / 2) for s in verdict_mark(verdict, size).shapes)
+    return tuple(moved(s, x - size / 2, y - size / 2) for s in sign(what, size).shapes)
 
 
 def mark_on_part(verdict: Verdict, x: float, y: float, size: float) -> tuple[Shape, ...]:

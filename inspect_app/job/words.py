@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
 from inspect_app.job.assess import Assessment, PartResult, Whole
@@ -132,15 +132,15 @@ def value_words(finding: Finding, system: str) -> str:
     return show_text(finding.value, kind=finding.kind, system=system)
 
 
-MARKS = {
+MARKS: Mapping[Disposition, Verdict | Disposition] = {
     Disposition.REUSE: Verdict.WITHIN,
-    Disposition.REWORK: Verdict.BEYOND,
-    Disposition.REPLACE: Verdict.BEYOND,
-    Disposition.REFER: Verdict.BEYOND,
+    Disposition.REWORK: Disposition.REWORK,
+    Disposition.REPLACE: Disposition.REPLACE,
+    Disposition.REFER: Disposition.REFER,
     Disposition.OPEN: Verdict.NOT_MEASURED,
     Disposition.UNCHECKED: Verdict.NOT_MEASURED,
 }
-"""The mark a disposition carries, on screen and on paper."""
+"""The sign a disposition carries, on screen and on paper."""
 
 
 def guard_words(decision: Decision, kind: str, system: str) -> str:

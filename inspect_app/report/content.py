@@ -102,7 +102,11 @@ def content(
 def _under(job: Job, cylinder: Cylinder, last_at: str) -> tuple[str, ...]:
     whose = ", ".join(w for w in (job.text("customer"), job.text("machine"), job.text("serial")) if w)
     by = ", ".join(people(job))
-    return tuple(w for w in (whose, cylinder.title, f"Inspected by {by}, last reading {last_at[:10]}") if w)
+    complaint = job.text("complaint")
+    said = f"Complaint: {complaint}" if complaint else ""
+    return tuple(
+        w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_at[:10]}") if w
+    )
 
 
 def _summary(job: Job, assessment: Assessment, tables: Tables, system: str) -> Section:
@@ -153,11 +157,11 @@ def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     else:
         because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
-    comes_out = Cell(disposition_words(part), verdict=MARKS[part.disposition], bold=True)
+    comes_out = Cell(disposition_words(part), sign=MARKS[part.disposition], bold=True)
     return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
 
 
-AT_THE_HEAD = ("customer", "machine", "serial")
+AT_THE_HEAD = ("customer", "machine", "serial", "complaint")
 """Fields that stand under the report's name already."""
 
 

@@ -123,7 +123,7 @@ def _verdict(judgement: Judgement) -> Cell:
     if judgement.decision is None:
         return Cell("no limit yet")
     decides = judgement.limit.level == "reuse"
-    return Cell(judgement.verdict.value, verdict=judgement.verdict if decides else None)
+    return Cell(judgement.verdict.value, sign=judgement.verdict if decides else None)
 
 
 def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cell, ...]:

@@ -7,7 +7,8 @@ from typing import Any
 import flet as ft
 import flet.canvas as cv
 
-from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, verdict_mark
+from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon
+from inspect_app.figures.signs import Sign, sign
 from inspect_app.screens.look import Look
 from inspect_app.screens.pieces import printable, text
 from inspect_app.trade.decision import Verdict
@@ -68,11 +69,11 @@ def drawing(look: Look, figure: Drawing, width: float | None = None) -> ft.Contr
     return ft.Semantics(label=printable(figure.says), image=True, container=True, content=canvas)
 
 
-def mark(look: Look, verdict: Verdict | None, size: float = 28) -> ft.Control:
-    """The mark of a verdict without its word, None is what only informs; the caller writes the word beside it."""
-    if verdict is None:
+def mark(look: Look, what: Sign | None, size: float = 28) -> ft.Control:
+    """A sign without its word, None is what only informs; the caller writes the word beside it."""
+    if what is None:
         return ft.Icon(ft.Icons.INFO_OUTLINE, color=look.soft, size=size)
-    figure = verdict_mark(verdict, size)
+    figure = sign(what, size)
     return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
 
 
