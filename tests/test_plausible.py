@@ -278,6 +278,40 @@ def test_deviations_out_by_ten_are_seen_where_neighbours_agree() -> None:
     assert unasked == 0
 
 
+@pytest.mark.parametrize(
+    ("value", "beside", "is_asked"),
+    [
+        # nothing explains it: asked beyond 10 times the spread, which counts as 0.02 at least
+        ("70.170", "69.970", False),
+        ("70.171", "69.970", True),
+        # two digits exchanged explain it: asked beyond 3 times 0.02
+        ("69.916", "69.961", False),  # 0.045 away
+        ("69.907", "69.970", True),  # 0.063 away
+    ],
+)
+def test_a_size_is_asked_about_beyond_ten_spreads_or_three_where_a_slip_explains_it(
+    value: str, beside: str, is_asked: bool
+) -> None:
+    found = doubt(Decimal(value), nominal=None, tolerance_span_mm=None, neighbours=[Decimal(beside)] * 3)
+    assert (found is not None) is is_asked
+
+
+@pytest.mark.parametrize(
+    ("value", "is_asked"), [("0.80", False), ("0.81", True), ("0.050", False), ("0.049", True)]
+)
+def test_a_roughness_is_ordinary_from_a_quarter_to_four_times_its_neighbours(
+    value: str, is_asked: bool
+) -> None:
+    found = doubt(
+        Decimal(value),
+        nominal=None,
+        tolerance_span_mm=None,
+        neighbours=[Decimal("0.2")] * 2,
+        kind="roughness",
+    )
+    assert (found is not None) is is_asked
+
+
 def test_honest_readings_are_asked_about_at_most_once_in_200() -> None:
     chance, places, questions = Random(3), 5_000, 0
     for _ in range(places):

@@ -126,6 +126,13 @@ def test_the_dial_stands_opposite_the_v_unless_it_is_said_to_stand_inside() -> N
         roundness_from_v_block_mm(0.03, lobes=2, included_deg=60)
 
 
+def test_lobes_shown_at_less_than_a_third_are_not_reckoned_back() -> None:
+    # two lobes opposite the V by hand: K = 1 - cos a / sin(a/2), 0.367 at 69° and 0.330 at 68°
+    assert roundness_from_v_block_mm(0.0367, lobes=2, included_deg=69) == pytest.approx(0.1, abs=0.0002)
+    with pytest.raises(Refusal, match=r"0\.33 of their height"):
+        roundness_from_v_block_mm(0.033, lobes=2, included_deg=68)
+
+
 def test_two_lobes_in_sixty_degrees_are_seen_from_inside_the_v() -> None:
     choice = choose_v([2], included_deg=[60])
     assert (choice.included_deg, choice.setting) == (60, "rider")
