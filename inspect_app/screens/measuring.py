@@ -162,7 +162,7 @@ def _open(said: str, content: ft.Control, on_click: pieces.Handler, live: bool =
         on_tap=on_click,
         key=said.partition(":")[0],
         content=ft.Container(
-            ft.Row([ft.Container(height=TOUCH - 4, width=0), ft.Container(content, expand=True)], spacing=0),
+            ft.Row([ft.Container(height=TOUCH, width=0), ft.Container(content, expand=True)], spacing=0),
             on_click=on_click,
         ),
     )
@@ -172,7 +172,7 @@ def _room(desk: Desk) -> float:
     """What head, words, number and keys leave of the screen's height, dp; measured on phones' sizes."""
     scale = desk.standing.look.scale
     notice = 70 * scale if desk.standing.notice else 0
-    return (desk.page.height or 800) - 370 - (325 if _tall(desk) else 300) * scale - notice
+    return (desk.page.height or 800) - 378 - (325 if _tall(desk) else 300) * scale - notice
 
 
 def _drawing(
@@ -205,7 +205,10 @@ def _drawing(
         if found is not None and found != place:
             choose(found)
 
-    canvas = ft.GestureDetector(content=marks.drawing(look, figure), on_tap_up=desk.guard(touched))
+    # who cannot see the drawing chooses from the list of places, one touch on the place's name away
+    canvas = ft.GestureDetector(
+        content=marks.drawing(look, figure), on_tap_up=desk.guard(touched), exclude_from_semantics=True
+    )
     return ft.Container(canvas, alignment=ft.Alignment.CENTER)
 
 
