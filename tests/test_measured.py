@@ -14,12 +14,13 @@ from inspect_app.job.checks import assess_check
 from inspect_app.job.deciding import kinds_that_decide, needed_sentence
 from inspect_app.job.findings import Finding
 from inspect_app.job.folding import fold
-from inspect_app.job.job import Job, Place
+from inspect_app.job.job import DefectSize, Job, Place
 from inspect_app.job.measured import (
     budget_of,
     budget_sentence,
     gauge_of,
     sees,
+    size_terms,
     sized,
     temperature_words,
     terms_of,
@@ -314,3 +315,29 @@ def test_what_is_called_already_needs_no_other_gauge() -> None:
     log = Log(rod="90", **AT_20)
     log.read(log.gauge("M", "0.004"), "89.960")
     assert needed_sentence(finding(log), check("rod-diameter"), log.job(), TABLES, "metric") == ""
+
+
+def test_what_has_no_limit_or_no_value_needs_no_other_gauge() -> None:
+    log = Log(rod="90", stroke="1200", **AT_20)
+    log.read(log.gauge("U", "0.1", "ultrasonic wall gauge"), "10.2", "gland end 12", "barrel-wall")
+    wall = finding(log, "barrel-wall", "least")
+    assert wall.verdict is None
+    assert needed_sentence(wall, check("barrel-wall"), log.job(), TABLES, "metric") == ""
+    unread = finding(log)
+    assert needed_sentence(unread, check("rod-diameter"), log.job(), TABLES, "metric") == ""
+
+
+def test_a_size_of_a_defect_has_its_gauges_doubt_or_its_kinds_and_with_neither_none() -> None:
+    log = Log(rod="90")
+    job_gauge = log.gauge("D", "0.010", "depth gauge", step="0.001", repeatability="0.002")
+    job = log.job()
+    # by hand: 10 / 2, scatter 2 and step 1 / √12 = 0.29: √(25 + 4 + 0.083) = 5.39
+    known = size_terms(DefectSize(D("0.05"), "0.05", D(0), job_gauge), "", "d1 depth", job, TABLES)
+    assert known is not None
+    assert u_of(known) == pytest.approx(0.00539, abs=0.00001)
+    # to a hundredth typed 10 / √12 = 2.89: √(25 + 4 + 8.33) = 6.11
+    coarse = size_terms(DefectSize(D("0.05"), "0.05", D("0.01"), job_gauge), "", "d1 depth", job, TABLES)
+    assert coarse is not None
+    assert u_of(coarse) == pytest.approx(0.00611, abs=0.00001)
+    assert size_terms(DefectSize(D("0.05"), "0.05", D(0), "lost"), "caliper", "d1 depth", job, TABLES)
+    assert size_terms(DefectSize(D("0.05"), "0.05", D(0), "lost"), "", "d1 depth", job, TABLES) is None

@@ -297,6 +297,27 @@ def test_a_size_is_asked_about_beyond_ten_spreads_or_three_where_a_slip_explains
 
 
 @pytest.mark.parametrize(
+    ("kind", "expected", "value", "is_asked"),
+    [
+        # a size within 1 % and 0.5 mm, a deviation within four times and 0.5 mm, a temperature within 25 K
+        ("length", "100", "101.50", False),
+        ("length", "100", "101.51", True),
+        ("deviation", "0.10", "1.00", False),
+        ("deviation", "0.10", "1.01", True),
+        ("temperature", "20", "45", False),
+        ("temperature", "20", "45.1", True),
+        ("temperature", "20", "-5", False),
+        ("temperature", "20", "-5.1", True),
+    ],
+)
+def test_a_reading_is_ordinary_within_its_kinds_own_band(
+    kind: str, expected: str, value: str, is_asked: bool
+) -> None:
+    found = doubt(Decimal(value), nominal=Decimal(expected), tolerance_span_mm=None, kind=kind)
+    assert (found is not None) is is_asked
+
+
+@pytest.mark.parametrize(
     ("value", "is_asked"), [("0.80", False), ("0.81", True), ("0.050", False), ("0.049", True)]
 )
 def test_a_roughness_is_ordinary_from_a_quarter_to_four_times_its_neighbours(
