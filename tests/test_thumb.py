@@ -40,7 +40,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     folder = tmp_path_factory.mktemp("thumb") / "shop"
     bench = Bench(folder)
     job = bench.open_job("T-4 slow net", "JB")
-    sizes = {"bore": "8 in", "rod": "5 in", "stroke": "96 in"}
+    sizes = {"bore": "8 in", "rod": "5 in", "stroke": "15 in"}
     job = bench.fill_nameplate(job, sizes, "JB", "inch").job
     check = bench.tables_of(job).cylinders[job.cylinder].check("bore-diameter")
     assert check is not None
@@ -107,9 +107,9 @@ def test_every_reading_stands_whole_and_at_the_place_that_was_lit(
         keys.touch(text + "⏎")
         wanted.append((here, text))
         if n < READINGS - 1:
-            phone.until(lambda here=here: phone.lit() not in ("", here), "the next place", 20)
+            phone.until(lambda here=here: phone.lit() not in ("", here), "the next place")
     shop.net.bunch_s = shop.net.delay_s = 0
-    phone.wait_for(f"{before + READINGS} of {PLACES}", 20)
+    phone.wait_for(f"{before + READINGS} of {PLACES}")
     assert recorded(shop.host)[before:] == wanted
 
 
