@@ -35,3 +35,10 @@ def test_equations_that_do_not_settle_their_unknowns_are_refused() -> None:
 def test_a_row_that_begins_with_nothing_is_no_hindrance() -> None:
     # by hand: y = 2, 3x + y = 8
     assert solve([[0, 1], [3, 1]], [2, 8]) == [2, 2]
+
+
+def test_the_greatest_pivot_is_taken_wherever_it_stands() -> None:
+    # by hand: x = 1, y = 2 twice; the last row begins with nothing, or with so little that its digits are lost
+    assert solve([[1, 1], [0, 1]], [3, 2]) == [1, 2]
+    assert solve([[1, 1], [1e-20, 1]], [3, 2]) == [1, 2]
+    assert solve([[-5, 1], [1, 1]], [-3, 3]) == pytest.approx([1, 2])

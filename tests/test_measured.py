@@ -341,3 +341,16 @@ def test_a_size_of_a_defect_has_its_gauges_doubt_or_its_kinds_and_with_neither_n
     assert u_of(coarse) == pytest.approx(0.00611, abs=0.00001)
     assert size_terms(DefectSize(D("0.05"), "0.05", D(0), "lost"), "caliper", "d1 depth", job, TABLES)
     assert size_terms(DefectSize(D("0.05"), "0.05", D(0), "lost"), "", "d1 depth", job, TABLES) is None
+
+
+def test_a_reading_without_any_known_gauge_is_not_taken_for_blind() -> None:
+    log = Log(rod="90")
+    log.read("lost", "0.5", check_id="gland-clearance")
+    clearance = next(c for c in CYLINDER.checks if c.between)
+    (reading,) = log.job().readings["gland-clearance"].values()
+    assert sees(reading, "clearance", clearance, log.job(), TABLES)
+
+
+def test_no_gauge_decides_what_nobody_read() -> None:
+    log = Log(rod="90", **AT_20)
+    assert kinds_that_decide(finding(log), check("rod-diameter"), log.job(), TABLES) == ()

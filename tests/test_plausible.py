@@ -352,3 +352,12 @@ def test_any_reading_of_any_kind_is_asked_about_or_not_and_nothing_else(
 ) -> None:
     question = doubt(value, nominal=nominal, tolerance_span_mm=None, neighbours=beside, kind=kind)
     assert question is None or question.sentence.endswith((".", "?"))
+
+
+def test_the_question_offers_what_was_likely_meant() -> None:
+    found = doubt(Decimal("6347"), nominal=Decimal(63), tolerance_span_mm=None)
+    assert found is not None
+    assert found.sentence == "6347 mm is far from 63 mm. Was 63.47 mm meant (decimal point)?"
+    nothing = doubt(Decimal("41"), nominal=Decimal(63), tolerance_span_mm=None)
+    assert nothing is not None
+    assert nothing.sentence == "41 mm is far from 63 mm. Does the gauge say so?"

@@ -439,6 +439,9 @@ def test_threads_that_do_not_overlap_are_refused():
         (lambda: piston_nut_pull_n(bore_mm=50, sealed_mm=56, rod_side_mpa=21), "bore"),
         (lambda: joint_check(preload_n=2, load_n=1, joint_constant=0.2, proof_load_n=1), "proof load"),
         (lambda: joint_check(preload_n=1, load_n=1, joint_constant=1, proof_load_n=2), "between 0 and 1"),
+        (lambda: joint_check(preload_n=1, load_n=0, joint_constant=0.2, proof_load_n=2), "load_n"),
+        (lambda: joint_check(preload_n=0, load_n=1, joint_constant=0.2, proof_load_n=2), "preload_n"),
+        (lambda: joint_check(preload_n=1, load_n=1, joint_constant=0.2, proof_load_n=0), "proof_load_n"),
         (
             lambda: long_form_nut_factor(
                 d_mm=3, mean_diameter_mm=2, pitch_mm=6, thread_friction=1.5, collar_friction=0

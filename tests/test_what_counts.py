@@ -12,7 +12,7 @@ from log import Log, do_well, sound
 
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
-from inspect_app.job.present import Presence, presence
+from inspect_app.job.present import Presence, material_of, presence
 from inspect_app.job.words import missing_words, part_reasons, reach_sentence, whole_sentence
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.decision import Verdict
@@ -333,3 +333,28 @@ def test_a_gauge_that_is_blind_to_an_oval_proves_none_absent() -> None:
     assert (oval.value, oval.verdict) == (None, NOT_MEASURED)
     assert "cannot see ovality" in " ".join(oval.cannot_say)
     assert log.part("barrel").disposition is Disposition.OPEN
+
+
+@pytest.mark.parametrize(("depth", "judged"), [("0.001", False), ("0.030", True)])
+def test_a_mark_measured_with_a_gauge_nobody_named_counts_by_the_default_of_its_kind(
+    depth: str, judged: bool
+) -> None:
+    # 0.025 may stay: 0.001 is proven within it, 0.030 is not; then the length counts as well
+    log = sound()
+    sizes = {name: {"typed": mm, "value": mm} for name, mm in (("depth", depth), ("length", "30"))}
+    body = {"check": "rod-surface", "defect": "score-along", "station": "300", "clock": "6"}
+    log.write("defect", **body, zone="seal travel", note="", measures=sizes)
+    names = {f.characteristic for f in log.check("rod-surface").findings}
+    assert ("length" in names) is judged
+
+
+def test_what_a_part_is_made_of_is_as_answered_and_else_as_the_checklist_says() -> None:
+    cylinder = sound().tables.cylinders["double-acting"]
+    gland = next(p for p in cylinder.parts if p.id == "gland")
+    rod = next(p for p in cylinder.parts if p.id == "rod")
+    job = Log(answers={"gland-material": "ductile iron", "piston-material": "aluminium"}).job()
+    assert material_of(gland, job) == "ductile_iron"
+    assert material_of(rod, job) == "steel"
+    silent = Log()
+    silent.entries = [e for e in silent.entries if e.kind != "answer"]
+    assert material_of(gland, silent.job()) == "steel"
