@@ -17,7 +17,7 @@ from slow_net import SlowNet
 
 from inspect_app.bench import Bench
 
-READINGS = int(os.environ.get("INSPECT_READINGS", "10"))
+READINGS = int(os.environ.get("INSPECT_READINGS", "6"))
 """So many readings on each network, INSPECT_READINGS=60 types hundreds."""
 
 STATIONS, HOURS = READINGS + 2, {"12": "12 o'clock", "1.5": "1:30", "3": "3 o'clock", "4.5": "4:30"}
