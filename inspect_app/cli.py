@@ -1,10 +1,12 @@
-"""The commands: serve, demo, assess, report, limits, check; says mistakes in one sentence and exits with 2.
+"""The commands: serve, demo, assess, take, report, calc, limits, verify; says mistakes in one sentence, exit 2.
 
 Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given could not be used.
 """
 
 from __future__ import annotations
 
+import shutil
+import signal
 import sys
 import tempfile
 from collections.abc import Iterator
@@ -13,9 +15,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from click.core import ParameterSource
 from platformdirs import user_data_path
 
-from inspect_app import __version__
+from inspect_app import __version__, console
 from inspect_app.trade.refusal import Refusal
 
 if TYPE_CHECKING:
@@ -29,6 +32,10 @@ cylinder. Local codes and licensed practice prevail over anything this program s
 
 class Commands(click.Group):
     """Turns what a person got wrong into one sentence on stderr and exit code 2, never a traceback."""
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:
+        console.spell_what_it_lacks()
+        return super().main(*args, **kwargs)
 
     def invoke(self, ctx: click.Context) -> Any:
         from inspect_app.logbook.store import NotSaved
@@ -58,16 +65,23 @@ DATA = click.option(
     metavar="DIR",
     help="Folder of the logbook and photographs.",
 )
-UNITS = click.option(
-    "--units", type=click.Choice(["metric", "inch"]), default="metric", show_default=True, help="Units shown."
+SYSTEMS = click.Choice(["metric", "inch"])
+UNITS = click.option("--units", type=SYSTEMS, default="metric", show_default=True, help="Units shown.")
+OWN_UNITS = click.option("--units", type=SYSTEMS, help="Units shown; those of the readings file if left out.")
+LAN = click.option(
+    "--lan", is_flag=True, help="Let phones on the shop's network in, behind a code shown here."
 )
+PORT = click.option(
+    "--port", default=8710, show_default=True, help="Port to serve on; another if it is taken."
+)
+NO_BROWSER = click.option("--no-browser", is_flag=True, help="Do not open this machine's browser.")
 
 
 @click.group(cls=Commands, invoke_without_command=True, epilog=CAUTION)
 @DATA
-@click.option("--lan", is_flag=True, help="Let phones on the shop's network in, behind a code shown here.")
-@click.option("--port", default=8710, show_default=True, help="Port to serve on; another if it is taken.")
-@click.option("--no-browser", is_flag=True, help="Do not open this machine's browser.")
+@LAN
+@PORT
+@NO_BROWSER
 @click.version_option(__version__)
 @click.pass_context
 def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser: bool) -> None:
@@ -76,91 +90,178 @@ def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser
     Without a command the screens are served to this machine's browser. Exit codes: 0 done; 1 done, but
     what was checked is not in order; 2 what was given could not be used.
     """
-    if ctx.invoked_subcommand is None:
-        from inspect_app.bench import Bench
-        from inspect_app.serve import serve
+    if ctx.invoked_subcommand is not None:
+        _pass_on(ctx, ctx.invoked_subcommand)
+        return
+    from inspect_app.bench import Bench
+    from inspect_app.serve import serve
 
-        folder = data or data_folder()
-        click.echo(f"Data: {folder}")
-        serve(Bench(folder), lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+    folder = data or data_folder()
+    click.echo(f"Data: {folder}")
+    serve(Bench(folder), lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+
+
+def _pass_on(ctx: click.Context, command: str) -> None:
+    """Hand options that stand before a command to it, or refuse: looking in another folder proves nothing."""
+    given = {
+        name: value
+        for name, value in ctx.params.items()
+        if ctx.get_parameter_source(name) is ParameterSource.COMMANDLINE
+    }
+    known = {p.name for p in main.commands[command].params} if command in main.commands else set()
+    if foreign := [f"--{name.replace('_', '-')}" for name in given if name not in known]:
+        raise click.UsageError(f"{command} has no {' or '.join(foreign)}; leave it out.")
+    ctx.default_map = {command: given}
 
 
 @main.command()
 @click.option(
     "--data", type=click.Path(path_type=Path), default=None, metavar="DIR", help="Keep the demo here."
 )
-@click.option("--port", default=8710, show_default=True)
-@click.option("--no-browser", is_flag=True, help="Do not open this machine's browser.")
+@LAN
+@PORT
+@NO_BROWSER
 @click.option("--no-serve", is_flag=True, help="Make the jobs and the reports, then stop.")
-def demo(data: Path | None, port: int, no_browser: bool, no_serve: bool) -> None:
+def demo(data: Path | None, lan: bool, port: int, no_browser: bool, no_serve: bool) -> None:
     """Make demo jobs and their report, then serve them.
 
-    Two finished jobs and a half-done one of an invented scenario, in a throw-away folder unless --data
-    names one.
+    Two finished jobs and a half-done one of an invented scenario, in a folder that is gone afterwards
+    unless --data names one.
     """
     from inspect_app.bench import Bench
     from inspect_app.demo import make_demo
     from inspect_app.serve import serve
 
-    folder = data or Path(tempfile.mkdtemp(prefix="inspect-demo-"))
-    bench = Bench(folder)
-    for line in make_demo(bench):
-        click.echo(line)
-    if not no_serve:
-        serve(bench, lan=False, port=port, open_browser=not no_browser, say=click.echo)
+    if no_serve and not data:
+        raise Refusal("--no-serve needs --data DIR; without it nothing of the demo would be left.")
+    with _kept_or_gone(data) as folder:
+        bench = Bench(folder)
+        try:
+            for line in make_demo(bench):
+                click.echo(line)
+            if not no_serve:
+                serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+        finally:
+            bench.close()
+
+
+@contextmanager
+def _kept_or_gone(data: Path | None) -> Iterator[Path]:
+    """The folder named, or one that is removed however the program is asked to end."""
+    if data:
+        yield data
+        return
+    for name in ("SIGTERM", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), lambda *_: sys.exit(0))
+    folder = Path(tempfile.mkdtemp(prefix="inspect-demo-"))
+    try:
+        yield folder
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
 
 
 @main.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="The same as data.")
-@UNITS
-def assess(file: Path, as_json: bool, units: str) -> None:
-    """Judge a readings file and print the assessment."""
+@DATA
+@OWN_UNITS
+def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> None:
+    """Judge a readings file and print the assessment.
+
+    It is judged by the limits and gauges of the shop's data folder. demo_data/sheet.toml is one to copy from,
+    with every key explained.
+    """
+    from inspect_app.readings_file import units_of
     from inspect_app.report.plain import as_data, as_table
 
-    with _of_file(file) as (bench, job):
+    with _of_file(file, data) as (bench, job):
         assessment = bench.assess(job)
     if as_json:
-        import json
-
-        click.echo(json.dumps(as_data(job, assessment), indent=2, ensure_ascii=False))
+        _echo_json(as_data(job, assessment))
     else:
-        for line in as_table(job, assessment, units):
+        for line in as_table(job, assessment, units or units_of(file)):
             click.echo(line)
+
+
+def _echo_json(said: Any) -> None:
+    import json
+
+    click.echo(json.dumps(said, indent=2, ensure_ascii=not console.shows_everything()))
+
+
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--again", is_flag=True, help="Take a file that the logbook has already, as another job.")
+@DATA
+def take(file: Path, again: bool, data: Path | None) -> None:
+    """Take a readings file into the logbook, as a job like any other.
+
+    All of it or nothing. The entries are made now; the job says which file of which date they are off.
+    """
+    from inspect_app.bench import Bench
+    from inspect_app.job.words import whole_sentence
+    from inspect_app.readings_file import read_file, take_file
+
+    read_file(file)  # a mistyped name makes no folder
+    bench = Bench(data or data_folder())
+    job, doubts = take_file(file, bench, again)
+    _say_unlikely(doubts)
+    named = sum(other.name == job.name for other in bench.jobs())
+    click.echo(f"{job.name}: taken, {job.entries} entries. {whole_sentence(bench.assess(job))}")
+    if named > 1:
+        click.echo(
+            f"There are {named} jobs of this name now; the list of jobs tells them apart by their time."
+        )
+    bench.close()
+
+
+def _say_unlikely(doubts: list[str]) -> None:
+    for doubt in doubts:
+        click.echo(f"Unlikely, taken as written: {doubt}", err=True)
 
 
 @main.command()
 @click.argument("job_or_file")
 @click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
-@click.option("--page", type=click.Choice(["A4", "letter"]), default="A4", show_default=True)
+@click.option(
+    "--page", type=click.Choice(["A4", "letter"]), default="A4", show_default=True, help="Size of the paper."
+)
 @DATA
-@UNITS
-def report(job_or_file: str, output: Path, page: str, data: Path | None, units: str) -> None:
+@OWN_UNITS
+def report(job_or_file: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
     """Write the report of a job in the logbook, or of a readings file, as PDF."""
     from inspect_app.issuing import report_pdf
 
     if Path(job_or_file).suffix == ".toml":
-        with _of_file(Path(job_or_file)) as (bench, job):
-            made = report_pdf(bench, job, units, page)
+        with _of_file(Path(job_or_file), data) as (bench, job):
+            made = report_pdf(bench, job, units or job.typed_off["units"], page)
     else:
         bench = _bench_in(data or data_folder())
-        made = report_pdf(bench, _job_named(bench, job_or_file), units, page)
+        job = _job_named(bench, job_or_file)
+        made = report_pdf(bench, job, units or job.typed_off.get("units", "metric"), page)
     output.write_bytes(made)
     click.echo(f"{output}: {len(made)} bytes")
 
 
 @contextmanager
-def _of_file(file: Path) -> Iterator[tuple[Bench, Job]]:
+def _of_file(file: Path, data: Path | None) -> Iterator[tuple[Bench, Job]]:
     """The job of a readings file in a folder that is gone afterwards; says every unlikely reading."""
     from inspect_app.readings_file import bench_for, record_file
 
     with tempfile.TemporaryDirectory() as throw_away:
-        bench = bench_for(file, Path(throw_away))
+        bench = bench_for(file, Path(throw_away), _shops(data))
         job, doubts = record_file(file, bench)
-        for doubt in doubts:
-            click.echo(f"Unlikely, taken as written: {doubt}", err=True)
+        _say_unlikely(doubts)
         yield bench, job
         bench.close()
+
+
+def _shops(data: Path | None) -> Path:
+    """The folder whose limits and gauges judge; a mistyped one would silently be a shop without any."""
+    if data and not data.is_dir():
+        raise Refusal(f"{data} is not there; give the shop's data folder with --data.")
+    return data or data_folder()
 
 
 def _bench_in(folder: Path) -> Bench:
@@ -204,9 +305,7 @@ def calc(name: str | None, values: tuple[str, ...], as_json: bool, units: str) -
         answer = run(name, pairs(values), system=units)
         said, lines = as_data(answer, units), answer_lines(answer, units)
     if as_json:
-        import json
-
-        click.echo(json.dumps(said, indent=2, ensure_ascii=False))
+        _echo_json(said)
         return
     for line in lines:
         click.echo(line)
@@ -214,23 +313,51 @@ def calc(name: str | None, values: tuple[str, ...], as_json: bool, units: str) -
 
 @main.command()
 @click.option("--sources", is_flag=True, help="Only what is not yet confirmed from a published text.")
+@click.option("--part", default="", help="Only the limits of one part, such as rod.")
+@click.option("--check", "one_check", default="", help="Only the limits of one check, such as rod-diameter.")
 @DATA
-def limits(sources: bool, data: Path | None) -> None:
-    """List every limit with its source and how sure it is."""
+@UNITS
+def limits(sources: bool, part: str, one_check: str, data: Path | None, units: str) -> None:
+    """List every limit with its source and how sure it is.
+
+    To set your own, write a file such as limits/shop.toml in the data folder:
+
+    \b
+        [source.shop-handbook]
+        title = "Our shop handbook, 2026"
+        where = "page 12"
+        status = "read"
+        kind = "shop policy"
+
+    \b
+        [[limit]]
+        id = "our-rod-runout"
+        check = "rod-runout"
+        characteristic = "tir"
+        level = "reuse"
+        rule = { per_length = 0.3, of = "support_span" }
+        source = "shop-handbook"
+        beyond = "rework"
+        cure = "press straight"
+
+    The head of checklists/limits/rod.toml shows every key and every kind of rule. A file with a mistake is
+    refused with the place and what would be right, all mistakes at once.
+    """
     from inspect_app import tables
-    from inspect_app.report.plain import limit_lines, unconfirmed_lines
+    from inspect_app.report.limit_list import limit_lines, unconfirmed_lines
     from inspect_app.tables.faults import Reader
     from inspect_app.tables.unconfirmed import unconfirmed_rows
 
-    loaded = tables.load(shop=(data or data_folder()) / "limits")
+    loaded = tables.load(shop=_shops(data) / "limits")
+    width = shutil.get_terminal_size().columns
     if not sources:
-        for line in limit_lines(loaded):
+        for line in limit_lines(loaded, system=units, width=width, part=part, check=one_check):
             click.echo(line)
         return
     reader = Reader(tables.shipped_folder())
     rows = list(unconfirmed_rows(reader, loaded.sources))
     reader.raise_faults()
-    for line in unconfirmed_lines(loaded, rows):
+    for line in unconfirmed_lines(loaded, rows, width):
         click.echo(line)
 
 
@@ -240,12 +367,12 @@ def limits(sources: bool, data: Path | None) -> None:
     "--report", "report_file", type=click.Path(path_type=Path), help="A report's PDF to look up in the log."
 )
 @click.option("--fingerprint", default="", help="The fingerprint printed on a report.")
-def check(data: Path | None, report_file: Path | None, fingerprint: str) -> None:
+def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> None:
     """Verify the logbook, the photographs, and what a report says of them."""
-    from inspect_app.issuing import verified, verify
+    from inspect_app import issuing
 
     bench = _bench_in(data or data_folder())
-    wrong = verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
-    for line in wrong or verified(bench):
+    wrong = issuing.verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
+    for line in wrong or issuing.verified(bench):
         click.echo(line)
     sys.exit(1 if wrong else 0)

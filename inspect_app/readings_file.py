@@ -1,12 +1,15 @@
-"""Readings written down on paper and typed off into a TOML file: read, and recorded like any others.
+"""Readings written down on paper and typed off into a TOML file: judged by themselves, or taken into the logbook.
 
-The form is described in the README. A file always gives the same job: its date is the time of every
-entry, and ids are made from its own content.
+The form is shown in demo_data/sheet.toml. Judged by itself, a file always gives the same job over the same shop's
+limits and gauges: its date is the time of every entry, and ids are made from its own content. Taken into the
+logbook, its entries are made now and by this device, as they are; the job says which file of which date it is.
 """
 
 from __future__ import annotations
 
 import hashlib
+import shutil
+import tempfile
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, date, datetime
@@ -14,17 +17,25 @@ from pathlib import Path
 from typing import Any
 
 from inspect_app.bench import Bench, Outcome
-from inspect_app.job.as_typed import NAMEPLATE_KINDS
-from inspect_app.job.job import WHOLE_CHECK, Job, Place
+from inspect_app.job import as_typed, as_typed_gauges
+from inspect_app.job.as_typed import Found
+from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place
+from inspect_app.job.measured import is_default
+from inspect_app.logbook.entries import SHOP
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.refusal import Refusal
 
-HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "gauge", "check", "defect", "looked", "limit",
-          "decision", "cautions")  # fmt: skip
-TABLES, LISTS = ("nameplate", "gauge"), ("check", "defect", "limit", "decision", "looked", "cautions")
+HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "answers", "gauge", "check", "defect",
+          "looked", "limit", "decision", "cautions")  # fmt: skip
+TABLES, LISTS = (
+    ("nameplate", "answers", "gauge"),
+    ("check", "defect", "limit", "decision", "looked", "cautions"),
+)
 CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
 CHECK_LISTS = ("stations", "clocks", "readings")
-DEFECT_KEYS = ("check", "kind", "station", "clock", "zone", "length", "width", "depth", "note", "photos")
+DEFECT_KEYS = ("check", "kind", "station", "clock", "zone", "felt", "note", "photos")
+"""Beside the measures the checklist has."""
+DECISION_KEYS = ("part", "disposition", "reason", "examined_by", "examined_how")
 NOT_MEASURED = ("", "-")
 
 
@@ -45,19 +56,76 @@ def read_file(path: Path) -> tuple[dict[str, Any], str]:
     return content, hashlib.sha256(raw).hexdigest()
 
 
-def bench_for(path: Path, folder: Path) -> Bench:
+def units_of(path: Path) -> str:
+    """The units a readings file is written in, "metric" or "inch".
+
+    Raises:
+        Refusal: neither of the two.
+    """
+    units = str(read_file(path)[0].get("units", "metric"))
+    if units not in ("metric", "inch"):
+        raise Refusal(f"{path}: units: found {units!r}; allowed are metric, inch.")
+    return units
+
+
+def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
     """A bench in a folder of its own whose times and ids come from the file alone.
 
     Args:
         path: the readings file.
         folder: an empty folder.
+        shop: the data folder whose limits and gauges judge; None takes those that come with the program.
     """
     content, sha256 = read_file(path)
+    at = datetime(*_day(path, content).timetuple()[:3], 12, tzinfo=UTC)
+    if shop and (shop / "limits").is_dir():
+        shutil.copytree(shop / "limits", folder / "limits")
+    device = f"readings file {sha256[:12]}"
+    bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True)
+    if shop and (shop / "logbook.db").is_file():
+        for gauge in _gauges_of(shop):
+            bench.record(SHOP, "", ("gauge", as_typed_gauges.gauge(gauge)))
+    return bench
+
+
+def _gauges_of(shop: Path) -> list[Gauge]:
+    """The gauges a shop entered itself."""
+    bench = Bench(shop)
+    own = [gauge for gauge in bench.shop.gauges() if not is_default(gauge)]
+    bench.close()
+    return own
+
+
+def _day(path: Path, content: Mapping[str, Any]) -> date:
     day = content.get("date", date(1970, 1, 1))
     if not isinstance(day, date):
         raise Refusal(f"{path}: date: found {day!r}; write it like 2026-03-02, without quotes.")
-    at = datetime(day.year, day.month, day.day, 12, tzinfo=UTC)
-    return Bench(folder, now=lambda: at, random=_random_of(sha256), device=f"readings file {sha256[:12]}")
+    return day
+
+
+def take_file(path: Path, bench: Bench, again: bool = False) -> tuple[Job, list[str]]:
+    """Record a readings file in the logbook, all of it or nothing.
+
+    Args:
+        path: the file.
+        bench: the open data folder.
+        again: take it although the logbook has it already.
+    Returns: as `record_file`.
+    Raises:
+        Refusal: as `record_file`, and where the same file was taken before.
+    """
+    _, sha256 = read_file(path)
+    before = [job for job in bench.jobs() if job.typed_off.get("sha256") == sha256]
+    if before and not again:
+        raise Refusal(
+            f"{path} is in the logbook already, as {before[-1].name} since {before[-1].opened_at[:10]}. "
+            "Give --again to take it once more, as another job."
+        )
+    with tempfile.TemporaryDirectory() as throw_away:
+        trial = bench_for(path, Path(throw_away), bench.folder)
+        record_file(path, trial)  # what is wrong in the file shows here, before anything stands in the log
+        trial.close()
+    return record_file(path, bench)
 
 
 def _random_of(seed: str) -> Callable[[int], bytes]:
@@ -82,15 +150,15 @@ def record_file(path: Path, bench: Bench) -> tuple[Job, list[str]]:
     Raises:
         Refusal: what cannot be used: file, key, what was found, what is allowed.
     """
-    content, _ = read_file(path)
-    by, units = str(content.get("by", "")), str(content.get("units", "metric"))
-    if units not in ("metric", "inch"):
-        raise Refusal(f"{path}: units: found {units!r}; allowed are metric, inch.")
+    content, sha256 = read_file(path)
+    by, units = str(content.get("by", "")), units_of(path)
     cylinder_id = str(content.get("cylinder", "double-acting"))
     if cylinder_id not in bench.tables.cylinders:
         known = ", ".join(bench.tables.cylinders)
         raise Refusal(f"{path}: cylinder: found {cylinder_id!r}; allowed are {known}.")
-    job = bench.open_job(str(content.get("job", path.stem)), by, cylinder_id)
+    day = _day(path, content).isoformat() if "date" in content else ""
+    typed_off = {"file": path.name, "sha256": sha256, "date": day, "units": units}
+    job = bench.open_job(str(content.get("job", path.stem)), by, cylinder_id, typed_off)
     recorder = _Recorder(path, bench, job, bench.tables.cylinders[cylinder_id], by, units)
     recorder.record(content)
     return recorder.job, recorder.doubts
@@ -116,11 +184,14 @@ class _Recorder:
     def __init__(self, path: Path, bench: Bench, job: Job, cylinder: Cylinder, by: str, units: str) -> None:
         self.path, self.bench, self.job, self.cylinder = path, bench, job, cylinder
         self.by, self.units = by, units
+        self.gauges: dict[str, Gauge] = {}
         self.doubts: list[str] = []
 
     def record(self, content: Mapping[str, Any]) -> None:
         """Record everything in the file, in the order the job needs it."""
         self._nameplate(content.get("nameplate", {}))
+        for question, text in content.get("answers", {}).items():
+            self._keep("answers", self.bench.answer(self.job, question, str(text), self.by))
         for kind, block in content.get("gauge", {}).items():
             self._gauge(kind, block)
         for block in content.get("limit", ()):
@@ -137,9 +208,10 @@ class _Recorder:
             self._one_of("cautions", caution, [c.id for c in self.bench.tables.cautions])
             self.job = self.bench.record(self.job.id, self.by, ("caution", {"caution": caution}))
         for block in content.get("decision", ()):
-            _known(f"{self.path}: decision", block, ("part", "disposition", "reason"))
+            _known(f"{self.path}: decision", block, DECISION_KEYS)
+            examined = [str(block.get(k, "")) for k in ("examined_by", "examined_how")]
             part, disposition, reason = (str(block.get(k, "")) for k in ("part", "disposition", "reason"))
-            self._keep("decision", self.bench.decide(self.job, part, disposition, reason, self.by))
+            self._keep("decision", self.bench.decide(self.job, part, disposition, reason, self.by, *examined))
 
     def _keep(self, where: str, outcome: Outcome) -> None:
         if outcome.remark:
@@ -155,8 +227,7 @@ class _Recorder:
         return next(c for c in self.cylinder.checks if c.id == check_id)
 
     def _nameplate(self, block: Mapping[str, Any]) -> None:
-        texts = (*NAMEPLATE_KINDS, "customer", "machine", "serial", "maker", "mounting", "fluid", "complaint")
-        _known(f"{self.path}: nameplate", block, texts)
+        _known(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
         typed = {name: str(value) for name, value in block.items()}
         self._keep("nameplate", self.bench.fill_nameplate(self.job, typed, self.by, self.units))
 
@@ -174,7 +245,7 @@ class _Recorder:
             "until": str(block.get("calibrated_until", "")),
         }
         try:
-            self.bench.enter_gauge(kind, certificate, self.by, self.units)
+            self.gauges[kind] = self.bench.gauge_of(kind, certificate, self.units)
         except Refusal as refusal:
             raise Refusal(f"{where}: {refusal}") from None
 
@@ -205,7 +276,7 @@ class _Recorder:
         rows = block.get("readings", [])
         if rows:
             self._one_of("check with readings", check.id, [c.id for c in self.cylinder.checks if c.gauge])
-            stations = [str(s) for s in block.get("stations", [""])]
+            stations = [as_typed.station_text(str(s), self.units) for s in block.get("stations", [""])]
             clocks = [str(c) for c in block.get("clocks", [""])]
             self._keep(where, self.bench.lay_out(self.job, check, stations, clocks, self.by))
             self._readings(check, where, rows, stations, clocks)
@@ -233,10 +304,13 @@ class _Recorder:
 
     def _reading(self, check: Check, where: str, place: Place, text: str) -> None:
         at = f"{where}, station {place.station or 'none'}, clock {place.clock or 'none'}"
-        outcome = self.bench.measure(self.job, check, place, text, self.by, self.units)
+        gauge = self.gauges.get(check.gauge, "")
+        outcome = self.bench.measure(self.job, check, place, text, self.by, self.units, gauge=gauge)
         if outcome.doubt:
             self.doubts.append(f"{at}: {outcome.doubt.sentence}")
-            outcome = self.bench.measure(self.job, check, place, text, self.by, self.units, sure=True)
+            outcome = self.bench.measure(
+                self.job, check, place, text, self.by, self.units, sure=True, gauge=gauge
+            )
         self._keep(at, outcome)
 
     def _skip_missing(
@@ -247,23 +321,27 @@ class _Recorder:
                 self._keep(where, self.bench.skip(self.job, check, place, reason, self.by))
 
     def _defect(self, block: Mapping[str, Any]) -> None:
-        _known(f"{self.path}: defect", block, DEFECT_KEYS, lists=("photos",))
+        measures = tuple(m.id for m in self.cylinder.measures)
+        _known(f"{self.path}: defect", block, (*DEFECT_KEYS, *measures), lists=("photos",))
         check = self._check_named("defect", block.get("check"))
         where = f"defect {block.get('kind')} of {check.id}"
         if block.get("kind") not in check.look:
             raise Refusal(f"{self.path}: {where}: allowed are {', '.join(check.look)}.")
-        place = Place(str(block.get("station", "")), str(block.get("clock", "")))
-        typed = {m: str(block[m]) for m in ("length", "width", "depth") if m in block}
+        found = Found(
+            block["kind"],
+            Place(str(block.get("station", "")), str(block.get("clock", ""))),
+            str(block.get("zone", "")),
+            str(block.get("felt", "")),
+            str(block.get("note", "")),
+        )
+        typed = {m.id: str(block[m.id]) for m in self.cylinder.measures if m.id in block}
         self._keep(
             where,
             self.bench.note_defect(
                 self.job,
                 check,
-                block["kind"],
-                place,
-                str(block.get("zone", "")),
+                found,
                 typed,
-                str(block.get("note", "")),
                 self.by,
                 self.units,
             ),
@@ -274,5 +352,5 @@ class _Recorder:
                 photo = file.read_bytes()
             except OSError:
                 raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
-            found = self.job.defects[-1]
-            self._keep(f"{where}, {name}", self.bench.take_photo(self.job, found.id, photo, "", self.by))
+            noted = self.job.defects[-1]
+            self._keep(f"{where}, {name}", self.bench.take_photo(self.job, noted.id, photo, "", self.by))

@@ -11,13 +11,14 @@ import asyncio
 import hmac
 import html
 import secrets
-import socket
+import shutil
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 from urllib.parse import parse_qs
 
+from inspect_app import network
 from inspect_app.bench import Bench
 from inspect_app.issuing import report_file
 
@@ -117,7 +118,7 @@ class Door:
             await self.app(scope, receive, send)
             return
         headers = {k.decode("latin-1").lower(): v.decode("latin-1") for k, v in scope["headers"]}
-        if not self._named_right(headers):
+        if not self._named_right(scope, headers):
             # a page of another site that resolves to this machine must not reach the logbook
             await self._refuse(scope, send, 421, "This address is not one this program answers to.")
         elif self._may_pass(scope, headers):
@@ -131,10 +132,14 @@ class Door:
         else:
             await self._refuse(scope, send, 401, "No pass.")
 
-    def _named_right(self, headers: dict[str, str]) -> bool:
+    def _named_right(self, scope: Any, headers: dict[str, str]) -> bool:
         host = headers.get("host", "").lower()
         origin = headers.get("origin", "").lower()
-        return _name_of(host) in self.hosts and (not origin or origin.partition("://")[2] == host)
+        # with a gate also the address this connection came in at, whichever network that is: it is a number,
+        # which no other site's name can stand for
+        reached = (str((scope.get("server") or ("",))[0]),) if self.gate else ()
+        named = _name_of(host) in (*self.hosts, *reached)
+        return named and (not origin or origin.partition("://")[2] == host)
 
     def _may_pass(self, scope: Any, headers: dict[str, str]) -> bool:
         if self.gate is None or (scope.get("client") or ("",))[0] in LOOPBACK:
@@ -201,22 +206,25 @@ async def _page(send: Any, status: int, sentence: str, form: bool = True) -> Non
     await send({"type": "http.response.body", "body": body})
 
 
-def web_app(bench: Bench, gate: Gate | None = None, hosts: tuple[str, ...] = LOOPBACK) -> Any:
+def web_app(bench: Bench, gate: Gate | None = None) -> Any:
     """The whole web app: reports behind signed links, the screens, and the door before both.
 
     Args:
         bench: the open data folder.
         gate: lets other devices in by code; None when only this machine is served.
-        hosts: the names and addresses it answers to.
     """
     import flet as ft
     import flet_web.fastapi as flet_fastapi
     from fastapi import Response
 
     from inspect_app.screens.app import session
+    from inspect_app.screens.uploads import LARGEST, UPLOADS
 
     signer = Signer()
     app = flet_fastapi.FastAPI()
+    uploads = bench.folder / UPLOADS
+    shutil.rmtree(uploads, ignore_errors=True)  # what a killed program left there was never recorded
+    uploads.mkdir(parents=True)
 
     @app.get("/report/{sha256}.pdf")
     def report(sha256: str, until: int = 0, by: str = "") -> Response:
@@ -235,58 +243,16 @@ def web_app(bench: Bench, gate: Gate | None = None, hosts: tuple[str, ...] = LOO
             session(bench, signer.link),
             no_cdn=True,
             web_renderer=ft.WebRenderer.CANVAS_KIT,
+            upload_dir=str(uploads.resolve()),
+            max_upload_size=LARGEST,
+            secret_key=secrets.token_hex(32),
             session_timeout_seconds=24 * 3600,
             app_name="Cylinder inspection",
             app_short_name="Cylinders",
             app_description="Measured teardown inspection of hydraulic cylinders",
         ),
     )
-    return Door(app, gate, hosts)
-
-
-def lan_address() -> str:
-    """This machine's address in the shop's network, 127.0.0.1 if it is in none; nothing is sent."""
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-        try:
-            probe.connect(("192.0.2.1", 9))  # a documentation address: only the route is looked up
-            return str(probe.getsockname()[0])
-        except OSError:
-            return "127.0.0.1"
-
-
-def free_port(wanted: int, host: str) -> int:
-    """The wanted port if it is free, else one that is."""
-    for port in (wanted, 0):
-        with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
-            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            try:
-                probe.bind((host, port))
-                return int(probe.getsockname()[1])
-            except OSError:
-                continue
-    return wanted
-
-
-def qr_lines(text: str) -> list[str]:
-    """A QR code for a terminal, two rows of squares to a line.
-
-    Args:
-        text: what it carries.
-    """
-    from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
-
-    code = QRCode(None, QRErrorCorrectLevel.M)
-    code.addData(text)
-    code.make()
-    n = code.getModuleCount()
-    dark = [
-        [0 <= r < n and 0 <= c < n and code.isDark(r, c) for c in range(-2, n + 2)] for r in range(-2, n + 3)
-    ]
-    faces = {(False, False): "█", (False, True): "▀", (True, False): "▄", (True, True): " "}
-    return [
-        "".join(faces[upper, lower] for upper, lower in zip(dark[r], dark[r + 1], strict=True))
-        for r in range(0, len(dark) - 1, 2)
-    ]
+    return Door(app, gate, LOOPBACK)
 
 
 def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callable[[str], None]) -> None:
@@ -298,29 +264,43 @@ def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callab
         port: the port wanted; another is taken if it is not free.
         open_browser: whether to open this machine's browser.
         say: tells the person at the host.
+    Raises:
+        Refusal: another program serves this folder; says where.
     """
     import threading
-    import webbrowser
 
     import uvicorn
 
-    address = lan_address() if lan else "127.0.0.1"
     host = "0.0.0.0" if lan else "127.0.0.1"
-    port = free_port(port, host)
-    gate = (
-        Gate(show=lambda code: say(f"Code for other devices, ten minutes: {code[:3]} {code[3:]}"))
-        if lan
-        else None
-    )
+    port = network.free_port(port, host)
     here = f"http://127.0.0.1:{port}"
-    say(f"On this machine: {here}   (stop with Ctrl-C)")
-    if gate:
-        there = f"http://{address}:{port}"
-        say(f"On the shop's Wi-Fi: {there}   (plain http: only on a network you trust)")
-        for line in qr_lines(there):
-            say(line)
-        gate.offer()
-    app = web_app(bench, gate, (*LOOPBACK, address))
-    if open_browser:
-        threading.Timer(1.0, webbrowser.open, (here,)).start()
-    uvicorn.run(app, host=host, port=port, log_level="warning")
+    with network.serving(bench.folder, here):
+        gate = Gate(show=lambda code: say(_code_words(code))) if lan else None
+        say(f"On this machine: {here}   (stop with Ctrl-C)")
+        if gate:
+            for line in _ways_in(port):
+                say(line)
+            gate.offer()
+        browser = network.browser() if open_browser else None
+        if browser:
+            threading.Timer(1.0, browser.open, (here,)).start()
+        elif open_browser:
+            say("No browser could be opened here; open one at the address above.")
+        uvicorn.run(web_app(bench, gate), host=host, port=port, log_level="warning")
+
+
+def _code_words(code: str) -> str:
+    return f"Code for other devices, ten minutes: {code[:3]} {code[3:]}"
+
+
+def _ways_in(port: int) -> Iterator[str]:
+    """Every address a phone may find this machine under, the likeliest with its QR code."""
+    addresses = network.lan_addresses()
+    if not addresses:
+        yield "This machine is in no network; join the shop's Wi-Fi, then start again to see its address."
+        return
+    ways = [f"http://{address}:{port}" for address in addresses]
+    yield f"On the shop's Wi-Fi: {ways[0]}   (plain http: only on a network you trust)"
+    if ways[1:]:
+        yield f"or, if the phone is in another of this machine's networks: {', '.join(ways[1:])}"
+    yield from network.qr_lines(ways[0])

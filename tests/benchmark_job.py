@@ -11,6 +11,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from decimal import Decimal
 from pathlib import Path
 
 from inspect_app import tables as checklists
@@ -18,6 +19,7 @@ from inspect_app.bench import Bench
 from inspect_app.job.assess import assess
 from inspect_app.job.job import Place
 from inspect_app.readings_file import record_file
+from inspect_app.trade import quantities
 
 READINGS_BEFORE = 2_000
 MEASURED = 400
@@ -50,6 +52,14 @@ def raw_insert(folder: Path, body: str) -> Callable[[int], object]:
     database.execute("PRAGMA synchronous = FULL")
     database.execute("CREATE TABLE entries (id TEXT PRIMARY KEY, body TEXT)")
     return lambda n: database.execute("INSERT INTO entries VALUES (?, ?)", (f"{n:036}", body))
+
+
+def reading_understood() -> None:
+    """A reading as text, beside the bare conversion of its digits."""
+    turns = 5_000
+    floor = each_ms(turns, lambda _: Decimal("63.47"))
+    ours = each_ms(turns, lambda _: quantities.read("63.47", kind="length"))
+    told("a reading understood", floor, ours)
 
 
 def reading_typed_durable_judged(folder: Path) -> None:
@@ -91,7 +101,8 @@ def inspection_assessed(folder: Path) -> None:
 
 
 def main() -> None:
-    """Both, in a folder given or thrown away."""
+    """All three, in a folder given or thrown away."""
+    reading_understood()
     with tempfile.TemporaryDirectory(dir=sys.argv[1] if len(sys.argv) > 1 else None) as folder:
         reading_typed_durable_judged(Path(folder))
         inspection_assessed(Path(folder))

@@ -4,16 +4,47 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from contextlib import ExitStack
+from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import settings
-from phone import GET_CHROMIUM, chromium, start
+from phone import start
 from playwright.sync_api import Browser, sync_playwright
 
-# what lands is proven by the same examples each time; at the desk every run tries new ones
-settings.register_profile("repeatable", derandomize=True)
-if os.environ.get("CI"):
-    settings.load_profile("repeatable")
+from inspect_app.cli import main
+
+NO_BROWSER = "No browser to test with"
+HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the environment variable CHROMIUM"
+
+# what lands is proven by the same examples each time; at the desk every run tries new ones. Never by the clock:
+# how long an example takes says more of the machine than of the program
+settings.register_profile("new examples", deadline=None)
+settings.register_profile("repeatable", derandomize=True, deadline=None, max_examples=40)
+settings.register_profile("few", derandomize=True, deadline=None, max_examples=20)
+MUTATED = "MUTANT_UNDER_TEST" in os.environ
+"""Whether the tests run to see if they notice a change: thousands of times, so each with few examples."""
+settings.load_profile("few" if MUTATED else "repeatable" if os.environ.get("CI") else "new examples")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _nobodys_own_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Whoever runs the tests may be a shop: its limits, gauges and jobs have no part in them."""
+    with pytest.MonkeyPatch.context() as patch:
+        own = str(tmp_path_factory.mktemp("own"))
+        for variable in ("XDG_DATA_HOME", "LOCALAPPDATA", "APPDATA"):
+            patch.setenv(variable, own)
+        yield
+
+
+@pytest.fixture(scope="session")
+def demo_made(tmp_path_factory: pytest.TempPathFactory, _nobodys_own_folder: None) -> tuple[Path, str]:
+    """The folder `inspect-app demo` makes, made once and only looked at or copied, and what was said."""
+    folder = tmp_path_factory.mktemp("made") / "demo"
+    made = CliRunner().invoke(main, ["demo", "--no-serve", "--data", str(folder)])
+    assert made.exit_code == 0, made.output
+    return folder, made.stdout
 
 
 @pytest.fixture(scope="module")
@@ -22,11 +53,28 @@ def browser() -> Iterator[Browser]:
 
     Not for the whole run: as long as it lives, its event loop keeps every other test from having one.
     """
-    with sync_playwright() as playwright:
-        if chromium(playwright) is None:
+    with ExitStack() as open_until_done:
+        try:
+            started = start(open_until_done.enter_context(sync_playwright()))
+        except Exception as trouble:  # of many kinds: no Chromium, no driver, a library either of them lacks
+            why = f"{NO_BROWSER}: {HOW_TO_GET_ONE} ({str(trouble).strip().splitlines()[0]})."
             if os.environ.get("INSPECT_REQUIRE_BROWSER") == "1":
-                pytest.fail(GET_CHROMIUM)
-            pytest.skip(GET_CHROMIUM)
-        started = start(playwright)
+                pytest.fail(why)
+            pytest.skip(why)
         yield started
         started.close()
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Files that need a browser come first: they take longest, and the others fill up the cores beside them."""
+    slow = {item.path for item in items if "browser" in getattr(item, "fixturenames", ())}
+    items.sort(key=lambda item: item.path not in slow)
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say once at the end what was left out for want of a browser."""
+    skipped = [str(report.longrepr) for report in terminalreporter.stats.get("skipped", [])]
+    left_out = [why for why in skipped if NO_BROWSER in why]
+    if left_out:
+        sentence = NO_BROWSER + left_out[0].partition(NO_BROWSER)[2].removesuffix("')")
+        terminalreporter.write_line(f"{len(left_out)} tests left out. {sentence}")

@@ -12,7 +12,8 @@ from pathlib import Path
 from types import TracebackType
 
 ROOT = Path(__file__).parent.parent
-ANSWERS_WITHIN_S = 30.0
+ANSWERS_WITHIN_S = 120.0
+"""Nobody is timed by this: a busy machine may take so long."""
 
 
 def free_port() -> int:

@@ -6,12 +6,21 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from inspect_app.job.job import Job, fold
+from inspect_app.job.folding import fold
+from inspect_app.job.job import Job
 from inspect_app.logbook.entries import Entry, refusal
 from inspect_app.tables import Tables
 
+PRESENT = {
+    "sizes": "metric", "rod-hardened": "not hardened", "piston-fixing": "one piece with the rod",
+    "piston-guide": "wear rings", "piston-material": "steel", "gland-held": "its thread", "gland-guide": "wear rings",
+    "gland-material": "ductile iron", "buffer-seal": "no", "cushions": "none",
+}  # fmt: skip
+"""What is there on the worn cylinder; its pins stayed with the machine, and nobody said what they were."""
+
 STATIONS = ("25", "313", "600", "888", "1175")
 CLOCKS = ("12", "1.5", "3", "4.5")
+THREE = ("12", "2", "4")
 
 
 @dataclass(frozen=True)
@@ -57,6 +66,11 @@ class Log:
     def nameplate(self, **typed: tuple[str, str]) -> None:
         """Fields as typed and as understood."""
         self.add("nameplate", fields={n: {"typed": t, "value": v} for n, (t, v) in typed.items()})
+
+    def answer(self, answers: Mapping[str, str]) -> None:
+        """What is there on this cylinder, by question."""
+        for question, answer in answers.items():
+            self.add("answer", question=question, answer=answer)
 
     def gauge(
         self, kind: str, name: str = "", fixed: str = "0.005", until: str = "", step: str = "0.001"
@@ -104,8 +118,9 @@ def grid(stations: Iterable[str], clocks: Iterable[str], values: str) -> dict[tu
 
 
 def worn_cylinder(tables: Tables, photo: str = "ab" * 32) -> Job:
-    """A 100/56 x 1200 cylinder: rod bent and scored, bore a little wide, half of the grooves not measured."""
+    """A 100/56 x 1200 cylinder: rod bent and scored, bore a little wide, grooves and pins not measured."""
     log = Log(tables)
+    log.answer(PRESENT)
     log.nameplate(
         customer=("Quarry & Sons Ltd", ""), machine=("Excavator 22, boom left", ""), serial=("C-88/12", ""),
         bore=("100 mm", "100"), rod=("56 mm", "56"), stroke=("1200 mm", "1200"), support_span=("1150 mm", "1150"),
@@ -114,9 +129,9 @@ def worn_cylinder(tables: Tables, photo: str = "ab" * 32) -> Job:
     micrometer = log.gauge("outside micrometer", "Micrometer 50-75, no. 14", "0.004", "2026-09-30")
     rod = ("25", "408", "792", "1175")
     log.read("rod-diameter", micrometer,
-             grid(rod, ("12", "3"), "55.962 55.958 55.949 55.952 55.951 55.946 55.961 55.962"),
+             grid(rod, THREE, "55.962 55.958 55.960 55.949 55.952 55.950 55.951 55.946 55.948 55.961 55.962 55.962"),
              {"55.949": "55,949", "55.951": "2.2028 in"})  # fmt: skip
-    log.add("reading", check="rod-diameter", station="25", clock="3", typed="55.96", value="55.96", step="0.01",
+    log.add("reading", check="rod-diameter", station="25", clock="2", typed="55.96", value="55.96", step="0.01",
             gauge=micrometer, by="CD")  # fmt: skip
     dial = log.gauge("dial indicator", step="0.01")
     log.read("rod-runout", dial, grid(rod, ("",), "0.06 0.52 0.79 0.11"), {"0.79": "31 thou"})
@@ -144,9 +159,11 @@ def worn_cylinder(tables: Tables, photo: str = "ab" * 32) -> Job:
              "100.031 100.034 100.040 100.035 100.044 100.049 100.060 100.051 100.052 100.058 100.085 100.060 "
              "100.043 100.047 100.055 100.046 100.030 100.033 100.036 100.031"))  # fmt: skip
     log.add("looked", check="bore-surface")
-    log.read("piston-diameter", micrometer, grid(("gland side land", "cap side land"), ("12", "3"),
-             "99.60 99.61 99.59 99.60"))  # fmt: skip
-    log.read("gland-bore", bore, grid(("outer land", "inner land"), ("12", "3"), "56.45 56.47 56.44 56.46"))
+    log.read("piston-diameter", micrometer, grid(("gland side land", "cap side land"), THREE,
+             "99.60 99.61 99.60 99.59 99.60 99.60"))  # fmt: skip
+    log.read(
+        "gland-bore", bore, grid(("outer land", "inner land"), THREE, "56.45 56.47 56.46 56.44 56.46 56.45")
+    )
     log.add(
         "limit",
         check="piston-diameter",

@@ -17,10 +17,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page, Playwright, Request
 
-GET_CHROMIUM = (
-    "No Chromium here: install one (apt-get install chromium, or playwright install chromium), "
-    "or name the one there is in the environment variable CHROMIUM."
-)
+GET_CHROMIUM = "there is no Chromium here"
 ANDROID = (
     "Mozilla/5.0 (Linux; Android 15; Pixel 8) AppleWebKit/537.36 (KHTML, like Gecko) "
     "Chrome/140.0.0.0 Mobile Safari/537.36"
@@ -37,8 +34,9 @@ QUIET = (
 )
 """No sandbox, since a container's root has none; no traffic of the browser's own; no other host to be found."""
 
-PATIENCE_S = 10.0
-START_S = 30.0
+PATIENCE_S = 60.0
+START_S = 180.0
+"""Nobody is timed by these: a busy machine may take so long."""
 
 TREE = """() => {
   const host = document.querySelector('flt-semantics-host');
@@ -170,7 +168,7 @@ class Phone:
         self.page.wait_for_selector(
             "flt-semantics-host flt-semantics", state="attached", timeout=START_S * 1000
         )
-        self._until(lambda: any(n.name for n in self.nodes()), "the first screen", START_S)
+        self.until(lambda: any(n.name for n in self.nodes()), "the first screen", START_S)
 
     # -- what it says ----------------------------------------------------------------------------
 
@@ -191,28 +189,35 @@ class Phone:
         called = [n for n in self.nodes() if n.answers_to(name)]
         return min(called, key=lambda n: not n.tapped, default=None)
 
+    def lit(self) -> str:
+        """The place that is lit on a measuring screen, "" on any other."""
+        return next(
+            (n.name.removeprefix("Place: ") for n in self.nodes() if n.name.startswith("Place: ")), ""
+        )
+
     def wait_for(self, words: str, seconds: float = PATIENCE_S) -> str:
         """Wait until the screen says these words; all that it says then."""
-        self._until(lambda: words in self.says(), repr(words), seconds)
+        self.until(lambda: words in self.says(), repr(words), seconds)
         return self.says()
 
     def wait_for_match(self, pattern: str, seconds: float = PATIENCE_S) -> re.Match[str]:
         """Wait until something on the screen matches."""
-        self._until(lambda: re.search(pattern, self.says()) is not None, f"/{pattern}/", seconds)
+        self.until(lambda: re.search(pattern, self.says()) is not None, f"/{pattern}/", seconds)
         match = re.search(pattern, self.says())
         assert match
         return match
 
     def wait_until_gone(self, words: str, seconds: float = PATIENCE_S) -> None:
         """Wait until the screen no longer says these words."""
-        self._until(lambda: words not in self.says(), f"{words!r} gone", seconds)
+        self.until(lambda: words not in self.says(), f"{words!r} gone", seconds)
 
     def wait_for_route(self, pattern: str, seconds: float = PATIENCE_S) -> str:
         """Wait until it is at a route that matches; the route."""
-        self._until(lambda: re.fullmatch(pattern, self.route()) is not None, f"route {pattern}", seconds)
+        self.until(lambda: re.fullmatch(pattern, self.route()) is not None, f"route {pattern}", seconds)
         return self.route()
 
-    def _until(self, holds: Callable[[], bool], what: str, seconds: float) -> None:
+    def until(self, holds: Callable[[], bool], what: str, seconds: float = PATIENCE_S) -> None:
+        """Wait until something holds."""
         for _ in range(int(seconds * 20)):
             if holds():
                 return
@@ -245,18 +250,18 @@ class Phone:
         for character in text:
             self.tap(names.get(character, character))
 
-    def photograph(self, button: str, file: Path) -> None:
-        """Tap what asks for a photograph and give this one."""
+    def photograph(self, button: str, *files: Path) -> None:
+        """Tap what asks for photographs and give these."""
         with self.page.expect_file_chooser() as chooser:
             self.tap(button)
-        chooser.value.set_files(file)
+        chooser.value.set_files(list(files))
 
     def fetch(self, button: str) -> bytes:
         """Tap what opens a document, and fetch it as whatever the phone opens documents with would."""
         opened: list[str] = []
         self.context.on("request", lambda request: opened.append(request.url))
         self.tap(button)
-        self._until(lambda: any("/report/" in url for url in opened), f"a link behind {button!r}", PATIENCE_S)
+        self.until(lambda: any("/report/" in url for url in opened), f"a link behind {button!r}", PATIENCE_S)
         link = next(url for url in opened if "/report/" in url)
         with urllib.request.urlopen(link) as answer:
             return bytes(answer.read())
@@ -301,7 +306,7 @@ class Phone:
 
     def _in_reach(self, name: str) -> Node:
         """The node once it lies still where a thumb can land on it; a screen drawn anew loses a tap."""
-        self._until(lambda: self.finds(name) is not None, repr(name), PATIENCE_S)
+        self.until(lambda: self.finds(name) is not None, repr(name), PATIENCE_S)
         before = None
         for _ in range(60):
             node = self.finds(name)

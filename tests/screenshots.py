@@ -37,9 +37,11 @@ def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
         "nameplate": (f"{good}/nameplate", "For measuring"),
         "parts": (half, "Go on: "),
         "cautions": (f"{half}/cautions", "Before opening"),
-        "measure": (f"{half}/measure/bore-diameter", "0 of 20"),
+        "present": (f"{half}/present", "left to answer"),
+        "short-look": (f"{half}/short-look", "Short look first"),
+        "measure": (f"{half}/measure/bore-diameter", "0 of 15"),
         "measured": (f"{good}/measure/rod-diameter", "Readings: tap one"),
-        "nominal": (f"{half}/measure/rod-seal-groove-diameter", "Nominal size"),
+        "nominal": (f"{half}/measure/rod-seal-groove-diameter", "Before measuring: which nominal size"),
         "look": (f"{half}/look/rod-surface", "Looked: nothing found"),
         "defect": (f"{good}/look/rod-surface", "Photograph of Score along"),
         "scored": (f"{scrap}/look/bore-surface", "three lines side by side"),
@@ -88,11 +90,11 @@ def for_readme(phone: Phone, folder: Path, out: Path) -> None:
     phone.wait_for(words)
     for reading in ("101.63⏎", "101.66⏎", "101.6"):
         phone.key(reading)
-    phone.wait_for("2 of 20")
+    phone.wait_for("2 of 15")
     phone.shoot(out / "measure.png")
     choose(phone, "Dark", "Inch")
     phone.go(route)
-    phone.wait_for("2 of 20")
+    phone.wait_for("2 of 15")
     phone.shoot(out / "dark_inch.png")
     first_page(folder, out / "report.png")
 

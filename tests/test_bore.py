@@ -41,15 +41,16 @@ def test_the_differences_of_a_bore_are_exact(means: list[Decimal], shuffled) -> 
     ends, inner = [exact[0], exact[-1]], exact[1:-1]
     rows = [(Decimal(10 * k), m) for k, m in enumerate(means)]
     shuffled.shuffle(rows)
-    assert Fraction(taper_mm(means)) == max(exact) - min(exact)
+    assert Fraction(taper_mm(rows)) == abs(exact[0] - exact[-1])
     assert Fraction(ballooning_mm(rows)) == max(inner) - sum(ends) / 2
     assert float(bell_mouth_mm(rows)) == pytest.approx(float(max(ends) - sum(inner) / len(inner)), abs=1e-12)
     assert Fraction(seal_mean_mm(means)) == (max(exact) + min(exact)) / 2
     assert float(section_mean_mm(means)) == pytest.approx(float(sum(exact) / len(exact)), abs=1e-12)
 
 
-def test_a_barrel_wide_in_the_middle_balloons_and_has_no_bell_mouth() -> None:
+def test_a_barrel_wide_in_the_middle_balloons_and_has_no_bell_mouth_and_no_taper() -> None:
     rows = sections([0.0, 0.05, 0.08, 0.05, 0.0])
+    assert taper_mm(rows) == 0  # both ends alike
     assert ballooning_mm(rows) == Decimal("0.08")  # by hand
     assert bell_mouth_mm(rows) < 0
 
@@ -58,6 +59,15 @@ def test_a_barrel_flared_at_one_end_has_a_bell_mouth_and_does_not_balloon() -> N
     rows = sections([0.09, 0.0, 0.0, 0.0, 0.01])
     assert bell_mouth_mm(rows) == Decimal("0.09")  # by hand
     assert ballooning_mm(rows) == Decimal("-0.05")  # by hand: 0 - (0.09 + 0.01) / 2
+
+
+def test_a_bore_that_narrows_evenly_is_tapered_by_what_it_loses_from_end_to_end() -> None:
+    # by hand: 0.02 a section over four steps, in either direction
+    shape = [0.08, 0.06, 0.04, 0.02, 0.0]
+    assert taper_mm(sections(shape)) == taper_mm(sections(shape[::-1])) == Decimal("0.08")
+    assert ballooning_mm(sections(shape)) == Decimal("0.02")  # 0.06 less the ends' 0.04: no more than a step
+    with pytest.raises(Refusal, match="at least 2"):
+        taper_mm(sections([0.0]))
 
 
 def test_the_size_range_is_the_least_and_the_greatest_place() -> None:
@@ -119,10 +129,11 @@ def test_waves_are_found_on_a_tapered_ballooned_bore(
 
 
 def test_the_tallest_of_uneven_waves_counts() -> None:
-    # by hand: in a long bore waves of 0.002 mm with one of 0.03 mm; a lone ring stands 3/4 of its height
+    # by hand: the ring stands 0.030 - 0.002 = 0.028 mm off the line through its neighbours, the section before it
+    # 0.002 - (0 + 0.030) / 2 = -0.013 mm; half of 0.041 mm. A parabola is as far off at every section: it drops out
     shape = [0.002 * (k % 2) for k in range(60)]
     shape[30] = 0.03
-    assert washboard_mm(sections(shape)) == pytest.approx(0.0225, abs=0.002)
+    assert washboard_mm(sections(shape)) == pytest.approx(0.0205, abs=1e-9)
 
 
 def test_four_sections_show_no_washboard() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Callable, Iterator, Mapping
@@ -25,7 +26,7 @@ from inspect_app.calculators.asking import LONGEST_TEXT
 from inspect_app.calculators.entry import Entry, begun
 from inspect_app.calculators.handbook import shipped_handbook
 from inspect_app.calculators.measures import MEASURES, is_bare, read_measure, show_measure
-from inspect_app.calculators.origin import source_keys
+from inspect_app.calculators.origin import source_keys, validity
 from inspect_app.calculators.printed import answer_lines
 from inspect_app.calculators.shape import Calculator
 from inspect_app.cli import main
@@ -60,8 +61,19 @@ PUBLISHED = [
     pytest.param("grade size=63mm grade=7", "width", 0.030, 0, id="IT7 at 63: ISO 286-1, 30 µm"),
     pytest.param("clearance size=100mm hole=H8 shaft=f7", "greatest", 0.125, 0, id="100 H8/f7: 36 to 125"),
     pytest.param("bow tir=0.65mm span=1300mm", "tir_per_metre", 0.5, 0, id="repair guide: 0.65 mm in 1300"),
+    # an oval of 0.04 with its long axis on the first clock, by hand: +0.02, then cos 120° = -1/2 twice
+    pytest.param("ovality diameters=100.02,99.99,99.99", "of_three", 0.04, 1e-9, id="three clocks 60° apart"),
     pytest.param("v-block tir=0.03mm lobes=3 angle=60°", "roundness", 0.010, 1e-9, id="3 lobes in 60°: thrice"),
     pytest.param("budget u=5.8,3.9,6.7", "combined", 9.7, 0.05, id="GUM H.1.3.2: 9.7 nm"),
+    # by hand: √2 × 2 µm, the setting cancels; 2 × 3 and √2 × 2 in the sum; 100 / √12 beside 5 / 2 and 2
+    pytest.param("together weights=1,-1 shared=0.003mm own=0.002mm", "standard", 0.0028284, 1e-7, id="difference"),
+    pytest.param("together weights=1,1 shared=0.003mm own=0.002mm", "standard", 0.0066332, 1e-7, id="sum"),
+    pytest.param(
+        "gauge error=0.005mm reading=89.9mm scatter=0.002mm digit=0.1mm", "standard", 0.029045, 1e-6,
+        id="89.9 is known to a tenth",
+    ),
+    pytest.param("decision value=79.965mm lower=79.940mm upper=79.970mm uncertainty=0.006mm", "needed", 0.005, 0,
+                 id="5 µm from the limit"),
     pytest.param("roughness label=16", "grade_ra", 0.4, 0, id="ISO 1302:1992: 16 µin is 0.4 µm"),
     # womackmachine.com takes pi as 3.14 and rounds the area of the rod end to 21.19 in²
     pytest.param(
@@ -393,7 +405,10 @@ def test_a_list_that_can_be_read_two_ways_is_asked_about(diameters: str, says: s
         ("hone-out bore=99mm wall=10mm yield=300MPa pressure=1bar share=50% proof=2bar", "go together"),
         ("convert value=3600", "no unit"),
         ("convert value=10lb", "kind=force"),
+        ("convert value=5gpm", "write US gpm or UK gpm"),
         ("o-ring dash=9999", "not an O-ring size"),
+        ("stretch inside=37.465mm on=38.1mm", "section is missing"),
+        ("stretch dash=325 section=3mm on=38.1mm", "dash number says the section"),
     ],
 )
 def test_a_mistake_is_one_sentence_and_exit_code_2(words: str, says: str) -> None:
@@ -404,6 +419,48 @@ def test_a_mistake_is_one_sentence_and_exit_code_2(words: str, says: str) -> Non
     assert len(ran.stderr.strip().splitlines()) == 1
     assert "Traceback" not in ran.stderr
     assert "_" not in ran.stderr
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "number"),
+    [
+        ("2 1/2 in", "mm", "63.5"),
+        ('2 1/2"', "thou", "2500"),
+        ("32 µin", "µm", "0.8128"),  # 32 × 0.0254
+        ("3600 psi", "bar", "248.21126"),  # scipy: 3600 × constants.psi / constants.bar
+        ("10 gpm US", "l/min", "37.85412"),  # NIST SP 811: 3.785412 l
+        ("68 °F", "°C", "20"),
+    ],
+)
+def test_a_quantity_is_told_in_every_unit_of_its_kind(value: str, unit: str, number: str) -> None:
+    shown = results("convert", f"value={value}")[unit]
+    assert float(shown.split()[0]) == pytest.approx(float(number), rel=1e-7)
+
+
+def test_every_hint_of_convert_is_one_that_convert_takes() -> None:
+    key = named("convert").key("value")
+    assert key is not None
+    for hint in (
+        *key.note.split(", "),
+        *re.findall(r"like (.*) or (.*)\.", refused("convert", value="5"))[0],
+    ):
+        assert run("convert", {"value": hint}).results
+
+
+def refused(name: str, **typed: str) -> str:
+    """The sentence a calculator refuses these with."""
+    with pytest.raises(Refusal) as sentence:
+        run(name, typed)
+    return str(sentence.value)
+
+
+@pytest.mark.parametrize(
+    ("torque", "says"),
+    [("0.1 N·m", "is the unit right?"), ("0", "Found loose"), ("300 N·m", "Nothing to ask"),
+     ("150 kNm", "is the unit right?")],
+)  # fmt: skip
+def test_a_breakaway_torque_is_asked_about_where_it_is_none(torque: str, says: str) -> None:
+    assert says in results("loosening", f"torque={torque}")["question"]
 
 
 A_TEXT = st.one_of(
@@ -430,30 +487,57 @@ def test_whatever_is_typed_gives_an_answer_or_a_sentence(calculator: Calculator,
     assert list(answer_lines(answer, "inch"))
 
 
-@settings(max_examples=300, deadline=None)
-@given(data=st.data(), calculator=st.sampled_from(CALCULATORS), factor=st.floats(0.01, 100))
-def test_an_example_with_one_figure_changed_gives_an_answer_or_a_sentence(
-    data: st.DataObject, calculator: Calculator, factor: float
+A_NUMBER = st.one_of(
+    st.sampled_from(["0", "-0", "1", "-1", "0.001", "1000000", "99999999", "0.00000001", "12", "3", "2.5", "1/2"]),
+    st.floats(-6, 8).map(lambda power: f"{10**power:.8f}"),
+)  # fmt: skip
+
+
+@st.composite
+def typed_for(draw: st.DrawFn, calculator: Calculator) -> dict[str, str]:
+    """Something for some keys: the example's or any number in any unit of the kind, missing, empty, or exchanged."""
+    typed = {}
+    for key in calculator.keys:
+        texts = [st.just(calculator.example.get(key.name, "")), st.just("")]
+        if key.kind == "choice":
+            texts.append(st.sampled_from(key.choices(HANDBOOK)))
+        elif key.kind in MEASURES:
+            units = st.sampled_from(["", *(f" {unit.name}" for unit in MEASURES[key.kind].units.values())])
+            one = st.builds(str.__add__, A_NUMBER, units)
+            texts.append(st.lists(one, min_size=1, max_size=6).map("; ".join) if key.many else one)
+        if draw(st.booleans()) or key.name in calculator.needed():
+            typed[key.name] = draw(st.one_of(texts))
+    for names in calculator.either:
+        kept = draw(st.sampled_from(names))
+        typed = {name: text for name, text in typed.items() if name == kept or name not in names}
+    if len(typed) > 1 and draw(st.integers(0, 4)) == 0:
+        one, other = draw(st.permutations(sorted(typed)))[:2]
+        typed[one], typed[other] = typed[other], typed[one]
+    return typed
+
+
+@EVERY
+@settings(max_examples=25, deadline=None)
+@given(data=st.data())
+def test_any_quantities_in_any_units_give_values_or_a_sentence(
+    data: st.DataObject, calculator: Calculator
 ) -> None:
-    typed = dict(calculator.example)
-    numeric = [k.name for k in calculator.keys if k.name in typed and k.kind in KINDS and not k.many]
-    if not numeric:
-        return
-    name = data.draw(st.sampled_from(numeric))
-    key = calculator.key(name)
-    assert key is not None
-    read = read_measure(typed[name], measure=key.kind, system="metric")
-    typed[name] = f"{float(read.value) * factor:.9f} {KINDS[key.kind].canonical_unit}"
+    typed = data.draw(typed_for(calculator))
     try:
-        answer = run(calculator.name, typed)
-    except Refusal:
-        return
-    assert all(isinstance(r.value, str) or np.isfinite(float(r.value)) for r in answer.results)
+        answer = run(calculator.name, typed, system=data.draw(st.sampled_from(["metric", "inch"])))
+    except Refusal as refusal:
+        said = [str(refusal)]
+    else:
+        said = list(answer_lines(answer, "inch"))
+        assert all(isinstance(r.value, str) or np.isfinite(float(r.value)) for r in answer.results)
+    assert said
+    assert all(line and "\n" not in line for line in said)
 
 
 # ---- everything the trade computes is reachable -------------------------------------------------------
 
 VARIANTS: list[tuple[str, dict[str, str]]] = [
+    ("ovality", {"diameters": "100.02,99.99,99.99"}),
     ("roughness", {"label": "16"}),
     ("guided-gap", {"groove-in": "gland", "sealed": "49.96mm", "land": "50.7mm", "ring-groove": "55.037mm",
                     "ring": "2.475mm"}),
@@ -476,6 +560,20 @@ UNREACHED = {
     "digit_slips": "a slip of the thumb, for the question above",
     "part_slips": "a slip of the thumb, for the question above",
     "deviation_slips": "a slip of the thumb, for the question above",
+    **dict.fromkeys(
+        (
+            "ovality",
+            "fitted_ovality",
+            "taper",
+            "ballooning",
+            "bell_mouth",
+            "wear",
+            "turn",
+            "bow",
+            "worst_bend",
+        ),
+        "made of the readings of a check, place by place, by the modules that calculators call themselves",
+    ),
     "show": "shows a quantity on screen and paper; calculators show theirs with as many figures as they have",
     "show_text": "as show",
 }
@@ -522,6 +620,19 @@ def test_every_computation_of_the_trade_is_reached_by_a_calculator(calls: dict[s
     reached = set().union(*calls.values())
     missing = {f.__name__ for f in trade_functions() if f.__code__ not in reached}
     assert missing == set(UNREACHED)
+
+
+def test_sources_and_validity_are_said_also_where_python_throws_docstrings_away() -> None:
+    code = (
+        "from inspect_app.calculators import CALCULATORS as every; "
+        "from inspect_app.calculators.origin import source_keys, validity; "
+        "print([(c.name, source_keys(c.functions), validity(c.functions)) for c in every])"
+    )
+    command = [sys.executable, "-OO", "-c", code]
+    said = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, encoding="utf-8", check=True)
+    assert said.stdout.strip() == str(
+        [(c.name, source_keys(c.functions), validity(c.functions)) for c in CALCULATORS]
+    )
 
 
 @EVERY
@@ -617,6 +728,8 @@ def test_leaving_a_line_does_not_override_where_the_thumb_went() -> None:
 @EVERY
 def test_a_calculator_is_drawn_empty_and_full_in_both_systems(calculator: Calculator) -> None:
     pytest.importorskip("flet")
+    from flet.components.component import Renderer
+
     from inspect_app.calculators.answer import cautions_of
     from inspect_app.screens import calculating
     from inspect_app.screens.look import LIGHT, SUN
@@ -636,7 +749,8 @@ def test_a_calculator_is_drawn_empty_and_full_in_both_systems(calculator: Calcul
             assert calculating.key_row(look, entry, key, system, lambda name: None)
             turned = entry.turned_to(key.name)
             if turned.numeric:
-                assert calculating.number_entry(look, turned, key, system, print, print, "1 mm")
+                with Renderer().with_context():
+                    assert calculating.number_entry(look, turned, key, system, print, print, "1 mm")
             else:
                 assert calculating.word_entry(look, turned, key, key.choices(HANDBOOK), print, print)
 

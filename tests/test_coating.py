@@ -58,3 +58,11 @@ def test_no_thickness_or_one_below_nothing_is_refused(judge) -> None:  # type: i
         judge([])
     with pytest.raises(Refusal, match="thickness 2"):
         judge([Decimal(25), Decimal(-1)])
+
+
+def test_repeats_show_their_mean_their_scatter_and_what_is_allowed() -> None:
+    # by hand, ASTM B499's greater of 5 % and 2 µm: mean 100, 98 to 103, 5 % of 100; mean 25, 2 µm
+    wide = repeats_um([Decimal(98), Decimal(99), Decimal(103)])
+    assert (wide.mean_um, wide.scatter_um, wide.allowed_um) == (100, 5, 5)
+    thin = repeats_um([Decimal(24), Decimal(25), Decimal(26)])
+    assert (thin.mean_um, thin.scatter_um, thin.allowed_um) == (25, 2, 2)

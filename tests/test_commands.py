@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 import re
@@ -11,12 +12,14 @@ import subprocess
 import sys
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pymupdf
 import pytest
 from click.testing import CliRunner, Result
 
 from inspect_app import __version__
+from inspect_app.bench import Bench
 from inspect_app.cli import main
 from inspect_app.tables import shipped_folder
 
@@ -27,6 +30,71 @@ REPAIR, REPLACE, HALF = (
 )
 
 
+INCH_FILE = """
+job = "I-1"
+by = "KM"
+date = 2026-03-02
+units = "inch"
+
+[nameplate]
+rod = "2.5"
+stroke = "40"
+support_span = "39"
+
+[answers]
+sizes = "inch"
+rod-hardened = "not hardened"
+
+[gauge."outside micrometer"]
+name = "M-1, 2-3 in"
+uncertainty = "0.0002"
+step = "0.0001"
+
+[[check]]
+id = "rod-diameter"
+stations = [10, 20.5, 30]
+clocks = [12, 2, 4]
+readings = [["2.4988", "2.4986", "2.4987"], ["2.4987", "2.4986", "2.4987"], ["2.4988", "2.4987", "2.4988"]]
+
+[[check]]
+id = "rod-runout"
+stations = [1, 20, 39]
+readings = ["0.0005", "0.031", "0.001"]
+"""
+
+SHOP_LIMIT = """
+[[limit]]
+id = "own-rod"
+check = "rod-diameter"
+characteristic = "size"
+level = "reuse"
+rule = { fit = "f7", side = "lower" }
+source = "rod-wear"
+beyond = "replace"
+"""
+
+
+@pytest.fixture
+def inch_file(tmp_path: Path) -> Path:
+    """A sheet written in inches."""
+    file = tmp_path / "inch.toml"
+    file.write_text(INCH_FILE, encoding="utf-8")
+    return file
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    """A shop's data folder with a limit and a gauge of its own."""
+    folder = tmp_path / "shop"
+    (folder / "limits").mkdir(parents=True)
+    (folder / "limits" / "own.toml").write_text(SHOP_LIMIT, encoding="utf-8")
+    bench = Bench(folder)
+    certificate = {"name": "D-4", "error": "0.05", "share": "0", "step": "0.001", "until": ""}
+    bench.enter_gauge("dial indicator", certificate, "KM", "metric")
+    bench.close()
+    return folder
+
+
 def run(*words: object) -> Result:
     """`inspect-app` with these words; stdout and stderr apart."""
     result = CliRunner().invoke(main, [str(word) for word in words])
@@ -34,17 +102,10 @@ def run(*words: object) -> Result:
     return result
 
 
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Result]:
-    """The demo's folder, and what was said while it was made."""
-    folder = tmp_path_factory.mktemp("commands") / "demo"
-    return folder, run("demo", "--no-serve", "--data", folder)
-
-
 @pytest.fixture
-def folder(demo: tuple[Path, Result], tmp_path: Path) -> Path:
+def folder(demo_made: tuple[Path, str], tmp_path: Path) -> Path:
     """A copy of the demo's folder to do harm to."""
-    return shutil.copytree(demo[0], tmp_path / "demo")
+    return shutil.copytree(demo_made[0], tmp_path / "demo")
 
 
 def text_of(pdf: Path) -> str:
@@ -56,7 +117,7 @@ def text_of(pdf: Path) -> str:
 # ---- help
 
 
-@pytest.mark.parametrize("command", ["", "assess", "calc", "check", "demo", "limits", "report"])
+@pytest.mark.parametrize("command", ["", "assess", "calc", "demo", "limits", "take", "verify", "report"])
 def test_every_command_says_what_it_does(command: str) -> None:
     result = run(*command.split(), "--help")
     assert result.exit_code == 0
@@ -103,17 +164,66 @@ def test_assess_says_the_whole_first_and_then_every_part(file: Path, sentence: s
         assert re.search(row, result.stdout), row
 
 
+def test_a_file_is_judged_by_the_shops_own_limits_and_gauges(inch_file: Path, shop: Path) -> None:
+    def said(*words: object) -> tuple[dict[str, Any], dict[str, Any]]:
+        data = json.loads(run("assess", inch_file, "--json", *words).stdout)
+        rod, runout = (
+            next(c for p in data["parts"] for c in p["checks"] if c["check"] == check)
+            for check in ("rod-diameter", "rod-runout")
+        )
+        return rod["findings"][0]["judgements"][0], runout["findings"][0]["judgements"][0]
+
+    rod, runout = said("--data", shop)
+    shipped_rod, shipped_runout = said()
+    assert (rod["whose"], shipped_rod["whose"]) == ("shop", "shipped")
+    # the dial of the shop is good to 0.05 mm: its U alone is that much. The shipped one (gauges.toml) to 0.016 mm with
+    # a scatter of 0.006 mm; typed to 0.001 in, evenly spread: 2 × √(0.008² + 0.006² + 0.0254² / 12) is 0.0248 mm
+    u, shipped_u = (float(x["expanded_uncertainty"]) for x in (runout, shipped_runout))
+    assert u >= 0.05
+    assert shipped_u == pytest.approx(0.025, abs=0.0005)
+
+
+def test_a_file_in_inches_is_shown_in_inches_and_its_stations_are_inches(inch_file: Path) -> None:
+    said = run("assess", inch_file)
+    assert said.stderr == ""
+    assert re.search(r"Rod diameter +size +2\.4986 in +10\.00 in, 2 o'clock", said.stdout)
+    assert " mm" not in said.stdout
+    assert " mm" in run("assess", inch_file, "--units", "metric").stdout
+    data = json.loads(run("assess", inch_file, "--json").stdout)
+    rod = next(c for p in data["parts"] for c in p["checks"] if c["check"] == "rod-diameter")
+    # 25.4 × 10, 20.5, 30
+    assert [float(r["station"]) for r in rod["readings"]] == [254] * 3 + [520.7] * 3 + [762] * 3
+
+
 def test_assess_in_inches_shows_the_same_readings_converted() -> None:
     inch = run("assess", HALF, "--units", "inch").stdout
-    assert re.search(r"Rod diameter +size +2\.4973 in +17\.99 in, 3 o'clock +within limit", inch)
+    assert re.search(r"Rod diameter +size +2\.4973 in +18\.00 in, \d o'clock +(within|too close)", inch)
     assert " mm" not in inch
 
 
-def test_an_unlikely_reading_is_said_beside_the_result() -> None:
-    result = run("assess", REPAIR)
-    assert result.stderr.startswith(
-        "Unlikely, taken as written: check rod-eye-bore, station left face, clock 12"
-    )
+def test_a_true_runout_is_no_unlikely_reading(inch_file: Path) -> None:
+    assert "Unlikely" not in run("assess", inch_file).stderr
+
+
+def test_a_check_that_only_informs_is_information_where_it_was_measured() -> None:
+    data = json.loads(run("assess", REPAIR, "--json").stdout)
+    checks = {c["check"]: c for p in data["parts"] for c in p["checks"]}
+    informs = checks["piston-diameter"]
+    assert informs["verdict"] == "information"
+    assert {r["verdict"] for r in informs["readings"]} == {"information"}
+    half = json.loads(run("assess", HALF, "--json").stdout)
+    unmeasured = [c for p in half["parts"] for c in p["checks"] if not c["measured"] and not c["findings"]]
+    assert unmeasured
+    assert {c["verdict"] for c in unmeasured} == {"not measured"}
+
+
+def test_an_unlikely_reading_is_said_beside_the_result(inch_file: Path) -> None:
+    inch_file.write_text(INCH_FILE.replace('"2.4987", "2.4988"]]', '"2.4987", "24.988"]]'), encoding="utf-8")
+    result = run("assess", inch_file)
+    assert "key it again" not in result.stderr.lower()
+    assert result.stderr.startswith("Unlikely, taken as written: check rod-diameter, station 762.0, clock 4")
+    assert "2.4988 in" in result.stderr
+    assert "24.988" in result.stdout
     assert "Unlikely" not in result.stdout
 
 
@@ -123,13 +233,17 @@ def test_assess_as_data_holds_every_reading_as_exact_decimals() -> None:
     rod = next(c for p in data["parts"] for c in p["checks"] if c["check"] == "rod-diameter")
     assert {(r["station"], r["clock"]): (r["value"], r["typed"]) for r in rod["readings"]} == {
         ("25", "12"): ("89.958", "89.958 mm"),
-        ("25", "3"): ("89.957", "89.957 mm"),
-        ("500", "12"): ("89.951", "89,951 mm"),
-        ("500", "3"): ("89.948", "89,948 mm"),
-        ("1000", "12"): ("89.949", "89.949 mm"),
-        ("1000", "3"): ("89.944", "89.944 mm"),
+        ("25", "2"): ("89.957", "89.957 mm"),
+        ("25", "4"): ("89.957", "89.957 mm"),
+        ("508", "12"): ("89.951", "89,951 mm"),
+        ("508", "2"): ("89.948", "89,948 mm"),
+        ("508", "4"): ("89.950", "89,950 mm"),
+        ("992", "12"): ("89.949", "89.949 mm"),
+        ("992", "2"): ("89.944", "89.944 mm"),
+        ("992", "4"): ("89.947", "89.947 mm"),
         ("1475", "12"): ("89.957", "-0.043 mm"),
-        ("1475", "3"): ("89.956", "89.956 mm"),
+        ("1475", "2"): ("89.956", "89.956 mm"),
+        ("1475", "4"): ("89.957", "89.957 mm"),
     }
     assert {j["status"] for f in rod["findings"] for j in f["judgements"]} <= {
         "read", "standard-from-memory", "common-practice", "from-memory",
@@ -144,7 +258,7 @@ def test_a_bad_file_is_one_sentence_on_stderr_and_no_traceback(tmp_path: Path) -
     assert ended.returncode == 2
     assert ended.stdout == ""
     assert ended.stderr.count("\n") == 1
-    assert ended.stderr.startswith(f"{bad}: check: found 'rod-diametre'; allowed are rod-diameter")
+    assert ended.stderr.startswith(f"{bad}: check: found 'rod-diametre'; allowed are rod-surface, rod-ends")
 
 
 @pytest.mark.parametrize(
@@ -153,8 +267,10 @@ def test_a_bad_file_is_one_sentence_on_stderr_and_no_traceback(tmp_path: Path) -
         ("assess", "none.toml"),
         ("assess", "."),
         ("report", "none.toml", "-o", "x.pdf"),
+        ("assess", str(REPAIR), "--data", "none"),
+        ("limits", "--data", "none"),
         ("report", "D-01", "-o", "x.pdf", "--data", "none"),
-        ("check", "--data", "none"),
+        ("verify", "--data", "none"),
         ("report", str(REPAIR), "-o", "none/x.pdf"),
     ],
 )
@@ -229,7 +345,7 @@ def test_a_number_that_no_job_or_several_have_is_refused_with_those_there_are(
     assert (result.exit_code, result.stdout) == (2, "")
     assert "no job named 'D-09'" in result.stderr
     assert "D-01 linkspan, port side" in result.stderr
-    run("demo", "--no-serve", "--data", folder)
+    run("take", REPAIR, "--data", folder, "--again")
     result = run("report", "D-01 linkspan, port side", "-o", tmp_path / "x.pdf", "--data", folder)
     assert result.exit_code == 2
     assert "2 jobs named" in result.stderr
@@ -238,32 +354,71 @@ def test_a_number_that_no_job_or_several_have_is_refused_with_those_there_are(
 # ---- limits
 
 
-def test_limits_lists_every_limit_of_the_files_with_whose_it_is() -> None:
-    lines = run("limits").stdout.splitlines()
-    written = [
+def written_limits() -> list[dict[str, Any]]:
+    """Every limit of the shipped files, as TOML has it."""
+    return [
         limit
         for file in shipped_folder().joinpath("limits").glob("*.toml")
         for limit in tomllib.loads(file.read_text(encoding="utf-8")).get("limit", [])
     ]
-    assert len(lines) == len(written) + 1
-    assert all(re.search(rf"^{re.escape(x['check'])} ", "\n".join(lines), re.MULTILINE) for x in written)
-    assert re.search(r"^rod-diameter +size +reuse +f8, lower limit +shipped ", "\n".join(lines), re.MULTILINE)
 
 
-def test_the_shops_own_limit_is_listed_first_and_a_bad_one_is_refused_by_file(tmp_path: Path) -> None:
-    own = tmp_path / "limits" / "own.toml"
-    own.parent.mkdir()
-    own.write_text(
-        '[[limit]]\nid = "own-rod"\ncheck = "rod-diameter"\ncharacteristic = "size"\nlevel = "reuse"\n'
-        'rule = { fit = "f7", side = "lower" }\nsource = "rod-wear"\nbeyond = "replace"\n',
-        encoding="utf-8",
+def limits_listed(text: str) -> dict[str, str]:
+    """What the listing says below each check, by the check's id, with every run of blanks as one."""
+    found = re.findall(r"^\S.* \(([\w-]+)\)\n((?:  .*\n)+)", text, re.MULTILINE)
+    return {check: " ".join(lines.split()) for check, lines in found}
+
+
+def test_limits_lists_the_checks_of_every_limit_with_rule_whose_and_source() -> None:
+    told = run("limits").stdout
+    assert set(limits_listed(told)) == {
+        check
+        for limit in written_limits()
+        for check in (limit["check"] if isinstance(limit["check"], list) else [limit["check"]])
+    }
+    (rod,) = re.findall(r"size reuse f8.*? shipped \[(\d+)\]", limits_listed(told)["rod-diameter"])
+    assert f"\n[{rod}] " in told
+
+
+@pytest.mark.parametrize("columns", [80, 120])
+@pytest.mark.parametrize("words", [(), ("--sources",), ("--units", "inch")])
+def test_limits_fit_the_terminal(
+    words: tuple[str, ...], columns: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    assert max(map(len, run("limits", *words).stdout.splitlines())) <= columns
+
+
+def test_limits_are_asked_for_by_part_or_by_check() -> None:
+    assert set(limits_listed(run("limits", "--check", "rod-runout").stdout)) == {"rod-runout"}
+    pins = set(limits_listed(run("limits", "--part", "pins").stdout))
+    assert "rod-eye-clearance" in pins
+    assert not any(check.startswith("bore") for check in pins)
+    wrong = run("limits", "--part", "stick")
+    assert (wrong.exit_code, wrong.stdout) == (2, "")
+    assert "'stick'; allowed are rod, barrel" in wrong.stderr
+
+
+def test_limits_in_inches_are_the_same_lengths() -> None:
+    metric, inch = (limits_listed(run("limits", *w).stdout) for w in ((), ("--units", "inch")))
+    assert set(metric) == set(inch)
+    pattern = r"tir (\w+) at most ([\d.]+) (?:mm/m|in/ft) of support span"
+    for level, value in re.findall(pattern, metric["rod-runout"]):
+        shown = dict(re.findall(pattern, inch["rod-runout"]))[level]
+        assert float(shown) == pytest.approx(
+            float(value) * 0.012, abs=1e-6
+        )  # 1 mm in 1 m is 0.012 in in 1 ft
+    assert " mm" not in " ".join(inch.values())
+
+
+def test_the_shops_own_limit_is_listed_as_the_shops_and_a_bad_one_is_refused_by_file(shop: Path) -> None:
+    assert (
+        "size reuse f7, lower limit shop"
+        in limits_listed(run("limits", "--data", shop).stdout)["rod-diameter"]
     )
-    assert re.match(
-        r"rod-diameter +size +reuse +f7, lower limit +shop ",
-        run("limits", "--data", tmp_path).stdout.splitlines()[1],
-    )
+    own = shop / "limits" / "own.toml"
     own.write_text(own.read_text(encoding="utf-8").replace('"f7"', '"f77"'), encoding="utf-8")
-    result = run("limits", "--data", tmp_path)
+    result = run("limits", "--data", shop)
     assert result.exit_code == 2
     assert "own.toml" in result.stderr
 
@@ -277,18 +432,121 @@ def test_limits_by_source_names_every_source_nobody_has_read() -> None:
         if source["status"] != "read" and source["kind"] != "definition"
     ]
     assert len(unread) > 10
+    told = " ".join(told.split())
     missing = [title for title in unread if title not in told]
     assert missing == []
     assert "standards/metric_threads.csv" in told
 
 
-# ---- demo and check
+# ---- take
 
 
-def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo: tuple[Path, Result]) -> None:
-    folder, result = demo
-    assert result.exit_code == 0
-    half, scrap, good = result.stdout.splitlines()
+def test_a_file_is_taken_into_the_logbook_as_a_job_like_any_other(inch_file: Path, shop: Path) -> None:
+    taken = run("take", inch_file, "--data", shop)
+    assert taken.exit_code == 0
+    assert taken.stdout.startswith("I-1: taken, ")
+    bench = Bench(shop)
+    (job,) = bench.jobs()
+    assert (job.name, job.opened_by) == ("I-1", "KM")
+    assert (job.typed_off["file"], job.typed_off["date"]) == ("inch.toml", "2026-03-02")
+    assert job.typed_off["sha256"] == hashlib.sha256(inch_file.read_bytes()).hexdigest()
+    assert not job.opened_at.startswith("2026-03-02")  # entered now, whenever it was measured
+    assert {e.device for e in bench.logbook.entries(job.id)} == {bench.logbook.device}
+    gauges = {job.gauges[r.gauge].name for check in job.readings.values() for r in check.values()}
+    assert gauges == {"M-1, 2-3 in", "D-4"}  # the file's own, and the shop's where it names none
+    assert "M-1, 2-3 in" not in {gauge.name for gauge in bench.shop.gauges()}
+    bench.close()
+    assert run("verify", "--data", shop).exit_code == 0
+    assert run("report", "I-1", "-o", shop / "r.pdf", "--data", shop).exit_code == 0
+    said = text_of(shop / "r.pdf")
+    assert "2.4986 in" in said
+    assert "inch.toml, 2026-03-02" in said
+
+
+def test_the_same_file_is_not_taken_twice_unless_one_says_so(inch_file: Path, shop: Path) -> None:
+    run("take", inch_file, "--data", shop)
+    before = shop.joinpath("logbook.db").read_bytes()
+    again = run("take", inch_file, "--data", shop)
+    assert (again.exit_code, again.stdout) == (2, "")
+    assert "in the logbook already, as I-1 since " in again.stderr
+    assert shop.joinpath("logbook.db").read_bytes() == before
+    meant = run("take", inch_file, "--again", "--data", shop)
+    assert meant.exit_code == 0
+    assert "There are 2 jobs of this name now" in meant.stdout
+    inch_file.write_text(inch_file.read_text(encoding="utf-8") + "\n# mended\n", encoding="utf-8")
+    assert run("take", inch_file, "--data", shop).exit_code == 0
+
+
+def test_a_file_with_a_mistake_leaves_nothing_in_the_log(inch_file: Path, shop: Path) -> None:
+    entries = run("verify", "--data", shop).stdout
+    text = inch_file.read_text(encoding="utf-8")
+    inch_file.write_text(text.replace('"0.001"]', '"wide"]'), encoding="utf-8")
+    refused = run("take", inch_file, "--data", shop)
+    assert (refused.exit_code, refused.stdout) == (2, "")
+    assert "wide" in refused.stderr
+    assert run("verify", "--data", shop).stdout == entries
+    assert run("take", "none.toml", "--data", shop.parent / "new").exit_code == 2
+    assert not (shop.parent / "new").exists()
+
+
+# ---- demo and verify
+
+
+def test_an_option_before_a_command_is_the_commands(folder: Path, tmp_path: Path) -> None:
+    assert "3 jobs" in run("--data", folder, "verify").stdout
+    assert run("--data", tmp_path / "none", "verify").exit_code == 2
+    assert "3 jobs" in run("--data", tmp_path / "none", "verify", "--data", folder).stdout
+    run("--data", tmp_path / "made", "take", HALF)
+    assert "1 jobs" in run("verify", "--data", tmp_path / "made").stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("--lan", "verify"), "verify has no --lan"),
+        (("--data", "x", "calc"), "calc has no --data"),
+        (("--port", "9000", "limits"), "limits has no --port"),
+    ],
+)
+def test_an_option_that_a_command_does_not_have_is_refused(words: tuple[str, ...], says: str) -> None:
+    result = run(*words)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert says in result.stderr
+
+
+def test_a_demo_that_nobody_would_see_is_refused() -> None:
+    result = run("demo", "--no-serve")
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "--data" in result.stderr
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "cp437", "koi8-r"])
+@pytest.mark.parametrize(
+    "words", [("assess", str(HALF)), ("limits",), ("calc", "fit", "class=f7", "size=63mm")]
+)
+def test_a_console_that_lacks_a_sign_gets_letters_and_no_traceback(
+    words: tuple[str, ...], encoding: str
+) -> None:
+    command = [sys.executable, "-m", "inspect_app", *words]
+    environment = {**os.environ, "PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
+    ended = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, check=False)
+    assert ended.returncode == 0, ended.stderr
+    said = ended.stdout.decode(encoding)
+    assert "?m" not in said
+    if words[0] == "calc":
+        assert ("-30.0 um" if encoding == "koi8-r" else "-30.0 µm") in said
+
+
+def test_data_is_whole_on_a_console_that_lacks_a_sign() -> None:
+    command = [sys.executable, "-m", "inspect_app", "calc", "fit", "class=f7", "size=63mm", "--json"]
+    environment = {**os.environ, "PYTHONIOENCODING": "koi8-r", "PYTHONUTF8": "0"}
+    ended = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, check=True)
+    assert "µm" in str(json.loads(ended.stdout.decode("koi8-r")))
+
+
+def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo_made: tuple[Path, str]) -> None:
+    folder, said = demo_made
+    half, scrap, good = said.splitlines()
     assert half.startswith("D-03 tipper, half done: Not decided yet")
     assert "Report" not in half
     assert "Replace the cylinder" in scrap
@@ -297,13 +555,13 @@ def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo: tu
     assert reports == set(folder.joinpath("reports").glob("*.pdf"))
 
 
-def test_check_of_a_folder_in_order_ends_with_0_and_says_what_was_looked_at(folder: Path) -> None:
-    result = run("check", "--data", folder)
+def test_verify_of_a_folder_in_order_ends_with_0_and_says_what_was_looked_at(folder: Path) -> None:
+    result = run("verify", "--data", folder)
     assert result.exit_code == 0
     assert re.search(r"in order\. 3 jobs, \d+ entries, 5 photographs", result.stdout)
 
 
-def test_check_of_a_damaged_folder_ends_with_1_and_names_the_damage(folder: Path) -> None:
+def test_verify_of_a_damaged_folder_ends_with_1_and_names_the_damage(folder: Path) -> None:
     photo = next(p for p in folder.joinpath("photos").rglob("*") if p.is_file() and p.stat().st_size > 10_000)
     photo.write_bytes(photo.read_bytes()[:-7])
     raw = sqlite3.connect(folder / "logbook.db")
@@ -311,34 +569,34 @@ def test_check_of_a_damaged_folder_ends_with_1_and_names_the_damage(folder: Path
     raw.execute("UPDATE entries SET by = 'XY' WHERE seq = 20")
     raw.commit()
     raw.close()
-    result = run("check", "--data", folder)
+    result = run("verify", "--data", folder)
     assert result.exit_code == 1
     assert "was changed after it was written" in result.stdout
     assert "The guard entries_stay_as_written is gone" in result.stdout
     assert photo.stem[:8] in result.stdout
 
 
-def test_check_tells_a_report_of_ours_from_any_other(folder: Path, tmp_path: Path) -> None:
+def test_verify_tells_a_report_of_ours_from_any_other(folder: Path, tmp_path: Path) -> None:
     ours = next(folder.joinpath("reports").glob("*.pdf"))
-    assert run("check", "--data", folder, "--report", ours).exit_code == 0
+    assert run("verify", "--data", folder, "--report", ours).exit_code == 0
     other = tmp_path / "other.pdf"
     other.write_bytes(ours.read_bytes() + b"\n")
-    result = run("check", "--data", folder, "--report", other)
+    result = run("verify", "--data", folder, "--report", other)
     assert result.exit_code == 1
     assert "not one that this logbook says was issued" in result.stdout
-    assert run("check", "--data", folder, "--fingerprint", "0123 4567 89ab").exit_code == 1
+    assert run("verify", "--data", folder, "--fingerprint", "0123 4567 89ab").exit_code == 1
 
 
 def test_the_fingerprint_printed_on_a_report_is_found_in_the_log(folder: Path) -> None:
     said = text_of(next(folder.joinpath("reports").glob("*.pdf")))
     printed = re.search(r"[Ff]ingerprint:? ((?:[0-9a-f]{4} ?){3,})", said)
     assert printed, said[-600:]
-    assert run("check", "--data", folder, "--fingerprint", printed.group(1)).exit_code == 0
+    assert run("verify", "--data", folder, "--fingerprint", printed.group(1)).exit_code == 0
 
 
 def test_a_file_that_is_no_logbook_is_said_so(tmp_path: Path) -> None:
     tmp_path.joinpath("logbook.db").write_bytes(b"not a logbook" * 100)
-    result = run("check", "--data", tmp_path)
+    result = run("verify", "--data", tmp_path)
     assert result.exit_code == 2
     assert "logbook" in result.stderr
     assert "Traceback" not in result.stderr

@@ -13,9 +13,12 @@ from hypothesis import strategies as st
 from inspect_app.trade.decision import (
     Decision,
     Verdict,
+    chance_outside,
     conformance_probability,
     decide,
+    deciding_uncertainty,
     guard_sentence,
+    risk_sentence,
     uncertainty_ratio,
     worst,
 )
@@ -252,3 +255,81 @@ def test_a_better_gauge_never_takes_a_proof_back(
     coarse = decide(value=value, lower=min(ends), upper=max(ends), expanded_uncertainty=guard)
     fine = decide(value=value, lower=min(ends), upper=max(ends), expanded_uncertainty=guard / 2)
     assert coarse.verdict in (fine.verdict, Verdict.UNCLEAR)
+
+
+# JCGM 106 7.3.3, the numbers from memory: -5.47 V, u 0.05, upper -5.40: conforms with 0.92; 509.7 kPa, u 8.6,
+# lower 490: with 0.99
+@pytest.mark.parametrize(
+    ("value", "lower", "upper", "guard", "outside"),
+    [
+        ("-5.47", None, "-5.40", "0.10", 0.08),
+        ("509.7", "490", None, "17.2", 0.01),
+    ],
+)
+def test_the_chance_of_a_wrong_acceptance_is_what_conformance_leaves(
+    value: str, lower: str | None, upper: str | None, guard: str, outside: float
+) -> None:
+    assert chance_outside(judged(value, lower, upper, guard)) == pytest.approx(outside, abs=0.005)
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    value=st.decimals(-5, 5, places=3), upper=st.decimals(0, 3, places=3), guard=st.decimals(1, 4, places=2)
+)
+def test_the_chance_outside_two_limits_agrees_with_scipy(
+    value: Decimal, upper: Decimal, guard: Decimal
+) -> None:
+    decision = decide(value=value, lower=Decimal(-1), upper=upper, expanded_uncertainty=guard)
+    true = scipy.stats.norm(float(value), float(guard) / 2)
+    expected = true.cdf(-1) + true.sf(float(upper))
+    assert chance_outside(decision) == pytest.approx(expected, rel=1e-9)
+
+
+def test_a_small_chance_is_not_lost_to_rounding() -> None:
+    found = chance_outside(judged("0", None, "9", "2"))  # nine standard uncertainties inside
+    assert found == pytest.approx(float(scipy.stats.norm.sf(9)), rel=1e-9)
+
+
+def test_a_chance_without_uncertainty_is_sure() -> None:
+    assert chance_outside(judged("79.95", "79.94", "79.97", "0")) == 0
+    assert chance_outside(judged("79.98", "79.94", "79.97", "0")) == 1
+    assert chance_outside(judged(None, "79.94", "79.97", "0.006")) is None
+
+
+# by hand from tables of the normal distribution: 2 u inside is 2.3 %, 3.3 u beyond is less than 0.1 %
+@pytest.mark.parametrize(
+    ("value", "sentence"),
+    [
+        ("79.964", "Accepting it is wrong with a chance of 2.3 %."),
+        ("79.955", "Accepting it is wrong with a chance of less than 0.1 %."),
+        ("79.970", "the chance that it is in truth beyond its limit is 50 %."),
+        ("79.9765", "The chance that it is in truth within its limit is 1.5 %."),
+        ("79.990", "The chance that it is in truth within its limit is less than 0.1 %."),
+        (None, ""),
+    ],
+)
+def test_the_risk_is_said_in_words(value: str | None, sentence: str) -> None:
+    said = risk_sentence(judged(value, "79.940", "79.970", "0.006"))
+    assert said.endswith(sentence) if sentence else said == ""
+
+
+@settings(max_examples=300, deadline=None)
+@given(value=st.decimals(-5, 5, places=3), upper=st.decimals(0, 3, places=3))
+def test_with_the_deciding_uncertainty_a_value_is_called_and_with_any_more_it_is_not(
+    value: Decimal, upper: Decimal
+) -> None:
+    needed = deciding_uncertainty(value=value, lower=Decimal(-1), upper=upper)
+    assume(needed > 0)
+    tiny = Decimal("0.0000001")
+
+    def verdict(guard: Decimal) -> Verdict:
+        return decide(value=value, lower=Decimal(-1), upper=upper, expanded_uncertainty=guard).verdict
+
+    assert verdict(needed - tiny) is not Verdict.UNCLEAR
+    assert verdict(needed + tiny) is Verdict.UNCLEAR
+
+
+def test_on_the_limit_itself_no_gauge_decides() -> None:
+    assert deciding_uncertainty(value=Decimal(3), lower=None, upper=Decimal(3)) == 0
+    with pytest.raises(Refusal, match="no limit"):
+        deciding_uncertainty(value=Decimal(3), lower=None, upper=None)

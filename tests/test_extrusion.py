@@ -129,6 +129,25 @@ def test_without_wear_rings_the_gap_on_one_side_is_the_whole_clearance() -> None
     assert gap.concentric_mm == pytest.approx(gap.one_sided_mm / 2)
 
 
+def test_a_bore_swollen_by_pressure_opens_every_gap_by_as_much() -> None:
+    # geometry: the bore grows on diameter, the piston, the rod and the ring stay; by hand 0.03 more to one side
+    bore, piston = Size(100.03, 100.0, 100.054), Size(99.9, 99.85, 99.95)
+    still, swollen = (plain_gap(inner=piston, outer=bore, swell_mm=mm) for mm in (0.0, 0.03))
+    assert swollen.one_sided_mm == pytest.approx(still.one_sided_mm + 0.03)
+    assert swollen.concentric_mm == pytest.approx(still.concentric_mm + 0.015)
+    ring = {"ring_groove": Size(94.973, 94.946, 95.0), "ring_thickness": Size(2.475, 2.45, 2.5)}
+    guided = [piston_gap(bore=bore, land=Size(99.5, 99.45, 99.55), swell_mm=mm, **ring) for mm in (0.0, 0.03)]
+    assert guided[1].one_sided_mm == pytest.approx(guided[0].one_sided_mm + 0.03)
+    assert guided[1].concentric_mm == pytest.approx(guided[0].concentric_mm + 0.015)
+    gland = {"ring_groove": Size(55.037, 55.0, 55.074), "ring_thickness": Size(2.475, 2.45, 2.5)}
+    rod, land = Size(49.96, 49.936, 49.975), Size(50.7, 50.6, 50.8)
+    held = [gland_gap(rod=rod, land=land, swell_mm=mm, **gland) for mm in (0.0, 0.03)]
+    assert held[1].one_sided_mm == pytest.approx(held[0].one_sided_mm + 0.03)
+    assert held[1].concentric_mm == pytest.approx(held[0].concentric_mm + 0.015)
+    with pytest.raises(Refusal, match="swell_mm"):
+        plain_gap(inner=piston, outer=bore, swell_mm=-0.01)
+
+
 def test_a_piston_larger_than_its_bore_is_refused() -> None:
     with pytest.raises(Refusal, match="clearance_mm"):
         plain_gap(inner=Size.plus_minus(100.2, 0), outer=Size.plus_minus(100.1, 0))

@@ -282,3 +282,40 @@ def test_hatching_stays_in_its_rectangle_and_runs_at_45_degrees() -> None:
         assert 10 <= line.x1 <= line.x2 <= 60
         assert 20 <= line.y2 <= line.y1 <= 35
         assert line.x2 - line.x1 == pytest.approx(line.y1 - line.y2)
+
+
+def test_a_diameter_is_drawn_right_across_and_a_wall_from_the_middle_outwards() -> None:
+    lit = Place("300", "3")
+
+    def accent(diameter: bool) -> list[Line]:
+        drawing = part_drawing(
+            "barrel", [lit], lit, {}, length_mm=Decimal(600), system="metric", width=358, height=160,
+            diameter=diameter,
+        )  # fmt: skip
+        level = [s for s in drawing.shapes if isinstance(s, Line) and s.role == "accent"]
+        return [s for s in level if abs(s.y1 - s.y2) < 0.01]
+
+    (across,), (outwards,) = accent(True), accent(False)
+    middle = outwards.x1
+    assert across.x2 == outwards.x2 > middle > across.x1
+    assert middle - across.x1 > across.x2 - middle  # to the far wall; at the near one the ring has room
+
+
+def test_every_place_can_be_chosen_where_it_is_drawn() -> None:
+    places = [Place(s, c) for s in ("25", "300", "575") for c in ("12", "2", "4")]
+    drawing = part_drawing(
+        "rod", places, places[4], {}, length_mm=Decimal(600), system="metric", width=358, height=160
+    )
+    assert {what for _, _, what in drawing.spots} == set(places)
+    assert all(0 <= x <= drawing.width and 0 <= y <= drawing.height for x, y, _ in drawing.spots)
+
+
+def test_every_sign_has_a_shape_of_its_own_without_its_colour() -> None:
+    from dataclasses import replace
+
+    from inspect_app.figures.signs import ROLES, sign
+
+    without_colour = {
+        what: tuple(replace(shape, role="ink") for shape in sign(what, 24).shapes) for what in ROLES
+    }
+    assert len(set(without_colour.values())) == len(ROLES) == 7

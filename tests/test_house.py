@@ -247,17 +247,23 @@ def source_keys() -> frozenset[str]:
 def test_a_function_of_the_trade_names_its_source(function: ast.FunctionDef) -> None:
     line = section(function, "Source").partition("\n\n")[0]
     keys = [key.strip() for key in line.replace("\n", " ").split(",") if key.strip()]
-    assert keys, "write `Source: key` as in checklists/sources/, or `Source: none` for plain bookkeeping."
-    assert keys == ["none"] or set(keys) <= source_keys()
+    # without a line of its own it is plain bookkeeping: it takes no figure or formula from anywhere
+    assert set(keys) <= source_keys()
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_a_source_is_named_or_not_spoken_of(module: str) -> None:
+    said = "\n".join(ast.get_docstring(node) or "" for node in documented(module))
+    assert "Source: none" not in said
 
 
 @PUBLIC
 def test_a_computation_from_a_source_shows_an_example_that_runs(function: ast.FunctionDef) -> None:
-    assert section(function, "Source") == "none" or ">>>" in (ast.get_docstring(function) or "")
+    assert not section(function, "Source") or ">>>" in (ast.get_docstring(function) or "")
 
 
 def test_every_kind_of_entry_is_understood_when_a_job_is_folded() -> None:
-    from inspect_app.job.job import FOLDS
+    from inspect_app.job.folding import FOLDS
     from inspect_app.logbook.entries import KINDS
 
     of_the_shop = {"setting"}

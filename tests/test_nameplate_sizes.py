@@ -99,6 +99,34 @@ def test_a_stroke_in_metres_is_asked_about() -> None:
     assert question.meant == 300
 
 
+@pytest.mark.parametrize(
+    ("bore", "rod", "stroke", "pressure", "is_asked"),
+    [
+        # rods from 0.23 to 0.90 of the bore: area ratios 1 / (1 - (d/D)²) of 1.06 to 5
+        ("100", "25", None, None, False),
+        ("100", "22", None, None, True),
+        ("100", "90", None, None, False),
+        ("100", "95", None, None, True),
+        # strokes of 10 mm to 15 m, rated pressures of 3 to 70 MPa
+        (None, None, "10", None, False),
+        (None, None, "9", None, True),
+        (None, None, "15000", None, False),
+        (None, None, "15001", None, True),
+        (None, None, None, "3", False),
+        (None, None, None, "2.9", True),
+        (None, None, None, "70", False),
+        (None, None, None, "71", True),
+        # 69.85 (2 3/4 in) is 2.3 % from 68.3, and 70 farther: neither is a twin within 2 %
+        ("68.3", None, None, None, False),
+        ("68.6", None, None, None, True),
+    ],
+)
+def test_sizes_are_ordinary_up_to_the_bounds_and_asked_about_beyond(
+    bore: str | None, rod: str | None, stroke: str | None, pressure: str | None, is_asked: bool
+) -> None:
+    assert bool(plate(bore, rod, stroke, pressure)) is is_asked
+
+
 @pytest.mark.parametrize("bad", ["0", "-5"])
 def test_a_size_not_above_zero_is_asked_about_and_breaks_nothing(bad: str) -> None:
     (question,) = plate(bore=bad, rod="50")

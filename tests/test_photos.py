@@ -375,7 +375,7 @@ KILLED_IN_MID_WRITE = """
 
 @pytest.mark.parametrize("byte", [1, 5_000, 100_000])
 def test_a_kill_in_the_middle_of_writing_leaves_no_name(tmp_path: Path, byte: int) -> None:
-    assert in_another_process(KILLED_IN_MID_WRITE, tmp_path, byte).wait(timeout=30) == -signal.SIGXFSZ
+    assert in_another_process(KILLED_IN_MID_WRITE, tmp_path, byte).wait(timeout=300) == -signal.SIGXFSZ
     assert [file.name for file in files_in(tmp_path) if file.name.endswith(".part")]
     for file in tmp_path.glob("*/*.jpg"):  # a thumbnail may stand there already, whole
         Image.open(file).load()
@@ -401,7 +401,7 @@ TAKE_IN_ON_A_FULL_DISK = """
 
 
 def test_a_full_disk_is_told_and_leaves_no_photograph(tmp_path: Path) -> None:
-    told, _ = in_another_process(TAKE_IN_ON_A_FULL_DISK, tmp_path).communicate(timeout=30)
+    told, _ = in_another_process(TAKE_IN_ON_A_FULL_DISK, tmp_path).communicate(timeout=300)
     assert "NOT saved" in told
     assert [file for file in files_in(tmp_path) if not file.name.endswith(".thumb.jpg")] == []
 

@@ -110,6 +110,29 @@ def test_a_reading_far_from_neighbours_that_agree_is_asked_about_without_a_guess
     assert (question.meant, question.why) == (None, "far from its neighbours")
 
 
+def test_a_wear_step_is_asked_about_once_and_never_told_to_be_keyed_again() -> None:
+    # a bore of 100 with two worn zones of 0.35 mm, read station by station
+    sizes = ["100.02", "100.03", "100.02", "100.37", "100.36", "100.03", "100.35"]
+    asked_at = [at for at, size in enumerate(sizes) if asked(size, "100", beside=sizes[:at])]
+    assert asked_at == [3]
+    question = asked(sizes[3], "100", beside=sizes[:3])
+    assert question is not None
+    assert question.meant is None
+    assert "A worn place, or a slip?" in question.sentence
+    assert "again" not in question.sentence
+
+
+def test_chrome_worn_thin_or_through_is_taken_without_a_question() -> None:
+    def chrome(reading: str) -> Doubt | None:
+        beside = [Decimal(one) for one in ("25", "24", "26")]
+        return doubt(
+            Decimal(reading), nominal=None, tolerance_span_mm=None, neighbours=beside, kind="thickness"
+        )
+
+    assert [chrome(worn) for worn in ("12", "5", "2", "0")] == [None] * 4
+    assert chrome("250") is not None  # nothing wears thicker
+
+
 def test_neighbours_that_scatter_themselves_raise_no_question() -> None:
     assert asked("63.57", beside=["63.27", "63.11", "63.38"]) is None
 
@@ -255,6 +278,61 @@ def test_deviations_out_by_ten_are_seen_where_neighbours_agree() -> None:
     assert unasked == 0
 
 
+@pytest.mark.parametrize(
+    ("value", "beside", "is_asked"),
+    [
+        # nothing explains it: asked beyond 10 times the spread, which counts as 0.02 at least
+        ("70.170", "69.970", False),
+        ("70.171", "69.970", True),
+        # two digits exchanged explain it: asked beyond 3 times 0.02
+        ("69.916", "69.961", False),  # 0.045 away
+        ("69.907", "69.970", True),  # 0.063 away
+    ],
+)
+def test_a_size_is_asked_about_beyond_ten_spreads_or_three_where_a_slip_explains_it(
+    value: str, beside: str, is_asked: bool
+) -> None:
+    found = doubt(Decimal(value), nominal=None, tolerance_span_mm=None, neighbours=[Decimal(beside)] * 3)
+    assert (found is not None) is is_asked
+
+
+@pytest.mark.parametrize(
+    ("kind", "expected", "value", "is_asked"),
+    [
+        # a size within 1 % and 0.5 mm, a deviation within four times and 0.5 mm, a temperature within 25 K
+        ("length", "100", "101.50", False),
+        ("length", "100", "101.51", True),
+        ("deviation", "0.10", "1.00", False),
+        ("deviation", "0.10", "1.01", True),
+        ("temperature", "20", "45", False),
+        ("temperature", "20", "45.1", True),
+        ("temperature", "20", "-5", False),
+        ("temperature", "20", "-5.1", True),
+    ],
+)
+def test_a_reading_is_ordinary_within_its_kinds_own_band(
+    kind: str, expected: str, value: str, is_asked: bool
+) -> None:
+    found = doubt(Decimal(value), nominal=Decimal(expected), tolerance_span_mm=None, kind=kind)
+    assert (found is not None) is is_asked
+
+
+@pytest.mark.parametrize(
+    ("value", "is_asked"), [("0.80", False), ("0.81", True), ("0.050", False), ("0.049", True)]
+)
+def test_a_roughness_is_ordinary_from_a_quarter_to_four_times_its_neighbours(
+    value: str, is_asked: bool
+) -> None:
+    found = doubt(
+        Decimal(value),
+        nominal=None,
+        tolerance_span_mm=None,
+        neighbours=[Decimal("0.2")] * 2,
+        kind="roughness",
+    )
+    assert (found is not None) is is_asked
+
+
 def test_honest_readings_are_asked_about_at_most_once_in_200() -> None:
     chance, places, questions = Random(3), 5_000, 0
     for _ in range(places):
@@ -274,3 +352,12 @@ def test_any_reading_of_any_kind_is_asked_about_or_not_and_nothing_else(
 ) -> None:
     question = doubt(value, nominal=nominal, tolerance_span_mm=None, neighbours=beside, kind=kind)
     assert question is None or question.sentence.endswith((".", "?"))
+
+
+def test_the_question_offers_what_was_likely_meant() -> None:
+    found = doubt(Decimal("6347"), nominal=Decimal(63), tolerance_span_mm=None)
+    assert found is not None
+    assert found.sentence == "6347 mm is far from 63 mm. Was 63.47 mm meant (decimal point)?"
+    nothing = doubt(Decimal("41"), nominal=Decimal(63), tolerance_span_mm=None)
+    assert nothing is not None
+    assert nothing.sentence == "41 mm is far from 63 mm. Does the gauge say so?"

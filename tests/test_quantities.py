@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import subprocess
 import sys
-import timeit
 from decimal import Context, Decimal, localcontext
 from fractions import Fraction
+from types import FrameType
 
 import pint
 import pytest
@@ -73,6 +73,15 @@ def refusal(text: str, *, kind: str = "length", **more: object) -> str:
         ("volume", "cc", "centimeter**3", "milliliter"),
         ("volume", "m3", "meter**3", "milliliter"),
         ("volume", "mm3", "mm**3", "milliliter"),
+        ("volume", "US gal", "US_liquid_gallon", "milliliter"),
+        ("volume", "gal (US)", "US_liquid_gallon", "milliliter"),
+        ("volume", "UK gallons", "imperial_gallon", "milliliter"),
+        ("volume", "US qt", "US_liquid_quart", "milliliter"),
+        ("volume", "US fl oz", "US_fluid_ounce", "milliliter"),
+        ("flow", "US gpm", "US_liquid_gallon/minute", "milliliter/minute"),
+        ("flow", "gpm (US)", "US_liquid_gallon/minute", "milliliter/minute"),
+        ("flow", "UK gal/min", "imperial_gallon/minute", "milliliter/minute"),
+        ("flow", "L/min", "liter/minute", "milliliter/minute"),
         ("flow", "in³/min", "inch**3/minute", "milliliter/minute"),
         ("flow", "l/min", "liter/minute", "milliliter/minute"),
         ("flow", "ml/s", "milliliter/second", "milliliter/minute"),
@@ -127,6 +136,9 @@ def test_a_unit_whose_factor_never_ends_agrees_with_pint_to_25_digits(
         ("torque", "1 lbf·in", "0.1129848", "0.00000005"),
         ("mass", "1 lb", "0.4535924", "0.00000005"),
         ("volume", "1 in³", "16.38706", "0.000005"),
+        ("volume", "1 US gal", "3785.412", "0.0005"),
+        ("volume", "1 UK gal", "4546.09", "0.005"),
+        ("flow", "1 US gpm", "3785.412", "0.0005"),
         ("pressure", "1 kgf/cm²", "0.0980665", "0"),
         ("length", "1 ft", "304.8", "0"),
         ("area", "1 in²", "645.16", "0"),
@@ -309,6 +321,19 @@ def test_units_with_several_meanings_are_not_guessed(typed: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("typed", "kind", "which"),
+    [
+        ("3 gal", "volume", "write US gal or UK gal."),
+        ("10 gpm", "flow", "write US gpm or UK gpm."),
+        ("10 gal/min", "flow", "write US gal/min"),
+        ("2 quarts/min", "flow", "means more than one thing"),
+    ],
+)
+def test_a_gallon_is_asked_which(typed: str, kind: str, which: str) -> None:
+    assert which.replace("gal/min", "gpm") in refusal(typed, kind=kind)
+
+
+@pytest.mark.parametrize(
     "kind", ["length", "roughness", "thickness", "mass", "volume", "time", "count", "hardness"]
 )
 def test_kinds_that_are_never_below_zero_refuse_it(kind: str) -> None:
@@ -469,9 +494,20 @@ def test_any_unicode_is_read_or_refused_and_nothing_else(text: str) -> None:
 # --- cost ------------------------------------------------------------------------------------------
 
 
-def test_reading_a_length_takes_less_than_20_microseconds() -> None:
-    once = min(timeit.repeat(lambda: read("63.47", kind="length"), number=1000, repeat=5)) / 1000
-    assert once < 20e-6
+def test_a_reading_is_understood_in_few_steps() -> None:
+    # counted, not timed; how long they take, benchmark_job prints
+    steps = 0
+
+    def count(frame: FrameType, event: str, _: object) -> None:
+        nonlocal steps
+        steps += event in ("call", "c_call")
+
+    sys.setprofile(count)
+    try:
+        read("63.47", kind="length")
+    finally:
+        sys.setprofile(None)
+    assert 10 < steps <= 60
 
 
 def test_everyday_units_never_wake_the_unit_library() -> None:

@@ -16,7 +16,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from inspect_app.bench import Bench
-from inspect_app.job.assess import Disposition, Whole
+from inspect_app.job.assess import Whole
+from inspect_app.job.findings import Disposition
 from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.readings_file import bench_for, record_file
 from inspect_app.report.plain import as_data, as_table
@@ -113,9 +114,11 @@ def test_a_file_becomes_a_job_with_everything_in_it(bench: Bench, tmp_path: Path
     assert [g.name for g in job.gauges.values() if g.kind == "outside micrometer"] == ["M-07"]
     assert job.nominals["rod-seal-groove-diameter"].value == 85
     assert [(x.lower, x.upper, x.source) for x in job.limits] == [(Decimal("69.94"), None, "4711 b")]
-    assert [(d.kind, d.place, d.measures) for d in job.defects] == [
-        ("dent", Place("310", "6"), {"depth": Decimal("0.2")})
-    ]
+    (dent,) = job.defects
+    assert (dent.kind, dent.place, dent.zone) == ("dent", Place("310", "6"), "seal travel")
+    assert {name: (size.value, size.typed) for name, size in dent.sizes.items()} == {
+        "depth": (Decimal("0.2"), "0.2 mm")
+    }
     assert (job.looked, set(job.cautions)) == ({"rod-surface"}, {"lock-out"})
     assert job.decided["rod"].reason == "a new rod is cheaper"
 
@@ -316,7 +319,7 @@ def judged(job: Job, bench: Bench) -> None:
     assert json.dumps(as_data(job, assessment))
 
 
-@settings(max_examples=500, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(spot=st.sampled_from(list(spots(CONTENT))), odd=st.sampled_from(ODD))
 def test_anything_in_the_place_of_anything_is_judged_or_refused_in_one_sentence(
     bench: Bench, tmp_path: Path, spot: tuple[Any, ...], odd: Any

@@ -228,6 +228,8 @@ def test_the_local_bend_reads_on_a_dial_between_its_neighbours() -> None:
     turned = [((c - a - share * (b - a)) * cmath.rect(1, math.radians(d))).real for d in range(360)]
     span_m = (bend.between_mm[1] - bend.between_mm[0]) / 1000
     assert bend.tir_mm_per_m * span_m == pytest.approx(max(turned) - min(turned), rel=1e-3)
+    assert bend.bow_mm_per_m * span_m == pytest.approx((max(turned) - min(turned)) / 2, rel=1e-3)
+    assert bend.off_mm == pytest.approx(abs(c - a - share * (b - a)))
 
 
 def test_the_bend_by_total_readings_is_the_bend_by_centres_when_all_lie_to_one_side() -> None:
@@ -241,6 +243,9 @@ def test_the_press_goes_to_the_high_side_of_the_greatest_bow_with_its_caution() 
     press = where_to_press(ROD)
     assert press.station_mm == 700
     assert press.high_deg == pytest.approx(31, abs=0.5)
+    first, last, here = centre(ROD[0]), centre(ROD[-1]), next(centre(s) for s in ROD if s.station_mm == 700)
+    share = (700 - ROD[0].station_mm) / (ROD[-1].station_mm - ROD[0].station_mm)
+    assert press.bow_mm == pytest.approx(abs(here - first - share * (last - first)))  # plane geometry
     assert press.caution is PRESSING
     assert "induction-hardened" in press.caution.sentence
 
@@ -253,3 +258,8 @@ def test_two_sections_or_one_twice_make_no_axis(judge) -> None:  # type: ignore[
         judge(ROD[:2])
     with pytest.raises(Refusal, match="given twice"):
         judge([*ROD, ROD[0]])
+
+
+def test_a_rod_read_only_at_its_supports_lies_on_the_line_through_them() -> None:
+    axis = from_supports([ROD[1], ROD[6]], supports_mm=(100, 1100))
+    assert [(s.station_mm, s.off_mm) for s in axis] == [(100, 0), (1100, 0)]

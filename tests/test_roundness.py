@@ -22,6 +22,9 @@ from inspect_app.trade.roundness import (
     least_squares_circle,
     minimum_zone_circle,
     ovality_mm,
+    ovality_of_three_mm,
+    places_apart,
+    widest_gap_deg,
 )
 
 TWELVE_UM = [4, 9, 6, -2, -7, -3, 5, 8, 1, -6, -9, -2]
@@ -32,9 +35,9 @@ sizes_mm = st.decimals(min_value=20, max_value=400, places=3)
 
 @st.composite
 def spread_readings(draw: st.DrawFn, least: int, turn_deg: float) -> list[tuple[float, float]]:
-    """Readings of 50 mm within 0.1 mm at uneven clocks, no gap twice the even one."""
+    """Readings of 50 mm within 0.1 mm at uneven clocks, no gap half as wide or twice as wide as the even one."""
     microns = draw(st.lists(st.integers(-100, 100), min_size=least, max_size=24))
-    shifts = draw(st.lists(st.floats(0, 0.6), min_size=len(microns), max_size=len(microns)))
+    shifts = draw(st.lists(st.floats(0, 0.45), min_size=len(microns), max_size=len(microns)))
     return [
         ((k + shift) * turn_deg / len(microns), 50 + um / 1000)
         for k, (um, shift) in enumerate(zip(microns, shifts, strict=True))
@@ -146,6 +149,49 @@ def test_an_oval_is_found_whichever_way_it_lies(
     assert math.cos(2 * math.radians(fit.major_axis_deg - major_deg)) == pytest.approx(1, abs=1e-9)
 
 
+def caliper_mm(angle_deg: float, *, a: float, b: float) -> float:
+    """Width of an ellipse between parallel jaws, its long axis at 0°: twice its support function."""
+    t = math.radians(angle_deg)
+    return 2 * math.hypot(a * math.cos(t), b * math.sin(t))
+
+
+@given(st.floats(0, 180))
+@settings(max_examples=300, deadline=None)
+def test_three_diameters_show_a_true_ellipse_whole_wherever_it_lies(major_deg: float) -> None:
+    # exact geometry: a micrometer on an ellipse of axes 100.03 and 99.97 reads twice its support function
+    read = [caliper_mm(clock - major_deg, a=50.015, b=49.985) for clock in (0, 60, 120)]
+    assert ovality_of_three_mm(*read) == pytest.approx(0.06, abs=2e-5)
+    assert ovality_of_three_mm(*read) == pytest.approx(
+        fit_ovality(list(zip((0, 60, 120), read, strict=True))).ovality_mm
+    )
+    shown = (max(read) - min(read)) / 0.06  # what greatest less least would have said of it
+    assert 0.749 < shown < 0.867
+
+
+def test_three_equal_diameters_are_no_oval_and_no_size_is_refused() -> None:
+    assert ovality_of_three_mm(80.0, 80.0, 80.0) == pytest.approx(0, abs=1e-9)
+    for k, name in enumerate(("d0_mm", "d60_mm", "d120_mm")):
+        with pytest.raises(Refusal, match=f"^{name}"):
+            ovality_of_three_mm(*[0.0 if k == n else 80.0 for n in range(3)])
+
+
+@given(spread_readings(3, 180), st.integers(0, 2))
+@settings(max_examples=200, deadline=None)
+def test_the_weights_of_a_fitted_oval_are_how_it_follows_each_reading(
+    readings: list[tuple[float, float]], moved: int
+) -> None:
+    # by differences: one reading moved by a millionth
+    fit = fit_ovality(readings)
+    if fit.ovality_mm < 0.01:
+        return  # next to round the direction turns with every reading
+    angle, diameter = readings[moved]
+    after = fit_ovality([*readings[:moved], (angle, diameter + 1e-6), *readings[moved + 1 :]])
+    assert (after.mean_mm - fit.mean_mm) / 1e-6 == pytest.approx(fit.mean_weights[moved], abs=1e-4)
+    assert (after.ovality_mm - fit.ovality_mm) / 1e-6 == pytest.approx(fit.ovality_weights[moved], abs=3e-3)
+    assert sum(fit.mean_weights) == pytest.approx(1)
+    assert sum(fit.ovality_weights) == pytest.approx(0, abs=1e-9)  # what all readings share cancels
+
+
 def test_opposite_clocks_are_one_axis() -> None:
     with pytest.raises(Refusal, match="3 axes"):
         fit_ovality([(0, 100.0), (180, 100.0), (90, 100.1)])
@@ -197,6 +243,29 @@ def test_evenly_spaced_radii_follow_the_published_estimators() -> None:
     assert ours.centre_right_mm == pytest.approx(
         2 / n * sum(r * math.sin(math.radians(a)) for a, r in TWELVE)
     )
+
+
+@given(spread_readings(4, 360))
+@settings(max_examples=200, deadline=None)
+def test_the_circle_through_uneven_clocks_is_numpys(readings: list[tuple[float, float]]) -> None:
+    # with uneven clocks the circle's radius is not the mean of the radii, so its sign and size both count
+    ours = least_squares_circle(readings)
+    t = np.radians([a for a, _ in readings])
+    rows = np.column_stack([np.ones_like(t), np.cos(t), np.sin(t)])
+    r = np.array([radius for _, radius in readings])
+    fit = np.linalg.lstsq(rows, r, rcond=None)[0]  # numpy
+    assert (ours.radius_mm, ours.centre_up_mm, ours.centre_right_mm) == pytest.approx(fit.tolist(), abs=1e-6)
+    left = r - rows @ fit
+    assert (ours.peak_mm, ours.valley_mm) == pytest.approx((left.max(), -left.min()), abs=1e-6)
+    assert ours.rms_mm == pytest.approx(math.sqrt(np.mean(left**2)), abs=1e-6)
+
+
+def test_half_a_circle_off_centre_has_the_radius_it_was_given() -> None:
+    # by geometry: a true circle of 50 mm, 0.02 off towards 12, read over one half only; the mean radius is 50.011
+    readings = [(a, 50 + 0.02 * math.cos(math.radians(a))) for a in (270, 300, 330, 0, 30, 60, 90)]
+    for fit in (least_squares_circle, minimum_zone_circle):
+        assert fit(readings).radius_mm == pytest.approx(50, abs=1e-9)
+        assert fit(readings).centre_up_mm == pytest.approx(0.02, abs=1e-9)
 
 
 def linprog_zone_mm(readings: list[tuple[float, float]]) -> float:
@@ -261,6 +330,65 @@ def test_half_a_turn_without_a_reading_is_just_enough(fit) -> None:  # type: ign
     readings = [(a, 50 + 0.01 * math.cos(math.radians(a))) for a in (0, 60, 120, 180)]
     assert fit(readings).roundness_mm == pytest.approx(0, abs=1e-9)
     assert fit(readings).centre_up_mm == pytest.approx(0.01)
+
+
+# ---- how far apart
+
+CIRCLES = pytest.mark.parametrize("fit", [least_squares_circle, minimum_zone_circle])
+
+
+@CIRCLES
+def test_clocks_an_hour_apart_are_four_and_a_minute_less_are_three(fit) -> None:  # type: ignore[no-untyped-def]
+    # an hour of the dial is 30 degrees
+    assert fit([(a, 50.0) for a in (0, 30, 150, 270)]).roundness_mm == pytest.approx(0, abs=1e-9)
+    with pytest.raises(Refusal, match="an hour apart"):
+        fit([(a, 50.0) for a in (0, 29.5, 150, 270)])
+
+
+def test_axes_half_an_hour_apart_are_two_and_a_minute_less_are_one() -> None:
+    # half an hour of the dial is 15 degrees
+    assert fit_ovality([(a, 50.0) for a in (0, 15, 90)]).ovality_mm == pytest.approx(0, abs=1e-9)
+    with pytest.raises(Refusal, match="half a clock hour"):
+        fit_ovality([(a, 50.0) for a in (0, 14.5, 90)])
+
+
+def test_axes_may_leave_a_third_of_the_turn_open_and_no_more() -> None:
+    assert fit_ovality([(a, 50.0) for a in (0, 30, 60)]).ovality_mm == pytest.approx(0, abs=1e-9)  # 120 open
+    with pytest.raises(Refusal, match="120"):
+        fit_ovality([(a, 50.0) for a in (0, 29, 59)])
+
+
+@pytest.mark.parametrize(
+    ("angles", "apart", "turn", "count"),
+    [
+        ([0, 5, 120, 240], 30, 360, 3),
+        ([350, 10, 30], 30, 360, 2),  # across 12: 350 to 10 is 20 degrees; from the widest gap on, 350 and 30
+        ([0, 90, 180, 270], 30, 360, 4),
+        ([0, 180, 90], 15, 180, 2),
+        ([7], 30, 360, 1),
+        ([0, 20, 40, 60], 30, 360, 2),
+    ],
+)
+def test_places_apart_are_counted_round_the_turn(
+    angles: list[float], apart: float, turn: float, count: int
+) -> None:
+    # by hand, on a dial
+    assert places_apart(angles, apart_deg=apart, turn_deg=turn) == count
+
+
+@pytest.mark.parametrize(
+    ("angles", "turn", "gap"),
+    [
+        ([0, 90, 180], 360, 180),
+        ([10, 350], 360, 340),
+        ([10, 170], 180, 160),
+        ([45], 180, 180),
+        ([0, 450], 360, 270),
+    ],
+)
+def test_the_widest_gap_runs_across_twelve(angles: list[float], turn: float, gap: float) -> None:
+    # by hand, on a dial
+    assert widest_gap_deg(angles, turn_deg=turn) == gap
 
 
 # ---- clocks

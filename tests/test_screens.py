@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
-import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 from host import Host
@@ -20,8 +21,6 @@ from inspect_app.screens.look import LOOK_TITLES, LOOKS, TOUCH, Look
 SMALL, ORDINARY, TABLET, LAPTOP = (360, 740), (390, 844), (820, 1180), (1280, 800)
 LANDSCAPE = (844, 390)
 BROKEN = ("Something went wrong", "Error running app", "Traceback")
-FIRST_SCREEN_S = 3.0
-"""The aim, said beside what was measured; the test gives a slow machine twice as long."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,24 +32,24 @@ class Screen:
 
 
 @pytest.fixture(scope="module")
-def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
-    with Host(tmp_path_factory.mktemp("screens") / "demo", "demo") as host:
+def host(tmp_path_factory: pytest.TempPathFactory, demo_made: tuple[Path, str]) -> Iterator[Host]:
+    folder = tmp_path_factory.mktemp("screens") / "demo"
+    with Host(shutil.copytree(demo_made[0], folder)) as host:
         yield host
 
 
 @pytest.fixture(scope="module")
-def first_screen_s(browser: Browser, host: Host) -> float:
-    """How long after the program answers a browser that was never here shows the list of jobs."""
-    started = time.monotonic()
+def first_asked(browser: Browser, host: Host) -> list[str]:
+    """What a browser that was never here asks for until it shows the list of jobs."""
     phone = Phone(browser, host.url)
     phone.wait_for("D-01 linkspan, port side")
-    taken = time.monotonic() - started
+    asked = [url for url in phone.asked if url.startswith(host.url)]
     phone.close()
-    return taken
+    return asked
 
 
 @pytest.fixture(scope="module")
-def phone(browser: Browser, host: Host, first_screen_s: float) -> Iterator[Phone]:
+def phone(browser: Browser, host: Host) -> Iterator[Phone]:
     phone = Phone(browser, host.url, route="/settings")
     phone.type("Your initials", "KM")
     yield phone
@@ -67,7 +66,7 @@ def screens(host: Host) -> list[Screen]:
         Screen("/", "Cylinders on the bench"),
         Screen("/new", "Job number or tag"),
         Screen("/settings", "Text size"),
-        Screen("/gauge/bore-gauge", "Uncertainty ±, k = 2"),
+        Screen("/gauge/bore-gauge", "Uncertainty ±"),
         Screen("/calc", "Calculators"),
         Screen("/calc/fit", "Fit"),
         Screen("/calc/o-ring", "O-ring"),
@@ -79,9 +78,11 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{half}/cautions", "Before opening"),
         Screen(f"{half}/findings", "Not decided yet"),
         Screen(f"{half}/report", "places are neither measured nor skipped"),
-        Screen(f"{half}/measure/bore-diameter", "0 of 20"),
+        Screen(f"{half}/present", "left to answer"),
+        Screen(f"{half}/short-look", "Short look first"),
+        Screen(f"{half}/measure/bore-diameter", "0 of 15"),
         Screen(f"{half}/measure/rod-runout", "2 of 3"),
-        Screen(f"{half}/measure/rod-seal-groove-diameter", "Nominal size"),
+        Screen(f"{half}/measure/rod-seal-groove-diameter", "Before measuring: which nominal size"),
         Screen(f"{half}/look/rod-surface", "Looked: nothing found"),
         Screen(f"{half}/measure/piston-clearance", "There is no such screen in this job."),
         Screen(good, "0 left to do"),
@@ -140,8 +141,10 @@ def choose(phone: Phone, *choices: str) -> None:
     phone.settle()
 
 
-@pytest.mark.parametrize("units", ["Metric", "Inch"])
-@pytest.mark.parametrize("look", LOOK_TITLES.values())
+# a look changes colours and not one size, so each is met once, and both systems of units
+@pytest.mark.parametrize(
+    ("look", "units"), [("Light", "Metric"), ("Dark", "Inch"), (LOOK_TITLES["sun"], "Metric")]
+)
 def test_every_screen_is_whole_on_both_phones(
     phone: Phone, screens: list[Screen], look: str, units: str
 ) -> None:
@@ -197,9 +200,11 @@ def test_every_calculator_opens_whole(phone: Phone) -> None:
     assert phone.faults == []
 
 
-def test_the_first_screen_comes_while_a_thumb_still_waits(first_screen_s: float) -> None:
-    print(f"first screen after {first_screen_s:.1f} s; aim {FIRST_SCREEN_S:g} s")
-    assert first_screen_s < 2 * FIRST_SCREEN_S
+def test_the_first_screen_asks_for_few_files_and_for_each_once(first_asked: list[str]) -> None:
+    assert sorted(first_asked) == sorted(set(first_asked))
+    assert (
+        len(first_asked) <= 40
+    )  # each is a way over the shop's Wi-Fi and back; how long: benchmark_first_screen
 
 
 def test_nothing_is_fetched_from_another_host(phone: Phone, host: Host) -> None:

@@ -53,7 +53,7 @@ def test_the_tables_have_no_fault_and_name_only_known_sources() -> None:
 )
 def test_the_read_table_of_fluids_and_elastomers(fluid: str, material: str, verdict: str) -> None:
     assert _advice(material, fluid).verdict == verdict
-    assert TABLES.compatibilities[material, fluid].status == "read"
+    assert TABLES.compatibilities[material, fluid].status == "common-practice"
 
 
 def test_above_100_degrees_mineral_oil_wants_hnbr() -> None:  # the same table: "HNBR > 100 °C"
@@ -139,3 +139,9 @@ def test_no_material_gets_better_by_heat(
     hot = _advice(*pair, hottest_c=coldest_c + warmer_k + more_k, coldest_c=coldest_c)
     assert VERDICTS.index(mild.verdict) <= VERDICTS.index(hot.verdict)
     assert mild.sentence.endswith(".")
+
+
+def test_what_the_fluid_forbids_is_never_put_down_to_the_temperature() -> None:
+    cool, hot = _advice("EPDM", "HM"), _advice("EPDM", "HM", hottest_c=300, coldest_c=-100)
+    assert (hot.verdict, hot.sentence) == (cool.verdict, cool.sentence) == ("not", cool.sentence)
+    assert "°C" not in hot.sentence

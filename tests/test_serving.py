@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 import asyncio
+import os
 import re
+import signal
 import socket
+import subprocess
+import sys
+import time
 import urllib.error
 import urllib.request
+import webbrowser
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -14,9 +20,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from host import Host, answers
+from host import ROOT, Host, answers, free_port
 
-from inspect_app import serve
+from inspect_app import network, serve
 from inspect_app.bench import Bench
 from inspect_app.issuing import issue_report
 from inspect_app.readings_file import record_file
@@ -35,6 +41,8 @@ from inspect_app.tables import shipped_folder
 
 HERE, PHONE = "127.0.0.1", "192.0.2.40"
 SHOP_PC = "192.0.2.10"
+PATIENCE_S = 120.0
+"""Nobody is timed here: a busy machine may take this long."""
 
 
 @dataclass
@@ -65,6 +73,7 @@ def ask(
     query: str = "",
     body: str = "",
     kind: str = "http",
+    server: str = "",
     **headers: str,
 ) -> Answer:
     """Ask the web app for a path as a browser at `client` would."""
@@ -79,7 +88,7 @@ def ask(
         "scheme": kind,
         "headers": [(k.encode(), v.encode()) for k, v in {"host": "127.0.0.1:8710", **headers}.items()],
         "client": (client, 40_000),
-        "server": (HERE, 8710),
+        "server": (server or (headers.get("host") if headers.get("host") == SHOP_PC else HERE), 8710),
     }
 
     async def receive() -> dict[str, Any]:
@@ -141,7 +150,7 @@ def shop(naps: list[float]) -> Shop:
     clock, codes = Clock(), []
     gate = Gate(show=codes.append, now=clock)
     gate.offer()
-    return Shop(clock, codes, gate, Door(inside, gate, (*LOOPBACK, SHOP_PC)))
+    return Shop(clock, codes, gate, Door(inside, gate, LOOPBACK))
 
 
 # ---- this machine alone
@@ -164,10 +173,11 @@ def test_only_this_machines_own_address_is_listened_to(host: Host) -> None:
 
 
 def test_its_own_network_address_is_refused_too(host: Host) -> None:
-    address = serve.lan_address()
-    if address == "127.0.0.1":
+    addresses = network.lan_addresses()
+    if not addresses:
         pytest.skip("this machine is in no network")
-    assert not answers(address, host.port)
+    for address in addresses:
+        assert not answers(address, host.port)
 
 
 def test_the_first_page_tells_the_browser_to_fetch_from_nowhere_else(host: Host) -> None:
@@ -208,7 +218,141 @@ def test_host_and_origin_must_both_be_ours(kind: str, headers: dict[str, str], l
     assert answer.status == ((200 if kind == "http" else 101) if let_in else refused)
 
 
+def test_a_second_start_over_a_folder_says_where_the_first_one_is(host: Host) -> None:
+    second = started_over(host.folder)
+    assert second.returncode == 2
+    assert f"already running over {host.folder}: open {host.url} " in second.stderr
+    assert second.stderr.count("\n") == 1
+    with urllib.request.urlopen(host.url) as answer:
+        assert answer.status == 200
+
+
+def test_a_program_that_was_killed_holds_its_folder_no_longer(tmp_path: Path) -> None:
+    with Host(tmp_path / "shop") as first:
+        first.kill()
+        first.start()
+        assert started_over(first.folder).returncode == 2
+
+
+def started_over(folder: Path) -> subprocess.CompletedProcess[str]:
+    """The program started over a folder where it is expected to refuse."""
+    command = [sys.executable, "-m", "inspect_app", "--data", str(folder), "--port", "0", "--no-browser"]
+    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=PATIENCE_S, check=False)
+
+
+@pytest.mark.parametrize("end", ["SIGINT", "SIGTERM"])
+def test_a_demo_for_a_look_leaves_no_folder_behind(tmp_path: Path, end: str) -> None:
+    command = [sys.executable, "-m", "inspect_app", "demo", "--no-browser", "--port", str(free_port())]
+    environment = {**os.environ, "TMPDIR": str(tmp_path), "PYTHONUNBUFFERED": "1"}
+    with subprocess.Popen(command, cwd=ROOT, env=environment, stdout=subprocess.PIPE, text=True) as demo:
+        assert demo.stdout is not None
+        for line in demo.stdout:
+            if "On this machine" in line:
+                break
+        left = list(tmp_path.glob("inspect-demo-*"))
+        assert [(folder / "logbook.db").is_file() for folder in left] == [True]
+        assert answered(int(command[-1]))
+        demo.send_signal(getattr(signal, end))
+        demo.wait(PATIENCE_S)
+    assert list(tmp_path.glob("inspect-demo-*")) == []
+
+
+def answered(port: int) -> bool:
+    """Whether somebody listens there before patience ends."""
+    for _ in range(int(PATIENCE_S * 20)):
+        if answers(HERE, port):
+            return True
+        time.sleep(0.05)
+    return False
+
+
+# ---- this machine's networks, browser and terminal
+
+
+def interfaces(monkeypatch: pytest.MonkeyPatch, found: dict[str, str], routed: str = "") -> None:
+    """Put this machine into other networks."""
+    monkeypatch.setattr(network, "_interfaces", lambda: iter(found.items()))
+    monkeypatch.setattr(network, "_routed", lambda: routed)
+    monkeypatch.setattr(network.socket, "gethostbyname_ex", lambda _: ("pc", [], ["127.0.1.1"]))
+
+
+@pytest.mark.parametrize(
+    ("found", "routed", "said"),
+    [
+        ({"127.0.0.1": "lo"}, "", []),
+        ({"127.0.0.1": "lo", "192.168.1.5": "wlan0"}, "", ["192.168.1.5"]),  # no way out of the shop
+        # a tunnel takes the way out, and no phone is in it
+        ({"10.8.0.2": "tun0", "192.168.1.5": "wlan0"}, "10.8.0.2", ["192.168.1.5", "10.8.0.2"]),
+        ({"172.17.0.1": "docker0", "10.0.0.7": "eth0"}, "10.0.0.7", ["10.0.0.7", "172.17.0.1"]),
+        ({"169.254.3.4": "usb0", "192.168.1.5": "wlan0"}, "", ["192.168.1.5", "169.254.3.4"]),
+        ({"192.168.1.5": "eth0", "192.168.7.9": "wlan0"}, "192.168.7.9", ["192.168.7.9", "192.168.1.5"]),
+        ({}, "203.0.113.8", ["203.0.113.8"]),  # a system that cannot be asked for its interfaces
+    ],
+)
+def test_every_network_of_this_machine_is_found_the_likeliest_first(
+    monkeypatch: pytest.MonkeyPatch, found: dict[str, str], routed: str, said: list[str]
+) -> None:
+    interfaces(monkeypatch, found, routed)
+    assert network.lan_addresses() == said
+
+
+def test_every_way_in_is_printed_and_the_likeliest_as_a_code(monkeypatch: pytest.MonkeyPatch) -> None:
+    interfaces(monkeypatch, {"10.8.0.2": "tun0", "192.168.1.5": "wlan0"}, "10.8.0.2")
+    first, other, *code = serve._ways_in(8710)
+    assert "http://192.168.1.5:8710 " in first
+    assert other.endswith("http://10.8.0.2:8710")
+    assert code == network.qr_lines("http://192.168.1.5:8710")
+    interfaces(monkeypatch, {})
+    (alone,) = serve._ways_in(8710)
+    assert "in no network" in alone
+
+
+def test_the_code_on_the_terminal_is_black_on_white_and_whole() -> None:
+    lines = network.qr_lines("http://192.168.1.5:8710")
+    assert all(line.startswith("\x1b[30;47;107m") and line.endswith("\x1b[0m") for line in lines)
+    halves = {"█": (1, 1), "▀": (1, 0), "▄": (0, 1), " ": (0, 0)}
+    rows: list[list[int]] = []
+    for line in lines:
+        faces = [halves[sign] for sign in re.sub(r"\x1b\[[\d;]*m", "", line)]
+        rows += [[upper for upper, _ in faces], [lower for _, lower in faces]]
+    size = len(rows[0]) - 4
+    assert (size - 21) % 4 == 0  # ISO/IEC 18004: 21 modules, and 4 more a version
+    eye = [[int(max(abs(r - 3), abs(c - 3)) != 2) for c in range(7)] for r in range(7)]  # 1:1:3:1:1
+    for top, left in ((0, 0), (0, size - 7), (size - 7, 0)):
+        assert [row[left + 2 : left + 9] for row in rows[top + 2 : top + 9]] == eye
+    assert not any(rows[0] + rows[1] + [row[0] for row in rows] + [row[-1] for row in rows])  # quiet around
+
+
+class _Browser(webbrowser.BaseBrowser):
+    def open(self, url: str, new: int = 0, autoraise: bool = True) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(
+    ("name", "display", "opened"),
+    [("firefox", ":0", True), ("/usr/bin/w3m", ":0", False), ("lynx", ":0", False), ("firefox", "", False)],
+)
+def test_a_text_browser_is_never_opened(
+    monkeypatch: pytest.MonkeyPatch, name: str, display: str, opened: bool
+) -> None:
+    monkeypatch.setattr(network.sys, "platform", "linux")
+    monkeypatch.setattr(network.webbrowser, "get", lambda: _Browser(name))
+    monkeypatch.setenv("DISPLAY", display)
+    monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
+    assert (network.browser() is not None) is opened
+
+
 # ---- other devices
+
+
+def test_a_phone_may_come_in_at_every_address_of_this_machine_but_under_no_other_name(shop: Shop) -> None:
+    for address in (SHOP_PC, "10.8.0.2", "169.254.3.4"):
+        assert ask(shop.door, client=PHONE, host=f"{address}:8710", server=address).status == 401
+        assert ask(shop.door, host=f"{address}:8710", server=address).status == 200
+        assert ask(shop.door, client=PHONE, host=f"{address}:8710").status == 421  # it came in at another
+        assert ask(shop.door, client=PHONE, host="evil.example", server=address).status == 421
+        alone = Door(inside, None, LOOPBACK)
+        assert ask(alone, client=PHONE, host=f"{address}:8710", server=address).status == 421
 
 
 def test_the_host_itself_needs_no_code(shop: Shop) -> None:

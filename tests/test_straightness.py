@@ -152,3 +152,22 @@ def test_the_sag_is_the_work_of_the_weight(diameter: float, span: float) -> None
     half, _ = quad(lambda x: weight * x * (span - x) / 2 * (x / 2) / stiffness, 0, span / 2)
     ours = sag_mm(diameter_mm=diameter, span_mm=span, elastic_modulus_mpa=modulus, density_kg_m3=density)
     assert ours == pytest.approx(2 * half)
+
+
+@pytest.mark.parametrize("name", ["diameter_mm", "span_mm", "elastic_modulus_mpa", "density_kg_m3"])
+def test_a_rod_of_nothing_has_no_sag(name: str) -> None:
+    rod = {"diameter_mm": 50, "span_mm": 2000, "elastic_modulus_mpa": 206_000, "density_kg_m3": 7850}
+    with pytest.raises(Refusal, match=name):
+        sag_mm(**{**rod, name: 0})
+
+
+def test_what_is_wrong_with_a_reading_is_named_by_its_station() -> None:
+    good = [(Decimal(0), Decimal(0)), (Decimal(500), Decimal("0.1"))]
+    with pytest.raises(Refusal, match=r"A station is given twice"):
+        worst_bend_per_metre([*good, good[0]])
+    with pytest.raises(Refusal, match=r"^2 stations were given"):
+        worst_bend_per_metre(good)
+    with pytest.raises(Refusal, match=r"^station 3 \(mm\)"):
+        worst_bend_per_metre([*good, (Decimal("NaN"), Decimal(0))])
+    with pytest.raises(Refusal, match=r"^TIR at station 900 \(mm\)"):
+        worst_bend_per_metre([*good, (Decimal(900), Decimal("-0.1"))])

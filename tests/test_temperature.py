@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from pathlib import Path
 
@@ -14,7 +15,15 @@ from inspect_app.tables.faults import Reader
 from inspect_app.tables.materials import load_expansion
 from inspect_app.tables.sources import load_sources
 from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.temperature import Expansion, correction_um, growth, size_at_20_mm, temperature_u_um
+from inspect_app.trade.temperature import (
+    Expansion,
+    correction_um,
+    growth,
+    product_u,
+    size_at_20_mm,
+    temperature_terms_um,
+    temperature_u_um,
+)
 
 CHECKLISTS = Path(__file__).parent.parent / "checklists"
 MATERIALS = load_expansion(Reader(CHECKLISTS))
@@ -152,6 +161,49 @@ def test_what_temperature_leaves_agrees_with_a_simulation() -> None:
     assert ours_um == pytest.approx(float(np.std(sizes_um)), rel=0.01)
 
 
+def test_at_20_degrees_expansion_counts_only_by_its_second_order() -> None:
+    """Monte Carlo with numpy: α within ±1 per million, 20 °C within ±5; first order leaves α·u(T) alone."""
+    terms = temperature_terms_um(
+        size_mm=Decimal(1000),
+        part=of("0"),  # nothing but what is not known of its expansion
+        part_c=Decimal(20),
+        part_within_c=Decimal(5),
+        gauge=STEEL,
+        gauge_c=Decimal(20),
+        gauge_within_c=Decimal(0),
+    )
+    rng = np.random.default_rng(6)
+    grown_um = rng.uniform(-1, 1, 400_000) * rng.uniform(-5, 5, 400_000)
+    assert terms["part temperature"] == 0
+    assert abs(terms["part expansion"]) == pytest.approx(float(np.std(grown_um)), rel=0.01)
+    assert terms["gauge temperature"] == 0
+    assert terms["gauge expansion"] == 0
+
+
+@pytest.mark.parametrize(("part_c", "gauge_c"), [("30", "20"), ("10", "20"), ("30", "30")])
+def test_a_warmer_part_and_a_warmer_gauge_pull_the_size_apart(part_c: str, gauge_c: str) -> None:
+    def terms(at_part_c: str, at_gauge_c: str) -> Mapping[str, float]:
+        return temperature_terms_um(
+            size_mm=Decimal(100),
+            part=STEEL,
+            part_c=Decimal(at_part_c),
+            part_within_c=Decimal(1),
+            gauge=STEEL,
+            gauge_c=Decimal(at_gauge_c),
+            gauge_within_c=Decimal(1),
+        )
+
+    def size_mm(at_part_c: str, at_gauge_c: str, more: str) -> float:
+        part = Expansion("steel", STEEL.um_per_m_k + Decimal(more), Decimal(1))
+        return at_20("100", part, at_part_c, STEEL, at_gauge_c)
+
+    warmer = str(Decimal(part_c) + 1)
+    found = terms(part_c, gauge_c)
+    assert (size_mm(warmer, gauge_c, "0") < size_mm(part_c, gauge_c, "0")) == (found["part temperature"] < 0)
+    assert (size_mm(part_c, gauge_c, "1") < size_mm(part_c, gauge_c, "0")) == (found["part expansion"] < 0)
+    assert found["gauge temperature"] > 0
+
+
 # NIST (Swyt 1994): steel 11.5, aluminium 23.1. Callister table B.6: 1040 11.3, 4140 12.3, 304 17.2, 316 15.9,
 # ductile irons 10.6 and 11.2, aluminium 6061 23.6 and 356.0 21.5, C93200 18.0, grey irons 11.4, 440A 10.2.
 # Supplier sheets: C95400 16.2
@@ -212,3 +264,11 @@ def test_what_is_no_size_or_temperature_is_refused() -> None:
             gauge_c=Decimal(20),
             gauge_within_c=Decimal(0),
         )
+
+
+@settings(max_examples=200, deadline=None)
+@given(*(st.floats(-50, 50), st.floats(0, 9)) * 2)
+def test_a_product_scatters_as_its_exact_variance_says(x: float, u_x: float, y: float, u_y: float) -> None:
+    """Var(XY) of independent X and Y is E[X²]E[Y²] − (E[X]E[Y])²."""
+    variance = (x**2 + u_x**2) * (y**2 + u_y**2) - (x * y) ** 2
+    assert product_u(x, u_x, y, u_y) ** 2 == pytest.approx(variance, abs=1e-6)

@@ -81,6 +81,11 @@ def test_one_scratch_raises_rt_by_its_depth_and_rz_by_a_fifth_of_it() -> None:
     assert rz_um(scratched) - rz_um(trace) == pytest.approx(1)
 
 
+def test_two_heights_are_the_shortest_trace() -> None:
+    # by hand: 1 µm above and below their mean
+    assert (ra_um([1, 3]), rq_um([1, 3]), rt_um([1, 3]), rz_um([1, 3], sections=1)) == (1, 1, 2, 2)
+
+
 @pytest.mark.parametrize("judge", [ra_um, rq_um, rt_um, rz_um])
 def test_a_trace_too_short_or_not_numbers_is_refused(judge) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(Refusal, match="1 heights were given"):

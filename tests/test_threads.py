@@ -139,7 +139,7 @@ def test_pitch_diameters_are_those_of_iso_724(d_mm, pitch_mm, printed_mm):
 )
 def test_proof_loads_are_as_printed_not_recomputed(d_mm, pitch_mm, class_name, printed_n):
     load = proof_load(metric(d_mm, pitch_mm), class_name=class_name, tables=TABLES)
-    assert (load.load_n, load.basis, load.status) == (printed_n, Basis.PRINTED, "read")
+    assert (load.load_n, load.basis, load.status) == (printed_n, Basis.PRINTED, "reprint")
 
 
 @pytest.mark.parametrize(

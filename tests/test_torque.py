@@ -295,6 +295,11 @@ def test_above_a_hundred_thousand_newton_metres_the_unit_is_asked():
     assert torque_question(150_000) == "Torque 150 000 N·m: more than 100 000 is rare; is the unit right?"
 
 
+@pytest.mark.parametrize("recorded_nm", [0.1, 1, 4.9])
+def test_what_fingers_turn_is_asked_about(recorded_nm):
+    assert "is the unit right? Write 0 where it was found loose." in torque_question(recorded_nm)
+
+
 @pytest.mark.parametrize("recorded_nm", [-1, math.nan, math.inf])
 def test_a_torque_that_cannot_be_is_refused(recorded_nm):
     with pytest.raises(Refusal):
@@ -434,6 +439,9 @@ def test_threads_that_do_not_overlap_are_refused():
         (lambda: piston_nut_pull_n(bore_mm=50, sealed_mm=56, rod_side_mpa=21), "bore"),
         (lambda: joint_check(preload_n=2, load_n=1, joint_constant=0.2, proof_load_n=1), "proof load"),
         (lambda: joint_check(preload_n=1, load_n=1, joint_constant=1, proof_load_n=2), "between 0 and 1"),
+        (lambda: joint_check(preload_n=1, load_n=0, joint_constant=0.2, proof_load_n=2), "load_n"),
+        (lambda: joint_check(preload_n=0, load_n=1, joint_constant=0.2, proof_load_n=2), "preload_n"),
+        (lambda: joint_check(preload_n=1, load_n=1, joint_constant=0.2, proof_load_n=0), "proof_load_n"),
         (
             lambda: long_form_nut_factor(
                 d_mm=3, mean_diameter_mm=2, pitch_mm=6, thread_friction=1.5, collar_friction=0

@@ -13,21 +13,28 @@ from hypothesis import strategies as st
 
 from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.uncertainty import (
+    LIMIT_OF_ERROR,
+    STATES,
     Budget,
     Contribution,
     GaugeError,
+    by_weight,
     combined,
     coverage_factor,
     effective_degrees_of_freedom,
     expanded,
+    linear,
     of_difference,
     of_extreme_difference,
     of_half,
     of_mean,
+    own_u,
     rectangular,
     repeatability,
     resolution_u,
+    shared_u,
     standard_uncertainty,
+    u_of,
 )
 
 # GUM annex H.1, calibration of a 50 mm gauge block, nm. Inputs and results as quoted by public test suites;
@@ -145,7 +152,7 @@ def test_a_limit_of_error_takes_root_three_as_its_coverage() -> None:
     assert standard_uncertainty(Decimal(100), maker) == pytest.approx(3.464, abs=0.0005)
 
 
-@pytest.mark.parametrize("field", ["fixed", "share", "step"])
+@pytest.mark.parametrize("field", ["fixed", "share", "step", "repeatability"])
 def test_a_negative_gauge_error_is_refused(field: str) -> None:
     with pytest.raises(Refusal, match=f"{field} is -1"):
         GaugeError(**{"fixed": Decimal(0), field: Decimal(-1)})
@@ -154,6 +161,82 @@ def test_a_negative_gauge_error_is_refused(field: str) -> None:
 def test_a_gauge_without_coverage_is_refused() -> None:
     with pytest.raises(Refusal, match=r"coverage is 0"):
         GaugeError(fixed=Decimal(1), coverage=Decimal(0))
+
+
+# by hand: 0.1 / √12 = 0.0289 beside 0.004 / 2; the gauge's own thousandths no longer matter
+def test_a_reading_written_to_a_tenth_is_not_known_to_thousandths() -> None:
+    micrometer = GaugeError(fixed=Decimal("0.004"), step=Decimal("0.001"))
+    assert standard_uncertainty(Decimal("89.9"), micrometer, Decimal("0.1")) == pytest.approx(
+        0.02894, abs=1e-5
+    )
+    assert standard_uncertainty(Decimal("89.9"), micrometer, Decimal("0.0001")) == standard_uncertainty(
+        Decimal("89.9"), micrometer
+    )
+    assert own_u(micrometer, Decimal("0.1")) == pytest.approx(0.02887, abs=1e-5)
+
+
+# a budget worked by hand, µm: limit of error 6, step 1, scatter 2, temperature 0.664 make u 4.065 and U 8.13
+def test_limit_of_error_scatter_and_step_make_the_hand_worked_budget() -> None:
+    maker = GaugeError(
+        fixed=Decimal(6), step=Decimal(1), coverage=STATES[LIMIT_OF_ERROR], repeatability=Decimal(2)
+    )
+    u = combined(standard_uncertainty(Decimal(100), maker), 0.664)
+    assert u == pytest.approx(4.065, abs=0.0005)
+    assert 2 * u == pytest.approx(8.13, abs=0.005)
+
+
+def test_what_a_gauge_states_is_divided_by_two_or_by_root_three() -> None:  # GUM 4.3.3 and 4.3.7
+    as_u, as_limit = (GaugeError(fixed=Decimal(6), coverage=c) for c in STATES.values())
+    assert shared_u(Decimal(1), as_u) == 3
+    assert shared_u(Decimal(1), as_limit) == pytest.approx(scipy.stats.uniform(-6, 12).std(), rel=1e-12)
+
+
+def reading(scatter: str) -> dict[str, float]:
+    """A reading of one gauge: setting error shared, scatter its own."""
+    return {"setting": 0.003, scatter: 0.002}
+
+
+def test_what_two_readings_share_cancels_in_the_difference_and_adds_in_the_sum() -> None:
+    """Simulation with numpy: one setting error for both, a scatter of each."""
+    rng = np.random.default_rng(5)
+    setting, first, second = (rng.normal(0, s, 400_000) for s in (0.003, 0.002, 0.002))
+    terms = reading("scatter 1"), reading("scatter 2")
+    difference, total = (u_of(linear(zip(w, terms, strict=True))) for w in ((1, -1), (1, 1)))
+    assert difference == pytest.approx(float(np.std(first - second)), rel=0.01)
+    assert total == pytest.approx(float(np.std(2 * setting + first + second)), rel=0.01)
+    assert difference == pytest.approx(0.002 * math.sqrt(2))
+    assert total == pytest.approx(math.hypot(0.006, 0.002 * math.sqrt(2)))
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    st.lists(
+        st.tuples(
+            st.floats(-3, 3),
+            st.dictionaries(st.sampled_from("abcd"), st.floats(-2, 2), max_size=4),
+        ),
+        max_size=6,
+    )
+)
+def test_linear_propagation_is_that_of_the_covariance_matrix(
+    parts: list[tuple[float, dict[str, float]]],
+) -> None:
+    """GUM equation 13 with numpy: u² = w C wᵀ, the covariance being what values share."""
+    loads = np.array([[terms.get(source, 0.0) for source in "abcd"] for _, terms in parts]).reshape(-1, 4)
+    weights = np.array([weight for weight, _ in parts])
+    variance = float(weights @ loads @ loads.T @ weights)
+    assert u_of(linear(parts)) == pytest.approx(math.sqrt(max(variance, 0.0)), abs=1e-9)
+
+
+def test_a_budget_names_the_heaviest_first_and_its_shares_make_the_whole() -> None:
+    lines = by_weight(
+        {"setting|A": 3.0, "scatter|1": -2.0, "scatter|2": 2.0, "nothing": 0.0}, lambda s: s[:7]
+    )
+    assert [(line.name, line.u, round(line.share, 3)) for line in lines] == [
+        ("setting", 3.0, 0.529),  # 9 of 17
+        ("scatter", math.sqrt(8), 0.471),
+    ]
+    assert sum(line.share for line in lines) == pytest.approx(1)
 
 
 # GUM 7.2.6: at most two digits, and rather up than down

@@ -115,3 +115,31 @@ def test_a_v_that_is_no_v_is_refused(included_deg: float) -> None:
 def test_one_lobe_is_no_form_error() -> None:
     with pytest.raises(Refusal, match="2 or more"):
         v_block_factor(lobes=1, included_deg=90)
+
+
+def test_the_dial_stands_opposite_the_v_unless_it_is_said_to_stand_inside() -> None:
+    # the abstract's formula and its rider twin, by hand at 60 degrees: 3 lobes show 3 and |-1 - 2| = 3; 2 lobes
+    # show 1 + 2 cos 240° = 0 opposite and 1 - 2 cos 240° = 2 inside
+    assert roundness_from_v_block_mm(0.03, lobes=3, included_deg=60) == pytest.approx(0.01)
+    assert roundness_from_v_block_mm(0.03, lobes=2, included_deg=60, setting="rider") == pytest.approx(0.015)
+    with pytest.raises(Refusal, match="dial at the summit"):
+        roundness_from_v_block_mm(0.03, lobes=2, included_deg=60)
+
+
+def test_lobes_shown_at_less_than_a_third_are_not_reckoned_back() -> None:
+    # two lobes opposite the V by hand: K = 1 - cos a / sin(a/2), 0.367 at 69° and 0.330 at 68°
+    assert roundness_from_v_block_mm(0.0367, lobes=2, included_deg=69) == pytest.approx(0.1, abs=0.0002)
+    with pytest.raises(Refusal, match=r"0\.33 of their height"):
+        roundness_from_v_block_mm(0.033, lobes=2, included_deg=68)
+
+
+def test_two_lobes_in_sixty_degrees_are_seen_from_inside_the_v() -> None:
+    choice = choose_v([2], included_deg=[60])
+    assert (choice.included_deg, choice.setting) == (60, "rider")
+    assert choice.least_factor == pytest.approx(2)  # by hand, above
+
+
+def test_a_choice_needs_lobes_and_a_v() -> None:
+    for lobes, angles in (([], [60.0]), ([3], [])):
+        with pytest.raises(Refusal, match="at least one"):
+            choose_v(lobes, included_deg=angles)

@@ -25,6 +25,7 @@ from inspect_app.calculators import (
     surface,
     tightening,
     units,
+    verdicts,
 )
 from inspect_app.calculators.answer import Answer, compute
 from inspect_app.calculators.handbook import Handbook, shipped_handbook
@@ -36,6 +37,7 @@ CALCULATORS: tuple[Calculator, ...] = (
     *form.CALCULATORS,
     *straight.CALCULATORS,
     *readings.CALCULATORS,
+    *verdicts.CALCULATORS,
     *surface.CALCULATORS,
     *hydraulics.CALCULATORS,
     *strength.CALCULATORS,

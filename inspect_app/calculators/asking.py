@@ -64,6 +64,7 @@ def understand(
     Raises:
         Refusal: an unknown key, one that is missing, or a value that cannot be read.
     """
+    typed = {name: text for name, text in typed.items() if text.strip()}
     for name in typed:
         if calculator.key(name) is None:
             raise Refusal(_unknown_key(calculator, name))

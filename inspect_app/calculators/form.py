@@ -54,6 +54,9 @@ def _ovality(given: Given, handbook: Handbook) -> tuple[Result, ...]:
             Result("fitted_ovality", "Ovality of the fitted ellipse", oval.ovality_mm, "deviation"),
             Result("major_axis", "Its long axis", f"{clock_words(oval.major_axis_deg)} and opposite"),
         ]
+    elif len(diameters) == 3:
+        three_mm = roundness.ovality_of_three_mm(*map(float, diameters))
+        results.append(Result("of_three", "Ovality, if read two clock hours apart", three_mm, "deviation"))
     return (*results, Result("caution", "", roundness.TWO_POINT.sentence, source=roundness.TWO_POINT.source))
 
 
@@ -105,9 +108,7 @@ SETTINGS = {"summit": "opposite the V", "rider": "inside the V"}
 def _bore(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     sections = paired(given, "stations", "means")
     results = [
-        Result(
-            "taper", "Taper over the whole length", bore.taper_mm([mean for _, mean in sections]), "deviation"
-        ),
+        Result("taper", "Taper, difference of the two ends", bore.taper_mm(sections), "deviation"),
         Result("taper_per_100", "Taper per 100 mm of length", bore.taper_mm_per_100(sections), "deviation"),
     ]
     if len(sections) >= 3:
@@ -162,7 +163,13 @@ CALCULATORS = (
             Key("clocks", "number", _CLOCKS, optional=True, many=True, note="12, 1.5, 3; halves allowed"),
         ),
         _ovality,
-        (roundness.ovality_mm, roundness.fit_ovality, bore.size_range, bore.seal_mean_mm),
+        (
+            roundness.ovality_mm,
+            roundness.fit_ovality,
+            roundness.ovality_of_three_mm,
+            bore.size_range,
+            bore.seal_mean_mm,
+        ),
         "ovality = greatest − least diameter; fitted: least squares of mean + A cos 2t + B sin 2t",
         {"diameters": "100.012,100.031,100.028,100.009", "clocks": "12,1.5,3,4.5"},
     ),
@@ -219,7 +226,7 @@ CALCULATORS = (
         ),
         _bore,
         (bore.taper_mm, bore.taper_mm_per_100, bore.ballooning_mm, bore.bell_mouth_mm, bore.washboard_mm),
-        "taper = greatest − least mean; ballooning = widest inside − ends' mean; bell mouth = wider end − mean inside",
+        "taper = end − other end; ballooning = widest inside − ends' mean; bell mouth = wider end − mean inside",
         {"stations": "50,250,450,650,850", "means": "100.02,100.05,100.09,100.06,100.04"},
     ),
     Calculator(

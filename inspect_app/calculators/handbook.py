@@ -15,6 +15,7 @@ from inspect_app.tables import shipped_folder
 from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.drift import load_drift_bands
 from inspect_app.tables.faults import Reader
+from inspect_app.tables.gauges import GaugeKind, load_gauges
 from inspect_app.tables.housings import load_housings
 from inspect_app.tables.iso286 import load_iso286
 from inspect_app.tables.materials import load_expansion
@@ -52,6 +53,7 @@ class Handbook:
 
     sources: Mapping[str, Source]
     cautions: tuple[Caution, ...]
+    gauges: Mapping[str, GaugeKind]
     iso286: Iso286
     expansion: Mapping[str, Expansion]
     ra_steps: tuple[RaStep, ...]
@@ -82,6 +84,7 @@ def read_handbook(folder: Path) -> Handbook:
     handbook = Handbook(
         sources=sources,
         cautions=load_cautions(reader),
+        gauges=load_gauges(reader, sources),
         iso286=load_iso286(reader),
         expansion=load_expansion(reader),
         ra_steps=read_ra_steps(reader),

@@ -21,7 +21,7 @@ MEASURES: Mapping[str, Kind] = {
     "height": replace(
         KINDS["deviation"], metric_unit="µm", metric_decimals=2, inch_unit="µin", inch_decimals=0
     ),
-    "pump flow": replace(KINDS["flow"], metric_unit="l/min", inch_unit="l/min", inch_decimals=1),
+    "pump flow": replace(KINDS["flow"], metric_unit="l/min", inch_unit="US gpm", inch_decimals=1),
     "rod speed": replace(
         KINDS["speed"], metric_unit="mm/s", metric_decimals=1, inch_unit="in/s", inch_decimals=2
     ),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import inspect
 import re
 import sys
@@ -24,7 +25,7 @@ def source_keys(functions: Iterable[Callable[..., Any]]) -> tuple[str, ...]:
     ('iso-14253-1', 'jcgm-106')
     """
     keys = (key.strip() for function in functions for key in _line(function, "Source").split(","))
-    return tuple(dict.fromkeys(key for key in keys if key and key != "none"))
+    return tuple(dict.fromkeys(key for key in keys if key))
 
 
 def validity(functions: Iterable[Callable[..., Any]]) -> tuple[str, ...]:
@@ -47,8 +48,17 @@ def _as_sentence(words: str) -> str:
 
 
 def _line(function: Callable[..., Any], label: str) -> str:
-    found = re.search(_LABELLED.format(label=label), inspect.getdoc(function) or "", re.MULTILINE)
+    found = re.search(_LABELLED.format(label=label), _docstring(function), re.MULTILINE)
     return re.sub(r"\s+", " ", found[1]).strip() if found else ""
+
+
+def _docstring(function: Callable[..., Any]) -> str:
+    """What a function says of itself; out of its file where python -OO has thrown docstrings away."""
+    if sys.flags.optimize < 2:
+        return inspect.getdoc(function) or ""
+    (definition,) = ast.parse(inspect.getsource(function)).body
+    assert isinstance(definition, ast.FunctionDef)
+    return ast.get_docstring(definition) or ""
 
 
 def _valid(function: Callable[..., Any]) -> str:

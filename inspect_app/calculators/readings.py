@@ -7,28 +7,32 @@ from decimal import Decimal
 
 from inspect_app.calculators.handbook import Handbook
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
-from inspect_app.trade import decision, uncertainty
+from inspect_app.trade import uncertainty
 from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.uncertainty import Budget, Contribution, GaugeError
+from inspect_app.trade.uncertainty import EXPANDED, STATES, Budget, Contribution, GaugeError
 
 TOPIC = "Readings"
 
 
 def _gauge(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    told_apart = given.has("scatter")
     gauge = GaugeError(
         fixed=given.exact("error"),
         share=given.exact("share") / 100,
         step=given.exact("step"),
-        coverage=given.exact("coverage"),
+        coverage=STATES[given.text("states")],
+        repeatability=given.exact("scatter") if told_apart else Decimal(0),
     )
-    u_mm = uncertainty.standard_uncertainty(given.exact("reading"), gauge)
+    typed_step = given.exact("digit")
+    u_mm = uncertainty.standard_uncertainty(given.exact("reading"), gauge, typed_step)
+    own_mm = uncertainty.own_u(gauge, typed_step) if told_apart else u_mm
     return (
         Result("expanded", "Expanded uncertainty, ±, k = 2", uncertainty.expanded(u_mm), "deviation"),
         Result("standard", "Standard uncertainty", u_mm, "deviation"),
         Result(
             "difference",
             "Standard uncertainty of greatest less least (ovality, taper)",
-            uncertainty.of_extreme_difference(u_mm),
+            uncertainty.of_extreme_difference(own_mm),
             "deviation",
         ),
         Result(
@@ -61,6 +65,7 @@ def _budget(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         )
     )
     dof, confidence = budget.degrees_of_freedom, given.share("confidence")
+    by_weight = uncertainty.by_weight({line.name: line.share_u for line in budget.contributions})
     return (
         Result("expanded", "Expanded uncertainty, ±", budget.expanded(confidence), "number"),
         Result("combined", "Combined standard uncertainty", budget.combined, "number"),
@@ -70,6 +75,25 @@ def _budget(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         Result("dof", "Degrees of freedom", dof, "number")
         if math.isfinite(dof)
         else Result("dof", "Degrees of freedom", "without end"),
+        *(
+            Result(line.name.replace(" ", "-"), f"Weight of {line.name}", 100 * line.share, "percent")
+            for line in by_weight
+        ),
+    )
+
+
+def _together(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    shared, own = given.number("shared"), given.number("own")
+    readings = [
+        (weight, {"what all share": shared, f"reading {n}": own})
+        for n, weight in enumerate(given.numbers("weights"), 1)
+    ]
+    terms = uncertainty.linear(readings)
+    u_mm = uncertainty.u_of(terms)
+    return (
+        Result("expanded", "Expanded uncertainty, ±, k = 2", uncertainty.expanded(u_mm), "deviation"),
+        Result("standard", "Standard uncertainty", u_mm, "deviation"),
+        Result("left", "of it, what all readings share", abs(terms["what all share"]), "deviation"),
     )
 
 
@@ -84,45 +108,6 @@ def _repeats(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
 
 
-def _decision(given: Given, handbook: Handbook) -> tuple[Result, ...]:
-    lower, upper = (given.exact(name) if given.has(name) else None for name in ("lower", "upper"))
-    expanded = given.exact("uncertainty")
-    decided = decision.decide(
-        value=given.exact("value"), lower=lower, upper=upper, expanded_uncertainty=expanded
-    )
-    results = [
-        Result("verdict", "Verdict", decided.verdict.value),
-        Result("zone", "", decision.guard_sentence(decided, "mm")),
-    ]
-    if decided.room is not None and decided.conformance_probability is not None:
-        results += [
-            Result("room", "Room to the nearer limit", decided.room, "deviation"),
-            Result(
-                "probability", "Chance that it lies within", 100 * decided.conformance_probability, "percent"
-            ),
-        ]
-    if lower is not None and upper is not None and expanded:
-        ratio = decision.uncertainty_ratio(lower=lower, upper=upper, expanded_uncertainty=expanded)
-        results.append(
-            Result("ratio", "Tolerance over the gauge's band; 4 or more is the aim", float(ratio), "number")
-        )
-    return tuple(results)
-
-
-def _chance(given: Given, handbook: Handbook) -> tuple[Result, ...]:
-    if not (given.has("lower") or given.has("upper")):
-        raise Refusal("Give a lower limit, an upper limit or both.")
-    chance = decision.conformance_probability(
-        value=given.number("value"),
-        u=given.number("u"),
-        lower=given.maybe("lower"),
-        upper=given.maybe("upper"),
-    )
-    return (Result("probability", "Chance that the true value lies within", 100 * chance, "percent"),)
-
-
-_LOWER = Key("lower", "deviation", "Lower limit", optional=True)
-_UPPER = Key("upper", "deviation", "Upper limit", optional=True)
 _NO_ERROR = "0 mm"
 
 CALCULATORS = (
@@ -135,23 +120,29 @@ CALCULATORS = (
             Key("reading", "length", "Reading", _NO_ERROR),
             Key("share", "percent", "and by so much of the reading", "0 %"),
             Key("step", "length", "Smallest step read", _NO_ERROR),
+            Key("states", "choice", "What that error is", EXPANDED, options=tuple(STATES)),
             Key(
-                "coverage",
-                "number",
-                "Coverage k of that error",
-                "2",
-                note="1.732 for a maker's limit of error",
+                "scatter",
+                "length",
+                "Standard deviation of one reading about the others",
+                optional=True,
+                note="what all readings share cancels in a difference; not given, nothing cancels",
             ),
+            Key("digit", "length", "One of the last digit written down", _NO_ERROR, note="0.1mm for 89.9"),
         ),
         _gauge,
         (
             uncertainty.standard_uncertainty,
+            uncertainty.shared_u,
+            uncertainty.own_u,
+            uncertainty.read_step,
             uncertainty.expanded,
             uncertainty.resolution_u,
             uncertainty.of_extreme_difference,
             uncertainty.of_half,
         ),
-        "u² = ((error + share × reading) / k)² + step² / 12; U = 2 u, rounded up to two figures",
+        "u² = ((error + share × reading) / k)² + scatter² + step² / 12, the coarser of gauge and last digit; k 2, of a "
+        "limit of error 1.732; U = 2 u, rounded up to two figures",
         {"error": "0.005mm", "reading": "63.47mm", "step": "0.001mm"},
     ),
     Calculator(
@@ -175,9 +166,28 @@ CALCULATORS = (
             Key("confidence", "percent", "Confidence", "95 %"),
         ),
         _budget,
-        (uncertainty.combined, uncertainty.effective_degrees_of_freedom, uncertainty.coverage_factor),
+        (
+            uncertainty.combined,
+            uncertainty.effective_degrees_of_freedom,
+            uncertainty.coverage_factor,
+            uncertainty.by_weight,
+        ),
         "u² = sum of (sensitivity × u)²; degrees of freedom by Welch and Satterthwaite; U = k u, rounded up",
         {"u": "5.8,3.9,6.7", "dof": "24,5,8"},
+    ),
+    Calculator(
+        "together",
+        TOPIC,
+        "Uncertainty of a sum or difference of readings of one gauge",
+        (
+            Key("weights", "number", "Weight of each reading", many=True, note="1,-1 for a difference"),
+            Key("shared", "length", "Standard uncertainty all of them share: setting, calibration"),
+            Key("own", "length", "Standard uncertainty of each by itself: scatter, step"),
+        ),
+        _together,
+        (uncertainty.linear, uncertainty.u_of, uncertainty.expanded),
+        "u² = (sum of weights × shared)² + sum of (weight × own)²",
+        {"weights": "1,-1", "shared": "0.003mm", "own": "0.002mm"},
     ),
     Calculator(
         "repeats",
@@ -191,35 +201,5 @@ CALCULATORS = (
         (uncertainty.repeatability, uncertainty.of_mean),
         "s² = sum of (reading − mean)² / (n − 1); of the mean: s / √n, with what all share added in squares",
         {"readings": "50.000,50.002,50.004"},
-    ),
-    Calculator(
-        "decision",
-        TOPIC,
-        "What a reading proves against its limits",
-        (
-            Key("value", "deviation", "Measured value"),
-            _LOWER,
-            _UPPER,
-            Key("uncertainty", "length", "Expanded uncertainty, k = 2"),
-        ),
-        _decision,
-        (decision.decide, decision.uncertainty_ratio),
-        "within: lower + U to upper − U; beyond: outside the limits by more than U; else too close to call",
-        {"value": "79.965mm", "lower": "79.940mm", "upper": "79.970mm", "uncertainty": "0.006mm"},
-    ),
-    Calculator(
-        "chance",
-        TOPIC,
-        "Chance that the true value lies within the limits",
-        (
-            Key("value", "deviation", "Measured value"),
-            Key("u", "length", "Standard uncertainty"),
-            _LOWER,
-            _UPPER,
-        ),
-        _chance,
-        (decision.conformance_probability,),
-        "normal distribution about the value, between the limits",
-        {"value": "79.964mm", "u": "0.003mm", "lower": "79.940mm", "upper": "79.970mm"},
     ),
 )

@@ -7,6 +7,7 @@ from inspect_app.calculators.shape import Calculator, Given, Key, Result
 from inspect_app.tables.sources import STATUSES
 from inspect_app.trade import orings, ring_fit, sealing
 from inspect_app.trade.orings import ORing
+from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.sizes import Size, Spread
 
 TOPIC = "O-rings"
@@ -28,7 +29,11 @@ def _oring(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 def _ring(given: Given, handbook: Handbook) -> ORing:
     if given.has("dash"):
+        if given.has("section"):
+            raise Refusal("The dash number says the section; give the dash number, or inside and section.")
         return orings.ring_by_dash(dash=given.text("dash"), rings=handbook.orings)
+    if not given.has("section"):
+        raise Refusal("A ring without a dash number needs its inside and its section; section is missing.")
     tolerance_mm = given.number("tolerance")
     return ORing(
         "as measured", given.number("inside"), tolerance_mm, given.number("section"), tolerance_mm, "", ""

@@ -72,7 +72,11 @@ def _preload(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 def _loosening(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     torque_nm = given.number("torque")
-    asked = torque.torque_question(torque_nm) or "Nothing to ask: gland and piston nuts break loose there."
+    asked = torque.torque_question(torque_nm) or (
+        "Nothing to ask: gland and piston nuts break loose there."
+        if torque_nm
+        else "Found loose: look for why at thread, face and locking."
+    )
     return (Result("torque", "Torque as recorded", torque_nm, "torque"), Result("question", "", asked))
 
 

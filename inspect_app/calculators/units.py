@@ -32,23 +32,30 @@ def _convert(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     if len(found) > 1:
         raise Refusal(f"{typed!r} can be {' or '.join(found)}; say which with kind={found[0]}.")
     value = read(typed, kind=found[0]).value
-    kind = KINDS[found[0]]
-    rows = {unit.name: unit.number(value) for unit in kind.units.values() if unit.name}
+    rows = _in_every_unit(value, KINDS[found[0]])
     return tuple(Result(name, name, f"{_plain(number)} {name}") for name, number in rows.items())
 
 
+def _in_every_unit(value: Decimal, kind: Kind) -> dict[str, Decimal]:
+    return {unit.name: unit.number(value) for unit in kind.units.values() if unit.name}
+
+
 def _kinds_of(typed: str, handbook: Handbook) -> list[str]:
-    found, refusals = [], []
+    """The kinds it may be; of those that come to the same figures, as an inch of length and of roughness, one."""
+    found: dict[str, dict[str, Decimal]] = {}
+    refusals = []
     for name in _kinds(handbook):
         try:
-            read(typed, kind=name)
+            rows = _in_every_unit(read(typed, kind=name).value, KINDS[name])
         except Refusal as refusal:
-            refusals.append(refusal)
+            refusals.append(str(refusal))
         else:
-            found.append(name)
+            if rows not in found.values():
+                found[name] = rows
     if not found:
-        raise refusals[0]
-    return [name for name in found if KINDS[name].units is not KINDS[found[0]].units or name == found[0]]
+        # a unit of two countries is said where it belongs; every other kind only says that it is none of its own
+        raise Refusal(next((says for says in refusals if "; write " in says), refusals[0]))
+    return list(found)
 
 
 def _plain(number: Decimal) -> str:

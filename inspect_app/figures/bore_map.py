@@ -34,7 +34,6 @@ def bore_map(
         system: "metric" or "inch".
         width: of the drawing.
         height: of the drawing.
-    Source: none
     """
     size = 10.0
     clocks = sorted({p.clock for p in diameters}, key=_hours)

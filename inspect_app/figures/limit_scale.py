@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from inspect_app.figures.shapes import VERDICT_ROLES, Drawing, Label, Line, Polygon, Shape
+from inspect_app.figures.shapes import Drawing, Label, Line, Polygon, Shape
+from inspect_app.figures.signs import ROLES
 from inspect_app.figures.strokes import hatch, inside, mark_at, solid, span_of
 from inspect_app.trade.decision import Decision
 from inspect_app.trade.quantities import show, show_text
@@ -23,7 +24,6 @@ def limit_scale(decision: Decision, kind: str, system: str, width: float, height
         system: "metric" or "inch".
         width: of the drawing.
         height: of the drawing.
-    Source: none
     """
     size = min(14.0, max(11.0, height * 0.17))
     bar = (size + 13, height - size - 7)
@@ -103,7 +103,7 @@ def _value(
     """The value as a tick through the scale, its number and mark above; an arrow where it lies off the scale."""
     if decision.value is None:
         return []
-    x, role = scale.at(decision.value), VERDICT_ROLES[decision.verdict]
+    x, role = scale.at(decision.value), ROLES[decision.verdict]
     top, bottom = bar
     text = show_text(decision.value, kind=kind, system=system)
     label = inside(Label(x, size / 2 + 1, text, size, role, bold=True), size + 8, scale.right + 8)

@@ -84,7 +84,6 @@ def rod(frame: Frame, stations: int) -> Outline:
     Args:
         frame: the room for it.
         stations: how many stations it has.
-    Source: none
     """
     middle, half = frame.middle, frame.half
     eye = min(half * 0.95, frame.width * 0.09)
@@ -117,7 +116,6 @@ def barrel(frame: Frame, stations: int) -> Outline:
     Args:
         frame: the room for it.
         stations: how many stations it has.
-    Source: none
     """
     boss = frame.half * 0.2
     top, bottom, wall = frame.top + boss, frame.bottom, frame.half * 0.26
@@ -165,7 +163,6 @@ def piston(frame: Frame, stations: int) -> Outline:
     Args:
         frame: the room for it.
         stations: how many stations it has.
-    Source: none
     """
     middle, half = frame.middle, frame.half * 0.84
     long = min(frame.width * 0.8, half * 4.4)
@@ -185,7 +182,6 @@ def gland(frame: Frame, stations: int) -> Outline:
     Args:
         frame: the room for it.
         stations: how many stations it has.
-    Source: none
     """
     middle, half = frame.middle, frame.half * 0.96
     long = min(frame.width * 0.84, half * 4.6)
@@ -214,7 +210,6 @@ def groove(frame: Frame, stations: int) -> Outline:
     Args:
         frame: the room for it.
         stations: how many grooves.
-    Source: none
     """
     top, bottom = frame.top + frame.half * 0.3, frame.bottom
     floor = top + (bottom - top) * 0.5
@@ -240,7 +235,6 @@ def pin(frame: Frame, stations: int) -> Outline:
     Args:
         frame: the room for it.
         stations: how many stations it has.
-    Source: none
     """
     middle, half = frame.middle, frame.half * 0.42
     long = min(frame.width * 0.9, frame.half * 6)
@@ -259,7 +253,6 @@ def weld(frame: Frame, stations: int) -> Outline:
     Args:
         frame: the room for it.
         stations: how many stations it has.
-    Source: none
     """
     half, seam = frame.half * 0.5, frame.half * 0.5
     top, bottom, x = frame.middle - half, frame.middle + half, (frame.left + frame.right) / 2
@@ -282,7 +275,6 @@ def whole(frame: Frame, stations: int) -> Outline:
     Args:
         frame: the room for it.
         stations: how many stations it has.
-    Source: none
     """
     middle, half = frame.middle, frame.half * 0.78
     eye = min(half * 0.8, frame.width * 0.06)

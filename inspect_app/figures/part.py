@@ -36,6 +36,7 @@ def part_drawing(
     system: str,
     width: float,
     height: float,
+    diameter: bool = False,
 ) -> Drawing:
     """A part with every place of a check on it, the lit one ringed.
 
@@ -48,7 +49,7 @@ def part_drawing(
         system: "metric" or "inch", for the stations' labels.
         width: of the drawing.
         height: of the drawing.
-    Source: none
+        diameter: whether a place is measured right across the part, not from its middle outwards.
     """
     size = min(14.0, max(11.0, height * 0.085))
     clocked = [p for p in places if turn_of(p.clock) is not None]
@@ -58,11 +59,16 @@ def part_drawing(
     outline = OUTLINES.get(figure, whole)(frame, len(stations))
     across = along(stations, outline.start, outline.end, length_mm)
     shapes: list[Shape] = [*outline.shapes, *_rule(across, outline, frame, lit, size, system)]
-    shapes += _side_marks(places, lit, verdicts, across, outline)
+    rows, mark = _rows(places, lit, across, outline)
+    shapes += _side_marks(places, lit, verdicts, across, rows, mark)
+    spots = [(across[p.station], rows[p], p) for p in places]
     if clocked:
         end = End(width - reach - size * 0.6, height / 2, reach - size * 0.5 - 11, size)
-        shapes += [*_end_view(outline, end), *_end_marks(clocked, lit, verdicts, end, outline)]
-    return Drawing(width, height, tuple(shapes), _says(figure, places, lit, verdicts, system))
+        shapes += [*_end_view(outline, end), *_end_marks(clocked, lit, verdicts, end, outline, diameter)]
+        radius = end.radius * outline.measured
+        here = [p for p in clocked if lit is None or p.station == lit.station]
+        spots += [(*end.at(turn_of(p.clock) or 0.0, radius), p) for p in here]
+    return Drawing(width, height, tuple(shapes), _says(figure, places, lit, verdicts, system), tuple(spots))
 
 
 class End(NamedTuple):
@@ -103,14 +109,10 @@ def _rule(
     return shapes + head
 
 
-def _side_marks(
-    places: Sequence[Place],
-    lit: Place | None,
-    verdicts: Mapping[Place, Verdict],
-    across: Mapping[str, float],
-    outline: Outline,
-) -> list[Shape]:
-    """Every place's mark on the side view; places one behind the other share the worst of theirs."""
+def _rows(
+    places: Sequence[Place], lit: Place | None, across: Mapping[str, float], outline: Outline
+) -> tuple[dict[Place, float], float]:
+    """The height of every place on the side view, and how large its mark may be."""
     middle, half = (outline.top + outline.bottom) / 2, (outline.bottom - outline.top) / 2
 
     def height_of(place: Place) -> float:
@@ -121,7 +123,18 @@ def _side_marks(
     apart = _least_step(rows.values())
     if apart < ROWS_APART:
         rows, apart = dict.fromkeys(rows, middle), GREATEST_MARK
-    size = _mark_size(apart * 0.95, _least_step(across.values()) * 0.85)
+    return rows, _mark_size(apart * 0.95, _least_step(across.values()) * 0.85)
+
+
+def _side_marks(
+    places: Sequence[Place],
+    lit: Place | None,
+    verdicts: Mapping[Place, Verdict],
+    across: Mapping[str, float],
+    rows: Mapping[Place, float],
+    size: float,
+) -> list[Shape]:
+    """Every place's mark on the side view; places one behind the other share the worst of theirs."""
     at: dict[tuple[float, float], list[Verdict]] = {}
     for place in places:
         found = at.setdefault((across[place.station], rows[place]), [])
@@ -161,6 +174,7 @@ def _end_marks(
     verdicts: Mapping[Place, Verdict],
     end: End,
     outline: Outline,
+    diameter: bool,
 ) -> list[Shape]:
     """The clocks of the lit station, or the worst over all stations while none is lit."""
     radius = end.radius * outline.measured
@@ -177,7 +191,8 @@ def _end_marks(
     if here is not None:
         x, y = end.at(here, radius)
         near = end.at(here, radius - size / 2 - LIT)
-        shapes += [Line(end.x, end.y, *near, "accent", 1.6), Circle(x, y, size / 2 + LIT, "accent", 2.6)]
+        start = end.at(here + 0.5, radius) if diameter else (end.x, end.y)
+        shapes += [Line(*start, *near, "accent", 1.6), Circle(x, y, size / 2 + LIT, "accent", 2.6)]
     return shapes
 
 

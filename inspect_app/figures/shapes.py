@@ -6,10 +6,9 @@ looks for light, dark, bright sun or paper.
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass
 from math import cos, pi, sin
-
-from inspect_app.trade.decision import Verdict
 
 ROLES = ("ink", "faint", "accent", "fill", "guard", "within", "beyond", "unclear", "unmeasured")
 
@@ -67,20 +66,16 @@ Shape = Line | Circle | Polygon | Label
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A drawing of a size; `says` is what it shows in words, for those who cannot see it."""
+    """A drawing of a size; `says` is what it shows in words, for those who cannot see it.
+
+    `spots` are points that stand for something, (x, y, what): where a finger may choose it.
+    """
 
     width: float
     height: float
     shapes: tuple[Shape, ...]
     says: str
-
-
-VERDICT_ROLES = {
-    Verdict.WITHIN: "within",
-    Verdict.BEYOND: "beyond",
-    Verdict.UNCLEAR: "unclear",
-    Verdict.NOT_MEASURED: "unmeasured",
-}
+    spots: tuple[tuple[float, float, Hashable], ...] = ()
 
 
 def arc(x: float, y: float, radius: float, start: float, end: float, role: str, weight: float) -> Polygon:
@@ -94,50 +89,8 @@ def arc(x: float, y: float, radius: float, start: float, end: float, role: str, 
         end: where it ends, turns.
         role: who it is.
         weight: stroke.
-    Source: none
     """
     steps = max(2, round(abs(end - start) * 32))
     angles = [2 * pi * (start + (end - start) * n / steps) for n in range(steps + 1)]
     points = tuple((x + radius * sin(a), y - radius * cos(a)) for a in angles)
     return Polygon(points, role, weight, closed=False)
-
-
-def verdict_mark(verdict: Verdict, size: float) -> Drawing:
-    """The mark of a verdict: closed ring, filled bar across, ring cut in half, dotted ring.
-
-    Args:
-        verdict: the verdict.
-        size: width and height.
-    Source: none
-    """
-    middle, radius, weight = size / 2, size * 0.38, max(1.5, size / 9)
-    role = VERDICT_ROLES[verdict]
-    if verdict is Verdict.WITHIN:
-        shapes: tuple[Shape, ...] = (Circle(middle, middle, radius, role, weight),)
-    elif verdict is Verdict.BEYOND:
-        thick, long = size * 0.17, size * 0.46
-        corners = (
-            (middle - long, middle - thick),
-            (middle + long, middle - thick),
-            (middle + long, middle + thick),
-            (middle - long, middle + thick),
-        )
-        shapes = (Polygon(corners, role, 1.0, filled=True),)
-    elif verdict is Verdict.UNCLEAR:
-        gap = 0.07
-        shapes = (
-            arc(middle, middle, radius, gap, 0.5 - gap, role, weight),
-            arc(middle, middle, radius, 0.5 + gap, 1 - gap, role, weight),
-        )
-    else:
-        shapes = tuple(
-            Circle(
-                middle + radius * sin(2 * pi * n / 8),
-                middle - radius * cos(2 * pi * n / 8),
-                weight * 0.6,
-                role,
-                filled=True,
-            )
-            for n in range(8)
-        )
-    return Drawing(size, size, shapes, verdict.value)

@@ -13,7 +13,6 @@ def turn_of(clock: str) -> float | None:
 
     Args:
         clock: hours as text, "" for none.
-    Source: none
 
     >>> turn_of("3"), turn_of("10.5"), turn_of("")
     (0.25, 0.875, None)
@@ -34,7 +33,6 @@ def along(
         start: where the datum lies on the drawing.
         end: where the far end lies.
         length_mm: what the drawing spans, mm; None takes as much beyond the last station as before the first.
-    Source: none
 
     >>> along(["25", "75"], 0, 200), along(["upper", "lower"], 0, 200)
     ({'25': 50.0, '75': 150.0}, {'upper': 50.0, 'lower': 150.0})
@@ -56,7 +54,6 @@ def short(station: str, system: str) -> str:
     Args:
         station: mm as text, or a word.
         system: "metric" or "inch".
-    Source: none
 
     >>> short("350", "metric"), short("254", "inch"), short("cap end", "inch")
     ('350', '10.00', 'cap end')
@@ -69,7 +66,6 @@ def nice_factor(most: float) -> int:
 
     Args:
         most: the factor that would just fit.
-    Source: none
 
     >>> nice_factor(730), nice_factor(49.9), nice_factor(0.3)
     (700, 40, 1)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from inspect_app.figures.shapes import Circle, Label, Line, Polygon, Shape, verdict_mark
+from inspect_app.figures.shapes import Circle, Label, Line, Polygon, Shape
+from inspect_app.figures.signs import Sign, sign
 from inspect_app.trade.decision import Verdict
 
 CHARACTER = {False: 0.62, True: 0.7}
@@ -22,7 +23,6 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
         text: the label's text.
         size: its size.
         bold: whether it is bold.
-    Source: none
 
     >>> text_width("350 mm", 10)
     37.2
@@ -42,7 +42,6 @@ def box(
         bottom: bottom edge.
         role: who it is.
         weight: stroke.
-    Source: none
     """
     return Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), role, weight)
 
@@ -56,7 +55,6 @@ def solid(left: float, top: float, right: float, bottom: float, role: str = "fil
         right: right edge.
         bottom: bottom edge.
         role: who it is.
-    Source: none
     """
     return Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), role, filled=True)
 
@@ -73,7 +71,6 @@ def hatch(
         bottom: bottom edge.
         step: distance between lines along x.
         role: who they are.
-    Source: none
     """
     height = bottom - top
     lines = []
@@ -98,7 +95,6 @@ def dashes(
         y2: where it ends.
         pattern: lengths of stroke, gap, stroke, gap …
         role: who it is.
-    Source: none
     """
     length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
     lines: list[Line] = []
@@ -123,7 +119,6 @@ def centre_line(x1: float, x2: float, y: float) -> tuple[Line, ...]:
         x1: left end.
         x2: right end.
         y: its height.
-    Source: none
     """
     return dashes(x1, y, x2, y, CENTRE)
 
@@ -135,7 +130,6 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
         shape: the shape.
         dx: to the right.
         dy: down.
-    Source: none
     """
     if isinstance(shape, Line):
         return replace(shape, x1=shape.x1 + dx, y1=shape.y1 + dy, x2=shape.x2 + dx, y2=shape.y2 + dy)
@@ -144,17 +138,16 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
     return replace(shape, x=shape.x + dx, y=shape.y + dy)
 
 
-def mark_at(verdict: Verdict, x: float, y: float, size: float) -> tuple[Shape, ...]:
-    """A verdict's mark centred at a point.
+def mark_at(what: Sign, x: float, y: float, size: float) -> tuple[Shape, ...]:
+    """A sign centred at a point.
 
     Args:
-        verdict: the verdict.
+        what: the verdict, or what becomes of a part.
         x: centre.
         y: centre.
         size: its width and height.
-    Source: none
     """
-    return tuple(moved(s, x - size / 2, y - size / 2) for s in verdict_mark(verdict, size).shapes)
+    return tuple(moved(s, x - size / 2, y - size / 2) for s in sign(what, size).shapes)
 
 
 def mark_on_part(verdict: Verdict, x: float, y: float, size: float) -> tuple[Shape, ...]:
@@ -165,7 +158,6 @@ def mark_on_part(verdict: Verdict, x: float, y: float, size: float) -> tuple[Sha
         x: centre.
         y: centre.
         size: its width and height.
-    Source: none
     """
     if verdict is Verdict.NOT_MEASURED:
         return (Circle(x, y, min(1.6, size / 5), "unmeasured", filled=True),)
@@ -179,7 +171,6 @@ def inside(label: Label, left: float, right: float) -> Label:
         label: the label, of any anchor.
         left: left edge.
         right: right edge.
-    Source: none
     """
     start, end = span_of(label)
     shift = max(0.0, left - start) - max(0.0, end - right)
@@ -191,7 +182,6 @@ def span_of(label: Label) -> tuple[float, float]:
 
     Args:
         label: the label.
-    Source: none
     """
     width = text_width(label.text, label.size, label.bold)
     start = label.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]

@@ -6,35 +6,39 @@ Each function reads the text and gives a body, or raises Refusal with a sentence
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from inspect_app.job.job import Gauge, Job, Place
-from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.tables.cylinders import Check, Cylinder, Measure
+from inspect_app.tables.nameplate import TEXT, NameplateField
 from inspect_app.trade import quantities
 from inspect_app.trade.quantities import Quantity
 from inspect_app.trade.refusal import Refusal
 
 Body = Mapping[str, Any]
 
-NAMEPLATE_KINDS: Mapping[str, str] = {
-    "bore": "length",
-    "rod": "length",
-    "stroke": "length",
-    "outside_diameter": "length",
-    "pin": "length",
-    "support_span": "length",
-    "closed_length": "length",
-    "rated_pressure": "pressure",
-    "oil_temperature": "temperature",
-    "part_temperature": "temperature",
-    "gauge_temperature": "temperature",
-    "mass": "mass",
-}
-"""Nameplate fields that are quantities; every other field is plain text."""
-
 DECISIONS = ("reuse", "rework", "replace")
 """What a person may decide for a part."""
+
+STOP = "stop"
+"""What the readings say of a part that only a qualified person may pass."""
+
+FELT = ("", "felt", "not felt")
+"""What a fingernail may say of a mark; "" where nobody said."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A defect as somebody sees it: its kind, where, the zone, what a fingernail says, and a note."""
+
+    kind: str
+    place: Place
+    zone: str = ""
+    felt: str = ""
+    note: str = ""
+
 
 LARGEST = Decimal(100_000)
 """mm: no cylinder is longer and no station lies farther; the one error of a shop's own gauge holds up to here."""
@@ -43,7 +47,7 @@ LARGEST = Decimal(100_000)
 def _with_unit(text: str, quantity: Quantity) -> str:
     """The text as typed, with the unit a bare number was read in."""
     bare = not any(c.isalpha() or c in "\"'°µ" for c in text)
-    return f"{text.strip()} {quantity.typed_unit}" if bare else text.strip()
+    return f"{text.strip()} {quantity.typed_unit}".strip() if bare else text.strip()
 
 
 def _number(text: str) -> Decimal | None:
@@ -65,33 +69,35 @@ def _require_station(text: str) -> None:
         raise Refusal(f"{text!r} is not a station; write mm from the gland end, or a word.")
 
 
-def nameplate(job: Job, typed: Mapping[str, str], system: str) -> Body | None:
+def nameplate(
+    job: Job, typed: Mapping[str, str], system: str, fields: Mapping[str, NameplateField]
+) -> Body | None:
     """Nameplate fields that changed; None when none did.
 
     Args:
         job: the job, for what stands already.
         typed: field name to text; "" takes a field back.
         system: "metric" or "inch", the unit of bare numbers.
+        fields: the fields there are; one that is none of them is kept as text.
     Raises:
         Refusal: a quantity that cannot be read, is not above 0, or is longer than any cylinder.
-    Source: none
     """
-    fields: dict[str, dict[str, str]] = {}
+    changed: dict[str, dict[str, str]] = {}
     for name, text in typed.items():
         text = text.strip()
         if text == job.text(name):
             continue
-        kind = NAMEPLATE_KINDS.get(name)
-        if kind is None or not text:
-            fields[name] = {"typed": text, "value": ""}
+        kind = fields[name].kind if name in fields else TEXT
+        if kind == TEXT or not text:
+            changed[name] = {"typed": text, "value": ""}
             continue
         quantity = quantities.read(text, kind=kind, system=system)
         if quantity.value <= 0 and kind != "temperature":
             raise Refusal(f"{text} is not a size; it must be greater than 0.")
         if kind == "length" and quantity.value >= LARGEST:
             raise Refusal(f"{text} is longer than any cylinder; it must be below {LARGEST} mm.")
-        fields[name] = {"typed": _with_unit(text, quantity), "value": quantities.exact(quantity.value)}
-    return {"fields": fields} if fields else None
+        changed[name] = {"typed": _with_unit(text, quantity), "value": quantities.exact(quantity.value)}
+    return {"fields": changed} if changed else None
 
 
 def reading(check: Check, place: Place, text: str, quantity: Quantity, gauge: Gauge) -> Body:
@@ -103,7 +109,6 @@ def reading(check: Check, place: Place, text: str, quantity: Quantity, gauge: Ga
         text: as typed.
         quantity: as read from the text.
         gauge: what it was taken with.
-    Source: none
     """
     return {
         "check": check.id,
@@ -125,11 +130,29 @@ def skip(check: Check, place: Place, reason: str) -> Body:
         reason: why.
     Raises:
         Refusal: no reason.
-    Source: none
     """
     if not reason.strip():
         raise Refusal("Say why it is not measured; the report prints the reason.")
     return {"check": check.id, "station": place.station, "clock": place.clock, "reason": reason.strip()}
+
+
+def answer(cylinder: Cylinder, question: str, text: str) -> Body:
+    """What is present on this cylinder.
+
+    Args:
+        cylinder: the checklist, for its questions.
+        question: the question's id.
+        text: one of its answers.
+    Raises:
+        Refusal: an unknown question, or an answer it does not have.
+    """
+    asked = cylinder.question(question)
+    if asked is None:
+        allowed = ", ".join(q.id for q in cylinder.questions)
+        raise Refusal(f"{question!r} is not a question of this checklist; allowed are {allowed}.")
+    if text not in asked.answers:
+        raise Refusal(f"{text!r} is no answer to {asked.ask} Allowed are {', '.join(asked.answers)}.")
+    return {"question": question, "answer": text}
 
 
 def places(check: Check, stations: Sequence[str], clocks: Sequence[str]) -> Body:
@@ -141,7 +164,6 @@ def places(check: Check, stations: Sequence[str], clocks: Sequence[str]) -> Body
         clocks: hours as text.
     Raises:
         Refusal: a clock or a station that cannot be, or is given twice.
-    Source: none
     """
     for clock in filter(None, clocks):
         _require_clock(clock)
@@ -162,7 +184,6 @@ def nominal(check: Check, text: str, system: str) -> Body:
         system: "metric" or "inch".
     Raises:
         Refusal: it cannot be read or is not above 0.
-    Source: none
     """
     quantity = quantities.read(text, kind=check.kind, system=system)
     if quantity.value <= 0:
@@ -187,7 +208,6 @@ def drawing_limit(
         system: "metric" or "inch".
     Raises:
         Refusal: no limit, exchanged limits, no drawing, or a characteristic the check has not.
-    Source: none
     """
     values = [quantities.read(t, kind=check.kind, system=system).value if t.strip() else None for t in typed]
     lower, upper = values
@@ -211,53 +231,83 @@ def drawing_limit(
 
 
 def defect(
-    check: Check, kind: str, place: Place, zone: str, typed: Mapping[str, str], note: str, system: str
+    check: Check,
+    found: Found,
+    typed: Mapping[str, str],
+    system: str,
+    measures: Sequence[Measure],
+    gauges: Mapping[str, str],
 ) -> Body:
     """A defect: kind, place and size.
 
     Args:
         check: the look that found it.
-        kind: a defect the check looks for.
-        place: where; a station without unit is in the system's unit, words stay words.
-        zone: the zone it sits in, "" when not said.
+        found: what was found where; a station without unit is in the system's unit, words stay words.
         typed: measure to text, "" where it was not measured.
-        note: in words.
         system: "metric" or "inch".
+        measures: what may be measured on a defect, and as which kind of quantity.
+        gauges: measure to the id of the gauge that takes it.
     Raises:
         Refusal: a size that cannot be read or is not above 0, or a place that cannot be.
-    Source: none
     """
-    station = _station(place.station, system)
+    station = station_text(found.place.station, system)
     _require_station(station)
-    if place.clock:
-        _require_clock(place.clock)
-    measures = {}
-    for name, text in typed.items():
-        if not text.strip():
+    if found.place.clock:
+        _require_clock(found.place.clock)
+    if found.felt not in FELT:
+        raise Refusal(f"{found.felt!r} is not what a fingernail says; allowed are felt, not felt.")
+    sizes = {}
+    for measure in measures:
+        text = typed.get(measure.id, "").strip()
+        if not text:
             continue
-        quantity = quantities.read(text, kind="deviation", system=system)
+        quantity = quantities.read(text, kind=measure.kind, system=system)
         if quantity.value <= 0:
-            raise Refusal(f"{name.capitalize()} {text.strip()} is not a size; it must be greater than 0.")
-        measures[name] = {"typed": _with_unit(text, quantity), "value": quantities.exact(quantity.value)}
+            raise Refusal(f"{measure.title.capitalize()} {text} is not a size; it must be greater than 0.")
+        sizes[measure.id] = {
+            "typed": _with_unit(text, quantity),
+            "value": quantities.exact(quantity.value),
+            "step": quantities.exact(quantity.step),
+            "gauge": gauges.get(measure.id, ""),
+        }
     return {
         "check": check.id,
-        "defect": kind,
+        "defect": found.kind,
         "station": station,
-        "clock": place.clock,
-        "zone": zone,
-        "measures": measures,
-        "note": note.strip(),
+        "clock": found.place.clock,
+        "zone": found.zone,
+        "felt": found.felt,
+        "measures": sizes,
+        "note": found.note.strip(),
     }
 
 
-def _station(text: str, system: str) -> str:
+def station_text(text: str, system: str) -> str:
+    """A station as the log keeps it: mm, or the word it is.
+
+    Args:
+        text: as typed.
+        system: "metric" or "inch", the unit of a bare number.
+
+    >>> station_text("10", "inch"), station_text("350", "metric"), station_text("gland end", "inch")
+    ('254.0', '350', 'gland end')
+    """
     try:
         return quantities.exact(quantities.read(text, kind="length", system=system).value)
     except Refusal:
         return text.strip()
 
 
-def decision(cylinder: Cylinder, part: str, disposition: str, reason: str) -> Body:
+def decision(
+    cylinder: Cylinder,
+    part: str,
+    disposition: str,
+    reason: str,
+    *,
+    computed: str,
+    examined_by: str = "",
+    examined_how: str = "",
+) -> Body:
     """What a person decides for a part with open eyes.
 
     Args:
@@ -265,9 +315,11 @@ def decision(cylinder: Cylinder, part: str, disposition: str, reason: str) -> Bo
         part: the part's id.
         disposition: one of DECISIONS.
         reason: why.
+        computed: what the readings alone say.
+        examined_by: who examined it, and what makes them qualified; asked where a stop is overruled.
+        examined_how: by which method; asked where a stop is overruled.
     Raises:
-        Refusal: an unknown part or decision, or no reason.
-    Source: none
+        Refusal: an unknown part or decision, no reason, or a stop overruled without an examination.
     """
     parts = [p.id for p in cylinder.parts]
     if part not in parts:
@@ -276,59 +328,13 @@ def decision(cylinder: Cylinder, part: str, disposition: str, reason: str) -> Bo
         raise Refusal(f"{disposition!r} is not a decision; allowed are {', '.join(DECISIONS)}.")
     if not reason.strip():
         raise Refusal("Say why; the report prints the reason beside the computed disposition.")
-    return {"part": part, "disposition": disposition, "reason": reason.strip()}
-
-
-def gauge_of(
-    certificate: Mapping[str, str], *, kind: str, measures: str, system: str, gauge_id: str
-) -> Gauge:
-    """A gauge as its certificate describes it.
-
-    Args:
-        certificate: name, error (±, k = 2), share (per cent of the reading), step, until (a date), as typed.
-        kind: the kind of gauge.
-        measures: the kind of quantity its error is read as.
-        system: "metric" or "inch".
-        gauge_id: its new id.
-    Raises:
-        Refusal: what cannot be read.
-    Source: none
-    """
-    typed = {"name": "", "share": "0", "until": ""} | {k: v.strip() for k, v in certificate.items()}
-    error = quantities.read(typed["error"], kind=measures, system=system).value
-    step = quantities.read(typed["step"], kind=measures, system=system).value
-    per_cent = quantities.read(typed["share"] or "0", kind="percent", system=system).value
-    if not (0 <= error < LARGEST and 0 <= step < LARGEST and 0 <= per_cent < 100):
-        raise Refusal(f"Uncertainty and step are from 0 to below {LARGEST}, per cent is from 0 to below 100.")
-    until = typed["until"]
-    if until and not _is_date(until):
-        raise Refusal(f"{until!r} is not a date; write it year-month-day, like 2027-03-31.")
-    return Gauge(gauge_id, kind, typed["name"] or kind, ((LARGEST, error),), per_cent / 100, step, until)
-
-
-def _is_date(text: str) -> bool:
-    from datetime import date
-
-    try:
-        date.fromisoformat(text)
-    except ValueError:
-        return False
-    return len(text) == len("2027-03-31")
-
-
-def gauge(gauge: Gauge) -> Body:
-    """Which gauge this is, complete, so that a job can be judged without asking elsewhere.
-
-    Args:
-        gauge: the gauge.
-    Source: none
-    """
-    return {
-        "gauge": gauge.id,
-        "kind": gauge.kind,
-        "name": gauge.name,
-        "fixed": [[str(up_to), str(error)] for up_to, error in gauge.errors],
-        "share": str(gauge.share),
-        "step": str(gauge.step),
-        "calibrated_until": gauge.calibrated_until,
-    }
+    overrules_stop = computed == STOP and disposition != "replace"
+    if overrules_stop and not (examined_by.strip() and examined_how.strip()):
+        raise Refusal(
+            "This part is stopped. Say who is qualified and examined it, and how (for example magnetic "
+            "particles); the report prints both."
+        )
+    body = {"part": part, "disposition": disposition, "reason": reason.strip()}
+    if overrules_stop:
+        body |= {"examined_by": examined_by.strip(), "examined_how": examined_how.strip()}
+    return body

@@ -1,18 +1,13 @@
-"""Folds a log's entries to a Job; pure, and never fails on what a log holds.
-
-A job is what stands: a reading taken again replaces the one before at its place (both stay in the
-log and the older is kept in `replaced`), an entry taken back by `undo` has no part in it, an entry of
-an unknown kind is counted and left alone.
-"""
+"""One cylinder as it stands in the log: what was read, found, answered and decided; values only, pure."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from inspect_app.logbook.entries import Entry
+from inspect_app.trade.uncertainty import EXPANDED
 
 
 class Place(NamedTuple):
@@ -33,7 +28,11 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until."""
+    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until.
+
+    `states` says what its ± is, a key of `uncertainty.STATES`; `repeatability` is the standard deviation of one
+    reading, None where nobody told it apart. It reads `from_` to `up_to`, None where no range was stated.
+    """
 
     id: str
     kind: str
@@ -42,11 +41,18 @@ class Gauge:
     share: Decimal
     step: Decimal
     calibrated_until: str
+    states: str = EXPANDED
+    repeatability: Decimal | None = None
+    from_: Decimal | None = None
+    up_to: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One reading that stands: value in the canonical unit, as typed, its gauge, when and by whom."""
+    """One reading that stands: value in the canonical unit, as typed, its gauge, when and by whom.
+
+    `step` is one of the last digit typed, in the canonical unit; 0 where an older log does not say.
+    """
 
     id: str
     check: str
@@ -56,6 +62,7 @@ class Reading:
     gauge: str
     at: str
     by: str
+    step: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,16 +77,29 @@ class Skip:
 
 
 @dataclass(frozen=True, slots=True)
+class DefectSize:
+    """One measure of a defect: mm, as typed, the step it was typed to, and the gauge that took it ("" if not said)."""
+
+    value: Decimal
+    typed: str
+    step: Decimal
+    gauge: str
+
+
+@dataclass(frozen=True, slots=True)
 class Defect:
-    """A defect where it sits; `measures` by name in mm, `typed` beside them."""
+    """A defect where it sits, with its sizes by measure.
+
+    `felt` is what a fingernail says of a mark: "felt", "not felt", or "" where nobody said.
+    """
 
     id: str
     check: str
     kind: str
     place: Place
     zone: str
-    measures: Mapping[str, Decimal]
-    typed: Mapping[str, str]
+    sizes: Mapping[str, DefectSize]
+    felt: str
     note: str
     at: str
     by: str
@@ -113,11 +133,25 @@ class DrawingLimit:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """What a person decided for a part with open eyes, and why."""
+    """What a person decided for a part with open eyes, and why.
+
+    Where a stop was overruled also who examined the part, and how.
+    """
 
     id: str
     disposition: str
     reason: str
+    by: str
+    at: str
+    examined_by: str = ""
+    examined_how: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a person said is present on this cylinder."""
+
+    text: str
     by: str
     at: str
 
@@ -137,6 +171,7 @@ class Job:
     """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
 
     `issued` is the report that covers all of this, None as soon as anything was entered after it.
+    `typed_off` says of a job out of a readings file which: file, sha256, date, units.
     """
 
     id: str
@@ -146,8 +181,10 @@ class Job:
     limits_hash: str = ""
     opened_at: str = ""
     opened_by: str = ""
+    typed_off: Mapping[str, str] = field(default_factory=dict)
     last_at: str = ""
     nameplate: Mapping[str, Field] = field(default_factory=dict)
+    answers: Mapping[str, Answer] = field(default_factory=dict)
     places: Mapping[str, tuple[Place, ...]] = field(default_factory=dict)
     nominals: Mapping[str, Field] = field(default_factory=dict)
     limits: tuple[DrawingLimit, ...] = ()
@@ -182,212 +219,3 @@ class Job:
 
 WHOLE_CHECK = Place("", "")
 """The place of a skip that covers a whole check."""
-
-
-def _decimal(text: Any) -> Decimal | None:
-    return None if text in (None, "") else Decimal(str(text))
-
-
-def _job(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    return replace(
-        job,
-        name=body["name"],
-        cylinder=body["cylinder"],
-        cylinder_hash=body["cylinder_hash"],
-        limits_hash=body["limits_hash"],
-        opened_at=entry.at,
-        opened_by=entry.by,
-    )
-
-
-def _tables(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    return replace(
-        job,
-        cylinder=body["cylinder"],
-        cylinder_hash=body["cylinder_hash"],
-        limits_hash=body["limits_hash"],
-    )
-
-
-def _nameplate(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    fields = {name: Field(f["typed"], _decimal(f.get("value"))) for name, f in body["fields"].items()}
-    merged = {n: f for n, f in {**job.nameplate, **fields}.items() if f.typed}
-    return replace(job, nameplate=merged)
-
-
-def _places(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    laid_out = tuple(Place(s, c) for s in body["stations"] for c in body["clocks"])
-    return replace(job, places={**job.places, body["check"]: laid_out})
-
-
-def _nominal(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    nominal = Field(body["typed"], _decimal(body["value"]))
-    return replace(job, nominals={**job.nominals, body["check"]: nominal})
-
-
-def _limit(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    new = DrawingLimit(
-        body["check"],
-        body["characteristic"],
-        _decimal(body["lower"]),
-        _decimal(body["upper"]),
-        body["source"],
-        entry.by,
-    )
-    kept = tuple(x for x in job.limits if (x.check, x.characteristic) != (new.check, new.characteristic))
-    return replace(job, limits=(*kept, new))
-
-
-def gauge_from(body: Mapping[str, Any]) -> Gauge:
-    """The gauge an entry of kind `gauge` describes.
-
-    Args:
-        body: the entry's body.
-    Source: none
-    """
-    errors = tuple((Decimal(a), Decimal(b)) for a, b in body["fixed"])
-    return Gauge(
-        body["gauge"],
-        body["kind"],
-        body["name"],
-        errors,
-        Decimal(body["share"]),
-        Decimal(body["step"]),
-        body["calibrated_until"],
-    )
-
-
-def _gauge(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    return replace(job, gauges={**job.gauges, body["gauge"]: gauge_from(body)})
-
-
-def _reading(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    check, place = body["check"], Place(body["station"], body["clock"])
-    new = Reading(
-        entry.id, check, place, Decimal(body["value"]), body["typed"], body["gauge"], entry.at, entry.by
-    )
-    standing = job.readings.get(check, {})
-    before = standing.get(place)
-    return replace(
-        job,
-        readings={**job.readings, check: {**standing, place: new}},
-        replaced=(*job.replaced, before) if before else job.replaced,
-        skips={k: s for k, s in job.skips.items() if k not in ((check, place), (check, WHOLE_CHECK))},
-    )
-
-
-def _skip(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    place = Place(body["station"], body["clock"])
-    new = Skip(entry.id, body["check"], place, body["reason"], entry.by)
-    return replace(job, skips={**job.skips, (new.check, place): new})
-
-
-def _defect(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    measures = {name: Decimal(m["value"]) for name, m in body["measures"].items()}
-    typed = {name: str(m["typed"]) for name, m in body["measures"].items()}
-    new = Defect(
-        entry.id,
-        body["check"],
-        body["defect"],
-        Place(body["station"], body["clock"]),
-        body["zone"],
-        measures,
-        typed,
-        body["note"],
-        entry.at,
-        entry.by,
-    )
-    return replace(job, defects=(*job.defects, new))
-
-
-def _looked(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    skips = {k: s for k, s in job.skips.items() if k != (body["check"], WHOLE_CHECK)}
-    return replace(job, looked=job.looked | {body["check"]}, skips=skips)
-
-
-def _photo(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    new = Photo(
-        entry.id,
-        body["sha256"],
-        body["original_sha256"],
-        int(body["width"]),
-        int(body["height"]),
-        body["taken_at"],
-        body["of"],
-        body["caption"],
-    )
-    return replace(job, photos=(*job.photos, new))
-
-
-def _decision(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    new = Decided(entry.id, body["disposition"], body["reason"], entry.by, entry.at)
-    return replace(job, decided={**job.decided, body["part"]: new})
-
-
-def _caution(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    return replace(job, cautions={**job.cautions, body["caution"]: entry.by})
-
-
-def _report(job: Job, entry: Entry, body: Mapping[str, Any]) -> Job:
-    issued = Issued(int(body["entries"]), body["head"], body["sha256"], entry.at)
-    return replace(job, reports=job.reports + 1, issued=issued)
-
-
-FOLDS = {
-    "job": _job,
-    "tables": _tables,
-    "nameplate": _nameplate,
-    "places": _places,
-    "nominal": _nominal,
-    "limit": _limit,
-    "gauge": _gauge,
-    "reading": _reading,
-    "skip": _skip,
-    "defect": _defect,
-    "looked": _looked,
-    "photo": _photo,
-    "decision": _decision,
-    "caution": _caution,
-    "report": _report,
-}
-
-
-def write_up(job: Job, entry: Entry) -> Job:
-    """The job after one more entry (not `undo`, which needs the whole log: see `fold`).
-
-    Args:
-        job: the job so far.
-        entry: the next entry by (at, id).
-    Source: none
-    """
-    step = FOLDS.get(entry.kind)
-    counted = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at), issued=None)
-    if step is None:
-        return replace(counted, unknown=job.unknown + 1)
-    try:
-        return step(counted, entry, entry.body)
-    except (KeyError, TypeError, ValueError, ArithmeticError):
-        # a body only a newer version understands: kept in the log, counted here, never a crash
-        return replace(counted, unknown=job.unknown + 1)
-
-
-def fold(job_id: str, entries: Iterable[Entry]) -> Job:
-    """The job that a log's entries tell, whatever order they come in.
-
-    Args:
-        job_id: the job.
-        entries: its entries, of any number of devices.
-    Source: none
-    """
-    ordered = sorted(entries, key=lambda e: (e.at, e.id))
-    taken_back: set[Any] = set()
-    for entry in reversed(ordered):
-        if entry.kind == "undo" and entry.id not in taken_back:
-            taken_back.add(entry.body.get("of"))
-    job = Job(job_id)
-    for entry in ordered:
-        if entry.kind == "undo" or entry.id in taken_back:
-            job = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at), issued=None)
-        else:
-            job = write_up(job, entry)
-    return job

@@ -6,17 +6,22 @@ the expanded uncertainty (k = 2) of the value.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from inspect_app.job.job import Gauge, Job, Reading
+from inspect_app.job.groove import limits_of_groove
+from inspect_app.job.job import Job
+from inspect_app.job.measured import sized
+from inspect_app.job.present import Presence, presence
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.limits import (
     AtLeast,
     AtMost,
+    BySize,
     Fit,
     GradeShare,
+    HousingTolerance,
     Limit,
     PerLength,
     ShareOfNominal,
@@ -25,9 +30,9 @@ from inspect_app.tables.limits import (
 )
 from inspect_app.tables.sources import Source
 from inspect_app.trade.decision import Decision, Verdict, decide
-from inspect_app.trade.fits import limits_of_size, tolerance_grade_um
+from inspect_app.trade.fits import SizeLimits, limits_of_size, tolerance_grade_um
 from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.uncertainty import GaugeError, expanded, standard_uncertainty
+from inspect_app.trade.uncertainty import combined, expanded, u_of
 
 DRAWING = Source("drawing", "Maker's drawing, typed in for this job", "", "read", "standard")
 MM_PER_UM = Decimal("0.001")
@@ -39,7 +44,8 @@ class LimitInForce:
     """A limit as it holds on this cylinder: numbers in the check's canonical unit, and where they come from.
 
     `rule` is the rule in words ("f8, lower limit only"); `owner` is drawing, shop or shipped; `missing`
-    says what the nameplate lacks when there are no numbers yet.
+    says what is not known yet when there are no numbers. `u` is the standard uncertainty of a limit that
+    follows from another measured size.
     """
 
     level: str
@@ -51,6 +57,16 @@ class LimitInForce:
     beyond: str
     cure: str
     missing: str = ""
+    u: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What a limit may be narrowed to: a kind of defect, its zone, and whether a fingernail feels it."""
+
+    defect: str = ""
+    zone: str = ""
+    counts_as_felt: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,23 +82,12 @@ class Judgement:
         return self.decision.verdict if self.decision else Verdict.NOT_MEASURED
 
 
-NOMINALS = {
-    "bore": "the bore",
-    "rod": "the rod diameter",
-    "stroke": "the stroke",
-    "outside_diameter": "the barrel's outside diameter",
-    "pin": "the pin diameter",
-    "support_span": "the distance between the supports",
-}
-
-
 def nominal_of(check: Check, job: Job) -> Decimal | None:
     """The check's nominal size in mm, or None while it is not known.
 
     Args:
         check: the check.
         job: the job, for the nameplate and nominals typed at a check.
-    Source: none
     """
     if check.nominal == "ask":
         nominal = job.nominals.get(check.id)
@@ -91,15 +96,27 @@ def nominal_of(check: Check, job: Job) -> Decimal | None:
 
 
 def _chosen(
-    limits: tuple[Limit, ...], characteristic: str, level: str, defect: str, zone: str
-) -> Limit | None:
-    """The limit that holds: the shop's before ours, and of each one for this zone before one for any."""
-    matching = [x for x in limits if (x.characteristic, x.level, x.defect) == (characteristic, level, defect)]
+    limits: tuple[Limit, ...], characteristic: str, level: str, job: Job, mark: Mark
+) -> tuple[Limit, Presence] | None:
+    """The limit that holds: the shop's before ours, and of each one for this zone before one for any.
+
+    One that hangs on answers holds when they were given; while they are missing it is known that some limit
+    holds and not which, so it stands without numbers.
+    """
+    matching = [
+        x
+        for x in limits
+        if (x.characteristic, x.level, x.defect) == (characteristic, level, mark.defect)
+        and (mark.counts_as_felt or not x.only_felt)
+    ]
     for owner in ("shop", "shipped"):
-        for wanted in (zone, ""):
+        for wanted in (mark.zone, ""):
             for limit in matching:
-                if (limit.owner, limit.zone) == (owner, wanted):
-                    return limit
+                if (limit.owner, limit.zone) != (owner, wanted):
+                    continue
+                there = presence(limit.when, job)
+                if there is not Presence.ABSENT:
+                    return limit, there
     return None
 
 
@@ -107,15 +124,27 @@ def _side(lower: Decimal, upper: Decimal, side: str) -> tuple[Decimal | None, De
     return (lower if side != "upper" else None, upper if side != "lower" else None)
 
 
+def _from_nominal(rule: Fit, nominal: Decimal, size: SizeLimits) -> tuple[Decimal, Decimal, str]:
+    """A class of which one limit or both are counted from the nominal instead."""
+    lower = size.lower_mm if rule.lower is None else nominal + rule.lower
+    upper = size.upper_mm if rule.upper is None else nominal + rule.upper
+    ends = (("down to", rule.lower), ("up to", rule.upper))
+    return (
+        lower,
+        upper,
+        f"{nominal} {rule.fit_class}, but " + ", ".join(f"{w} {x:+} mm" for w, x in ends if x is not None),
+    )
+
+
 def _numbers(
-    limit: Limit, nominal: Decimal | None, job: Job, tables: Tables
+    limit: Limit, check: Check, job: Job, tables: Tables
 ) -> tuple[Decimal | None, Decimal | None, str]:
     """Lower and upper limit and the rule in words.
 
     Raises:
         Refusal: a sentence of what is missing or not covered.
     """
-    rule = limit.rule
+    rule, nominal = limit.rule, nominal_of(check, job)
     if isinstance(rule, AtMost):
         return None, rule.value, "at most"
     if isinstance(rule, AtLeast):
@@ -123,16 +152,20 @@ def _numbers(
     if isinstance(rule, Within) and not rule.from_nominal:
         return rule.low, rule.high, "within"
     if isinstance(rule, PerLength):
-        length = job.length(rule.of)
+        length, of = job.length(rule.of), f"the {tables.nameplate[rule.of].title.lower()}"
         if length is None:
-            raise Refusal(f"{NOMINALS.get(rule.of, rule.of)} is not known yet")
-        return None, rule.at_most * length / MM_PER_M, f"{rule.at_most} mm per metre of {NOMINALS[rule.of]}"
+            raise Refusal(f"{of} is not known yet")
+        return None, rule.at_most * length / MM_PER_M, f"{rule.at_most} mm per metre of {of}"
+    if isinstance(rule, HousingTolerance):
+        return limits_of_groove(check, rule, job, tables)
     if nominal is None:
         raise Refusal("the nominal size is not known yet")
     if isinstance(rule, Within):
         return nominal + rule.low, nominal + rule.high, f"nominal {rule.low:+} to {rule.high:+} mm"
     if isinstance(rule, Fit):
         size = limits_of_size(nominal_mm=nominal, fit_class=rule.fit_class, tables=tables.iso286)
+        if rule.lower is not None or rule.upper is not None:
+            return _from_nominal(rule, nominal, size)
         words = rule.fit_class if rule.side == "both" else f"{rule.fit_class}, {rule.side} limit only"
         return (*_side(size.lower_mm, size.upper_mm, rule.side), f"{nominal} {words}")
     if isinstance(rule, GradeShare):
@@ -140,12 +173,13 @@ def _numbers(
         share = "" if rule.share == 1 else f"{rule.share} of "
         return None, grade * rule.share * MM_PER_UM, f"{share}IT{rule.grade} of {nominal} mm"
     if isinstance(rule, ShareOfNominal):
-        return None, min(max(rule.share * nominal, rule.least), rule.most), f"{rule.share:%} of {nominal} mm"
-    if isinstance(rule, SizeAfter):
-        raise Refusal("the size after the work is not computed yet")
+        most = min(max(rule.share * nominal, rule.least), rule.most)
+        return rule.low, most, f"{rule.share * 100:f} % of {nominal} mm"
+    assert isinstance(rule, BySize)
     for up_to, value in rule.rows:
         if nominal <= up_to:
-            return None, value, f"up to Ø{up_to} mm"
+            low, high = (nominal + rule.low, nominal + value) if rule.from_nominal else (None, value)
+            return low, high, f"up to Ø{up_to} mm"
     raise Refusal(f"the table ends at {rule.rows[-1][0]} mm and the nominal is {nominal} mm")
 
 
@@ -157,22 +191,57 @@ def in_force(limit: Limit, check: Check, job: Job, tables: Tables) -> LimitInFor
         check: the check it judges.
         job: the job.
         tables: for the ISO 286 classes.
-    Source: none
     """
     lower: Decimal | None = None
     upper: Decimal | None = None
-    words, missing = "", ""
+    words, missing, u = "", "", 0.0
     try:
-        lower, upper, words = _numbers(limit, nominal_of(check, job), job, tables)
+        if isinstance(limit.rule, SizeAfter):
+            upper, u, words = _deepest(limit.rule, job, tables)
+        else:
+            lower, upper, words = _numbers(limit, check, job, tables)
     except Refusal as refusal:
         missing = str(refusal)
+    if limit.characteristic == "clearance" and lower is None and not missing:
+        lower = Decimal(0)  # a shaft larger than its hole was measured wrong, or does not go in
     return LimitInForce(
-        limit.level, lower, upper, words, limit.owner, limit.source, limit.beyond, limit.cure, missing
+        limit.level, lower, upper, words, limit.owner, limit.source, limit.beyond, limit.cure, missing, u
+    )
+
+
+def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float, str]:
+    """How deep a mark may be for the size after taking it out to stay within that size's own reach.
+
+    Taking it out moves the size on diameter by twice the depth, from the place where least is left.
+
+    Raises:
+        Refusal: a sentence of what is missing.
+    """
+    check = tables.cylinders[job.cylinder].check(rule.check)
+    assert check is not None  # the reader of limits refuses a check that is not there
+    reach = limits_for(check, "size", job, tables).get("rework")
+    limit = None
+    if reach:
+        limit = reach.upper if rule.side == "upper" else reach.lower
+    if limit is None:
+        why = reach.missing if reach else "no reach is written for it"
+        raise Refusal(f"how far {check.title.lower()} may go is not known: {why}")
+    sizes = [s for r in job.readings.get(check.id, {}).values() if (s := sized(r, check, job, tables))]
+    if not sizes:
+        raise Refusal(f"{check.title.lower()} is not measured yet")
+    pick = max if rule.side == "upper" else min
+    worst = pick(sizes, key=lambda s: s.value)
+    room = abs(limit - worst.value) if (limit > worst.value) == (rule.side == "upper") else Decimal(0)
+    deepest = max(Decimal(0), (room - rule.clean_up) / 2)
+    return (
+        deepest,
+        u_of(worst.terms) / 2,
+        f"so that {check.title.lower()} stays within the reach of its rework",
     )
 
 
 def limits_for(
-    check: Check, characteristic: str, job: Job, tables: Tables, defect: str = "", zone: str = ""
+    check: Check, characteristic: str, job: Job, tables: Tables, mark: Mark = Mark()
 ) -> dict[str, LimitInForce]:
     """The limit in force on each level, by level; levels nobody wrote a limit for are absent.
 
@@ -181,17 +250,21 @@ def limits_for(
         characteristic: the characteristic judged.
         job: the job.
         tables: the tables.
-        defect: the kind of defect, "" for a measured characteristic.
-        zone: where the defect sits, "" if that does not matter.
-    Source: none
+        mark: for a defect, what it is and where.
     """
     found = {}
     for level in ("reuse", "new", "rework"):
-        limit = _chosen(tables.limits_of.get(check.id, ()), characteristic, level, defect, zone)
-        if limit:
-            found[level] = in_force(limit, check, job, tables)
+        chosen = _chosen(tables.limits_of.get(check.id, ()), characteristic, level, job, mark)
+        if chosen is None:
+            continue
+        limit, there = chosen
+        found[level] = in_force(limit, check, job, tables)
+        if there is Presence.UNANSWERED:
+            found[level] = replace(
+                found[level], lower=None, upper=None, missing=_unanswered(limit, job, tables)
+            )
     drawn = next((d for d in job.limits if (d.check, d.characteristic) == (check.id, characteristic)), None)
-    if drawn and not defect:
+    if drawn and not mark.defect:
         before = found.get("reuse")
         found["reuse"] = LimitInForce(
             level="reuse",
@@ -206,28 +279,10 @@ def limits_for(
     return found
 
 
-def gauge_error(gauge: Gauge, value: Decimal) -> GaugeError:
-    """What a gauge may be wrong by at this reading: the first row of its table that reaches so far.
-
-    Args:
-        gauge: the gauge as it was when read.
-        value: the reading, canonical unit.
-    Source: none
-    """
-    fixed = next((e for up_to, e in gauge.errors if abs(value) <= up_to), gauge.errors[-1][1])
-    return GaugeError(fixed=fixed, share=gauge.share, step=gauge.step)
-
-
-def reading_u(reading: Reading, job: Job) -> float:
-    """The standard uncertainty of one reading, canonical unit.
-
-    Args:
-        reading: the reading.
-        job: the job, for the gauge that took it.
-    Source: gum
-    """
-    gauge = job.gauges.get(reading.gauge)
-    return standard_uncertainty(reading.value, gauge_error(gauge, reading.value)) if gauge else 0.0
+def _unanswered(limit: Limit, job: Job, tables: Tables) -> str:
+    cylinder = tables.cylinders[job.cylinder]
+    asked = [q.title for name in limit.when if (q := cylinder.question(name)) and name not in job.answers]
+    return f"first answer under What is there: {', '.join(asked)}"
 
 
 def judge(value: Decimal | None, u: float, limit: LimitInForce) -> Judgement:
@@ -241,5 +296,6 @@ def judge(value: Decimal | None, u: float, limit: LimitInForce) -> Judgement:
     """
     if limit.missing:
         return Judgement(limit, None)
-    decision = decide(value=value, lower=limit.lower, upper=limit.upper, expanded_uncertainty=expanded(u))
+    both = expanded(combined(u, limit.u))
+    decision = decide(value=value, lower=limit.lower, upper=limit.upper, expanded_uncertainty=both)
     return Judgement(limit, decision)

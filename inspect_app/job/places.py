@@ -1,12 +1,25 @@
-"""Where a check is measured on this cylinder: the checklist's stations laid out over its real lengths."""
+"""Where a check is measured on this cylinder: the checklist's places laid out over its real lengths.
+
+A person may lay them out otherwise. What the checklist asks for and the layout leaves uncovered is still asked:
+three readings at one end say nothing of the rest of a bore, and axes at two clocks can miss an oval.
+"""
 
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Sequence
 from decimal import Decimal
+from itertools import pairwise
 
 from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.tables.cylinders import Check, Stations
+
+WIDER = 1.25
+"""A gap between clocks may be this much wider than the checklist's, so that 4 o'clock stands in for 4:30."""
+
+HALF_TURN, WHOLE_TURN = 6.0, 12.0
+"""Hours after which a diameter, and anything else, is the same again."""
 
 
 def stations_over(stations: Stations, length_mm: Decimal | None) -> tuple[str, ...]:
@@ -16,7 +29,6 @@ def stations_over(stations: Stations, length_mm: Decimal | None) -> tuple[str, .
         stations: the checklist's rule.
         length_mm: the length they are spread over, mm; None while it is not known.
     Returns: mm as text, or S1, S2 … while the length is not known; ("",) for a check without stations.
-    Source: none
 
     >>> stations_over(Stations(over="stroke", least=3, every_mm=Decimal(500)), Decimal(1200))
     ('25', '408', '792', '1175')
@@ -35,35 +47,113 @@ def stations_over(stations: Stations, length_mm: Decimal | None) -> tuple[str, .
 def places_of(check: Check, job: Job) -> tuple[Place, ...]:
     """Every place of a check, station by station, clock by clock.
 
-    Once a check has a reading its places stand in the log and no longer follow the nameplate.
+    Once a check has a reading its places stand in the log and no longer follow the nameplate; what they
+    leave uncovered of the checklist's places is asked as well.
 
     Args:
         check: the check.
         job: the job, for its lengths and the places laid out by hand.
-    Source: none
     """
-    if check.id in job.places:
-        return job.places[check.id]
-    stations = stations_over(check.stations, job.length(check.stations.over))
-    return tuple(Place(s, c) for s in stations for c in check.clocks or ("",))
+    asked = stations_over(check.stations, job.length(check.stations.over))
+    laid = job.places.get(check.id)
+    if laid is None:
+        return tuple(Place(s, c) for s in asked for c in check.clocks or ("",))
+    stations = list(dict.fromkeys(p.station for p in laid))
+    clocks = list(dict.fromkeys(p.clock for p in laid))
+    every_station = (*stations, *_uncovered_stations(asked, stations))
+    every_clock = (*clocks, *_uncovered_clocks(check, clocks))
+    return tuple(Place(s, c) for s in every_station for c in every_clock)
 
 
-def next_place(check: Check, job: Job, after: Place | None = None) -> Place | None:
+def _uncovered_stations(asked: Sequence[str], laid: Sequence[str]) -> list[str]:
+    """Of the stations the checklist asks for, those that no station of the layout stands in for.
+
+    A station stands in for the one asked within half a step of it, and for one only. One named in words
+    stands in for another word; laid out before the length was known (S1, S2 …), for any.
+    """
+    spread = [mm for station in asked if (mm := mm_of(station)) is not None]
+    reach = (spread[1] - spread[0]) / 2 if len(spread) > 1 else Decimal(0)
+    free = [station for station in laid if station not in asked]
+    uncovered = []
+    for station in asked:
+        if station in laid:
+            continue
+        mm = mm_of(station)
+        stand_in = next((s for s in free if _stands_in(s, mm, reach)), None)
+        if stand_in is None:
+            uncovered.append(station)
+        else:
+            free.remove(stand_in)
+    return uncovered
+
+
+def _stands_in(laid: str, asked_mm: Decimal | None, reach: Decimal) -> bool:
+    mm = mm_of(laid)
+    if asked_mm is None:
+        return True
+    return abs(mm - asked_mm) <= reach if mm is not None else bool(re.fullmatch(r"S\d+", laid))
+
+
+def mm_of(station: str) -> Decimal | None:
+    """A station's distance from the datum, mm; None for one that is named in words.
+
+    Args:
+        station: as the log has it.
+    """
+    try:
+        mm = Decimal(station)
+    except ArithmeticError:
+        return None
+    return mm if mm.is_finite() else None
+
+
+def _uncovered_clocks(check: Check, laid: Sequence[str]) -> list[str]:
+    """The checklist's clocks that a layout lacks, where it leaves a wider gap round the part than they do."""
+    if not check.clocks:
+        return []
+    turn = HALF_TURN if "ovality" in check.characteristics else WHOLE_TURN
+    hours = [float(mm) for clock in laid if (mm := mm_of(clock)) is not None]
+    if hours and _widest_gap(hours, turn) <= WIDER * _widest_gap([float(c) for c in check.clocks], turn):
+        return []
+    return [c for c in check.clocks if c not in laid]
+
+
+def _widest_gap(hours: Sequence[float], turn: float) -> float:
+    round_it = sorted({h % turn for h in hours})
+    return max(b - a for a, b in pairwise((*round_it, round_it[0] + turn)))
+
+
+def next_place(
+    check: Check, job: Job, after: Place | None = None, elsewhere: frozenset[Place] = frozenset()
+) -> Place | None:
     """The first place still without a reading or a skip, looking on from `after` and then from the start.
 
     Args:
         check: the check.
         job: the job.
         after: the place just measured.
-    Source: none
+        elsewhere: places somebody else is at; offered only when no other is left.
     """
     places = places_of(check, job)
     start = places.index(after) + 1 if after in places else 0
     readings = job.readings.get(check.id, {})
-    for place in (*places[start:], *places[:start]):
-        if place not in readings and (check.id, place) not in job.skips:
-            return place
-    return None
+    around = (*places[start:], *places[:start])
+    open_places = [p for p in around if p not in readings and (check.id, p) not in job.skips]
+    return next((p for p in open_places if p not in elsewhere), open_places[0] if open_places else None)
+
+
+def outside_supports(check: Check, place: Place, job: Job) -> bool:
+    """Whether a station counted from the first support lies beyond the other one: on an overhang, or mistyped.
+
+    Args:
+        check: the check.
+        place: where.
+        job: the job, for the distance between the supports.
+    """
+    span, station = job.length("support_span"), mm_of(place.station)
+    if check.stations.over != "support_span" or span is None or station is None:
+        return False
+    return station > span
 
 
 def whole_skip(check: Check, job: Job) -> str | None:
@@ -72,7 +162,6 @@ def whole_skip(check: Check, job: Job) -> str | None:
     Args:
         check: the check.
         job: the job.
-    Source: none
     """
     skip = job.skips.get((check.id, WHOLE_CHECK))
     return skip.reason if skip else None

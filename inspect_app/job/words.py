@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
-from inspect_app.job.assess import (
-    Assessment,
-    CheckResult,
-    Disposition,
-    Finding,
-    PartResult,
-    Whole,
-    left_of,
-)
+from inspect_app.job.assess import Assessment, PartResult, Whole
+from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.job import Place
 from inspect_app.job.judge import LimitInForce
+from inspect_app.job.triage import Triage
 from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.decision import Decision, Verdict
 from inspect_app.trade.quantities import KINDS, show, show_text
@@ -22,12 +17,15 @@ from inspect_app.trade.quantities import KINDS, show, show_text
 OWNERS = {"drawing": "maker's drawing", "shop": "the shop's limit", "shipped": "shipped default"}
 
 
+NOT_SIZED = {"count": "none allowed", "felt": "none allowed that a fingernail feels"}
+"""Of a defect, what is no size: that it is there, and that it is felt; in words, where none is allowed."""
+
+
 def clock_words(clock: str) -> str:
     """A clock position as it is said: 12 o'clock, 1:30.
 
     Args:
         clock: hours as text, "" for none.
-    Source: none
 
     >>> clock_words("1.5"), clock_words("12"), clock_words("0.5")
     ('1:30', "12 o'clock", '12:30')
@@ -45,7 +43,6 @@ def station_words(station: str, system: str) -> str:
     Args:
         station: mm as text, or a word.
         system: "metric" or "inch".
-    Source: none
 
     >>> station_words("350", "metric"), station_words("254", "inch"), station_words("S2", "inch")
     ('350 mm', '10.00 in', 'S2')
@@ -65,10 +62,24 @@ def place_words(place: Place, system: str) -> str:
     Args:
         place: station and clock.
         system: "metric" or "inch".
-    Source: none
     """
     words = [station_words(place.station, system) if place.station else "", clock_words(place.clock)]
     return ", ".join(w for w in words if w)
+
+
+def outside_supports_words(place: Place, span_mm: Decimal, system: str) -> str:
+    """Asks about a station that lies beyond the supports.
+
+    Args:
+        place: where.
+        span_mm: the distance between the supports.
+        system: "metric" or "inch".
+    """
+    span = station_words(str(span_mm), system)
+    return (
+        f"{station_words(place.station, system)} lies outside the supports, {span} apart. Stations of the runout "
+        "count from the first support; on an overhang the dial shows more than the bend."
+    )
 
 
 def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
@@ -78,12 +89,11 @@ def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
         limit: the limit in force.
         kind: the quantity's kind.
         system: "metric" or "inch".
-    Source: none
     """
     if limit.missing:
         return f"no limit yet: {limit.missing}"
-    if kind == "count":
-        return "none allowed" if limit.upper == 0 else f"at most {limit.upper}"
+    if kind in NOT_SIZED:
+        return NOT_SIZED[kind] if limit.upper == 0 else "it may stay"
     if limit.lower is not None and limit.upper is not None:
         low, _ = show(limit.lower, kind=kind, system=system)
         return f"{low} to {show_text(limit.upper, kind=kind, system=system)}"
@@ -99,7 +109,6 @@ def source_words(limit: LimitInForce) -> str:
 
     Args:
         limit: the limit in force.
-    Source: none
     """
     if limit.owner == "drawing":
         return f"{OWNERS['drawing']}: {limit.rule}"
@@ -115,24 +124,23 @@ def value_words(finding: Finding, system: str) -> str:
     Args:
         finding: the finding.
         system: "metric" or "inch".
-    Source: none
     """
     if finding.value is None:
         return "not measured"
-    if finding.kind == "count":
+    if finding.kind in NOT_SIZED:
         return "found"
     return show_text(finding.value, kind=finding.kind, system=system)
 
 
-MARKS = {
+MARKS: Mapping[Disposition, Verdict | Disposition] = {
     Disposition.REUSE: Verdict.WITHIN,
-    Disposition.REWORK: Verdict.BEYOND,
-    Disposition.REPLACE: Verdict.BEYOND,
-    Disposition.REFER: Verdict.BEYOND,
+    Disposition.REWORK: Disposition.REWORK,
+    Disposition.REPLACE: Disposition.REPLACE,
+    Disposition.REFER: Disposition.REFER,
     Disposition.OPEN: Verdict.NOT_MEASURED,
     Disposition.UNCHECKED: Verdict.NOT_MEASURED,
 }
-"""The mark a disposition carries, on screen and on paper."""
+"""The sign a disposition carries, on screen and on paper."""
 
 
 def guard_words(decision: Decision, kind: str, system: str) -> str:
@@ -181,22 +189,47 @@ def finding_sentence(finding: Finding, system: str) -> str:
     Args:
         finding: the finding.
         system: "metric" or "inch".
-    Source: none
     """
     title = finding.title[0].upper() + finding.title[1:]
     where = place_words(finding.place, system)
     at = f" at {where}" if where else ""
     if finding.value is None:
-        return f"{title}{at} was not measured."
+        cannot = f" {' '.join(finding.cannot_say)}" if finding.cannot_say else ""
+        return f"{title}{at} was not measured.{cannot}"
     reuse = finding.judgement("reuse")
     if reuse is None:
         text = f"{title}{at}: {value_words(finding, system)}"
         return f"{text}; no limit is written for it." if finding.defect else f"{text} (information)."
     limit = limit_words(reuse.limit, finding.kind, system)
+    if finding.kind == "felt":
+        felt = "a fingernail feels it" if finding.value else "no fingernail feels it"
+        return f"{title}{at}: {felt}; {limit}."
     if finding.kind == "count":
         return f"{title}{at}: {limit}."
     value = value_words(finding, system)
     return f"{title} {value}{at} {CONNECTIVES[reuse.verdict]} the reuse limit, {limit}."
+
+
+def reach_sentence(finding: Finding, system: str) -> str:
+    """How far rework reaches and whether the finding lies within that; "" where the reach decided nothing.
+
+    Args:
+        finding: the finding.
+        system: "metric" or "inch".
+    """
+    reuse, reach = finding.judgement("reuse"), finding.judgement("rework")
+    if (
+        reach is None
+        or reuse is None
+        or reuse.verdict is not Verdict.BEYOND
+        or reuse.limit.beyond != "rework"
+    ):
+        return ""
+    rule = f" ({reach.limit.rule})" if reach.limit.rule.startswith("so that") else ""
+    words = limit_words(reach.limit, finding.kind, system)
+    if reach.decision is None:
+        return f"How far rework reaches is not known: {reach.limit.missing}."
+    return f"Rework reaches {words}{rule}: {reach.verdict.value}."
 
 
 def what_follows(finding: Finding) -> str:
@@ -204,7 +237,6 @@ def what_follows(finding: Finding) -> str:
 
     Args:
         finding: the finding.
-    Source: none
     """
     reuse = finding.judgement("reuse")
     if finding.disposition is Disposition.REWORK and reuse and reuse.limit.cure:
@@ -214,16 +246,20 @@ def what_follows(finding: Finding) -> str:
     if finding.disposition is Disposition.OPEN and finding.verdict is Verdict.UNCLEAR:
         return "measure again or with a better gauge, or decide with open eyes"
     if finding.disposition is Disposition.OPEN and finding.verdict is Verdict.BEYOND:
-        return "too close to the reach of rework to call"
+        reach = finding.judgement("rework")
+        known = reach is not None and reach.decision is not None and finding.value is not None
+        return (
+            "too close to the reach of rework to call" if known else "how far rework reaches is not known yet"
+        )
     return str(finding.disposition.value)
 
 
-def missing_words(result: CheckResult) -> str:
+def missing_words(result: CheckResult, system: str) -> str:
     """What is missing from a check, "" when nothing is.
 
     Args:
         result: the check's result.
-    Source: none
+        system: "metric" or "inch".
     """
     title = result.check.title
     if result.skipped:
@@ -234,10 +270,28 @@ def missing_words(result: CheckResult) -> str:
         return f"{title}: not looked at to the end."
     if result.check.between:
         return f"{title} needs readings of both parts."
-    left, skipped = left_of(result), sum(1 for p in result.places if p.skip and not p.reading)
-    parts = [f"{left} of {result.expected} places not measured"] if left else []
+    left, skipped = result.left, sum(1 for p in result.places if p.skip and not p.reading)
+    if left == result.expected == 1:
+        return f"{title}: not measured."
+    parts = [f"{left} of {result.expected} places not measured{_which(result, system)}"] if left else []
     parts += [f"{skipped} skipped with a reason"] if skipped else []
     return f"{title}: {', '.join(parts)}."
+
+
+FEW = 4
+"""So many missing places are named one by one."""
+
+
+def _which(result: CheckResult, system: str) -> str:
+    """Which places are missing, by station where whole stations are; "" where all or too many to name are."""
+    missing = [p.place for p in result.places if not p.reading and not p.skip]
+    if len(missing) == result.expected:
+        return ""
+    read = {p.place.station for p in result.places if p.reading or p.skip}
+    whole = list(dict.fromkeys(p.station for p in missing if p.station not in read))
+    named = [station_words(s, system) for s in whole if s]
+    named += [place_words(p, system) for p in missing if p.station not in whole]
+    return f" ({'; '.join(named)})" if 0 < len(named) <= FEW else ""
 
 
 def part_reasons(part: PartResult, system: str) -> list[str]:
@@ -246,7 +300,6 @@ def part_reasons(part: PartResult, system: str) -> list[str]:
     Args:
         part: the part's result.
         system: "metric" or "inch".
-    Source: none
     """
     order = list(Disposition)
     told = [
@@ -256,33 +309,86 @@ def part_reasons(part: PartResult, system: str) -> list[str]:
         if (finding.value is not None or result.complete) and finding.disposition is not Disposition.REUSE
     ]
     found = [reason for _, reason in sorted(told, key=lambda t: t[0])]
-    return found + [m for result in part.checks if (m := missing_words(result))]
+    found += [f"Not answered yet: {question.ask}" for question in part.questions]
+    return found + [m for result in part.checks if (m := missing_words(result, system))]
 
 
 def _reason(result: CheckResult, finding: Finding, system: str) -> str:
     about = "" if finding.defect else f"{result.check.title}: "
-    follows = what_follows(finding)
-    return f"{about}{finding_sentence(finding, system)} {follows[0].upper()}{follows[1:]}."
+    follows, reach = what_follows(finding), reach_sentence(finding, system)
+    said = f"{about}{finding_sentence(finding, system)} {follows[0].upper()}{follows[1:]}."
+    return f"{said} {reach}" if reach else said
+
+
+def disposition_words(part: PartResult) -> str:
+    """What becomes of a part, in the few words of a list: "rework", "rework, not finished".
+
+    Args:
+        part: the part's result.
+    """
+    return f"{part.disposition.value}, not finished" if part.unfinished else str(part.disposition.value)
 
 
 def whole_sentence(assessment: Assessment) -> str:
-    """Repair or replace for the cylinder, and which parts decide it.
+    """Repair or replace for the cylinder, and which parts decide it; a stop comes first.
 
     Args:
         assessment: the whole assessment.
-    Source: none
     """
+    sentences = []
+    if assessment.stopped:
+        sentences.append(f"STOP: a qualified person decides on {_listed(assessment.stopped)} first.")
+    sentences.append(_outcome(assessment))
+    if assessment.overruled:
+        told = "; ".join(_overruled(p) for p in assessment.overruled)
+        sentences.append(f"Decided by a person against the readings: {told}.")
+    if assessment.unchecked and assessment.whole is Whole.REPAIR:
+        sentences.append(f"Not checked: {_listed(assessment.unchecked)}.")
+    return " ".join(sentences)
+
+
+def triage_sentence(short: Triage) -> str:
+    """Whether the short look stops here or goes on.
+
+    Args:
+        short: the short look.
+    """
+    stopped = [p for p in short.stops if p.computed is Disposition.REFER]
+    if stopped:
+        return (
+            f"Stop here: a qualified person decides on {_listed(stopped)} before anything else is measured."
+        )
+    if short.stops:
+        return (
+            f"Stop here: {_listed(short.stops)} cannot be brought back. Settle first whether to measure on."
+        )
+    if short.following:
+        return "Go on. This short look can end a job early; it never says that a part is fit."
+    return "Go on with the whole inspection: nothing here ends it early, and nothing is proven fit yet."
+
+
+def _outcome(assessment: Assessment) -> str:
     parts = _listed(assessment.because)
-    unchecked = f" Not checked: {_listed(assessment.unchecked)}." if assessment.unchecked else ""
     if assessment.whole is Whole.REPLACE:
         return f"Replace the cylinder: {parts} cannot be brought back."
     if assessment.whole is Whole.OPEN:
-        return f"Not decided yet: {parts}."
+        unfinished = [p for p in assessment.because if p.unfinished]
+        open_ = [p for p in assessment.because if p.disposition is Disposition.OPEN]
+        said = [f"Not decided yet: {_listed(open_)}."] if open_ else []
+        said += [f"Rework, not finished: {_listed(unfinished)}."] if unfinished else []
+        return " ".join(said) or "The cylinder is not decided until then."
     if not parts:
-        fit = "every other part" if unchecked else "every part"
-        return f"Repair by resealing: {fit} is fit for reuse.{unchecked}"
-    return f"Repair: work on {parts}, and reseal.{unchecked}"
+        fit = "every other part" if assessment.unchecked or assessment.overruled else "every part"
+        return f"Repair by resealing: {fit} is fit for reuse."
+    return f"Repair: work on {parts}, and reseal."
 
 
-def _listed(parts: tuple[PartResult, ...]) -> str:
+def _overruled(part: PartResult) -> str:
+    assert part.decided is not None  # only a person overrules
+    examined = f", examined by {part.decided.examined_by}" if part.decided.examined_by else ""
+    title = part.part.title.lower()
+    return f"{title} {part.decided.disposition}, the readings say {part.computed.value}{examined}"
+
+
+def _listed(parts: Iterable[PartResult]) -> str:
     return ", ".join(p.part.title.lower() for p in parts)

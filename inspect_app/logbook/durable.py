@@ -16,7 +16,6 @@ def write_file(file: Path, content: bytes) -> None:
         content: what goes in.
     Raises:
         OSError: the disk refused; nothing stands under the name that did not before.
-    Source: none
     """
     if file.is_file() and file.read_bytes() == content:
         return
@@ -39,7 +38,6 @@ def sync_folder(folder: Path) -> None:
 
     Args:
         folder: the folder.
-    Source: none
     """
     if os.name == "nt":  # where a folder cannot be opened
         return

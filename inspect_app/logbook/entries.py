@@ -20,6 +20,7 @@ KINDS: Mapping[str, tuple[str, ...]] = {
     "job": ("name", "cylinder", "cylinder_hash", "limits_hash"),
     "tables": ("cylinder", "cylinder_hash", "limits_hash"),
     "nameplate": ("fields",),
+    "answer": ("question", "answer"),
     "places": ("check", "stations", "clocks"),
     "nominal": ("check", "typed", "value"),
     "limit": ("check", "characteristic", "lower", "upper", "source"),
@@ -61,7 +62,6 @@ def refusal(entry: Entry) -> str | None:
 
     Args:
         entry: the entry about to be written.
-    Source: none
     """
     keys = KINDS.get(entry.kind)
     if keys is None:
@@ -79,7 +79,6 @@ def body_text(body: Mapping[str, Any]) -> str:
 
     Args:
         body: the entry's body.
-    Source: none
     """
     return json.dumps(body, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
 
@@ -91,7 +90,6 @@ def chained(previous: str, entry: Entry, body: str) -> str:
         previous: the link of the device's entry before this one in the same job, "" for the first.
         entry: the entry.
         body: `body_text` of its body.
-    Source: none
 
     >>> e = Entry("1", "j", "d", "2026-03-02T08:00:00.000Z", "AB", "undo", {"of": "0"})
     >>> chained("", e, body_text(e.body)) == chained("", e, '{"of":"1"}')

@@ -87,13 +87,19 @@ class Logbook:
         path: the SQLite file; it and its folder are made if missing.
         device: the id this folder's device takes when the folder is new; None makes one up.
         flush: called after every commit, for places where a commit must still be carried to the disk.
+        throw_away: the file is gone before anybody could miss it; nothing waits for the disk.
     Raises:
         NotSaved: the file cannot be opened, is no logbook, or was written by a newer version.
         Refusal: the folder already belongs to another device than `device`.
     """
 
     def __init__(
-        self, path: Path, device: str | None = None, *, flush: Callable[[], None] = _no_flush
+        self,
+        path: Path,
+        device: str | None = None,
+        *,
+        flush: Callable[[], None] = _no_flush,
+        throw_away: bool = False,
     ) -> None:
         from sqlite_utils import Database  # 0.1 s to import: only those who open a log wait for it
 
@@ -112,6 +118,8 @@ class Logbook:
         try:
             self._db = Database(self._conn, execute_plugins=False)
             self._settle(device)
+            if throw_away:
+                self._conn.execute("PRAGMA synchronous = OFF")
             self.device = self._device_id(device)
         except BaseException as e:
             self._conn.close()

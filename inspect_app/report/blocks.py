@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from inspect_app.figures.shapes import Drawing
-from inspect_app.trade.decision import Verdict
+from inspect_app.figures.signs import Sign
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,16 +41,16 @@ class Fields:
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """The marks of the verdicts with their words."""
+    """The signs with their words."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell of a table: text, smaller text under it, and the mark of a verdict before it."""
+    """One cell of a table: text, smaller text under it, and a sign before it."""
 
     text: str
     under: str = ""
-    verdict: Verdict | None = None
+    sign: Sign | None = None
     bold: bool = False
 
 
@@ -95,7 +95,7 @@ class Evidence:
     """A finding: its title with the verdict's mark, its sentences, and beside them drawing and photographs."""
 
     title: str
-    verdict: Verdict | None
+    sign: Sign | None
     lines: tuple[str, ...]
     drawing: Drawing | None = None
     photos: tuple[Photo, ...] = ()
@@ -125,7 +125,7 @@ class Section:
     title: str
     blocks: tuple[Block, ...]
     level: int = 1
-    verdict: Verdict | None = None
+    sign: Sign | None = None
     new_page: bool = False
 
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.job import Job
-from inspect_app.job.words import MARKS, part_reasons, whole_sentence
+from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.report.blocks import (
     Block,
     Cell,
@@ -38,31 +38,12 @@ from inspect_app.report.grounds import (
 from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
 from inspect_app.report.parts import part_section, photos_of
 from inspect_app.report.phrases import as_typed, numbered_sources
+from inspect_app.report.present import present_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.quantities import KINDS
 
 PARTS = (Column("Part", 24), Column("Comes out as", 20), Column("Because", 56))
-FIELDS = {
-    "customer": ("Customer", ""),
-    "machine": ("Machine and position", ""),
-    "serial": ("Serial or tag", ""),
-    "maker": ("Maker and type", ""),
-    "complaint": ("Complaint", ""),
-    "bore": ("Bore", "length"),
-    "rod": ("Rod diameter", "length"),
-    "stroke": ("Stroke", "length"),
-    "outside_diameter": ("Barrel outside diameter", "length"),
-    "pin": ("Pin diameter", "length"),
-    "closed_length": ("Closed length", "length"),
-    "support_span": ("Distance between supports", "length"),
-    "rated_pressure": ("Rated pressure", "pressure"),
-    "oil_temperature": ("Oil temperature", "temperature"),
-    "part_temperature": ("Parts measured at", "temperature"),
-    "gauge_temperature": ("Gauges at", "temperature"),
-    "mass": ("Mass", "mass"),
-}
-"""Nameplate fields in the order they are printed; what is not listed follows behind, by its name."""
 
 
 def content(
@@ -87,10 +68,10 @@ def content(
         head: how far the log reached.
         devices: the phones and computers that wrote to the log, where known.
         version: of this program, where known.
-    Source: none
     """
-    parts = [part_section(p, cylinder, job, system) for p in assessment.parts]
+    parts = [part_section(p, tables, job, system) for p in assessment.parts]
     further = (
+        present_section(assessment, job, cylinder),
         corrected_section(job, cylinder, system),
         missing_section(assessment, system),
         gauges_section(assessment, job, tables, system),
@@ -121,7 +102,11 @@ def content(
 def _under(job: Job, cylinder: Cylinder, last_at: str) -> tuple[str, ...]:
     whose = ", ".join(w for w in (job.text("customer"), job.text("machine"), job.text("serial")) if w)
     by = ", ".join(people(job))
-    return tuple(w for w in (whose, cylinder.title, f"Inspected by {by}, last reading {last_at[:10]}") if w)
+    complaint = job.text("complaint")
+    said = f"Complaint: {complaint}" if complaint else ""
+    return tuple(
+        w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_at[:10]}") if w
+    )
 
 
 def _summary(job: Job, assessment: Assessment, tables: Tables, system: str) -> Section:
@@ -133,7 +118,7 @@ def _summary(job: Job, assessment: Assessment, tables: Tables, system: str) -> S
         blocks.append(Words(confirm_words(sources)))
     if overdue := overdue_words(job):
         blocks.append(Words(overdue))
-    blocks += [Table(PARTS, rows), Key(), Fields(nameplate_rows(job, system))]
+    blocks += [Table(PARTS, rows), Key(), Fields(nameplate_rows(job, tables, system))]
     return Section("", tuple(blocks))
 
 
@@ -146,12 +131,20 @@ def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
 
 
 def _complete(assessment: Assessment) -> str:
-    done, of = measured_count(assessment)
+    done, of, left = measured_count(assessment)
     counted = f"{done} of {of} places and looks on the checklist are done"
     if assessment.left:
+        questions = sum(len(p.questions) for p in assessment.parts)
+        clearances = assessment.left - left - questions
+        said = [counted]
+        if left:
+            said.append(f"left without a reason: {left}")
+        if questions:
+            said.append(f"questions on what is there not answered: {questions}")
+        if clearances:
+            said.append(f"clearances without readings of both parts: {clearances}")
         return (
-            f"This report is not complete: {counted}, and {assessment.left} were left without a reason. "
-            "What was not measured is never counted as good."
+            f"This report is not complete: {'; '.join(said)}. What was not measured is never counted as good."
         )
     return f"{counted}." if done == of else f"{counted}; the others were left out for a reason given below."
 
@@ -164,25 +157,30 @@ def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     else:
         because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
-    comes_out = Cell(part.disposition.value, verdict=MARKS[part.disposition], bold=True)
+    comes_out = Cell(disposition_words(part), sign=MARKS[part.disposition], bold=True)
     return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
 
 
-def nameplate_rows(job: Job, system: str) -> tuple[tuple[str, str], ...]:
+AT_THE_HEAD = ("customer", "machine", "serial", "complaint")
+"""Fields that stand under the report's name already."""
+
+
+def nameplate_rows(job: Job, tables: Tables, system: str) -> tuple[tuple[str, str], ...]:
     """The nameplate as names and values: quantities as typed, with the report's units beside where they differ.
 
     Args:
         job: the job.
+        tables: for the fields' titles and order; one they do not list follows behind, by its name.
         system: "metric" or "inch".
-    Source: none
     """
-    names = [*(n for n in FIELDS if n in job.nameplate), *(n for n in job.nameplate if n not in FIELDS)]
+    listed = tables.nameplate
+    names = [*(n for n in listed if n in job.nameplate), *(n for n in job.nameplate if n not in listed)]
+    names = [n for n in names if n not in AT_THE_HEAD]
     rows = []
     for name in names:
-        title, kind = FIELDS.get(name, (name.replace("_", " ").capitalize(), ""))
-        field = job.nameplate[name]
-        text = field.typed
-        if kind in KINDS and field.value is not None:
-            text = as_typed(text, field.value, kind, system)
+        known, field = listed.get(name), job.nameplate[name]
+        title, text = known.title if known else name.replace("_", " ").capitalize(), field.typed
+        if known and known.kind in KINDS and field.value is not None:
+            text = as_typed(text, field.value, known.kind, system)
         rows.append((title, text))
     return tuple(rows)

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from inspect_app.job.assess import Assessment
+from inspect_app.job.choosing import range_words
+from inspect_app.job.findings import Finding
 from inspect_app.job.job import Gauge, Job, Reading
+from inspect_app.job.measured import with_scatter
 from inspect_app.report.blocks import Cell, Column, Section, Table, Words
 from inspect_app.report.phrases import (
     gauge_kind,
@@ -14,13 +17,23 @@ from inspect_app.report.phrases import (
     used_gauges,
 )
 from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.uncertainty import EXPANDED, LIMIT_OF_ERROR
 
 GAUGES = (
     Column("No.", 7),
     Column("Gauge", 27),
-    Column("May be wrong by (k = 2)", 36),
+    Column("May be wrong by", 36),
     Column("Calibration", 30),
 )
+
+
+MEANING = (
+    "U is an expanded uncertainty off a certificate, k = 2. A limit of error is the most a maker or a standard lets "
+    "the gauge be wrong by; it counts as evenly spread, so it is divided by 1.732 where U is divided by 2. Scatter is "
+    "the standard deviation of single readings about each other."
+)
+STATED = {EXPANDED: "U", LIMIT_OF_ERROR: "limit of error"}
 
 
 def gauges_section(assessment: Assessment, job: Job, tables: Tables, system: str) -> Section:
@@ -31,7 +44,6 @@ def gauges_section(assessment: Assessment, job: Job, tables: Tables, system: str
         job: the job.
         tables: the tables.
         system: "metric" or "inch".
-    Source: none
     """
     gauges, numbers = used_gauges(job), gauge_numbers(job)
     if not gauges:
@@ -41,12 +53,13 @@ def gauges_section(assessment: Assessment, job: Job, tables: Tables, system: str
     for key, gauge in gauges.items():
         source = gauge_source(gauge, tables)
         entered = f"shipped default [{sources[source.key][0]}]" if source else "entered by the shop"
-        error = error_words(gauge, gauge_kind(gauge, tables), system)
-        named = gauge.kind if gauge.name != gauge.kind else ""
+        error = error_words(with_scatter(gauge, tables), gauge_kind(gauge, tables), system)
+        reads = range_words(gauge, gauge_kind(gauge, tables), system)
+        named = ", ".join(w for w in (gauge.kind if gauge.name != gauge.kind else "", reads) if w)
         rows.append(
             (Cell(numbers[key]), Cell(gauge.name, named), Cell(error, entered), _calibration(gauge, job))
         )
-    return Section("Gauges", (Table(GAUGES, tuple(rows)),))
+    return Section("Gauges", (Words(MEANING, "small"), Table(GAUGES, tuple(rows))))
 
 
 def error_words(gauge: Gauge, kind: str, system: str) -> str:
@@ -56,7 +69,6 @@ def error_words(gauge: Gauge, kind: str, system: str) -> str:
         gauge: the gauge.
         kind: the kind of quantity it measures.
         system: "metric" or "inch".
-    Source: none
     """
     rows = [
         (plain_text(up_to, kind, system), plain_text(error, kind, system, 1)) for up_to, error in gauge.errors
@@ -65,7 +77,9 @@ def error_words(gauge: Gauge, kind: str, system: str) -> str:
     words = [f"±{error} up to {up_to}" if several else f"±{error}" for up_to, error in rows]
     if gauge.share:
         words.append(f"{(gauge.share * 100).normalize():f} % of the reading")
-    return ", ".join(words) + (f"; step {plain_text(gauge.step, kind, system, 1)}" if gauge.step else "")
+    more = [("scatter", gauge.repeatability), ("step", gauge.step)]
+    said = [f"{what} {plain_text(value, kind, system, 1)}" for what, value in more if value]
+    return "; ".join([f"{STATED[gauge.states]} {', '.join(words)}", *said])
 
 
 def _calibration(gauge: Gauge, job: Job) -> Cell:
@@ -86,11 +100,29 @@ def taken_after_calibration(gauge: Gauge, job: Job) -> list[Reading]:
     Args:
         gauge: the gauge.
         job: the job.
-    Source: none
     """
     standing = (r for readings in job.readings.values() for r in readings.values())
     until = gauge.calibrated_until
     return [r for r in (*standing, *job.replaced) if r.gauge == gauge.id and until and r.at[:10] > until]
+
+
+def overdue_at(finding: Finding, check: Check, job: Job) -> str:
+    """Which of the gauges a finding rests on were past their calibration date when they read it, "" if none.
+
+    Args:
+        finding: the finding.
+        check: its check.
+        job: the job.
+    """
+    read = [r for name in (check.id, *(check.between or ())) for r in job.readings.get(name, {}).values()]
+    place = finding.place
+    here = [r for r in read if r.place == place] or [
+        r for r in read if place.station in ("", r.place.station)
+    ]
+    gauges = {r.gauge: job.gauges[r.gauge] for r in here if r.gauge in job.gauges}
+    late = [g for g in gauges.values() if any(r in taken_after_calibration(g, job) for r in here)]
+    named = ", ".join(f"{g.name} (calibrated until {g.calibrated_until})" for g in late)
+    return f"Read with a gauge out of calibration: {named}." if late else ""
 
 
 def overdue_words(job: Job) -> str:
@@ -98,7 +130,6 @@ def overdue_words(job: Job) -> str:
 
     Args:
         job: the job.
-    Source: none
     """
     late = sum(1 for gauge in used_gauges(job).values() if taken_after_calibration(gauge, job))
     if not late:

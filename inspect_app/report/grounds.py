@@ -8,6 +8,7 @@ from typing import Protocol
 from inspect_app.job.assess import Assessment
 from inspect_app.job.job import Job
 from inspect_app.job.judge import DRAWING
+from inspect_app.job.measured import temperature_words
 from inspect_app.report.blocks import Block, Bullets, Cell, Column, Fields, Section, Signatures, Table, Words
 from inspect_app.report.phrases import (
     capital,
@@ -25,6 +26,9 @@ DECISION_RULE = (
     "Each value is judged by ISO 14253-1. The guard band on each limit is the expanded uncertainty of the value, "
     "U = 2u (k = 2): within limit means proven inside by at least U, beyond limit proven outside by more than U, "
     "too close to call neither.",
+    "What the readings of one gauge share (its setting and calibration, the temperature) cancels in their difference "
+    "and adds in their sum; the scatter of single readings, the gauge's step or the last digit typed, whichever is "
+    "larger, does not.",
     "Straightness of a rod is judged as the total indicator reading (TIR) of a dial over one turn; the bow shown "
     "beside it is half of that.",
     "Tolerances js lie at half their grade on each side, exactly.",
@@ -49,10 +53,13 @@ def sources_section(assessment: Assessment, job: Job, tables: Tables) -> Section
         assessment: the assessment.
         job: the job.
         tables: the tables.
-    Source: none
     """
     sources = numbered_sources(assessment, job, tables)
-    blocks: list[Block] = [Bullets((*DECISION_RULE, temperature_words(job)))]
+    blocks: list[Block] = [
+        Bullets(
+            (*DECISION_RULE, f"{temperature_words(job)} The tables of readings show them as they were read.")
+        )
+    ]
     if sources:
         blocks += [Words(confirm_words(s for _, s in sources.values()), "strong")]
         rows = tuple((Cell(f"[{n}]"), Cell(s.title, _about(s)), _how_sure(s)) for n, s in sources.values())
@@ -63,24 +70,6 @@ def sources_section(assessment: Assessment, job: Job, tables: Tables) -> Section
     if drawn:
         blocks.append(Words(f"Maker's drawings used: {'; '.join(drawn)}.", "small"))
     return Section("Limits and their sources", tuple(blocks))
-
-
-def temperature_words(job: Job) -> str:
-    """At which temperature sizes were judged.
-
-    Args:
-        job: the job.
-    Source: iso-1
-    """
-    if job.length("part_temperature") is None or job.length("gauge_temperature") is None:
-        return (
-            "The temperatures of parts and gauges were not both noted: sizes are judged as they were read, and nothing "
-            "is added to their uncertainty for it."
-        )
-    return (
-        f"Sizes are judged at 20 °C, from parts at {job.text('part_temperature')} and gauges at "
-        f"{job.text('gauge_temperature')}; the tables of readings show them as they were read."
-    )
 
 
 def _about(source: Source) -> str:
@@ -100,7 +89,6 @@ def confirm_words(sources: Iterable[Source]) -> str:
 
     Args:
         sources: the sources.
-    Source: none
     """
     listed = list(sources)
     unsure = sum(not s.confirmed for s in listed)
@@ -118,7 +106,6 @@ def cautions_section(job: Job, tables: Tables) -> Section | None:
     Args:
         job: the job.
         tables: the tables.
-    Source: none
     """
     if not tables.cautions:
         return None
@@ -154,11 +141,11 @@ def record_section(
         head: how far the log reaches.
         devices: the phones and computers that wrote to it.
         version: of this program.
-    Source: none
     """
     rows = [
         ("Job", f"{job.name} ({job.id})"),
         ("Opened", f"{when(job.opened_at)}, {job.opened_by}"),
+        ("Typed off", _typed_off(job)),
         ("Last reading or finding", when(last_fact(job))),
         ("People", ", ".join(people(job))),
         ("Devices", ", ".join(sorted(devices))),
@@ -177,9 +164,17 @@ def record_section(
     return Section("Record", tuple(blocks))
 
 
+def _typed_off(job: Job) -> str:
+    """Which readings file the job is off, and of which date; "" of a job measured in the app."""
+    off = job.typed_off
+    if not off:
+        return ""
+    return f"{off['file']}, {off['date'] or 'without a date'}, SHA-256 {grouped(off['sha256'][:16])}"
+
+
 VERIFY = (
-    "To verify: in the shop's logbook run inspect-app check --fingerprint with the fingerprint above, or "
-    "inspect-app check --report with this file. It says whether the log still holds these entries, unchanged."
+    "To verify: in the shop's logbook run inspect-app verify --fingerprint with the fingerprint above, or "
+    "inspect-app verify --report with this file. It says whether the log still holds these entries, unchanged."
 )
 
 
@@ -188,7 +183,6 @@ def grouped(digest: str) -> str:
 
     Args:
         digest: hexadecimal digits.
-    Source: none
 
     >>> grouped("00112233445566778899aabb")
     '00112233 44556677 8899aabb'
@@ -201,7 +195,6 @@ def last_fact(job: Job) -> str:
 
     Args:
         job: the job.
-    Source: none
     """
     standing = [r.at for readings in job.readings.values() for r in readings.values()]
     return max(
@@ -214,7 +207,6 @@ def people(job: Job) -> list[str]:
 
     Args:
         job: the job.
-    Source: none
     """
     readings = [r.by for at in job.readings.values() for r in at.values()] + [r.by for r in job.replaced]
     others = [d.by for d in job.defects] + [s.by for s in job.skips.values()]

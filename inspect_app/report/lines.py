@@ -72,7 +72,6 @@ def wrap(text: str, width: float, size: float, measure: Measure, bold: bool = Fa
         size: of the letters.
         measure: how wide a text comes out.
         bold: bold letters.
-    Source: none
 
     >>> wrap("the rod is bent", 9, 1, lambda text, size, bold: len(text))
     ['the rod', 'is bent']
@@ -127,7 +126,6 @@ def lined(
         size: of the letters.
         role: of the letters.
         bold: bold letters.
-    Source: none
     """
     return [Line(t, size, role, bold) for t in wrap(text, width, size, measure, bold)]
 
@@ -137,7 +135,6 @@ def height_of(lines: Sequence[Line]) -> float:
 
     Args:
         lines: the lines.
-    Source: none
     """
     return sum(line.height for line in lines)
 
@@ -149,7 +146,6 @@ def labels(lines: Sequence[Line], x: float = 0.0, right: bool = False) -> tuple[
         lines: the lines.
         x: where they begin, or end.
         right: whether they end there.
-    Source: none
     """
     placed, y = [], 0.0
     anchor = "end" if right else "start"
@@ -166,7 +162,6 @@ def text_strips(lines: Sequence[Line], x: float = 0.0) -> list[Strip]:
     Args:
         lines: the lines.
         x: their left end.
-    Source: none
     """
     last = len(lines) - 1
     return [
@@ -181,7 +176,6 @@ def space(height: float, keep: bool = False) -> Strip:
     Args:
         height: how much.
         keep: whether it belongs to what follows.
-    Source: none
     """
     return Strip(height, keep=keep)
 
@@ -194,7 +188,6 @@ def cut(text: str, width: float, size: float, measure: Measure) -> str:
         width: the room.
         size: of the letters.
         measure: how wide a text comes out.
-    Source: none
 
     >>> cut("a very long name", 9, 1, lambda text, size, bold: len(text))
     'a very l…'

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from inspect_app.job.assess import Assessment, CheckResult, Finding, PlaceResult, check_verdict, judge_reading
+from inspect_app.job.assess import Assessment
+from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_verdict
 from inspect_app.job.job import Job, Reading
-from inspect_app.job.judge import Judgement, reading_u
+from inspect_app.job.judge import Judgement
 from inspect_app.job.words import limit_words, place_words, value_words
 from inspect_app.report.blocks import Block, Cell, Column, Section, Table, Words
+from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import (
     capital,
     gauge_numbers,
@@ -19,9 +21,10 @@ from inspect_app.report.phrases import (
     whose_words,
 )
 from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import Cylinder
+from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.tables.sources import Source
 from inspect_app.trade.quantities import show_text
+from inspect_app.trade.uncertainty import u_of
 
 JUDGED = (
     Column("What", 22),
@@ -68,7 +71,6 @@ def readings_sections(assessment: Assessment, job: Job, tables: Tables, system: 
         job: the job.
         tables: the tables that judged it.
         system: "metric" or "inch".
-    Source: none
     """
     setting = Setting(job, tables, system, gauge_numbers(job), numbered_sources(assessment, job, tables))
     intro = Words(
@@ -88,7 +90,7 @@ def _shown(check: CheckResult) -> bool:
 
 
 def _check_section(check: CheckResult, setting: Setting) -> Section:
-    judged = [row for f in check.findings if f.value is not None for row in _judged(f, setting)]
+    judged = [row for f in check.findings if f.value is not None for row in _judged(f, check.check, setting)]
     blocks: list[Block] = [Words(check.check.how, "small")] if check.check.between else []
     blocks.append(Table(JUDGED, tuple(judged)))
     read = tuple(_read(p, check, setting) for p in check.places if p.reading)
@@ -98,10 +100,11 @@ def _check_section(check: CheckResult, setting: Setting) -> Section:
     return Section(check.check.title, tuple(blocks), 3, None if informs else check_verdict(check))
 
 
-def _judged(finding: Finding, setting: Setting) -> list[tuple[Cell, ...]]:
+def _judged(finding: Finding, check: Check, setting: Setting) -> list[tuple[Cell, ...]]:
     """A characteristic against each level of its limit, one row a level."""
     where = place_words(finding.place, setting.system)
     u = f"± {uncertainty_words(finding.u, finding.kind, setting.system)}" if finding.u else ""
+    u = " · ".join(w for w in (u, overdue_at(finding, check, setting.job)) if w)
     value = (Cell(capital(finding.title), where), Cell(value_words(finding, setting.system), u, bold=True))
     if not finding.judgements:
         return [(*value, Cell("information, no limit"), Cell(""))]
@@ -120,7 +123,7 @@ def _verdict(judgement: Judgement) -> Cell:
     if judgement.decision is None:
         return Cell("no limit yet")
     decides = judgement.limit.level == "reuse"
-    return Cell(judgement.verdict.value, verdict=judgement.verdict if decides else None)
+    return Cell(judgement.verdict.value, sign=judgement.verdict if decides else None)
 
 
 def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cell, ...]:
@@ -128,15 +131,14 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     reading = place.reading
     assert reading is not None
     kind, system = check.check.kind, setting.system
-    judgement = judge_reading(check.check, reading, setting.job, setting.tables)
     return (
         Cell(place_words(reading.place, system) or "the part"),
         Cell(reading.typed),
         Cell(show_text(reading.value, kind=kind, system=system), bold=True),
-        Cell(uncertainty_words(reading_u(reading, setting.job), kind, system)),
-        Cell(setting.gauges.get(reading.gauge, "?")),
+        Cell(uncertainty_words(u_of(place.sized.terms), kind, system) if place.sized else "gauge unknown"),
+        Cell(setting.gauges.get(reading.gauge, "?"), place.sized.remark if place.sized else ""),
         Cell(reading.by),
-        _verdict(judgement) if judgement else Cell("information"),
+        _verdict(place.judgement) if place.judgement else Cell("information"),
     )
 
 
@@ -147,7 +149,6 @@ def corrected_section(job: Job, cylinder: Cylinder, system: str) -> Section | No
         job: the job.
         cylinder: the checklist.
         system: "metric" or "inch".
-    Source: none
     """
     if not job.replaced:
         return None
@@ -174,7 +175,6 @@ def missing_section(assessment: Assessment, system: str) -> Section | None:
     Args:
         assessment: the assessment.
         system: "metric" or "inch".
-    Source: none
     """
     rows = [row for part in assessment.parts for check in part.checks for row in _missing(check, system)]
     if not rows:
@@ -207,12 +207,11 @@ def _missing(check: CheckResult, system: str) -> list[tuple[Cell, ...]]:
     return rows
 
 
-def measured_count(assessment: Assessment) -> tuple[int, int]:
-    """How many places and looks are done, of how many.
+def measured_count(assessment: Assessment) -> tuple[int, int, int]:
+    """How many places and looks are done, of how many, and how many were left without a reason.
 
     Args:
         assessment: the assessment.
-    Source: none
     """
     checks = [c for part in assessment.parts for c in part.checks if not c.check.between]
-    return sum(c.measured for c in checks), sum(c.expected for c in checks)
+    return sum(c.measured for c in checks), sum(c.expected for c in checks), sum(c.left for c in checks)

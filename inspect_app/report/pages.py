@@ -50,7 +50,6 @@ def lay_out(report: Report, page_size: str, measure: Measure, tag: Drawing) -> l
         page_size: a name in SIZES.
         measure: how wide a text comes out.
         tag: the QR code, as a drawing.
-    Source: none
     """
     width, height = SIZES[page_size]
     room = width - 2 * MARGIN
@@ -71,7 +70,6 @@ def stacked(strips: Sequence[Strip], room: float) -> list[list[Group]]:
     Args:
         strips: the strips in order.
         room: the height of a page between head and foot.
-    Source: none
     """
     pages: list[list[Group]] = [[]]
     y, n = 0.0, 0

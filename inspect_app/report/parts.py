@@ -11,20 +11,30 @@ from inspect_app.figures.limit_scale import limit_scale
 from inspect_app.figures.ovality import ovality_drawing
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
-from inspect_app.job.assess import CheckResult, Disposition, Finding, PartResult, sections_of
+from inspect_app.job.assess import PartResult
+from inspect_app.job.deciding import needed_sentence
+from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.job import Decided, Defect, Job, Place
 from inspect_app.job.judge import nominal_of
+from inspect_app.job.measured import budget_sentence
+from inspect_app.job.readings import grid_of
 from inspect_app.job.words import (
     MARKS,
+    NOT_SIZED,
+    disposition_words,
     finding_sentence,
     limit_words,
     place_words,
+    reach_sentence,
     what_follows,
 )
 from inspect_app.report.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
-from inspect_app.report.phrases import as_typed, capital, when, worst_first
-from inspect_app.tables.cylinders import Cylinder
-from inspect_app.trade.decision import Verdict, worst
+from inspect_app.report.gauges import overdue_at
+from inspect_app.report.phrases import as_typed, capital, uncertainty_words, when, worst_first
+from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.trade.decision import Verdict, risk_sentence, worst
+from inspect_app.trade.uncertainty import expanded
 
 WIDE = 500.0
 HALF = 235.0
@@ -34,23 +44,23 @@ TALL, OVAL = 128.0, 340.0
 NEEDS_CLOCKS, LEAST_STATIONS = 3, 2
 
 
-def part_section(part: PartResult, cylinder: Cylinder, job: Job, system: str) -> Section:
+def part_section(part: PartResult, tables: Tables, job: Job, system: str) -> Section:
     """One part: what becomes of it, why, what it looks like.
 
     Args:
         part: the part's result.
-        cylinder: the checklist, for the names of defects.
+        tables: the tables that judged it.
         job: the job.
         system: "metric" or "inch".
-    Source: none
     """
+    cylinder = tables.cylinders[job.cylinder]
     blocks: list[Block] = []
     if part.decided:
         blocks.append(Words(decided_words(part.decided, part.computed), "strong"))
     findings = [f for check in part.checks for f in check.findings if f.value is not None]
     measured = [f for f in findings if not f.defect and f.disposition is not Disposition.REUSE]
-    titles = {check.check.id: check.check.title for check in part.checks}
-    blocks += [_measured(f, titles[f.check], system) for f in worst_first(measured)]
+    checks = {check.check.id: check.check for check in part.checks}
+    blocks += [_measured(f, checks[f.check], job, tables, system) for f in worst_first(measured)]
     for check in part.checks:
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
     missing = [m for check in part.checks if (m := _missing(check))]
@@ -63,7 +73,7 @@ def part_section(part: PartResult, cylinder: Cylinder, job: Job, system: str) ->
         blocks += _figures(check, part, job, system, overview=check is leading)
         if photos := photos_of(job, check.check.id):
             blocks.append(Photos(photos))
-    title = f"{part.part.title}: {part.disposition.value}"
+    title = f"{part.part.title}: {disposition_words(part)}"
     return Section(title, tuple(blocks), 2, MARKS[part.disposition])
 
 
@@ -81,11 +91,13 @@ def decided_words(decided: Decided, computed: Disposition) -> str:
     Args:
         decided: the decision.
         computed: what the readings alone say.
-    Source: none
     """
+    examined = ""
+    if decided.examined_by:
+        examined = f"Examined by {decided.examined_by}: {decided.examined_how.rstrip('.')}. "
     return (
         f"{decided.by} decided: {decided.disposition} ({when(decided.at)}). Reason: {decided.reason.rstrip('.')}. "
-        f"From the readings alone: {computed.value}."
+        f"{examined}From the readings alone: {computed.value}."
     )
 
 
@@ -101,18 +113,24 @@ def _missing(check: CheckResult) -> str:
     return f"{title} ({left} of {check.expected} places)"
 
 
-def _measured(finding: Finding, title: str, system: str) -> Evidence:
+def _measured(finding: Finding, check: Check, job: Job, tables: Tables, system: str) -> Evidence:
     """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
     reuse = finding.judgement("reuse")
     scale = None
     if reuse and reuse.decision:
         scale = limit_scale(reuse.decision, finding.kind, system, HALF, 62)
     lines = [finding_sentence(finding, system), capital(what_follows(finding)) + "."]
-    if reach := finding.judgement("rework"):
-        lines.append(
-            f"Rework reaches {limit_words(reach.limit, finding.kind, system)}: {reach.verdict.value}."
-        )
-    return Evidence(title, finding.verdict, tuple(lines), scale)
+    if reach := reach_sentence(finding, system):
+        lines.append(reach)
+    if reuse and reuse.decision and (risk := risk_sentence(reuse.decision)):
+        lines.append(risk)
+    if finding.verdict is Verdict.UNCLEAR:
+        lines.append(budget_sentence(finding.terms, finding.kind, job, tables, system))
+    if needed := needed_sentence(finding, check, job, tables, system):
+        lines.append(needed)
+    if overdue := overdue_at(finding, check, job):
+        lines.append(overdue)
+    return Evidence(check.title, finding.verdict, tuple(lines), scale)
 
 
 def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, system: str) -> Evidence:
@@ -123,10 +141,14 @@ def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, sy
     lines = [f"{capital(where)}." if where else "Place not noted."]
     lines += [_size(f, defect, system) for f in worst_first(findings)]
     judged = {f.characteristic for f in findings}
-    for measure, value in defect.measures.items():
+    for measure, size in defect.sizes.items():
         if measure not in judged:
-            typed = as_typed(defect.typed.get(measure, ""), value, "deviation", system)
-            lines.append(f"{capital(measure)} {typed}; no limit is written for it.")
+            known = cylinder.measure(measure)
+            typed = as_typed(size.typed, size.value, known.kind if known else "deviation", system)
+            title = capital(known.title if known else measure)
+            lines.append(f"{title} {typed}; no limit is written for it.")
+    if defect.felt and "felt" not in judged:
+        lines.append(f"By fingernail: {defect.felt}.")
     lines += [defect.note] if defect.note else []
     lines.append(f"Noted by {defect.by}, {when(defect.at)}.")
     verdicts = [f.verdict for f in findings if f.verdict]
@@ -141,14 +163,17 @@ def _size(finding: Finding, defect: Defect, system: str) -> str:
     reuse, measure = finding.judgement("reuse"), finding.characteristic
     follows = capital(what_follows(finding))
     limit = limit_words(reuse.limit, finding.kind, system) if reuse else "no limit is written for it"
-    if finding.kind == "count":
+    if finding.kind in NOT_SIZED:
+        said = f"By fingernail: {defect.felt}. " if finding.kind == "felt" else ""
         allowed = finding.verdict is Verdict.WITHIN
-        return f"May stay where it is. {follows}." if allowed else f"{capital(limit)}. {follows}."
+        return f"{said}May stay where it is. {follows}." if allowed else f"{said}{capital(limit)}. {follows}."
+    reach = f" {words}" if (words := reach_sentence(finding, system)) else ""
     if finding.value is None:
-        return f"{capital(measure)} not measured; for reuse {limit}. {follows}."
-    typed = as_typed(defect.typed.get(measure, ""), finding.value, finding.kind, system)
+        return f"{capital(measure)} not measured; for reuse {limit}. {follows}.{reach}"
+    typed = as_typed(defect.sizes[measure].typed, finding.value, finding.kind, system)
+    u = f" ± {uncertainty_words(finding.u, finding.kind, system)}" if finding.u else ""
     verdict = f"{finding.verdict.value}, " if finding.verdict else ""
-    return f"{capital(measure)} {typed}: {verdict}{limit}. {follows}."
+    return f"{capital(measure)} {typed}{u}: {verdict}{limit}. {follows}.{reach}"
 
 
 def photos_of(job: Job, thing: str) -> tuple[Photo, ...]:
@@ -157,7 +182,6 @@ def photos_of(job: Job, thing: str) -> tuple[Photo, ...]:
     Args:
         job: the job.
         thing: whose photographs.
-    Source: none
     """
     photos = []
     for photo in job.photos_of(thing):
@@ -222,13 +246,23 @@ def _sections_drawn(
             height=44 + 40 * rows,
         )  # fmt: skip
         drawings.append((drawing, "The bore rolled out, gland end on the left."))
-    oval = next((f for f in check.findings if f.characteristic == "ovality" and f.value), None)
-    section = sections_of(rule, job).get(oval.place.station, {}) if oval else {}
+    oval = next((f for f in check.findings if f.characteristic == "ovality" and _shows(f)), None)
+    read = {place: value for place, value in grid_of(rule, job).items() if value is not None}
+    section = {
+        clock: value for (station, clock), value in read.items() if oval and station == oval.place.station
+    }
     if oval and len(section) >= NEEDS_CLOCKS:
         drawing = ovality_drawing(section, system=system, width=OVAL, height=170)
         where = place_words(oval.place, system)
         drawings.append((drawing, f"The most oval section{f', {where}' if where else ''}."))
     return drawings
+
+
+def _shows(finding: Finding) -> bool:
+    """Whether an oval is more than its own uncertainty and not plainly within its limit: else no shape is shown."""
+    if finding.value is None or finding.verdict in (Verdict.WITHIN, None):
+        return False
+    return finding.value > expanded(finding.u)
 
 
 def _where_defects(check: CheckResult, part: PartResult, job: Job, system: str) -> tuple[Drawing, str]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
-from inspect_app.job.assess import Assessment, Disposition, Finding
+from inspect_app.job.assess import Assessment
+from inspect_app.job.findings import Disposition, Finding
 from inspect_app.job.job import Gauge, Job
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
@@ -20,7 +21,6 @@ def when(at: str) -> str:
 
     Args:
         at: UTC, ISO 8601.
-    Source: none
 
     >>> when("2026-03-02T08:00:12.345Z")
     '2026-03-02 08:00 UTC'
@@ -33,7 +33,6 @@ def capital(text: str) -> str:
 
     Args:
         text: any text.
-    Source: none
 
     >>> capital("runout (TIR)")
     'Runout (TIR)'
@@ -67,7 +66,6 @@ def plain_text(value: Decimal, kind: str, system: str, finer: int = 0) -> str:
         kind: the quantity's kind.
         system: "metric" or "inch".
         finer: how many decimals more than usual may be needed.
-    Source: none
 
     >>> plain_text(Decimal("100.0"), "length", "metric"), plain_text(Decimal("0.005"), "length", "inch", 1)
     ('100 mm', '0.00020 in')
@@ -85,7 +83,6 @@ def as_typed(typed: str, value: Decimal, kind: str, system: str) -> str:
         value: canonical value.
         kind: the quantity's kind.
         system: "metric" or "inch".
-    Source: none
 
     >>> as_typed("2 in", Decimal("50.8"), "length", "metric"), as_typed("2 in", Decimal("50.8"), "length", "inch")
     ('2 in (50.8 mm)', '2 in')
@@ -100,7 +97,6 @@ def gauge_kind(gauge: Gauge, tables: Tables) -> str:
     Args:
         gauge: the gauge.
         tables: the tables that name its kind.
-    Source: none
     """
     known = tables.gauges.get(gauge.kind)
     return known.measures if known and known.measures in KINDS else "number"
@@ -112,7 +108,6 @@ def gauge_source(gauge: Gauge, tables: Tables) -> Source | None:
     Args:
         gauge: the gauge.
         tables: the tables.
-    Source: none
     """
     known = tables.gauges.get(gauge.kind)
     return known.source if known and gauge.id == f"default {gauge.kind}" else None
@@ -123,7 +118,6 @@ def findings_of(assessment: Assessment) -> list[Finding]:
 
     Args:
         assessment: the assessment.
-    Source: none
     """
     return [
         f for part in assessment.parts for check in part.checks for f in check.findings if f.value is not None
@@ -137,7 +131,6 @@ def numbered_sources(assessment: Assessment, job: Job, tables: Tables) -> dict[s
         assessment: the assessment.
         job: the job, for its gauges.
         tables: the tables.
-    Source: none
     """
     limits = [j.limit for f in findings_of(assessment) for j in f.judgements]
     gauges = [gauge_source(g, tables) for g in used_gauges(job).values()]
@@ -152,7 +145,6 @@ def used_gauges(job: Job) -> dict[str, Gauge]:
 
     Args:
         job: the job.
-    Source: none
     """
     standing = (r for readings in job.readings.values() for r in readings.values())
     used = {r.gauge for r in (*standing, *job.replaced)}
@@ -164,7 +156,6 @@ def gauge_numbers(job: Job) -> Mapping[str, str]:
 
     Args:
         job: the job.
-    Source: none
     """
     return {key: f"G{n}" for n, key in enumerate(used_gauges(job), 1)}
 
@@ -175,7 +166,6 @@ def whose_words(limit: LimitInForce, sources: Mapping[str, tuple[int, Source]]) 
     Args:
         limit: the limit.
         sources: the numbered sources.
-    Source: none
     """
     number = sources.get(limit.source.key)
     words = [OWNERS[limit.owner]]
@@ -189,6 +179,5 @@ def worst_first(findings: Iterable[Finding]) -> list[Finding]:
 
     Args:
         findings: the findings.
-    Source: none
     """
     return sorted(findings, key=lambda f: list(Disposition).index(f.disposition))

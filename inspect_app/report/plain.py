@@ -1,4 +1,4 @@
-"""The assessment and the limits as plain lines and as data, for the prompt and for other programs."""
+"""The assessment and a limit's rule as plain lines and as data, for the prompt and for other programs."""
 
 from __future__ import annotations
 
@@ -6,10 +6,12 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
-from inspect_app.job.assess import Assessment, CheckResult, Finding, check_verdict
+from inspect_app.job.assess import Assessment
+from inspect_app.job.findings import CheckResult, Finding, check_verdict
 from inspect_app.job.job import Job, Place
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
+    disposition_words,
     limit_words,
     missing_words,
     part_reasons,
@@ -17,21 +19,19 @@ from inspect_app.job.words import (
     value_words,
     whole_sentence,
 )
-from inspect_app.tables import Tables
 from inspect_app.tables.limits import (
     AtLeast,
     AtMost,
     BySize,
     Fit,
     GradeShare,
+    HousingTolerance,
     Limit,
     PerLength,
     ShareOfNominal,
     SizeAfter,
     Within,
 )
-from inspect_app.tables.sources import STATUSES
-from inspect_app.tables.unconfirmed import UnconfirmedRow
 
 
 def columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
@@ -57,7 +57,7 @@ def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
     for part in assessment.parts:
         yield ""
         decided = f" (decided by {part.decided.by}; computed: {part.computed.value})" if part.decided else ""
-        yield f"{part.part.title}: {part.disposition.value}{decided}"
+        yield f"{part.part.title}: {disposition_words(part)}{decided}"
         for reason in part_reasons(part, system):
             yield f"  - {reason}"
         rows = [row for result in part.checks for row in _rows(result, system)]
@@ -96,6 +96,10 @@ def as_data(job: Job, assessment: Assessment) -> dict[str, Any]:
             {
                 "part": part.part.id,
                 "disposition": part.disposition.value,
+                "finished": not part.unfinished,
+                "overruled": part.overruled,
+                "not_answered": [q.id for q in part.questions],
+                "not_there": [c.id for c in part.absent],
                 "computed": part.computed.value,
                 "reasons": part_reasons(part, "metric"),
                 "checks": [_check_data(result) for result in part.checks],
@@ -108,22 +112,28 @@ def as_data(job: Job, assessment: Assessment) -> dict[str, Any]:
 def _check_data(result: CheckResult) -> dict[str, Any]:
     return {
         "check": result.check.id,
-        "verdict": check_verdict(result).value,
+        "verdict": _informs(result) or check_verdict(result).value,
         "measured": result.measured,
         "expected": result.expected,
-        "missing": missing_words(result),
+        "missing": missing_words(result, "metric"),
         "findings": [_finding_data(f) for f in result.findings],
         "readings": [
             {
                 **_place_data(p.place),
                 "value": _text(p.reading.value if p.reading else None),
                 "typed": p.reading.typed if p.reading else "",
-                "verdict": p.verdict.value,
+                "verdict": (_informs(result) if p.reading else "") or p.verdict.value,
                 "skipped": p.skip.reason if p.skip else "",
             }
             for p in result.places
         ],
     }
+
+
+def _informs(result: CheckResult) -> str:
+    """ "information" of a check that is wholly measured and has nothing to be judged by, else ""."""
+    measured = result.complete and result.measured > 0
+    return "information" if measured and not any(f.verdict for f in result.findings) else ""
 
 
 def _place_data(place: Place) -> dict[str, str]:
@@ -169,7 +179,12 @@ def rule_words(limit: Limit) -> str:
     """
     rule = limit.rule
     match rule:
-        case Fit(fit_class, side):
+        case Fit(fit_class, side, lower, upper):
+            if lower is not None or upper is not None:
+                ends = [
+                    f"{word} {x:+}" for word, x in (("down to", lower), ("up to", upper)) if x is not None
+                ]
+                return f"{fit_class}, but {', '.join(ends)} from nominal"
             return fit_class if side == "both" else f"{fit_class}, {side} limit"
         case PerLength(at_most, of):
             return f"at most {at_most} per metre of {of.replace('_', ' ')}"
@@ -181,61 +196,14 @@ def rule_words(limit: Limit) -> str:
             return f"{'nominal ' if from_nominal else ''}{low} to {high}"
         case GradeShare(grade, share):
             return f"at most {share} × IT{grade}"
-        case BySize(rows):
-            return "; ".join(f"to Ø{up_to}: {value}" for up_to, value in rows)
-        case ShareOfNominal(share, least, most):
-            return f"at most {share} of nominal, but {least} to {most}"
-        case SizeAfter(check, clean_up):
-            return f"{check} after twice the depth and {clean_up} to clean up"
-
-
-def limit_lines(tables: Tables) -> Iterator[str]:
-    """Every limit: check, characteristic, level, rule, whose it is, source and status.
-
-    Args:
-        tables: the tables.
-    """
-    rows = [("check", "characteristic", "level", "limit (mm, µm)", "whose", "source", "status")]
-    for limit in tables.limits:
-        what = ", ".join(w for w in (limit.defect, limit.characteristic, limit.zone) if w)
-        source = limit.source
-        rows.append(
-            (
-                limit.check,
-                what,
-                limit.level,
-                rule_words(limit),
-                limit.owner,
-                f"{source.title}{', ' + source.where if source.where else ''} ({source.kind})",
-                STATUSES[source.status],
-            )
-        )
-    yield from columns(rows)
-
-
-def unconfirmed_lines(tables: Tables, rows: Sequence[UnconfirmedRow]) -> Iterator[str]:
-    """Every source and every row of a table that nobody here has read in the published text.
-
-    Args:
-        tables: the tables, for the sources and the limits that rest on them.
-        rows: the rows not confirmed.
-    """
-    yield "Not yet confirmed from a published text; the shop confirms each against its own copy:"
-    for source in sorted(tables.sources.values(), key=lambda s: (s.status, s.key)):
-        if source.confirmed:
-            continue
-        resting = [limit.id for limit in tables.limits if limit.source.key == source.key]
-        yield ""
-        yield f"{source.title}, {source.where}"
-        yield f"  {STATUSES[source.status]} ({source.kind})"
-        if source.note:
-            yield f"  {source.note}"
-        if resting:
-            yield f"  limits: {', '.join(resting)}"
-    for file in dict.fromkeys(row.file for row in rows):
-        here = [row for row in rows if row.file == file]
-        yield ""
-        yield f"{file}: {len(here)} rows"
-        for row in here:
-            figures = ", ".join(f"{head} {cell}" for head, cell in row.figures.items())
-            yield f"  {figures} ({STATUSES[row.status]}; {row.source})"
+        case BySize(rows, from_nominal, low):
+            over = f"{low} to +" if from_nominal else ""
+            return "; ".join(f"to Ø{up_to}: {over}{value}" for up_to, value in rows)
+        case ShareOfNominal(share, least, most, low):
+            lowest = "" if low is None else f"{low} to "
+            return f"{lowest}{share} of nominal, but {least} to {most}"
+        case HousingTolerance(dimension, wear, other):
+            return f"the housing's {dimension}, {wear} beyond where it wears, {other} on the other side"
+        case SizeAfter(check, side, clean_up):
+            besides = f" and {clean_up} to clean up" if clean_up else ""
+            return f"{check} after twice the depth{besides} within its {side} reach"

@@ -7,6 +7,7 @@ from itertools import zip_longest
 
 from inspect_app.figures import shapes
 from inspect_app.figures.shapes import Drawing, Shape
+from inspect_app.figures.signs import ROLES, Sign
 from inspect_app.figures.strokes import mark_at
 from inspect_app.report.blocks import (
     Block,
@@ -55,7 +56,6 @@ def section_strips(section: Section, width: float, measure: Measure) -> list[Str
         section: the section.
         width: the room.
         measure: how wide a text comes out.
-    Source: none
     """
     strips: list[Strip] = []
     if section.title:
@@ -67,11 +67,11 @@ def section_strips(section: Section, width: float, measure: Measure) -> list[Str
 
 def _heading(section: Section, width: float, measure: Measure) -> list[Strip]:
     size = SIZES[section.level]
-    indent = size * 1.4 if section.verdict else 0.0
+    indent = size * 1.4 if section.sign else 0.0
     lines = lined(section.title, width - indent, measure, size=size, bold=True)
     rule: tuple[Shape, ...] = (shapes.Line(0, 0, width, 0, "ink", 1.4),) if section.level == 1 else ()
     above = 8.0 if section.level == 1 else 0.0
-    mark = mark_at(section.verdict, size * 0.5, above + size * 0.68, size) if section.verdict else ()
+    mark = mark_at(section.sign, size * 0.5, above + size * 0.68, size) if section.sign else ()
     head = Strip(
         above + height_of(lines),
         (Group(0, 0, (*rule, *mark)), Group(indent, above, labels(lines))),
@@ -88,7 +88,6 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
         block: the block.
         width: the room.
         measure: how wide a text comes out.
-    Source: none
     """
     match block:
         case Words(text, style):
@@ -165,14 +164,20 @@ def _side_by_side(columns: Sequence[Sequence[Line | None]], places: Sequence[flo
 
 
 def _key(measure: Measure) -> list[Strip]:
-    """The marks with their words, as they stand in every table and drawing."""
+    """The signs with their words: verdicts, and under them what becomes of a part."""
+    verdicts = [s for s in ROLES if isinstance(s, Verdict)]
+    rows = (verdicts, [s for s in ROLES if s not in verdicts])
+    return [space(4), *(_key_row(row, measure) for row in rows), space(6)]
+
+
+def _key_row(signs: Sequence[Sign], measure: Measure) -> Strip:
     x, groups = 0.0, []
-    for verdict in Verdict:
-        words = Line(verdict.value, SMALL, SOFT)
-        groups.append(Group(x, 0, mark_at(verdict, 6, 7, 11)))
+    for what in signs:
+        words = Line(str(what.value), SMALL, SOFT)
+        groups.append(Group(x, 0, mark_at(what, 6, 7, 11)))
         groups.append(Group(x + 15, 7 - words.height / 2, labels([words])))
         x += 15 + measure(words.text, words.size, False) + 18
-    return [space(4), Strip(18, tuple(groups)), space(6)]
+    return Strip(18, tuple(groups))
 
 
 def _drawn(drawing: Drawing) -> Strip:
@@ -183,10 +188,10 @@ def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
     """Title and sentences, and beside them the drawing or the first photograph; further photographs below."""
     beside = block.drawing or len(block.photos) % 2  # an even number stands below, two by two
     room = width - COLUMN - GAP if beside else width
-    indent = 16.0 if block.verdict else 0.0
+    indent = 16.0 if block.sign else 0.0
     title = lined(block.title, room - indent, measure, size=10.5, bold=True)
     words = [line for text in block.lines for line in lined(text, room, measure)]
-    mark = mark_at(block.verdict, 6, 7.2, 11.5) if block.verdict else ()
+    mark = mark_at(block.sign, 6, 7.2, 11.5) if block.sign else ()
     right: list[Group] = []
     tall = 0.0
     if block.drawing:

@@ -8,10 +8,10 @@ from itertools import accumulate
 
 from inspect_app.figures import shapes
 from inspect_app.figures.shapes import Shape
+from inspect_app.figures.signs import Sign
 from inspect_app.figures.strokes import mark_at
 from inspect_app.report.blocks import Cell, Column, Table
 from inspect_app.report.lines import SMALL, SOFT, Group, Line, Measure, Strip, height_of, labels, lined
-from inspect_app.trade.decision import Verdict
 
 PAD, BETWEEN, AFTER_NUMBER, MARK = 3.6, 8.0, 12.0, 10.5
 TALLEST_ROW = 24
@@ -27,7 +27,6 @@ def table_strips(table: Table, width: float, measure: Measure) -> list[Strip]:
         table: the table.
         width: the room.
         measure: how wide a text comes out.
-    Source: none
     """
     shares = sum(c.share for c in table.columns)
     widths = [c.share * width / shares for c in table.columns]
@@ -88,10 +87,10 @@ def _row(
         part = [lines[first : first + TALLEST_ROW] for lines in laid]
         groups: list[Group] = []
         for lines, cell, column, x, width in zip(part, row, columns, lefts, widths, strict=False):
-            indent = MARK + 4 if cell.verdict else 0.0
+            indent = MARK + 4 if cell.sign else 0.0
             groups.append(_column(lines, column, x + indent, width, PAD))
-            if cell.verdict and not first:
-                groups.append(Group(x, PAD, _mark(cell.verdict)))
+            if cell.sign and not first:
+                groups.append(Group(x, PAD, _mark(cell.sign)))
         if ruled and not first:
             groups.append(Group(0, 0, (shapes.Line(0, 0, lefts[-1], 0, "faint", 0.5),)))
         tall = max(height_of(lines) for lines in part) + 2 * PAD
@@ -100,12 +99,12 @@ def _row(
 
 
 @cache
-def _mark(verdict: Verdict) -> tuple[Shape, ...]:
+def _mark(verdict: Sign) -> tuple[Shape, ...]:
     return mark_at(verdict, MARK / 2, SMALL * 0.68, MARK)
 
 
 def _lines(cell: Cell, width: float, measure: Measure) -> list[Line]:
-    room = width - (MARK + 4 if cell.verdict else 0.0)
+    room = width - (MARK + 4 if cell.sign else 0.0)
     lines = lined(cell.text, room, measure, size=SMALL, bold=cell.bold) if cell.text else []
     if cell.under:
         lines += lined(cell.under, room, measure, size=SMALL, role=SOFT)

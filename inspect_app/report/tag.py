@@ -17,7 +17,6 @@ def tag_drawing(text: str, size: float) -> Drawing:
     Args:
         text: what a phone reads.
         size: width and height.
-    Source: none
     """
     code = QrCodeWidget(text, barLevel="M").qr
     code.make()

@@ -13,13 +13,16 @@ from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
 from inspect_app.screens.defects import LookAt
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.findings import Findings
+from inspect_app.screens.floor import Floor
 from inspect_app.screens.frame import frame
 from inspect_app.screens.jobs import Jobs, NewJob, Who
 from inspect_app.screens.measure import Measure
 from inspect_app.screens.nameplate import Nameplate
 from inspect_app.screens.parts import Cautions, Parts
+from inspect_app.screens.present import Present
 from inspect_app.screens.report import ReportScreen
 from inspect_app.screens.settings import GaugeForm, Settings
+from inspect_app.screens.triage import ShortLook
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.refusal import Refusal
 
@@ -58,6 +61,10 @@ def _job_screen(desk: Desk, job_id: str, rest: list[str]) -> ft.Control:
             return Parts(desk=desk, job=job, key=f"parts {job_id}")
         case ["nameplate"]:
             return Nameplate(desk=desk, job=job, key=f"nameplate {job_id}")
+        case ["present"]:
+            return Present(desk=desk, job=job, key=f"present {job_id}")
+        case ["short-look"]:
+            return ShortLook(desk=desk, job=job, key=f"short look {job_id}")
         case ["cautions"]:
             return Cautions(desk=desk, job=job, key=f"cautions {job_id}")
         case ["findings"]:
@@ -95,9 +102,14 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
         sign: makes the short-lived link to a report from its hash.
     """
 
+    floor = Floor()
+
     async def main(page: ft.Page) -> None:
         client = await client_of(page)
-        desk = Desk(bench, page, client, sign)
+        desk = Desk(bench, page, client, sign, floor)
+        floor.join(desk)
+        page.on_connect = lambda _: floor.join(desk)
+        page.on_disconnect = lambda _: floor.leave(desk)
         page.title = "Cylinder inspection"
         page.padding = 0
         page.spacing = 0
@@ -107,7 +119,7 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
                 android=still, ios=still, linux=still, macos=still, windows=still
             )
         )
-        page.services.append(desk.picker)
+        page.services.append(desk.uploads.picker)
         page.on_route_change = lambda e: desk.arrived(e.route)
         page.on_resize = lambda _: desk.resized()
         page.on_keyboard_event = lambda e: desk.key_pressed(e)

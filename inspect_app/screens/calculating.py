@@ -178,7 +178,7 @@ def number_entry(
     return [
         ft.Column(head, spacing=0, tight=True),
         ft.Row(line, spacing=GAP, vertical_alignment=ft.CrossAxisAlignment.CENTER),
-        keypad(look, press, inch=inch),
+        keypad(look, inch, press, lambda _: press("⏎"), (0,)),
     ]
 
 

@@ -6,13 +6,13 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.assess import CheckResult, PlaceResult
+from inspect_app.job.findings import CheckResult, PlaceResult
 from inspect_app.job.job import Job, Place
-from inspect_app.job.places import places_of
 from inspect_app.job.words import finding_sentence, guard_words, place_words, value_words
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.parts import next_check, route_of
+from inspect_app.screens.standing import word_of_place
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.quantities import show_text
 
@@ -36,7 +36,7 @@ def summary(
     body.append(pieces.heading(look, "Readings: tap one to take it again"))
     body += [_reading_row(desk, check, p, lambda _, p=p.place: choose(p)) for p in result.places]
     body.append(pieces.button(look, "Limits and their sources", lambda _: open_panel("limit")))
-    body.append(PlacesForm(desk=desk, job=job, check=check))
+    body.append(pieces.button(look, "Places: choose or add one", lambda _: open_panel("places")))
     return body
 
 
@@ -61,9 +61,10 @@ def _findings(desk: Desk, result: CheckResult) -> list[ft.Control]:
 
 def _reading_row(desk: Desk, check: Check, result: PlaceResult, retake: pieces.Handler) -> ft.Control:
     look, system = desk.standing.look, desk.standing.system
+    verdict, word = word_of_place(result)
     if result.reading:
         value = show_text(result.reading.value, kind=check.kind, system=system)
-        under = f"{result.verdict.value} · typed {result.reading.typed}"
+        under = f"{word} · typed {result.reading.typed}"
     else:
         value = "not measured"
         under = result.skip.reason if result.skip else ""
@@ -71,35 +72,8 @@ def _reading_row(desk: Desk, check: Check, result: PlaceResult, retake: pieces.H
         look,
         place_words(result.place, system) or check.title,
         under,
-        leading=marks.mark(look, result.verdict),
+        leading=marks.mark(look, verdict),
         trailing=value,
         on_click=retake,
         key=f"reading {result.place.station} {result.place.clock}",
-    )
-
-
-@ft.component
-def PlacesForm(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
-    """Where to measure, editable: stations and clocks as lists."""
-    look = desk.standing.look
-    places = places_of(check, job)
-    stations, set_stations = ft.use_state(", ".join(dict.fromkeys(p.station for p in places)))
-    clocks, set_clocks = ft.use_state(", ".join(dict.fromkeys(p.clock for p in places)))
-
-    def keep() -> None:
-        def listed(text: str) -> list[str]:
-            return [w for part in text.split(",") if (w := part.strip())] or [""]
-
-        initials = desk.standing.initials
-        desk.outcome(desk.bench.lay_out(job, check, listed(stations), listed(clocks), initials))
-
-    return pieces.form(
-        [
-            pieces.heading(look, "Where it is measured"),
-            pieces.field(
-                look, "Stations, mm from the gland end", stations, set_stations, on_change=set_stations
-            ),
-            pieces.field(look, "Clock positions", clocks, set_clocks, on_change=set_clocks),
-            pieces.button(look, "Measure at these places", desk.guard(lambda _: keep())),
-        ]
     )

@@ -6,7 +6,9 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.assess import CheckResult, assess_check
+from inspect_app.job.as_typed import Found
+from inspect_app.job.checks import assess_check
+from inspect_app.job.findings import CheckResult
 from inspect_app.job.job import WHOLE_CHECK, Defect, Job, Place
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
@@ -15,7 +17,11 @@ from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import GAP, Look
 from inspect_app.screens.parts import next_check, route_of
+from inspect_app.screens.placing import length_unit
+from inspect_app.screens.sizes import size_doubt, size_label, size_typed
 from inspect_app.screens.skipping import REASONS
+from inspect_app.screens.texts import use_texts
+from inspect_app.screens.undoing import undo
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.refusal import Refusal
 
@@ -65,7 +71,7 @@ def LookAt(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         body,
         under="looked at" if result.complete else "eye, nail, light along the surface",
         back=f"/job/{job.id}",
-        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),),
+        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=foot,
     )
 
@@ -105,7 +111,9 @@ def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect
     kind = cylinder.defect(defect.kind)
     title = kind.title if kind else defect.kind
     where = ", ".join(w for w in (place_words(defect.place, system), defect.zone) if w)
-    sizes = ", ".join(f"{name} {typed}" for name, typed in defect.typed.items())
+    sizes = ", ".join(
+        [f"{name} {size.typed}" for name, size in defect.sizes.items()] + [defect.felt] * bool(defect.felt)
+    )
     parts: list[ft.Control] = [
         pieces.text(look, title, 19, bold=True),
         pieces.text(look, " · ".join(w for w in (where, sizes, defect.note) if w), 17),
@@ -131,19 +139,6 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
     """The photographs of one thing, and the button that takes another."""
     look = desk.standing.look
 
-    def picked(event: ft.FilePickerResultEvent) -> None:
-        job_now = desk.bench.job(job.id)
-        for file in event.files or ():
-            if file.bytes:
-                outcome = desk.bench.take_photo(job_now, of, file.bytes, what, desk.standing.initials)
-                if not desk.outcome(outcome):
-                    return
-                job_now = outcome.job
-
-    def pick() -> None:
-        # one picker serves the session: whoever opens it receives what is picked
-        desk.on_picked = desk.guard(picked)
-
     images: list[ft.Control] = []
     for photo in job.photos_of(of):
         path = thumb(photo.sha256, desk.bench.photos)
@@ -164,16 +159,20 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
     take = pieces.button(
         look,
         "Photograph",
-        lambda _: pick(),
+        lambda _: desk.uploads.pick_for(job.id, of, what),
         icon=ft.Icons.PHOTO_CAMERA_OUTLINED,
         key=f"photo {of}",
-        action=ft.PickFiles(
-            desk.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True, with_data=True
-        ),
+        action=ft.PickFiles(desk.uploads.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True),
     )
-    return ft.Column(
-        [ft.Row(images, wrap=True, spacing=8), take] if images else [take], spacing=8, tight=True
+    on_the_way = [
+        pieces.text(look, f"{p.name}: {p.state}", 17, bold=p.state.startswith("not saved"))
+        for p in desk.uploads.of(of)
+    ]
+    saved = f"{len(images)} saved" if images else ""
+    shown: list[ft.Control] = (
+        [ft.Row(images, wrap=True, spacing=8), pieces.small(look, saved)] if images else []
     )
+    return ft.Column([*shown, *on_the_way, take], spacing=8, tight=True)
 
 
 @ft.component
@@ -183,26 +182,22 @@ def DefectForm(  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
     defect = cylinder.defect(kind)
-    station, set_station = ft.use_state("")
-    clock, set_clock = ft.use_state("")
-    zone, set_zone = ft.use_state("")
-    note, set_note = ft.use_state("")
-    sizes, set_sizes = ft.use_state({})
+    texts, write = use_texts()
     if defect is None:
         raise Refusal(f"There is no defect {kind!r} in this checklist.")
+    measures = [m for name in defect.measures if (m := cylinder.measure(name))]
 
     def keep() -> None:
-        outcome = desk.bench.note_defect(
-            job, check, kind, Place(station.strip(), clock), zone, sizes, note, desk.standing.initials, system
-        )
+        place = Place(texts["station"].strip(), texts["clock"])
+        found = Found(kind, place, texts["zone"], texts["felt"], texts["note"])
+        sizes = {m.id: size_typed(m, texts[m.id], system) for m in measures}
+        doubts = [d for m in measures if (d := size_doubt(m, sizes[m.id], job, system))]
+        if doubts and texts["sure"] != " ".join(doubts):
+            write("sure", " ".join(doubts))
+            return
+        outcome = desk.bench.note_defect(job, check, found, sizes, desk.standing.initials, system)
         if desk.outcome(outcome):
             close()
-
-    def size(measure: str) -> ft.Control:
-        def typed(text: str) -> None:
-            set_sizes(lambda s: {**s, measure: text})
-
-        return pieces.field(look, measure.capitalize(), sizes.get(measure, ""), typed, on_change=typed)
 
     zones = [(z, z) for z in cylinder.zones_of(check)]
     return pieces.form(
@@ -210,19 +205,31 @@ def DefectForm(  # noqa: N802
             pieces.text(look, defect.title, 22, bold=True),
             pieces.text(look, defect.plain, 17),
             pieces.heading(look, "Where"),
-            pieces.choices(look, zones, zone, set_zone, columns=1),
-            pieces.field(
-                look, "From the gland end", station, set_station, on_change=set_station, hint="mm or words"
-            ),
+            pieces.choices(look, zones, texts["zone"], lambda z: write("zone", z), columns=1),
+            texts.field(look, "station", f"From the gland end, {length_unit(system)}", hint="or words"),
             pieces.small(look, "Clock position seen from the gland end, 12 up"),
-            *_clock_face(look, clock, set_clock),
+            *_clock_face(look, texts["clock"], lambda c: write("clock", c)),
             pieces.heading(look, "How large, as far as it was measured"),
-            *(size(measure) for measure in defect.measures),
-            pieces.field(look, "Note", note, set_note, on_change=set_note, lines=2),
+            *(_fingernail(look, texts["felt"], lambda f: write("felt", f)) if defect.mark else ()),
+            *(texts.field(look, m.id, size_label(m, system), key=m.id) for m in measures),
+            texts.field(look, "note", "Note", lines=2),
+            *(
+                [pieces.notice(look, f"{texts['sure']} Mend it, or keep it as it is.")]
+                if texts["sure"]
+                else ()
+            ),
             pieces.button(look, "Keep this defect", desk.guard(lambda _: keep()), strong=True),
             pieces.button(look, "Not this one", lambda _: close()),
         ]
     )
+
+
+def _fingernail(look: Look, felt: str, set_felt: Callable[[str], None]) -> list[ft.Control]:
+    """What a fingernail says of a mark; its depth is a gauge's to say."""
+    return [
+        pieces.text(look, "Draw a fingernail across it", 17),
+        pieces.choices(look, (("not felt", "Not felt"), ("felt", "Felt")), felt, set_felt, columns=2),
+    ]
 
 
 def _clock_face(look: Look, chosen: str, choose: Callable[[str], None]) -> list[ft.Control]:

@@ -6,6 +6,7 @@ where the old one stood.
 
 from __future__ import annotations
 
+import asyncio
 import inspect
 import logging
 import secrets
@@ -16,10 +17,13 @@ from typing import Any
 import flet as ft
 
 from inspect_app.bench import Bench, Outcome
-from inspect_app.job.job import Job
 from inspect_app.logbook.store import NotSaved
+from inspect_app.screens.entering import Entering
+from inspect_app.screens.floor import Floor
 from inspect_app.screens.keypad import key_of
 from inspect_app.screens.look import LOOKS, SCALES, Look
+from inspect_app.screens.thumb import Thumb
+from inspect_app.screens.uploads import Uploads
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.refusal import Refusal
 
@@ -38,6 +42,7 @@ class Standing:
     initials: str
     notice: str = ""
     notice_role: str = "unclear"
+    asked: str = ""
     version: int = 0
     width: float = 390.0
     height: float = 844.0
@@ -46,14 +51,18 @@ class Standing:
 class Desk:
     """One session at one bench."""
 
-    def __init__(self, bench: Bench, page: ft.Page, client: str, sign: Callable[[str], str]) -> None:
-        self.bench = bench
+    def __init__(
+        self, bench: Bench, page: ft.Page, client: str, sign: Callable[[str], str], floor: Floor
+    ) -> None:
+        self.bench = bench.of_phone(client)
         self.page = page
         self.client = client
         self.sign = sign
-        # the client sends results only to a picker that had a handler from the start
-        self.picker = ft.FilePicker(on_result=lambda e: self._picked(e))
-        self.on_picked: Callable[[ft.FilePickerResultEvent], None] | None = None
+        self.floor = floor
+        self.entering = Entering()
+        self.thumb = Thumb(self)
+        self._following = False
+        self.uploads = Uploads(self)
         self.on_key: Callable[[str], None] | None = None
         self._changed: Callable[[Standing], None] = lambda standing: None
         self.standing = self._from_settings(page.route or "/")
@@ -89,7 +98,7 @@ class Desk:
         """The client is at a route, by our doing or by its own back button."""
         if route != self.standing.route:
             self.on_key = None
-            self._set(route=route, notice="")
+            self._set(route=route, notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
 
     def key_pressed(self, event: ft.KeyboardEvent) -> None:
@@ -97,10 +106,6 @@ class Desk:
         key = key_of(event.key)
         if key and self.on_key and not (event.ctrl or event.alt or event.meta):
             self.on_key(key)
-
-    def _picked(self, event: ft.FilePickerResultEvent) -> None:
-        if self.on_picked:
-            self.on_picked(event)
 
     def resized(self) -> None:
         """The window or the way the phone is held changed; a keyboard that slides in changes only the height."""
@@ -111,11 +116,41 @@ class Desk:
 
     def say(self, sentence: str, role: str = "unclear") -> None:
         """Show a sentence at the top of the screen until something else is done."""
-        self._set(notice=sentence, notice_role=role)
+        self._set(notice=sentence, notice_role=role, asked="")
+
+    def ask(self, sentence: str, entry_id: str) -> None:
+        """Ask at the top of the screen whether an entry is to be taken back."""
+        self._set(notice=sentence, notice_role="unclear", asked=entry_id)
+
+    def redraw(self) -> None:
+        """Draw the same anew: what is being entered has changed."""
+        self._set(version=self.standing.version + 1)
 
     def refresh(self) -> None:
-        """Something on disk changed: draw anew."""
-        self._set(notice="", version=self.standing.version + 1)
+        """Something on disk changed: draw anew, here at once and soon on every other screen of the job."""
+        self._set(notice="", asked="", version=self.standing.version + 1)
+        self.floor.entered(self, self.job_id())
+
+    def job_id(self) -> str:
+        """The job this screen is about, "" for none."""
+        first, _, rest = self.standing.route.lstrip("/").partition("/")
+        return rest.partition("/")[0] if first == "job" else ""
+
+    def shows(self, job_id: str) -> bool:
+        """Whether what is entered in a job is to be seen on this screen."""
+        return self.standing.route in ("/", "") or self.job_id() == job_id
+
+    def follow_soon(self, seconds: float) -> None:
+        """Draw anew what others entered, once for all that comes within this time."""
+
+        async def follow() -> None:
+            await asyncio.sleep(seconds)
+            self._following = False
+            self.redraw()
+
+        if not self._following and self.page.session.connection is not None:
+            self._following = True
+            self.page.run_task(follow)
 
     def outcome(self, outcome: Outcome) -> bool:
         """Show what came of an entry; whether it was recorded."""
@@ -130,16 +165,6 @@ class Desk:
         self.bench.set_setting(self.client, name, value, self.standing.initials)
         fresh = self._from_settings(self.standing.route)
         self._set(look=fresh.look, system=fresh.system, initials=fresh.initials, notice="")
-
-    def undo(self, job: Job) -> None:
-        """Take back the last entry, say which, and go to its place."""
-        _, undone = self.bench.undo(job, self.standing.initials)
-        self.refresh()
-        if undone is None:
-            self.say("There is nothing left to take back in this job.")
-            return
-        what = undone.body.get("typed") or undone.body.get("reason") or undone.kind
-        self.say(f"Taken back: {undone.kind} {what}." if what != undone.kind else f"Taken back: {what}.")
 
     def guard(self, handler: Callable[..., Any]) -> Callable[..., Any]:
         """A handler that never lets an exception out: a refusal becomes its sentence, a fault is logged and said.

@@ -7,11 +7,14 @@ from collections.abc import Callable
 import flet as ft
 
 from inspect_app.job.assess import PartResult
+from inspect_app.job.findings import Disposition
 from inspect_app.job.job import Job
-from inspect_app.job.words import MARKS, part_reasons, whole_sentence
+from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
+from inspect_app.screens.look import Look
+from inspect_app.screens.undoing import undo
 
 CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
 
@@ -32,14 +35,14 @@ def Findings(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         body,
         under=job.name,
         back=f"/job/{job.id}",
-        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),),
+        tools=(pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=(pieces.button(look, "Report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True),),
     )
 
 
 def _part(desk: Desk, part: PartResult, decide: pieces.Handler) -> ft.Control:
     look, system = desk.standing.look, desk.standing.system
-    title = f"{part.part.title}: {part.disposition.value}"
+    title = f"{part.part.title}: {disposition_words(part)}"
     inner: list[ft.Control] = [
         ft.Row(
             [
@@ -68,15 +71,29 @@ def _part(desk: Desk, part: PartResult, decide: pieces.Handler) -> ft.Control:
     )
 
 
+def _examination(
+    look: Look, who: str, set_who: Callable[[str], None], how: str, set_how: Callable[[str], None]
+) -> list[ft.Control]:
+    """Over a stop: who examined it and by which method."""
+    return [
+        pieces.text(look, "The readings stop this part. Only a qualified person may pass it.", 17),
+        pieces.field(look, "Examined by, and what qualifies them", who, set_who, on_change=set_who, lines=2),
+        pieces.field(look, "How it was examined", how, set_how, on_change=set_how, lines=2),
+    ]
+
+
 @ft.component
 def Decide(desk: Desk, job: Job, part: PartResult, close: Callable[[], None]) -> ft.Control:  # noqa: N802
     """A person decides otherwise, with open eyes: what, why, and by whom."""
     look = desk.standing.look
     what, set_what = ft.use_state("rework")
     why, set_why = ft.use_state("")
+    who, set_who = ft.use_state("")
+    how, set_how = ft.use_state("")
+    overrules_stop = part.computed is Disposition.REFER and what != "replace"
 
     def keep() -> None:
-        outcome = desk.bench.decide(job, part.part.id, what, why, desk.standing.initials)
+        outcome = desk.bench.decide(job, part.part.id, what, why, desk.standing.initials, who, how)
         if desk.outcome(outcome):
             close()
 
@@ -84,6 +101,7 @@ def Decide(desk: Desk, job: Job, part: PartResult, close: Callable[[], None]) ->
         [
             pieces.choices(look, CHOICES, what, set_what, columns=1),
             pieces.field(look, "Reason, printed in the report", why, set_why, on_change=set_why, lines=2),
+            *(_examination(look, who, set_who, how, set_how) if overrules_stop else ()),
             pieces.button(look, "Decide so", desk.guard(lambda _: keep()), strong=True),
             pieces.button(look, "Leave it as computed", lambda _: close()),
         ]

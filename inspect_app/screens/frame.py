@@ -9,6 +9,7 @@ import flet as ft
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.look import GAP, TOUCH, Look
+from inspect_app.screens.undoing import take_back_asked
 
 WIDEST = 760
 """The widest a column of text grows on a laptop, dp."""
@@ -38,6 +39,7 @@ def frame(
     under: str = "",
     tools: Sequence[ft.Control] = (),
     foot: Sequence[ft.Control] = (),
+    panel: str = "",
 ) -> ft.Control:
     """A whole screen.
 
@@ -49,17 +51,18 @@ def frame(
         under: a second line of the head.
         tools: icon buttons at the head's right.
         foot: what stays at the bottom in reach of the thumb.
+        panel: which of the screen's panels the body is; another one starts at its top.
     """
-    look, standing = desk.standing.look, desk.standing
+    look = desk.standing.look
     rows = [_head(desk, title, back, under, tools)]
-    if standing.notice:
-        said = pieces.notice(look, standing.notice, standing.notice_role)
-        rows.append(ft.Container(said, padding=ft.Padding(12, 10, 12, 0)))
+    said = _notice(desk)
     if foot and on_its_side(desk):
+        # a notice stands over the body alone: the keys keep their height
+        left = ft.Column([*said, _body(body, panel)], spacing=0, expand=True)
         beside = ft.Container(_foot(look, foot, ft.ScrollMode.AUTO), expand=True)
-        rows.append(ft.Row([_body(body), beside], spacing=0, expand=True))
+        rows.append(ft.Row([left, beside], spacing=0, expand=True))
     else:
-        rows += [_body(body), *([_foot(look, foot, None)] if foot else [])]
+        rows += [*said, _body(body, panel), *([_foot(look, foot, None)] if foot else [])]
     page = ft.Container(
         ft.Column(rows, spacing=0, expand=True),
         width=WIDEST if (desk.page.width or 0) > WIDEST else None,
@@ -90,7 +93,24 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
     )
 
 
-def _body(body: Sequence[ft.Control]) -> ft.Control:
+def _notice(desk: Desk) -> list[ft.Control]:
+    """The sentence that must be seen, and where it asks about undo its two answers."""
+    look, standing = desk.standing.look, desk.standing
+    if not standing.notice:
+        return []
+    answers: list[ft.Control] = []
+    if standing.asked and desk.job_id():
+        job = desk.bench.job(desk.job_id())
+        take = desk.guard(lambda _: take_back_asked(desk, job))
+        answers = [
+            pieces.button(look, "Take it back", take),
+            pieces.button(look, "Leave it", lambda _: desk.say("")),
+        ]
+    said = pieces.notice(look, standing.notice, standing.notice_role, answers)
+    return [ft.Container(said, padding=ft.Padding(12, 10, 12, 0))]
+
+
+def _body(body: Sequence[ft.Control], panel: str) -> ft.Control:
     return ft.Container(
         ft.Column(
             # the first field's label sits on its frame's edge and needs room above
@@ -102,6 +122,7 @@ def _body(body: Sequence[ft.Control]) -> ft.Control:
         ),
         padding=ft.Padding(16, 0, 16, 10),
         expand=True,
+        key=f"body {panel}",
     )
 
 

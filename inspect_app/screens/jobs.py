@@ -10,7 +10,10 @@ from inspect_app.job.job import Job
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
+from inspect_app.screens.texts import Texts, use_texts
 from inspect_app.trade.quantities import show, show_text
+
+UNITS = (("metric", "Millimetres"), ("inch", "Inches"))
 
 
 def size_words(job: Job, system: str) -> str:
@@ -75,24 +78,29 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
 @ft.component
 def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
     look = desk.standing.look
-    name, set_name = ft.use_state("")
-    initials, set_initials = ft.use_state(desk.standing.initials)
+    first = Texts(initials=desk.standing.initials, system=desk.standing.system)
+    texts, write = use_texts(lambda: first)
 
     def begin() -> None:
-        if not initials.strip():
+        initials = texts["initials"].strip()
+        if not initials:
             desk.say("Type your initials: every entry says who made it.")
             return
-        if initials.strip() != desk.standing.initials:
-            desk.setting("initials", initials.strip())
-        job = desk.bench.open_job(name, initials.strip())
+        if initials != desk.standing.initials:
+            desk.setting("initials", initials)
+        if texts["system"] != desk.standing.system:
+            desk.setting("system", texts["system"])
+        job = desk.bench.open_job(texts["name"], initials)
         desk.go(f"/job/{job.id}/nameplate")
 
     return frame(
         desk,
         "New job",
         [
-            pieces.field(look, "Job number or tag", name, set_name, on_change=set_name),
-            pieces.field(look, "Your initials", initials, set_initials, on_change=set_initials),
+            texts.field(look, "name", "Job number or tag"),
+            texts.field(look, "initials", "Your initials"),
+            pieces.heading(look, "A bare number is in"),
+            pieces.choices(look, UNITS, texts["system"], lambda s: write("system", s)),
             pieces.small(look, "Double-acting cylinder. Everything else can wait until it is known."),
         ],
         back="/",
@@ -104,18 +112,18 @@ def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
 def Who(desk: Desk) -> ft.Control:  # noqa: N802
     """Asks once who holds this phone, before anything is entered with it."""
     look = desk.standing.look
-    initials, set_initials = ft.use_state("")
+    texts, _ = use_texts()
 
     def keep() -> None:
-        if initials.strip():
-            desk.setting("initials", initials.strip())
+        if texts["initials"].strip():
+            desk.setting("initials", texts["initials"].strip())
         else:
             desk.say("Type your initials: every entry says who made it.")
 
     return frame(
         desk,
         "Who holds this phone?",
-        [pieces.field(look, "Your initials", initials, set_initials, on_change=set_initials)],
+        [texts.field(look, "initials", "Your initials")],
         back="/",
         foot=(pieces.button(look, "Go on", desk.guard(lambda _: keep()), strong=True),),
     )

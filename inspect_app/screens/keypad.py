@@ -44,21 +44,42 @@ def key_of(physical: str) -> str:
     return key.lower() if len(key) == 1 else ""
 
 
-def keypad(look: Look, on_key: Callable[[str], Any], inch: bool) -> ft.Control:
-    """Our own keys: digits as on a telephone, point, sign, delete and enter; fractions where inches are read."""
-    rows = [["1", "2", "3", "⌫"], ["4", "5", "6", "±"], ["7", "8", "9", "."], ["0", "⏎"]]
-    if inch:
-        rows = [["1", "2", "3", "⌫"], ["4", "5", "6", "±"], ["7", "8", "9", "."], [" ", "0", "/", "⏎"]]
-    return ft.Column(
-        [
-            ft.Row([_key(look, k, on_key, wide=k == "⏎" and not inch) for k in keys], spacing=GAP)
-            for keys in rows
-        ],
-        spacing=GAP,
-    )
+@ft.component
+def _Digits(look: Look, on_key: Callable[[str], Any]) -> ft.Control:  # noqa: N802
+    rows = [["1", "2", "3", "⌫"], ["4", "5", "6", "±"], ["7", "8", "9", "."]]
+    keys = [[_key(look, k, lambda _, k=k: on_key(k)) for k in row] for row in rows]
+    return ft.Column([ft.Row(list(row), spacing=GAP) for row in keys], spacing=GAP)
 
 
-def _key(look: Look, name: str, on_key: Callable[[str], Any], wide: bool) -> ft.Control:
+digits = ft.memo(_Digits)
+"""The keys that never change: left alone when only the place does."""
+
+
+@ft.component
+def _Keypad(  # noqa: N802
+    look: Look,
+    inch: bool,
+    on_key: Callable[[str], Any],
+    on_enter: Callable[[int], Any],
+    enters: tuple[int, ...],
+) -> ft.Control:
+    beside = [_key(look, k, lambda _, k=k: on_key(k)) for k in ([" ", "0", "/"] if inch else ["0"])]
+    # the newest is drawn; those before it are kept so that a touch on its way is still heard
+    entered = [_key(look, "⏎", lambda _, n=n: on_enter(n), visible=n == enters[-1], number=n) for n in enters]
+    enter = ft.Row(entered, spacing=0, expand=1 if inch else 3)
+    last = ft.Row([*beside, enter], spacing=GAP)
+    return ft.Column([digits(look=look, on_key=on_key, key="digits"), last], spacing=GAP)
+
+
+keypad = ft.memo(_Keypad)
+"""Our own keys: digits as on a telephone, point, sign, delete and enter; fractions where inches are read.
+
+`on_key` is called with what a key enters, `on_enter` with the number of the Enter key that was touched: the
+last of `enters`, or on a screen that was behind one of those before. Drawn anew only when these change.
+"""
+
+
+def _key(look: Look, name: str, press: Handler, visible: bool = True, number: int = 0) -> ft.Control:
     strong = name == "⏎"
     ink = look.on_accent if strong else look.ink
     faces: dict[str, ft.Control] = {
@@ -67,14 +88,15 @@ def _key(look: Look, name: str, on_key: Callable[[str], Any], wide: bool) -> ft.
         " ": ft.Icon(ft.Icons.SPACE_BAR, color=ink, size=28),
     }
     said = KEY_NAMES.get(name, name)
-    press: Handler = lambda _: on_key(name)  # noqa: E731 - one handler for tap and for assistive technology
     return ft.Semantics(
         label=said,
         button=True,
         container=True,
         exclude_semantics=True,
         identifier=f"key {said}",
-        expand=3 if wide else 1,
+        key=f"key {said} {number}",
+        visible=visible,
+        expand=1,
         on_tap=press,
         content=ft.Container(
             faces.get(name) or text(look, name, 28, bold=True, color=ink),

@@ -6,12 +6,14 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.assess import CheckResult
+from inspect_app.job.findings import CheckResult
 from inspect_app.job.job import Job
 from inspect_app.job.judge import limits_for
 from inspect_app.job.words import limit_words, source_words
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.standing import unit_of
+from inspect_app.screens.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.characteristics import CHARACTERISTICS
 
@@ -23,7 +25,12 @@ def limit_panel(
 ) -> list[ft.Control]:
     """Every limit of this check with its source, and the maker's drawing to type one in from."""
     look, system = desk.standing.look, desk.standing.system
-    body: list[ft.Control] = [pieces.text(look, check.why, 17)]
+    body: list[ft.Control] = [
+        pieces.button(look, "Back to measuring", lambda _: close()),
+        pieces.heading(look, "How it is measured"),
+        pieces.text(look, check.how, 18),
+        pieces.text(look, check.why, 17),
+    ]
     tables = desk.bench.tables_of(job)
     for name in check.characteristics:
         title = CHARACTERISTICS[name].title
@@ -39,7 +46,6 @@ def limit_panel(
             body.append(pieces.small(look, source_words(limit)))
     body.append(pieces.heading(look, "Limit off the maker's drawing"))
     body.append(DrawingLimitForm(desk=desk, job=job, check=check, close=close))
-    body.append(pieces.button(look, "Back to measuring", lambda _: close()))
     return body
 
 
@@ -48,25 +54,24 @@ def DrawingLimitForm(  # noqa: N802
     desk: Desk, job: Job, check: Check, close: Callable[[], None]
 ) -> ft.Control:
     look = desk.standing.look
-    lower, set_lower = ft.use_state("")
-    upper, set_upper = ft.use_state("")
-    drawing, set_drawing = ft.use_state("")
-    name, set_name = ft.use_state(check.characteristics[0])
+    system = desk.standing.system
+    texts, write = use_texts(lambda: Texts(name=check.characteristics[0]))
 
     def keep() -> None:
-        outcome = desk.bench.set_limit(
-            job, check, name, (lower, upper), drawing, desk.standing.initials, desk.standing.system
-        )
+        typed = (texts["lower"], texts["upper"])
+        by = desk.standing.initials
+        outcome = desk.bench.set_limit(job, check, texts["name"], typed, texts["drawing"], by, system)
         if desk.outcome(outcome):
             close()
 
     options = [(c, CHARACTERISTICS[c].title) for c in check.characteristics]
+    unit = unit_of(check, system)
     return pieces.form(
         [
-            pieces.choices(look, options, name, set_name, columns=1),
-            pieces.field(look, "Lower limit", lower, set_lower, on_change=set_lower),
-            pieces.field(look, "Upper limit", upper, set_upper, on_change=set_upper),
-            pieces.field(look, "Drawing number and edition", drawing, set_drawing, on_change=set_drawing),
+            pieces.choices(look, options, texts["name"], lambda n: write("name", n), columns=1),
+            texts.field(look, "lower", f"Lower limit, {unit}", key="Lower limit"),
+            texts.field(look, "upper", f"Upper limit, {unit}", key="Upper limit"),
+            texts.field(look, "drawing", "Drawing number and edition"),
             pieces.button(look, "Judge by this limit", desk.guard(lambda _: keep())),
         ]
     )

@@ -7,7 +7,8 @@ from typing import Any
 import flet as ft
 import flet.canvas as cv
 
-from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, verdict_mark
+from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon
+from inspect_app.figures.signs import Sign, sign
 from inspect_app.screens.look import Look
 from inspect_app.screens.pieces import printable, text
 from inspect_app.trade.decision import Verdict
@@ -68,9 +69,11 @@ def drawing(look: Look, figure: Drawing, width: float | None = None) -> ft.Contr
     return ft.Semantics(label=printable(figure.says), image=True, container=True, content=canvas)
 
 
-def mark(look: Look, verdict: Verdict, size: float = 28) -> ft.Control:
-    """The mark of a verdict without its word; the caller writes the word beside it."""
-    figure = verdict_mark(verdict, size)
+def mark(look: Look, what: Sign | None, size: float = 28) -> ft.Control:
+    """A sign without its word, None is what only informs; the caller writes the word beside it."""
+    if what is None:
+        return ft.Icon(ft.Icons.INFO_OUTLINE, color=look.soft, size=size)
+    figure = sign(what, size)
     return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
 
 
@@ -78,14 +81,19 @@ BESIDE = 28
 """So many characters of ordinary size have room beside a verdict's word on a phone."""
 
 
-def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | None = None) -> ft.Control:
-    """A verdict: mark, word, colour, and what it is about: beside it where it is short or kept to `lines`."""
-    colour = {
+def verdict_colour(look: Look, verdict: Verdict) -> str:
+    """The colour of a verdict's word."""
+    return {
         Verdict.WITHIN: look.within,
         Verdict.BEYOND: look.beyond,
         Verdict.UNCLEAR: look.unclear,
         Verdict.NOT_MEASURED: look.unmeasured,
     }[verdict]
+
+
+def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | None = None) -> ft.Control:
+    """A verdict: mark, word, colour, and what it is about: beside it where it is short or kept to `lines`."""
+    colour = verdict_colour(look, verdict)
     inner: list[ft.Control] = [
         mark(look, verdict, look.size(27)),
         text(look, verdict.value, 18, bold=True, color=colour),

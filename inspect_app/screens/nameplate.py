@@ -10,35 +10,6 @@ from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.trade.nameplate_sizes import nameplate_doubts
 
-FIRST = (
-    ("bore", "Bore", "inside diameter of the barrel, nominal"),
-    ("rod", "Rod diameter", "nominal"),
-    ("stroke", "Stroke", ""),
-)
-MEASURING = (
-    ("support_span", "Distance between the V-blocks", "for the rod's runout"),
-    ("outside_diameter", "Barrel outside diameter", ""),
-    ("pin", "Pin diameter", "nominal"),
-    ("part_temperature", "Temperature of the parts", "when measured"),
-    ("gauge_temperature", "Temperature of the gauges", ""),
-)
-DUTY = (
-    ("rated_pressure", "Rated pressure", ""),
-    ("fluid", "Fluid", "e.g. HM 46, HFC"),
-    ("oil_temperature", "Oil temperature", ""),
-    ("closed_length", "Closed length, pin to pin", ""),
-    ("mounting", "Mounting", "eye, clevis, trunnion, flange"),
-    ("mass", "Mass", "with rod, for lifting"),
-)
-ORIGIN = (
-    ("customer", "Customer", ""),
-    ("machine", "Machine and position", ""),
-    ("serial", "Serial or tag", ""),
-    ("maker", "Maker and type", ""),
-    ("complaint", "Complaint", "what was wrong, in the customer's words"),
-)
-GROUPS = (("For measuring", MEASURING), ("Duty", DUTY), ("Where it comes from", ORIGIN))
-
 
 @ft.component
 def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
@@ -54,21 +25,25 @@ def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
             set_unreadable(lambda kept: {n: t for n, t in kept.items() if n != name})
             desk.refresh()
 
-    def fields(group: tuple[tuple[str, str, str], ...]) -> list[ft.Control]:
+    listed = list(desk.bench.tables_of(job).nameplate.values())
+    groups = list(dict.fromkeys(f.group for f in listed))
+
+    def fields(group: str) -> list[ft.Control]:
         return [
             pieces.field(
                 look,
-                label,
-                unreadable.get(name, job.text(name)),
-                desk.guard(lambda text, n=name: keep(n, text)),
-                hint=hint,
-                lines=2 if name == "complaint" else 1,
-                key=name,
+                f.title,
+                unreadable.get(f.id, job.text(f.id)),
+                desk.guard(lambda text, n=f.id: keep(n, text)),
+                hint=f.hint,
+                lines=f.lines,
+                key=f.id,
             )
-            for name, label, hint in group
+            for f in listed
+            if f.group == group
         ]
 
-    body = fields(FIRST)
+    body = fields(groups[0])
     doubts = nameplate_doubts(
         bore_mm=job.length("bore"),
         rod_mm=job.length("rod"),
@@ -83,8 +58,8 @@ def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
             "2 1/2 in or 63,5 mm are understood too.",
         )
     )
-    for title, group in GROUPS:
-        body.append(pieces.heading(look, title))
+    for group in groups[1:]:
+        body.append(pieces.heading(look, group))
         body += fields(group)
     return frame(
         desk,

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.job.assess import Assessment, CheckResult, Disposition, PartResult, check_verdict, left_of
+from inspect_app.job.assess import Assessment, PartResult
+from inspect_app.job.findings import CheckResult, Disposition
 from inspect_app.job.job import Job
+from inspect_app.job.triage import triage
+from inspect_app.job.words import disposition_words
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import GAP
+from inspect_app.screens.standing import word_of_check
+from inspect_app.screens.undoing import undo
 from inspect_app.tables.cylinders import Check
 
 BEFORE_OPENING = "before opening"
@@ -25,7 +30,7 @@ def next_check(assessment: Assessment, after: str = "") -> Check | None:
     results = [r for p in assessment.parts for r in p.checks if not r.check.between]
     ids = [r.check.id for r in results]
     start = ids.index(after) + 1 if after in ids else 0
-    return next((r.check for r in (*results[start:], *results[:start]) if left_of(r)), None)
+    return next((r.check for r in (*results[start:], *results[:start]) if r.left), None)
 
 
 def progress_words(result: CheckResult) -> str:
@@ -44,7 +49,7 @@ def progress_words(result: CheckResult) -> str:
 
 def _check_row(desk: Desk, job: Job, result: CheckResult) -> ft.Control:
     look = desk.standing.look
-    verdict = check_verdict(result)
+    verdict, word = word_of_check(result)
     under = progress_words(result)
     return pieces.row(
         look,
@@ -53,7 +58,7 @@ def _check_row(desk: Desk, job: Job, result: CheckResult) -> ft.Control:
         leading=marks.mark(look, verdict),
         on_click=None if result.check.between else (lambda _: desk.go(route_of(job, result.check))),
         key=f"check {result.check.id}",
-        said=f"{result.check.title}. {verdict.value}. {under}",
+        said=f"{result.check.title}. {word}. {under}",
     )
 
 
@@ -64,7 +69,7 @@ def part_progress(part: PartResult) -> str:
     if part.disposition is Disposition.OPEN:
         return f"{done} of {every}"
     left = f" · {part.left} left" if part.left else ""
-    return f"{part.disposition.value}{left}"
+    return f"{disposition_words(part)}{left}"
 
 
 @ft.component
@@ -73,7 +78,7 @@ def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     assessment = desk.bench.assess(job)
     first_open = next((p.part.id for p in assessment.parts if p.left), "")
     opened, set_opened = ft.use_state(first_open)
-    body = _to_do_first(desk, job)
+    body = [*_to_do_first(desk, job), *_asked_first(desk, job, assessment)]
     for part in assessment.parts:
         is_open = part.part.id == opened
         toggle = "" if is_open else part.part.id
@@ -94,7 +99,7 @@ def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         back="/",
         tools=(
             pieces.icon_button(look, ft.Icons.BADGE_OUTLINED, "Nameplate", lambda _: desk.go(to_nameplate)),
-            pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: desk.undo(job))),
+            pieces.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),
         ),
         foot=_ways_on(desk, job, next_check(assessment)),
     )
@@ -126,6 +131,37 @@ def _to_do_first(desk: Desk, job: Job) -> list[ft.Control]:
             )
         )
     return first
+
+
+def _asked_first(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Control]:
+    """The rows that come before the parts: what is there, and the short look."""
+    look = desk.standing.look
+    questions = desk.bench.tables_of(job).cylinders[job.cylinder].questions
+    rows: list[ft.Control] = []
+    if questions:
+        left = sum(len(p.questions) for p in assessment.parts)
+        rows.append(
+            pieces.row(
+                look,
+                "What is there",
+                f"{left} of {len(questions)} to answer first" if left else "all answered",
+                on_click=lambda _: desk.go(f"/job/{job.id}/present"),
+                key="What is there",
+            )
+        )
+    short = triage(assessment)
+    if short.steps:
+        done = sum(s.is_done for s in short.steps)
+        rows.append(
+            pieces.row(
+                look,
+                "Short look first",
+                "stop here" if short.stops else f"{done} of {len(short.steps)} done",
+                on_click=lambda _: desk.go(f"/job/{job.id}/short-look"),
+                key="Short look first",
+            )
+        )
+    return rows
 
 
 def _ways_on(desk: Desk, job: Job, following: Check | None) -> list[ft.Control]:

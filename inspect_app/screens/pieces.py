@@ -1,6 +1,7 @@
 """The few pieces every screen is made of: text, buttons, rows, notices, keypad, drawings.
 
-A piece is a function of a Look and plain values; it holds no state and knows no job.
+A piece is a function of a Look and plain values; it holds no state and knows no job. What is tapped is keyed
+by what it means: a touch still on its way when the screen changes then never lands on something else.
 """
 
 from __future__ import annotations
@@ -89,6 +90,7 @@ def button(
         container=True,
         exclude_semantics=True,
         identifier=key or label,
+        key=key or label,
         expand=expand,
         on_tap=on_click,
         content=ft.Container(
@@ -113,6 +115,7 @@ def icon_button(look: Look, icon: str, said: str, on_click: Handler) -> ft.Contr
         container=True,
         exclude_semantics=True,
         identifier=said,
+        key=said,
         on_tap=on_click,
         content=ft.Container(
             ft.Icon(icon, color=look.ink, size=28),
@@ -140,6 +143,7 @@ def choice(
         container=True,
         exclude_semantics=True,
         identifier=key or label,
+        key=key or label,
         expand=expand,
         on_tap=on_click,
         content=ft.Container(

@@ -1,4 +1,4 @@
-"""Settings of this phone, and the shop's gauges with their uncertainty and calibration date."""
+"""Settings of this phone, and the shop's gauges with their range, uncertainty and calibration date."""
 
 from __future__ import annotations
 
@@ -6,13 +6,17 @@ from decimal import Decimal
 
 import flet as ft
 
+from inspect_app.job.choosing import range_words
 from inspect_app.job.job import Gauge
+from inspect_app.job.measured import is_default
 from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.frame import frame
 from inspect_app.screens.look import LOOK_TITLES
+from inspect_app.tables.gauges import GaugeKind
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.quantities import exact, show, show_text
+from inspect_app.trade.quantities import exact, show_text
+from inspect_app.trade.uncertainty import EXPANDED, LIMIT_OF_ERROR
 from inspect_app.trade.units import KINDS
 
 SYSTEMS = (("metric", "Metric"), ("inch", "Inch"))
@@ -42,92 +46,176 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
         pieces.choices(look, TEXTS, settings.get("text", "normal"), choose("text"), columns=1),
         pieces.heading(look, "Gauges"),
         pieces.small(
-            look, "Their uncertainty takes part in every verdict. Enter your own from the certificate."
+            look,
+            "What they may be wrong by takes part in every verdict. Enter your own from the certificate: several of "
+            "a kind, each with its range.",
         ),
+        *_gauge_rows(desk),
     ]
-    for kind, gauge in sorted(desk.bench.shop.gauges().items()):
-        body.append(
-            pieces.row(
-                look,
-                gauge.name,
-                gauge_words(desk, gauge),
-                on_click=lambda _, k=kind: desk.go(f"/gauge/{k.replace(' ', '-')}"),
-                key=f"gauge {kind}",
-            )
-        )
     return frame(desk, "Settings", body, back="/")
 
 
+def _gauge_rows(desk: Desk) -> list[ft.Control]:
+    """The shop's own gauges, then the kinds it has none of."""
+    look, gauges = desk.standing.look, sorted(desk.bench.shop.gauges(), key=lambda g: (g.kind, g.name))
+    own = [g for g in gauges if not is_default(g)]
+    rows: list[ft.Control] = [_gauge_row(desk, g, g.id) for g in own]
+    if own:
+        rows.append(pieces.heading(look, "Shipped defaults"))
+    return rows + [_gauge_row(desk, g, g.kind.replace(" ", "-")) for g in gauges if is_default(g)]
+
+
+def _gauge_row(desk: Desk, gauge: Gauge, route: str) -> ft.Control:
+    return pieces.row(
+        desk.standing.look,
+        gauge.name if gauge.name == gauge.kind else f"{gauge.name} · {gauge.kind}",
+        gauge_words(desk, gauge),
+        on_click=lambda _: desk.go(f"/gauge/{route}"),
+        key=f"gauge {gauge.id}",
+    )
+
+
 def gauge_words(desk: Desk, gauge: Gauge) -> str:
-    """A gauge's error and calibration in a line."""
+    """A gauge's range, error and calibration in a line."""
     shipped = desk.bench.tables.gauges[gauge.kind]
     measures, source = shipped.error_measures, shipped.source
     system = desk.standing.system
-    error = show_text(gauge.errors[-1][1], kind=measures, system=system)
-    if len(gauge.errors) > 1:
-        error = f"{show(gauge.errors[0][1], kind=measures, system=system)[0]} to {error}"
+    errors = [_fine(error, measures, system) for error in (gauge.errors[0][1], gauge.errors[-1][1])]
+    error = " to ".join(dict.fromkeys(errors))
     share = f" + {_per_cent(gauge)} %" if gauge.share else ""
+    states = " limit of error" if gauge.states == LIMIT_OF_ERROR else ""
+    reads = range_words(gauge, shipped.measures, system)
     calibrated = (
         f"calibrated until {gauge.calibrated_until}" if gauge.calibrated_until else "no calibration date"
     )
-    own = "" if not gauge.id.startswith("default ") else f"shipped default, {STATUSES[source.status]}; "
+    own = f"shipped default, {STATUSES[source.status]}; " if is_default(gauge) else ""
     overdue = "OVERDUE, " if desk.bench.overdue(gauge) else ""
-    return f"±{error}{share} · {own}{overdue}{calibrated}"
+    return f"{f'{reads} · ' if reads else ''}±{error}{share}{states} · {own}{overdue}{calibrated}"
 
 
 def _per_cent(gauge: Gauge) -> str:
     return exact((gauge.share * 100).normalize())
 
 
-def _every_digit(value: Decimal, measures: str) -> str:
+def _fine(value: Decimal, measures: str, system: str) -> str:
+    """A gauge's error with one decimal more than a reading where it needs it: half a micrometre counts here."""
+    unit, usual = KINDS[measures].shown(system)
+    needed = -int(unit.number(value).normalize().as_tuple().exponent)
+    return show_text(value, kind=measures, system=system, decimals=min(max(0, needed), usual + 1))
+
+
+def _every_digit(value: Decimal | None, measures: str) -> str:
     """A gauge's figure in the unit it is kept in: shown rounded, it would be taken over rounded."""
+    if value is None:
+        return ""
     unit = KINDS[measures].shown("metric")[0]
     return f"{exact(unit.number(value))} {unit.name}".strip()
 
 
+MEANINGS = (
+    (EXPANDED, "Uncertainty U, k = 2, as a certificate"),
+    (LIMIT_OF_ERROR, "Limit of error, as a maker"),
+)
+TYPED = (
+    ("name", "Name and number", ""),
+    ("from", "Reads from", ""),
+    ("up_to", "Reads up to", ""),
+    ("error", "Uncertainty ±", "off its certificate"),
+    ("share", "and per cent of the reading", ""),
+    ("repeatability", "Scatter of one reading (standard deviation)", ""),
+    ("step", "Smallest step", ""),
+    ("until", "Calibrated until", "year-month-day"),
+)
+"""The lines of a gauge's form: key, label, hint."""
+
+
+def _as_certificate(gauge: Gauge, kind: GaugeKind, own: bool) -> dict[str, str]:
+    """What the form shows at first: the gauge's own figures, or of a new one those of its kind."""
+    # of several errors none holds for every size
+    one = gauge.errors[0][1] if len(gauge.errors) == 1 else None
+    scatter = gauge.repeatability if gauge.repeatability is not None else kind.repeatability
+    return {
+        "name": gauge.name if own else "",
+        "from": _every_digit(gauge.from_, kind.measures) if own else "",
+        "up_to": _every_digit(gauge.up_to, kind.measures) if own else "",
+        "error": _every_digit(one, kind.error_measures),
+        "share": _per_cent(gauge),
+        "repeatability": _every_digit(scatter, kind.error_measures),
+        "step": _every_digit(gauge.step, kind.error_measures),
+        "until": gauge.calibrated_until if own else "",
+    }
+
+
 @ft.component
 def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
-    look, system = desk.standing.look, desk.standing.system
-    gauge = desk.bench.shop.gauges()[kind]
-    measures = desk.bench.tables.gauges[kind].error_measures
-    name, set_name = ft.use_state(gauge.name)
-    one = gauge.errors[0][1] if len(gauge.errors) == 1 else None  # of several, none holds for every size
-    error, set_error = ft.use_state("" if one is None else _every_digit(one, measures))
-    share, set_share = ft.use_state(_per_cent(gauge))
-    step, set_step = ft.use_state(_every_digit(gauge.step, measures))
-    until, set_until = ft.use_state(gauge.calibrated_until)
+    """A gauge of the shop (`kind` is its id, as the route has it), or a further one of a kind."""
+    shop = desk.bench.shop
+    own = next((g for g in shop.gauges() if g.id == kind.replace(" ", "-")), None)
+    gauge = own or next((g for g in shop.gauges_of(kind) if g.kind in desk.bench.tables.gauges), None)
+    if gauge is None:  # just taken out of use, or a route nobody made
+        return frame(
+            desk,
+            "Gauge",
+            [pieces.small(desk.standing.look, "There is no such gauge in use.")],
+            back="/settings",
+        )
+    return CertificateForm(desk=desk, gauge=gauge, own=own)
+
+
+@ft.component
+def CertificateForm(desk: Desk, gauge: Gauge, own: Gauge | None) -> ft.Control:  # noqa: N802
+    """What is asked of a gauge; `own` is None for a further one of its kind."""
+    look, bench = desk.standing.look, desk.bench
+    shipped = bench.tables.gauges[gauge.kind]
+    # changed in place: a form drawn anew at every key would put back what was typed since
+    typed, _ = ft.use_state(_as_certificate(gauge, shipped, own is not None))
+    states, set_states = ft.use_state(gauge.states)
 
     def keep() -> None:
-        certificate = {"name": name, "error": error, "share": share, "step": step, "until": until}
-        desk.bench.enter_gauge(kind, certificate, desk.standing.initials, system)
+        bench.enter_gauge(
+            gauge.kind,
+            typed | {"states": states},
+            desk.standing.initials,
+            desk.standing.system,
+            instead_of=own.id if own else "",
+        )
+        back()
+
+    def retire() -> None:
+        bench.retire_gauge(gauge.id, desk.standing.initials)
+        back()
+
+    def back() -> None:
         desk.refresh()
         desk.go("/settings")
 
+    def line(key: str, label: str, hint: str) -> ft.Control:
+        def keep_typed(text: str) -> None:
+            typed[key] = text
+
+        return pieces.field(look, label, typed[key], keep_typed, on_change=keep_typed, hint=hint)
+
+    meaning = pieces.choices(look, MEANINGS, states, set_states, columns=1)
+    body = [pieces.small(look, f"In use: {gauge_words(desk, gauge)}")]
+    for key, label, hint in TYPED:
+        body += [line(key, label, hint), *([meaning] if key == "error" else [])]
+    body.append(
+        pieces.small(
+            look,
+            "Readings already taken keep the gauge they were taken with. An overdue gauge is named in the "
+            "report; it changes no verdict by itself.",
+        )
+    )
+    if own:
+        another = f"/gauge/{gauge.kind.replace(' ', '-')}"
+        body += [
+            pieces.button(look, f"Add another {gauge.kind}", lambda _: desk.go(another), key="Add another"),
+            pieces.button(look, "Take out of use", desk.guard(lambda _: retire())),
+        ]
     return frame(
         desk,
-        f"Gauge: {kind}",
-        [
-            pieces.field(look, "Name and number", name, set_name, on_change=set_name),
-            pieces.small(look, f"In use: {gauge_words(desk, gauge)}"),
-            pieces.field(
-                look,
-                "Uncertainty ±, k = 2",
-                error,
-                set_error,
-                on_change=set_error,
-                hint="off its certificate",
-            ),
-            pieces.field(look, "and per cent of the reading", share, set_share, on_change=set_share),
-            pieces.field(look, "Smallest step", step, set_step, on_change=set_step),
-            pieces.field(
-                look, "Calibrated until", until, set_until, on_change=set_until, hint="year-month-day"
-            ),
-            pieces.small(
-                look,
-                "Readings already taken keep the gauge they were taken with. An overdue gauge is named in the "
-                "report; it changes no verdict by itself.",
-            ),
-        ],
+        f"Gauge: {own.name if own else gauge.kind}",
+        body,
         back="/settings",
         foot=(pieces.button(look, "Use this gauge", desk.guard(lambda _: keep()), strong=True),),
     )

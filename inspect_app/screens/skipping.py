@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.assess import CheckResult
+from inspect_app.job.findings import CheckResult
 from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.job.words import place_words
 from inspect_app.screens import pieces

@@ -12,15 +12,21 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from inspect_app.tables.cautions import Caution, load_cautions
-from inspect_app.tables.cylinders import Cylinder, check_limits, load_cylinder
+from inspect_app.tables.cylinders import Cylinder, load_cylinder
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
+from inspect_app.tables.housings import load_housings
 from inspect_app.tables.iso286 import load_iso286
 from inspect_app.tables.limits import Limit, load_limits
 from inspect_app.tables.materials import load_expansion
+from inspect_app.tables.nameplate import NameplateField, load_nameplate
+from inspect_app.tables.orings import load_allowances, load_glands
+from inspect_app.tables.references import Names, check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
 from inspect_app.trade.characteristics import CHARACTERISTICS
 from inspect_app.trade.fits import Iso286
+from inspect_app.trade.housings import Housing
+from inspect_app.trade.orings import Gland
 from inspect_app.trade.temperature import Expansion
 
 
@@ -31,6 +37,7 @@ class Tables:
     `limits` holds the shop's own before the shipped ones; `limits_of` the same by check.
     """
 
+    nameplate: Mapping[str, NameplateField]
     cylinders: Mapping[str, Cylinder]
     limits: tuple[Limit, ...]
     limits_of: Mapping[str, tuple[Limit, ...]]
@@ -39,6 +46,9 @@ class Tables:
     cautions: tuple[Caution, ...]
     iso286: Iso286
     expansion: Mapping[str, Expansion]
+    housings: tuple[Housing, ...]
+    glands: tuple[Gland, ...]
+    allowances: Mapping[str, float]
     limits_hash: str
 
 
@@ -70,16 +80,20 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     every_limit = (*shop_limits, *limits)
     gauges = load_gauges(reader, sources)
     cautions = load_cautions(reader)
+    nameplate = load_nameplate(reader)
+    lengths = tuple(f.id for f in nameplate.values() if f.kind == "length")
     iso286 = load_iso286(reader)
     expansion = load_expansion(reader)
+    housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     before = len(reader.faults)
-    cylinders = _load_cylinders(reader, gauges, tuple(expansion))
+    cylinders = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
     # a checklist with faults lacks checks, and every limit on them would be called wrong
     if len(reader.faults) == before:
-        check_limits(reader, tuple(cylinders.values()), every_limit, iso286)
+        check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
     reader.raise_faults()
     limits_of = {x.check: tuple(y for y in every_limit if y.check == x.check) for x in every_limit}
     return Tables(
+        nameplate,
         cylinders,
         every_limit,
         limits_of,
@@ -88,24 +102,20 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         cautions,
         iso286,
         expansion,
+        housings,
+        glands,
+        allowances,
         _content_hash(reader.folder, shop),
     )
 
 
-def _load_cylinders(
-    reader: Reader, gauges: Mapping[str, GaugeKind], materials: tuple[str, ...]
-) -> dict[str, Cylinder]:
+def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Names) -> dict[str, Cylinder]:
     cylinders: dict[str, Cylinder] = {}
     for path in sorted((reader.folder / "cylinders").glob("*.toml")):
         file = f"cylinders/{path.name}"
         file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
-        cylinder = load_cylinder(reader, file, file_hash, tuple(CHARACTERISTICS), gauges)
-        for part in cylinder.parts:
-            if part.material not in materials:
-                allowed = ", ".join(materials)
-                reader.fault(
-                    file, f"part {part.id}.material", f"found {part.material!r}; allowed are {allowed}."
-                )
+        cylinder = load_cylinder(reader, file, file_hash, gauges)
+        check_cylinder(reader, file, cylinder, names)
         if cylinder.id in cylinders:
             reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
         cylinders[cylinder.id] = cylinder

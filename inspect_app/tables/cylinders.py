@@ -3,34 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
+from inspect_app.tables.blocks import block_from
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.gauges import GaugeKind
-from inspect_app.tables.limits import (
-    Answers,
-    Fit,
-    Limit,
-    PerLength,
-    SizeAfter,
-    answers_from,
-    needs_nominal,
-)
-from inspect_app.trade.fits import Iso286, limits_of_size
-from inspect_app.trade.refusal import Refusal
-
-NAMEPLATE_LENGTHS = ("bore", "rod", "stroke", "outside_diameter", "pin", "support_span")
-NEVER_ASKED = ("count", "felt")
-"""Of a defect: that it is there counts one; a mark is felt (1) or not felt (0) by a fingernail."""
+from inspect_app.tables.limits import Answers
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
     """A part of the cylinder; `body` parts decide over the whole: replacing one replaces the cylinder.
 
-    `material` is a key of standards/expansion.csv; `material_from` names the question whose answer is one.
+    `material` is a key of standards/expansion.csv; `material_from` names the question whose answer is one,
+    written with blanks ("ductile iron").
     """
 
     id: str
@@ -50,6 +38,17 @@ class Question:
     title: str
     ask: str
     answers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Groove:
+    """A groove by its place: the part it is `cut_in`, the kind of `housing` it may be, and what it `sealed`
+    against: "rod" or "bore" off the nameplate, or the check that measures it."""
+
+    id: str
+    cut_in: str
+    housing: str
+    sealed: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +76,8 @@ class Check:
     A check that is `optional` may be skipped with a reason without leaving the part undecided.
     `when` says on which answers the check is there at all. `needs_u` is the greatest expanded
     uncertainty that can still decide it, in the unit of `kind`. `triage` is its turn in the short first
-    look (0: not in it), `triage_places` how many of its places that takes (0: all).
+    look (0: not in it), `triage_places` how many of its places that takes (0: all), spread over the
+    stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is.
     """
 
     id: str
@@ -99,15 +99,18 @@ class Check:
     needs_u: Decimal | None = None
     triage: int = 0
     triage_places: int = 0
+    minutes: int = 0
+    groove: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """What may be measured on a defect, and with which kind of gauge unless another is named."""
+    """What may be measured on a defect, and with which kind of gauge unless another is named; what is
+    counted by eye has none."""
 
     id: str
     title: str
-    gauge: str
+    gauge: str = ""
     kind: str = "deviation"
 
 
@@ -137,6 +140,7 @@ class Cylinder:
     zones: tuple[str, ...]
     questions: tuple[Question, ...] = ()
     measures: tuple[Measure, ...] = ()
+    grooves: tuple[Groove, ...] = ()
     content_hash: str = ""
 
     def check(self, check_id: str) -> Check | None:
@@ -159,88 +163,55 @@ class Cylinder:
         """The measure of defects with this id, or None."""
         return next((m for m in self.measures if m.id == measure_id), None)
 
+    def groove(self, groove_id: str) -> Groove | None:
+        """The groove with this id, or None."""
+        return next((g for g in self.grooves if g.id == groove_id), None)
+
     def defect(self, defect_id: str) -> DefectKind | None:
         """The kind of defect with this id, or None."""
         return next((d for d in self.defects if d.id == defect_id), None)
 
 
-def _block(reader: Reader, file: str, where: str, block: Mapping[str, Any], shape: type) -> Any | None:
-    """One dataclass out of a TOML table: its fields are the allowed keys."""
-    allowed = {f.name: f for f in fields(shape)}
-    before = len(reader.faults)
-    if unknown := set(block) - set(allowed):
-        reader.fault(
-            file,
-            where,
-            f"has unknown keys {', '.join(sorted(unknown))}; allowed are {', '.join(allowed)}.",
-        )
-    values: dict[str, Any] = {}
-    for key, value in block.items():
-        if key not in allowed:
-            continue
-        try:
-            values[key] = _value(str(allowed[key].type), value)
-        except ValueError as e:
-            reader.fault(file, f"{where}.{key}", f"found {value!r}; {e}.")
-    if isinstance(stations := values.get("stations"), Mapping):
-        values["stations"] = _block(reader, file, f"{where}.stations", stations, Stations)
-    if len(reader.faults) > before:
-        return None
-    try:
-        return shape(**values)
-    except TypeError:
-        missing = [f for f in allowed if f not in values and f in _required(shape)]
-        reader.fault(file, where, f"lacks {', '.join(missing)}; add it.")
-        return None
+def material_key(answer: str) -> str:
+    """The key of standards/expansion.csv that an answer about a material means.
+
+    Args:
+        answer: as the checklist has it.
+
+    >>> material_key("ductile iron")
+    'ductile_iron'
+    """
+    return answer.replace(" ", "_")
 
 
-def _value(wanted: str, value: Any) -> Any:
-    """A value of the field's type, or ValueError with what to write; a nested table stays a table."""
-    if wanted == "str" and not isinstance(value, str):
-        raise ValueError("write text in quotes")
-    if wanted == "bool" and not isinstance(value, bool):
-        raise ValueError("write true or false")
-    if wanted == "int" and (isinstance(value, bool) or not isinstance(value, int) or value < 1):
-        raise ValueError("write a whole number from 1 up")
-    if wanted.startswith("Decimal"):
-        if isinstance(value, bool) or not isinstance(value, int | float) or value <= 0:
-            raise ValueError("write a number above 0")
-        return Decimal(str(value))
-    if wanted.startswith("tuple"):
-        if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
-            raise ValueError('write a list like ["12", "3"]')
-        return tuple(value)
-    if wanted == "Answers":
-        return answers_from(value)
-    if wanted == "Stations" and not isinstance(value, Mapping):
-        raise ValueError('write { over = "stroke" }')
-    return value
-
-
-def _required(shape: type) -> set[str]:
-    from dataclasses import MISSING
-
-    return {f.name for f in fields(shape) if f.default is MISSING}
+SHAPES: Mapping[str, type] = {
+    "part": Part,
+    "question": Question,
+    "check": Check,
+    "measure": Measure,
+    "groove": Groove,
+    "defect": DefectKind,
+}
 
 
 def load_cylinder(
     reader: Reader,
     file: str,
     content_hash: str,
-    characteristics: tuple[str, ...],
     gauges: Mapping[str, GaugeKind],
 ) -> Cylinder:
-    """One cylinder file, every name in it checked against the others.
+    """One cylinder file, every check one that can be carried out.
 
     Args:
         reader: the checklists folder being read; faults are noted in it.
         file: relative path, e.g. ``cylinders/double_acting.toml``.
         content_hash: SHA-256 of the file's bytes.
-        characteristics: the names that can be computed.
         gauges: the kinds of gauge a check may name.
     """
     content = reader.toml(file)
-    reader.known_keys(file, content, "id", "title", "zones", "part", "question", "check", "measure", "defect")
+    reader.known_keys(
+        file, content, "id", "title", "zones", "part", "question", "check", "measure", "groove", "defect"
+    )
     for key in ("id", "title"):
         if not isinstance(content.get(key), str):
             reader.fault(file, key, "is missing or not text; write it as text.")
@@ -249,10 +220,9 @@ def load_cylinder(
         reader.fault(file, "zones", f'found {zones!r}; write a list like ["seal travel", "groove"].')
         zones = []
     groups: dict[str, tuple[Any, ...]] = {}
-    shapes = {"part": Part, "question": Question, "check": Check, "measure": Measure, "defect": DefectKind}
-    for key, shape in shapes.items():
+    for key, shape in SHAPES.items():
         named = ((f"{key} {b.get('id', n)}", b) for n, b in enumerate(reader.blocks(file, content, key), 1))
-        groups[key] = tuple(x for where, b in named if (x := _block(reader, file, where, b, shape)))
+        groups[key] = tuple(x for where, b in named if (x := block_from(reader, file, where, b, shape)))
     cylinder = Cylinder(
         id=str(content.get("id", "")),
         title=str(content.get("title", "")),
@@ -262,13 +232,13 @@ def load_cylinder(
         zones=tuple(zones),
         questions=groups["question"],
         measures=groups["measure"],
+        grooves=groups["groove"],
         content_hash=content_hash,
     )
-    _check_names(reader, file, cylinder, characteristics)
     for check in cylinder.checks:
         _check_taking(reader, file, check, gauges)
     for measure in cylinder.measures:
-        if measure.gauge not in gauges:
+        if measure.gauge and measure.gauge not in gauges:
             reader.fault(file, f"measure {measure.id}.gauge", allowed_words(measure.gauge, gauges))
     return cylinder
 
@@ -292,111 +262,3 @@ def _check_taking(reader: Reader, file: str, check: Check, gauges: Mapping[str, 
         reader.fault(file, where, 'clearance and between belong together: between = ["hole", "shaft"].')
     elif check.between is not None and len(check.between) != 2:
         reader.fault(file, f"{where}.between", f"found {list(check.between)}; name two checks, hole first.")
-
-
-def _check_names(reader: Reader, file: str, cylinder: Cylinder, characteristics: tuple[str, ...]) -> None:
-    parts, checks = {p.id for p in cylinder.parts}, {c.id for c in cylinder.checks}
-    defects = {d.id for d in cylinder.defects}
-
-    def known(where: str, names: tuple[str, ...], allowed: set[str] | tuple[str, ...]) -> None:
-        for name in names:
-            if name not in allowed:
-                reader.fault(file, where, allowed_words(name, allowed))
-
-    groups: Mapping[str, tuple[Part | Question | Check | Measure | DefectKind, ...]] = {
-        "part": cylinder.parts,
-        "question": cylinder.questions,
-        "check": cylinder.checks,
-        "measure": cylinder.measures,
-        "defect": cylinder.defects,
-    }
-    for kind, group in groups.items():
-        ids = [x.id for x in group]
-        for twice in sorted({i for i in ids if ids.count(i) > 1}):
-            reader.fault(file, f"{kind} {twice}", "stands twice; rename one.")
-    for check in cylinder.checks:
-        where = f"check {check.id}"
-        known(f"{where}.part", (check.part,), parts)
-        known(f"{where}.characteristics", check.characteristics, characteristics)
-        known(f"{where}.look", check.look, defects)
-        known(f"{where}.zones", check.zones, cylinder.zones)
-        known(f"{where}.between", check.between or (), checks)
-        if check.nominal:
-            known(f"{where}.nominal", (check.nominal,), {*NAMEPLATE_LENGTHS, "ask"})
-        if check.stations.over:
-            known(f"{where}.stations.over", (check.stations.over,), set(NAMEPLATE_LENGTHS))
-        _check_answers(reader, file, f"{where}.when", check.when, cylinder)
-    for question in cylinder.questions:
-        known(f"question {question.id}.part", (question.part,), parts)
-    for part in cylinder.parts:
-        if part.material_from:
-            known(f"part {part.id}.material_from", (part.material_from,), {q.id for q in cylinder.questions})
-    for defect in cylinder.defects:
-        known(f"defect {defect.id}.measures", defect.measures, {m.id for m in cylinder.measures})
-
-
-def _check_answers(reader: Reader, file: str, where: str, when: Answers, cylinder: Cylinder) -> None:
-    """Note a fault for every question or answer that the checklist does not have."""
-    for question_id, answers in when.items():
-        question = cylinder.question(question_id)
-        if question is None:
-            reader.fault(file, where, allowed_words(question_id, {q.id for q in cylinder.questions}))
-            continue
-        for answer in answers:
-            if answer not in question.answers:
-                reader.fault(file, f"{where}.{question_id}", allowed_words(answer, question.answers))
-
-
-def check_limits(
-    reader: Reader, cylinders: tuple[Cylinder, ...], limits: tuple[Limit, ...], iso286: Iso286
-) -> None:
-    """Note a fault for every limit that judges nothing any cylinder has, or can never have numbers.
-
-    Args:
-        reader: where faults are noted.
-        cylinders: the cylinders read.
-        limits: the limits read.
-        iso286: the tolerance classes a limit may name.
-    """
-    homes = {c.id: (c, cylinder) for cylinder in cylinders for c in cylinder.checks}
-    for limit in limits:
-        if limit.check in homes:
-            _check_limit(reader, limit, *homes[limit.check], iso286)
-        else:
-            reader.fault(limit.file, f"{limit.id}.check", allowed_words(limit.check, homes))
-
-
-def _check_limit(reader: Reader, limit: Limit, check: Check, cylinder: Cylinder, iso286: Iso286) -> None:
-    def known(key: str, found: str, allowed: tuple[str, ...]) -> None:
-        if found not in allowed:
-            reader.fault(limit.file, f"{limit.id}.{key}", allowed_words(found, allowed))
-
-    if check.look:
-        known("defect", limit.defect, check.look)
-        defect = cylinder.defect(limit.defect)
-        known("characteristic", limit.characteristic, (*(defect.measures if defect else ()), *NEVER_ASKED))
-    else:
-        known("defect", limit.defect, ("",))
-        known("characteristic", limit.characteristic, check.characteristics)
-    if limit.zone:
-        known("zone", limit.zone, cylinder.zones_of(check) if check.look else ("",))
-    if isinstance(limit.rule, PerLength):
-        known("rule.of", limit.rule.of, NAMEPLATE_LENGTHS)
-    if isinstance(limit.rule, SizeAfter):
-        known(
-            "rule.size_after",
-            limit.rule.check,
-            tuple(c.id for c in cylinder.checks if "size" in c.characteristics),
-        )
-    _check_answers(reader, limit.file, f"{limit.id}.when", limit.when, cylinder)
-    if needs_nominal(limit.rule) and not check.nominal:
-        reader.fault(limit.file, f"{limit.id}.rule", f"needs a nominal size; give check {check.id} one.")
-    if isinstance(limit.rule, Fit) and iso286.bands:
-        try:
-            limits_of_size(nominal_mm=A_SIZE, fit_class=limit.rule.fit_class, tables=iso286)
-        except Refusal as refusal:
-            reader.fault(limit.file, f"{limit.id}.rule", str(refusal))
-
-
-A_SIZE = Decimal(50)
-"""A size every class is tried on."""

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
+from inspect_app.tables.blocks import WordLists, word_lists
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.sources import Source, source_from
 
@@ -21,19 +22,25 @@ LEVELS = ("reuse", "new", "rework")
 BEYOND = ("rework", "replace", "refer")
 """What follows from proven beyond reuse: work, a new part, or a stop until a qualified person decides."""
 
-Answers = Mapping[str, tuple[str, ...]]
+Answers = WordLists
 """Of a check or a limit: it is there only while each question named has one of these answers."""
 
 SIDES = ("both", "lower", "upper")
 OWNERS = ("drawing", "shop", "shipped")
+DIMENSIONS = ("diameter", "width")
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """An ISO 286 class on the check's nominal; `side` keeps only one of its two limits."""
+    """An ISO 286 class on the check's nominal; `side` keeps only one of its two limits.
+
+    `lower` and `upper` count that limit from the nominal instead, where wear never moves the size to that side.
+    """
 
     fit_class: str
     side: str = "both"
+    lower: Decimal | None = None
+    upper: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,30 +84,63 @@ class GradeShare:
 
 @dataclass(frozen=True, slots=True)
 class BySize:
-    """At most the value of the first row whose `up_to` holds the check's nominal."""
+    """At most the value of the first row whose `up_to` holds the check's nominal; when `from_nominal` that
+    much over the nominal, and no less than the nominal and `low`."""
 
     rows: tuple[tuple[Decimal, Decimal], ...]
+    from_nominal: bool = False
+    low: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
 class ShareOfNominal:
-    """At most `share` of the check's nominal, but never less than `least` nor more than `most`."""
+    """At most `share` of the check's nominal, but never less than `least` nor more than `most`; and at
+    least `low`."""
 
     share: Decimal
     least: Decimal
     most: Decimal
+    low: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class SizeAfter:
-    """How deep a mark an operation reaches: the size of `check` after taking out twice the depth and
-    `clean_up` on diameter must still lie within that size's own rework limit."""
+    """How deep a mark an operation reaches: the size of `check` after taking out twice the depth must still
+    lie within that size's own rework limit.
+
+    `side` is the limit the size runs into: upper for a bore that grows, lower for a rod that shrinks.
+    `clean_up` on diameter is taken besides, where the size's own limit does not keep it back already.
+    """
 
     check: str
+    side: str
     clean_up: Decimal
 
 
-Rule = Fit | PerLength | AtMost | AtLeast | Within | GradeShare | BySize | ShareOfNominal | SizeAfter
+@dataclass(frozen=True, slots=True)
+class HousingTolerance:
+    """The tolerance of the standard housing the groove is, in one dimension ("diameter" or "width").
+
+    `wear` lets it go so far beyond on the side wear moves it to, `other` on the other side.
+    """
+
+    dimension: str
+    wear: Decimal
+    other: Decimal
+
+
+Rule = (
+    Fit
+    | PerLength
+    | AtMost
+    | AtLeast
+    | Within
+    | GradeShare
+    | BySize
+    | ShareOfNominal
+    | SizeAfter
+    | HousingTolerance
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,44 +198,47 @@ def _side(block: Mapping[str, Any]) -> str:
     return str(side)
 
 
-def _by_size(rows: Any) -> BySize:
+def _maybe(block: Mapping[str, Any], key: str) -> Decimal | None:
+    return _number(block[key]) if key in block else None
+
+
+def _housing(block: Mapping[str, Any]) -> HousingTolerance:
+    if block["housing"] not in DIMENSIONS:
+        raise ValueError(f"found housing {block['housing']!r}; allowed are {', '.join(DIMENSIONS)}")
+    return HousingTolerance(block["housing"], _number(block.get("wear", 0)), _number(block.get("other", 0)))
+
+
+def _size_after(block: Mapping[str, Any]) -> SizeAfter:
+    side = _side(block)
+    if side == "both":
+        raise ValueError("lacks the side it runs into; write side = upper for a bore, lower for a rod")
+    return SizeAfter(str(block["size_after"]), side, _number(block.get("clean_up", 0)))
+
+
+def _by_size(rows: Any, block: Mapping[str, Any]) -> BySize:
     if not isinstance(rows, list) or not rows or any(len(r) != 2 for r in rows):
         raise ValueError("write rows as [[up_to, at_most], ...]")
     pairs = tuple((_number(a), _number(b)) for a, b in rows)
     if list(pairs) != sorted(pairs):
         raise ValueError("the sizes must rise from row to row")
-    return BySize(pairs)
+    return BySize(pairs, block.get("from") == "nominal", _number(block.get("low", 0)))
 
 
 RULES: Mapping[str, Any] = {
-    "fit": lambda b: Fit(str(b["fit"]), _side(b)),
+    "fit": lambda b: Fit(str(b["fit"]), _side(b), _maybe(b, "lower"), _maybe(b, "upper")),
     "per_length": lambda b: PerLength(_number(b["per_length"]), str(b["of"])),
     "at_most": lambda b: AtMost(_number(b["at_most"])),
     "at_least": lambda b: AtLeast(_number(b["at_least"])),
     "within": lambda b: Within(_number(b["within"][0]), _number(b["within"][1]), b.get("from") == "nominal"),
     "grade_share": lambda b: GradeShare(int(b["grade_share"][0]), _number(b["grade_share"][1])),
-    "by_size": lambda b: _by_size(b["by_size"]),
+    "by_size": lambda b: _by_size(b["by_size"], b),
     "share_of_nominal": lambda b: ShareOfNominal(
-        _number(b["share_of_nominal"]), _number(b["least"]), _number(b["most"])
+        _number(b["share_of_nominal"]), _number(b["least"]), _number(b["most"]), _maybe(b, "low")
     ),
-    "size_after": lambda b: SizeAfter(str(b["size_after"]), _number(b["clean_up"])),
+    "size_after": lambda b: _size_after(b),
+    "housing": _housing,
 }
 """The first key of a `rule` table, and how the rule is read from it."""
-
-
-def answers_from(value: Any) -> Answers:
-    """The answers a check or a limit hangs on, out of a table such as ``{ piston-guide = ["wear rings"] }``.
-
-    Args:
-        value: the table.
-    Raises:
-        ValueError: with what to write.
-    """
-    if not isinstance(value, Mapping) or not all(
-        isinstance(v, list) and v and all(isinstance(a, str) for a in v) for v in value.values()
-    ):
-        raise ValueError('write { question = ["answer", "another answer"] }')
-    return {question: tuple(answers) for question, answers in value.items()}
 
 
 def rule_from(block: Mapping[str, Any]) -> Rule:
@@ -226,7 +269,21 @@ def rule_from(block: Mapping[str, Any]) -> Rule:
 
 
 TEXTS = ("id", "check", "characteristic", "level", "beyond", "cure", "defect", "zone", "note")
+SPREAD = ("check", "defect", "zone")
 KEYS = {*TEXTS, "rule", "source", "when", "only_felt"}
+
+
+def _spread(block: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """One block for each check, defect and zone of a block that lists several; the id says which."""
+    blocks = [dict(block)]
+    for key in SPREAD:
+        if isinstance(block.get(key), list):
+            blocks = [
+                {**b, key: member, "id": f"{b.get('id', '')}-{str(member).replace(' ', '-')}"}
+                for b in blocks
+                for member in block[key]
+            ]
+    return blocks
 
 
 def _limit_from(
@@ -256,7 +313,7 @@ def _limit_from(
         )
     when: Answers = {}
     try:
-        when = answers_from(block.get("when", {}))
+        when = word_lists(block.get("when", {}))
     except ValueError as e:
         reader.fault(file, f"{name}.when", f"found {block['when']!r}; {e}.")
     if not isinstance(block.get("only_felt", False), bool):
@@ -298,8 +355,8 @@ def load_limits(reader: Reader, folder: str, sources: Mapping[str, Source], owne
         reader.known_keys(file, content, "limit", "source")
         known = {**sources, **_own_sources(reader, file, content.get("source", {}))}
         for n, block in enumerate(reader.blocks(file, content, "limit"), 1):
-            if limit := _limit_from(reader, file, n, block, known, owner):
-                limits.append(limit)
+            read = (_limit_from(reader, file, n, one, known, owner) for one in _spread(block))
+            limits += [limit for limit in read if limit]
     for n, limit in enumerate(limits):
         if first := next((x for x in limits[:n] if x.id == limit.id), None):
             reader.fault(limit.file, limit.id, f"stands already in {first.file}; rename one.")

@@ -10,6 +10,7 @@ from inspect_app.tables.faults import Reader
 
 STATUSES = {
     "read": "read in the published text",
+    "reprint": "read in somebody's reprint, not in the text itself",
     "standard-from-memory": "standard quoted from memory, not yet confirmed",
     "common-practice": "common practice, no source",
     "from-memory": "from memory, not yet confirmed",

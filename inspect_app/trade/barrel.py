@@ -39,7 +39,6 @@ class Steel:
 
         Args:
             size_mm: bar diameter or tube wall, mm.
-        Source: none
         """
         return self.over_mm < size_mm <= self.upto_mm
 
@@ -78,7 +77,6 @@ def require_tube(*, bore_mm: float, outside_mm: float, ends: Ends = "open") -> N
         ends: "open" or "closed".
     Raises:
         Refusal: no wall between the diameters, or ends of another name.
-    Source: none
     """
     require_positive(bore_mm=bore_mm, outside_mm=outside_mm)
     if outside_mm <= bore_mm:

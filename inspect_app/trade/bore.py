@@ -44,7 +44,6 @@ def section_mean_mm(diameters_mm: Sequence[Decimal]) -> Decimal:
     Raises:
         Refusal: no diameters.
     Valid: evenly spaced clocks; with some missing, ovality shifts the mean.
-    Source: none
 
     >>> section_mean_mm([Decimal("100.058"), Decimal("100.052"), Decimal("100.044"), Decimal("100.050")])
     Decimal('100.051')
@@ -72,22 +71,6 @@ def seal_mean_mm(diameters_mm: Sequence[Decimal]) -> Decimal:
     return (max(diameters_mm) + min(diameters_mm)) / 2
 
 
-def taper_mm(section_means_mm: Sequence[Decimal]) -> Decimal:
-    """Taper over the whole length: greatest less least section mean, on diameter, mm.
-
-    Args:
-        section_means_mm: mean diameter of each section, mm.
-    Raises:
-        Refusal: fewer than 2 sections.
-    Source: trade-bore-shape
-
-    >>> taper_mm([Decimal("100.0510"), Decimal("100.0355"), Decimal("100.0420")])
-    Decimal('0.0155')
-    """
-    require_diameters(section_means_mm, at_least=2)
-    return max(section_means_mm) - min(section_means_mm)
-
-
 def _by_station(
     sections: Sequence[tuple[Decimal, Decimal]], *, at_least: int
 ) -> list[tuple[Decimal, Decimal]]:
@@ -96,6 +79,28 @@ def _by_station(
     require_diameters([mean_mm for _, mean_mm in sections], at_least=1)
     require_places([station_mm for station_mm, _ in sections], at_least=at_least, called="station")
     return sorted(sections)
+
+
+def taper_mm(sections: Sequence[tuple[Decimal, Decimal]]) -> Decimal:
+    """Taper over the whole length: difference of the two end sections' means, on diameter, mm.
+
+    taper = |mean of the first section - mean of the last|
+
+    The sections between take no part: a bore wide in its middle balloons, one wide at a mouth has a bell
+    mouth, and neither is called tapered for it.
+
+    Args:
+        sections: (station mm, mean diameter mm) of each section, in any order.
+    Raises:
+        Refusal: fewer than 2 sections, or a station given twice.
+    Source: taper-of-ends
+
+    >>> taper_mm([(Decimal(50), Decimal("100.051")), (Decimal(450), Decimal("100.090")),
+    ...           (Decimal(850), Decimal("100.042"))])
+    Decimal('0.009')
+    """
+    ordered = _by_station(sections, at_least=2)
+    return abs(ordered[0][1] - ordered[-1][1])
 
 
 def _ends_and_inner(sections: Sequence[tuple[Decimal, Decimal]]) -> tuple[list[Decimal], list[Decimal]]:

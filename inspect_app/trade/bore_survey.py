@@ -45,6 +45,7 @@ class BoreSection:
     mean_mm: Decimal | None
     seal_mean_mm: Decimal | None
     oval: OvalFit | None
+    mean_weights: tuple[float, ...] = ()  # how far the mean follows each diameter read, in order of clocks
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +70,8 @@ class BoreSurvey:
 def survey_bore(grid: Grid) -> BoreSurvey:
     """Size, ovality, taper, ballooning, bell mouth and washboarding of a bore from a grid with gaps.
 
-    A section with a clock missing takes its mean from the fitted oval if 3 axes allow it (to 0.000 001 mm),
-    else it has none and stays out of what is built on means.
+    A section with a clock missing stands as `survey_section` says. Taper is that between the outermost
+    sections that have a mean.
 
     Args:
         grid: diameter mm at each `Place`, None where not read; a place left out counts as not read
@@ -78,7 +79,7 @@ def survey_bore(grid: Grid) -> BoreSurvey:
     Raises:
         Refusal: nothing read at all, or a diameter that is not a number greater than 0.
     Valid: two-point diameters: no odd lobes, no straightness of the bore, no cylindricity.
-    Source: local-size, trade-ovality, trade-bore-shape, second-harmonic
+    Source: local-size, trade-ovality, trade-bore-shape, taper-of-ends, second-harmonic
 
     >>> survey = survey_bore({Place(Decimal(50), Decimal(0)): Decimal("100.058"),
     ...                       Place(Decimal(50), Decimal(90)): Decimal("100.044"),
@@ -91,7 +92,10 @@ def survey_bore(grid: Grid) -> BoreSurvey:
     stations = sorted({place.station_mm for place in grid})
     angles = sorted({place.angle_deg for place in grid})
     missing = tuple(p for p in itertools.starmap(Place, itertools.product(stations, angles)) if p not in read)
-    sections = tuple(_section(z, angles, read) for z in stations)
+    sections = tuple(
+        survey_section(z, {a: read[p] for a in angles if (p := Place(z, a)) in read}, of=len(angles))
+        for z in stations
+    )
     means = [(s.station_mm, s.mean_mm) for s in sections if s.mean_mm is not None]
     ends_known = len(means) >= 3 and (means[0][0], means[-1][0]) == (stations[0], stations[-1])
     return BoreSurvey(
@@ -101,7 +105,7 @@ def survey_bore(grid: Grid) -> BoreSurvey:
         sections=sections,
         worst_ovality_mm=max((s.ovality_mm for s in sections if s.ovality_mm is not None), default=None),
         mean_mm=section_mean_mm([mean for _, mean in means]) if means else None,
-        taper_mm=taper_mm([mean for _, mean in means]) if len(means) >= 2 else None,
+        taper_mm=taper_mm(means) if len(means) >= 2 else None,
         taper_mm_per_100=taper_mm_per_100(means) if len(means) >= 2 else None,
         ballooning_mm=ballooning_mm(means) if ends_known else None,
         bell_mouth_mm=bell_mouth_mm(means) if ends_known else None,
@@ -111,25 +115,44 @@ def survey_bore(grid: Grid) -> BoreSurvey:
     )
 
 
-def _section(station_mm: Decimal, angles: list[Decimal], read: Mapping[Place, Decimal]) -> BoreSection:
-    here = [(a, read[p]) for a in angles if (p := Place(station_mm, a)) in read]
-    diameters_mm = [diameter_mm for _, diameter_mm in here]
+def survey_section(station_mm: Decimal, read: Mapping[Decimal, Decimal], *, of: int) -> BoreSection:
+    """Size, ovality and mean of one section of which some clocks may be missing.
+
+    With a clock missing the mean is the fitted oval's if 3 axes allow it (to 0.000 001 mm), else there is
+    none: the plain mean of the clocks left would take ovality for size.
+
+    Args:
+        station_mm: where the section lies, mm.
+        read: diameter mm by angle clockwise from 12, in degrees, in order of angle; only those read.
+        of: how many clocks the section has, read or not.
+    Raises:
+        Refusal: a diameter that is not a number greater than 0.
+    Source: local-size, trade-ovality, second-harmonic
+
+    >>> oval = {Decimal(0): Decimal("100.04"), Decimal(45): Decimal("100.00"), Decimal(90): Decimal("99.96")}
+    >>> survey_section(Decimal(50), oval, of=4).mean_mm   # the plain mean of these three; the fourth is 100.00
+    Decimal('100.000000')
+    """
+    diameters_mm = list(read.values())
+    count = len(diameters_mm)
     try:
-        oval = fit_ovality([(float(a), float(d)) for a, d in here])
+        oval = fit_ovality([(float(a), float(d)) for a, d in read.items()])
     except Refusal:
         oval = None
-    mean_mm = None
-    if len(here) == len(angles):
-        mean_mm = section_mean_mm(diameters_mm)
+    mean_mm: Decimal | None = None
+    weights: tuple[float, ...] = ()
+    if 0 < count == of:
+        mean_mm, weights = section_mean_mm(diameters_mm), (1 / count,) * count
     elif oval:
-        mean_mm = Decimal(str(oval.mean_mm)).quantize(FIT_STEP_MM)
+        mean_mm, weights = Decimal(str(oval.mean_mm)).quantize(FIT_STEP_MM), oval.mean_weights
     return BoreSection(
         station_mm=station_mm,
-        size=size_range(diameters_mm) if here else None,
-        ovality_mm=ovality_mm(diameters_mm) if len(here) >= 2 else None,
+        size=size_range(diameters_mm) if diameters_mm else None,
+        ovality_mm=ovality_mm(diameters_mm) if count >= 2 else None,
         mean_mm=mean_mm,
-        seal_mean_mm=seal_mean_mm(diameters_mm) if len(here) >= 2 else None,
+        seal_mean_mm=seal_mean_mm(diameters_mm) if count >= 2 else None,
         oval=oval,
+        mean_weights=weights,
     )
 
 

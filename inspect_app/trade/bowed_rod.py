@@ -26,7 +26,6 @@ class PushCapacity:
             push_n: greatest push of the cylinder, N.
         Raises:
             Refusal: a negative push.
-        Source: none
         """
         require_not_negative(push_n=push_n)
         return push_n / self.permissible_n

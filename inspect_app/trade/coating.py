@@ -23,7 +23,6 @@ def least_um(readings_um: Sequence[Decimal]) -> Decimal:
         readings_um: thickness at each place, µm.
     Raises:
         Refusal: no readings, or a negative one.
-    Source: none
 
     >>> least_um([Decimal(24), Decimal(19), Decimal(26)])
     Decimal('19')
@@ -39,7 +38,6 @@ def mean_um(readings_um: Sequence[Decimal]) -> Decimal:
         readings_um: thickness at each place, or repeats at one place, µm.
     Raises:
         Refusal: no readings, or a negative one.
-    Source: none
 
     >>> mean_um([Decimal(24), Decimal(25), Decimal(26)])
     Decimal('25')

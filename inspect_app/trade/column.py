@@ -88,7 +88,6 @@ def round_section(*, outside_mm: float, inside_mm: float = 0.0) -> ColumnSection
         inside_mm: bore of a hollow rod d, mm.
     Raises:
         Refusal: no steel between the diameters.
-    Source: none
 
     >>> round(round_section(outside_mm=40, inside_mm=36).inertia_mm4 / 1e3, 2)  # published: 43.22e3 mm⁴
     43.22
@@ -230,7 +229,6 @@ def greatest_while(holds: Callable[[float], bool], *, low: float, high: float) -
         holds: true up to some value, false beyond it.
         low: a value at which it holds.
         high: a value beyond which it does not.
-    Source: none
 
     >>> greatest_while(lambda x: x * x <= 2, low=0, high=2)
     1.41421356

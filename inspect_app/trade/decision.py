@@ -17,6 +17,9 @@ from inspect_app.trade.refusal import Refusal, require_finite, require_not_negat
 # the expanded uncertainty given to a decision always has this coverage
 _COVERAGE = 2
 
+# a chance is said to two digits, and not finer than this: the limits themselves are not known better
+_LEAST_SAID = 0.001
+
 
 class Verdict(enum.Enum):
     """What a measurement proves against its limits."""
@@ -101,7 +104,6 @@ def worst(verdicts: Iterable[Verdict]) -> Verdict:
 
     Args:
         verdicts: the verdicts of the characteristics; none at all is "not measured".
-    Source: none
 
     >>> worst([Verdict.WITHIN, Verdict.UNCLEAR, Verdict.NOT_MEASURED]).value
     'too close to call'
@@ -135,13 +137,85 @@ def conformance_probability(
     return max(0.0, below_upper + above_lower - 1.0)
 
 
+def chance_outside(decision: Decision) -> float | None:
+    """The chance that the true value lies outside the limits, given this measured value.
+
+    p = Φ((lower − value)/u) + Φ((value − upper)/u), u = U / 2
+
+    Of a value that is accepted it is the chance of a wrong acceptance: the specific consumer's risk.
+
+    Args:
+        decision: the value against its limits.
+    Returns: None without a value.
+    Valid: little known about the value beforehand, compared with the measurement.
+    Source: jcgm-106
+
+    >>> from decimal import Decimal
+    >>> chance_outside(decide(value=Decimal("79.964"), lower=Decimal("79.940"), upper=Decimal("79.970"),
+    ...                       expanded_uncertainty=Decimal("0.006")))
+    0.02275
+    """
+    if decision.value is None:
+        return None
+    u = float(decision.expanded_uncertainty) / _COVERAGE
+    return sum(
+        _normal_beyond(float(room), u) for room in _rooms(decision.value, decision.lower, decision.upper)
+    )
+
+
+def risk_sentence(decision: Decision) -> str:
+    """What it means to go by this value, as a chance; "" without a value.
+
+    Args:
+        decision: the value against its limits.
+    Source: jcgm-106
+
+    >>> from decimal import Decimal
+    >>> risk_sentence(decide(value=Decimal("79.965"), lower=Decimal("79.940"), upper=Decimal("79.970"),
+    ...                      expanded_uncertainty=Decimal("0.006")))
+    'If it is accepted all the same, the chance that it is in truth beyond its limit is 4.8 %.'
+    """
+    outside = chance_outside(decision)
+    if outside is None:
+        return ""
+    if decision.verdict is Verdict.WITHIN:
+        return f"Accepting it is wrong with a chance of {_per_cent(outside)}."
+    if decision.verdict is Verdict.BEYOND:
+        return f"The chance that it is in truth within its limit is {_per_cent(1 - outside)}."
+    return (
+        "If it is accepted all the same, the chance that it is in truth beyond its limit is "
+        f"{_per_cent(outside)}."
+    )
+
+
+def deciding_uncertainty(*, value: Decimal, lower: Decimal | None, upper: Decimal | None) -> Decimal:
+    """The greatest U with which this very value could be called within its limits, or beyond them.
+
+    U = distance of the value to the nearer limit; beyond needs a U that is smaller, not equal
+
+    Args:
+        value: the measured value.
+        lower: lower limit, if there is one.
+        upper: upper limit, if there is one.
+    Returns: 0 for a value exactly on a limit: no gauge decides it.
+    Raises:
+        Refusal: when there is no limit, the limits are exchanged, or a number is not usable.
+    Source: iso-14253-1
+
+    >>> from decimal import Decimal
+    >>> deciding_uncertainty(value=Decimal("79.965"), lower=Decimal("79.940"), upper=Decimal("79.970"))
+    Decimal('0.005')
+    """
+    _require_usable(value, lower, upper, Decimal(0))
+    return abs(min(_rooms(value, lower, upper)))
+
+
 def guard_sentence(decision: Decision, unit: str) -> str:
     """The limits, the gauge and the zone it can prove, in numbers.
 
     Args:
         decision: the decision to explain.
         unit: unit of its numbers, as it is to be printed.
-    Source: none
 
     >>> from decimal import Decimal
     >>> rod = decide(value=None, lower=Decimal("49.936"), upper=Decimal("49.975"),
@@ -192,6 +266,21 @@ def _normal_below(distance: float, u: float) -> float:
     if u == 0:
         return 1.0 if distance >= 0 else 0.0
     return math.erfc(-distance / u / math.sqrt(2)) / 2
+
+
+def _normal_beyond(room: float, u: float) -> float:
+    """1 − `_normal_below`, without losing a small chance to rounding."""
+    if u == 0:
+        return 0.0 if room >= 0 else 1.0
+    return math.erfc(room / u / math.sqrt(2)) / 2
+
+
+def _per_cent(chance: float) -> str:
+    if chance < _LEAST_SAID:
+        return f"less than {100 * _LEAST_SAID:g} %"
+    if chance > 1 - _LEAST_SAID:
+        return f"more than {100 * (1 - _LEAST_SAID):g} %"
+    return f"{100 * chance:.2g} %"
 
 
 def _verdict(value: Decimal, lower: Decimal | None, upper: Decimal | None, guard: Decimal) -> Verdict:

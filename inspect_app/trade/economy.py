@@ -69,7 +69,6 @@ def money(amount: float) -> Decimal:
         amount: the amount; its shortest decimal form is what is rounded, so 1.005 gives 1.01.
     Raises:
         Refusal: when it is not a number.
-    Source: none
 
     >>> money(1.005), money(-2.345)
     (Decimal('1.01'), Decimal('-2.35'))
@@ -132,7 +131,6 @@ def waiting_cost(*, repair_days: float, new_days: float, cost_per_day: float) ->
         cost_per_day: what a day without the machine costs.
     Raises:
         Refusal: when a value is negative.
-    Source: none
 
     >>> waiting_cost(repair_days=10, new_days=45, cost_per_day=800)
     WaitingCost(on_repair=0.0, on_new=28000)

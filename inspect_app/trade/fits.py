@@ -123,7 +123,6 @@ def read_fit(text: str) -> tuple[Decimal, str]:
     Returns: nominal size in mm, class.
     Raises:
         Refusal: when the text has no size and class, or its comma may stand for thousands.
-    Source: none
 
     >>> read_fit("63 f7")
     (Decimal('63'), 'f7')

@@ -38,7 +38,6 @@ def circle_area_mm2(diameter_mm: float) -> float:
         diameter_mm: its diameter, mm.
     Raises:
         Refusal: a diameter not greater than 0.
-    Source: none
 
     >>> circle_area_mm2(100)
     7853.98
@@ -57,7 +56,6 @@ def annulus_area_mm2(*, bore_mm: float, rod_mm: float) -> float:
         rod_mm: rod diameter d, mm; 0 where no rod passes.
     Raises:
         Refusal: a rod as thick as the bore.
-    Source: none
 
     >>> annulus_area_mm2(bore_mm=100, rod_mm=70)
     4005.53
@@ -159,7 +157,6 @@ def volumes_l(*, bore_mm: float, rod_mm: float, stroke_mm: float) -> Volumes:
         stroke_mm: stroke s, mm.
     Raises:
         Refusal: a rod as thick as the bore, or a stroke not greater than 0.
-    Source: none
 
     >>> volumes_l(bore_mm=100, rod_mm=70, stroke_mm=1000)
     Volumes(cap_l=7.854, annulus_l=4.006, rod_l=3.848)
@@ -237,7 +234,6 @@ def hydraulic_power_kw(*, pressure_mpa: float, flow_l_min: float) -> float:
         flow_l_min: flow, l/min.
     Raises:
         Refusal: a negative value.
-    Source: none
 
     >>> hydraulic_power_kw(pressure_mpa=20, flow_l_min=40)
     13.333

@@ -53,3 +53,24 @@ def least_squares(rows: Sequence[Sequence[float]], values: Sequence[float]) -> l
     columns = list(zip(*rows, strict=True))
     normal = [[sum(a * b for a, b in zip(p, q, strict=True)) for q in columns] for p in columns]
     return solve(normal, [sum(a * v for a, v in zip(p, values, strict=True)) for p in columns])
+
+
+def coefficient_weights(rows: Sequence[Sequence[float]]) -> list[list[float]]:
+    """How far each coefficient of `least_squares` follows each reading.
+
+    x = (RᵀR)⁻¹ Rᵀ v, so that the coefficient k is the sum of (its weight at a reading) · (the reading)
+
+    Args:
+        rows: the basis functions at each reading.
+    Returns: for each coefficient one weight a reading.
+    Raises:
+        Refusal: the readings do not settle the coefficients.
+    Source: least-squares
+
+    >>> coefficient_weights([[1, 0], [1, 1], [1, 2]])[1]   # the slope of three readings
+    [-0.5, 0.0, 0.5]
+    """
+    columns = list(zip(*rows, strict=True))
+    normal = [[sum(a * b for a, b in zip(p, q, strict=True)) for q in columns] for p in columns]
+    inverse = [solve(normal, [float(i == k) for i in range(len(columns))]) for k in range(len(columns))]
+    return [[sum(a * b for a, b in zip(line, row, strict=True)) for row in rows] for line in inverse]

@@ -102,7 +102,6 @@ def nearest_rings(
         count: how many to return.
     Raises:
         Refusal: when no size has this section within its tolerance.
-    Source: none
 
     >>> rings = [ORing(d, i, 0.38, 5.334, 0.127, "read", "as568-dimension-table")
     ...          for d, i in (("324", 34.29), ("325", 37.465), ("326", 40.64))]

@@ -29,6 +29,8 @@ ORDINARY = {
 }
 # Every other kind: within so many times what is expected.
 ORDINARY_RATIO = 4
+# What wear takes away may be any less, down to nothing: chrome worn through is a finding, no slip.
+WORN_AWAY = ("thickness",)
 # A reading is out of line with two or more neighbours beyond so many times their spread: the fewer where a
 # plain slip explains it, the more where nothing does. Neighbours that agree better count as spread so much.
 EXPLAINED_SPREADS = 3
@@ -110,7 +112,9 @@ def _is_ordinary(reading: Decimal, expected: Decimal, span: Decimal | None, kind
     if kind in ORDINARY:
         share, least = ORDINARY[kind]
         return away <= least + share * abs(expected)
-    return expected == 0 or 1 / Decimal(ORDINARY_RATIO) <= reading / expected <= ORDINARY_RATIO
+    if expected == 0 or (kind in WORN_AWAY and reading <= expected):
+        return True
+    return 1 / Decimal(ORDINARY_RATIO) <= reading / expected <= ORDINARY_RATIO
 
 
 def _likeliest(
@@ -154,7 +158,9 @@ def _out_of_line(
         return _question(value, middle, *_nearest(landed, middle), "length", system)
     if away <= UNEXPLAINED_SPREADS * spread:
         return None
-    return _question(value, middle, None, "far from its neighbours", "length", system)
+    read, near = as_keyed(value, "length", system), as_keyed(middle, "length", system)
+    sentence = f"{read} stands alone beside {near}. A worn place, or a slip?"
+    return Doubt(sentence, None, "far from its neighbours")
 
 
 def _question(
@@ -162,9 +168,9 @@ def _question(
 ) -> Doubt:
     read, near = as_keyed(value, kind, system), as_keyed(expected, kind, system)
     if meant is None:
-        return Doubt(f"{read} is far from {near}. Look at the gauge and key it again.", None, why)
+        return Doubt(f"{read} is far from {near}. Does the gauge say so?", None, why)
     likely = as_keyed(meant, kind, system)
-    return Doubt(f"{read} is far from {near}. Was {likely} meant ({why})? Key it again.", meant, why)
+    return Doubt(f"{read} is far from {near}. Was {likely} meant ({why})?", meant, why)
 
 
 def as_keyed(value: Decimal, kind: str, system: str) -> str:
@@ -174,7 +180,6 @@ def as_keyed(value: Decimal, kind: str, system: str) -> str:
         value: canonical value.
         kind: a name in KINDS.
         system: "metric" or "inch".
-    Source: none
 
     >>> as_keyed(Decimal("69.95"), "length", "metric"), as_keyed(Decimal("63.5"), "length", "inch")
     ('69.95 mm', '2.5 in')

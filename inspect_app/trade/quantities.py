@@ -33,7 +33,11 @@ class Quantity:
 
 
 # Names a general unit library reads as something else than the bench means, or that two countries share.
-_ASKED_BACK = {"mil", "mils", "ton", "tons", "gal", "gallon", "gpm", "quart", "pint", "oz", "pt", "px", "cp"}
+_ASKED_BACK = {
+    "mil", "mils", "ton", "tons", "gal", "gallon", "gallons", "gpm", "gph", "qt", "quart", "quarts", "pint",
+    "pints", "oz", "pt", "px", "cp",
+}  # fmt: skip
+_COUNTRIES = ("us", "uk")
 _WRITTEN_UNIT = re.compile(r"(?=.*[A-Za-z]{2})[A-Za-zµ·*/^ 23]{2,20}", re.ASCII)
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 # A vulgar fraction gets blanks round it: 2½ must never become 21/2.
@@ -155,8 +159,10 @@ def _unit(written: str, row: Kind, text: str) -> Unit:
         raise Refusal(f"{_echo(text)} is {other}, and {row.name} is asked for; {offer}")
     if _POWER_OF_TEN.fullmatch(key):
         raise Refusal(f"{_echo(text)} has a power of ten; write the number out in digits.")
-    if key in _ASKED_BACK:
-        raise Refusal(f"{_echo(text)}: {key} means more than one thing; {offer}")
+    if _ASKED_BACK.intersection(re.split("[·/]", key)):
+        meant = [row.units[k].name for k in (f"{country}·{key}" for country in _COUNTRIES) if k in row.units]
+        which = f"write {' or '.join(meant)}." if meant else offer
+        raise Refusal(f"{_echo(text)}: {key} means more than one thing; {which}")
     factor = _rare_factor(written, row)
     if factor is None:
         raise Refusal(f"{_echo(text)} has a unit that is not one of {row.name}; {offer}")
@@ -276,7 +282,6 @@ def exact(value: Decimal) -> str:
         value: any finite value.
     Raises:
         Refusal: when the value is not finite.
-    Source: none
 
     >>> exact(Decimal("1.50E+2")), exact(Decimal("63.470"))
     ('150', '63.470')

@@ -16,7 +16,6 @@ def require_finite(**values: float) -> None:
         values: the values by their names with unit, e.g. ``bore_mm=100``.
     Raises:
         Refusal: names the value, what was given and what is allowed.
-    Source: none
     """
     for name, value in values.items():
         if not math.isfinite(value):
@@ -30,7 +29,6 @@ def require_positive(**values: float) -> None:
         values: the values by their names with unit, e.g. ``bore_mm=100``.
     Raises:
         Refusal: names the value, what was given and what is allowed.
-    Source: none
 
     >>> require_positive(bore_mm=-3)
     Traceback (most recent call last):
@@ -49,7 +47,6 @@ def require_not_negative(**values: float) -> None:
         values: the values by their names with unit, e.g. ``clearance_mm=0``.
     Raises:
         Refusal: names the value, what was given and what is allowed.
-    Source: none
     """
     require_finite(**values)
     for name, value in values.items():

@@ -149,7 +149,6 @@ def band_for(*, application: str, quantity: str, section_mm: float, bands: Seque
         bands: the bands to choose from; one for any application serves all.
     Raises:
         Refusal: when no band covers it.
-    Source: none
 
     >>> fill = Band("any", "fill", None, None, 0, 85, "read", "oring-band-guide")
     >>> band_for(application="static", quantity="fill", section_mm=3.53, bands=[fill]).greatest_percent
@@ -168,7 +167,6 @@ def against_band(*, spread: Spread, band: Band) -> BandRemark:
     Args:
         spread: the nominal value and its worst cases, percent.
         band: what is recommended.
-    Source: none
 
     >>> band = Band("reciprocating", "squeeze", 1.9, None, 10, 16, "read", "engineers-handbook-seals")
     >>> against_band(spread=Spread(11.7, 8.3, 14.9), band=band).verdict

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from inspect_app.trade.least_squares import least_squares
+from inspect_app.trade.least_squares import coefficient_weights, least_squares
 from inspect_app.trade.refusal import Refusal, require_finite
 from inspect_app.trade.roundness import (
     CLOCKS_APART_DEG,
@@ -27,6 +27,8 @@ class Runout:
     oval_major_deg: float | None
     residual_mm: float | None  # farthest reading from the fit; None where the fit leaves none
     cannot_say: tuple[str, ...]
+    up_weights: tuple[float, ...] = field(default=(), repr=False)  # how far the centre follows each reading
+    right_weights: tuple[float, ...] = field(default=(), repr=False)  # upwards (12) and to the right (3)
 
 
 def _cannot_say(clocks: list[float], *, oval: bool) -> tuple[str, ...]:
@@ -72,6 +74,7 @@ def runout(readings: Sequence[tuple[float, float]]) -> Runout:
         abs(v - sum(x * f for x, f in zip(row, fit, strict=True)))
         for v, row in zip(values, rows, strict=True)
     ]
+    _, up, right, *_ = coefficient_weights(rows)
     return Runout(
         bow_mm=math.hypot(fit[1], fit[2]),
         high_deg=math.degrees(math.atan2(fit[2], fit[1])) % 360,
@@ -80,6 +83,8 @@ def runout(readings: Sequence[tuple[float, float]]) -> Runout:
         oval_major_deg=math.degrees(math.atan2(fit[4], fit[3])) / 2 % 180 if oval else None,
         residual_mm=max(left) if len(readings) > len(fit) else None,
         cannot_say=_cannot_say(clocks, oval=oval),
+        up_weights=tuple(up),
+        right_weights=tuple(right),
     )
 
 

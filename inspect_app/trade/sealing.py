@@ -28,7 +28,6 @@ def stretch_percent(*, inside_mm: float, on_mm: float) -> float:
     Returns: percent; negative when the ring is larger and hangs loose.
     Raises:
         Refusal: a diameter not greater than 0.
-    Source: none
 
     >>> stretch_percent(inside_mm=37.465, on_mm=38.1)   # 1.475 in on 1.500 in
     1.695
@@ -67,7 +66,6 @@ def squeeze_percent(*, section_mm: float, depth_mm: float) -> float:
     Returns: percent; negative when the ring does not reach the opposite wall.
     Raises:
         Refusal: a dimension not greater than 0.
-    Source: none
 
     >>> squeeze_percent(section_mm=0.205 * 25.4, depth_mm=0.188 * 25.4)   # gland table 0.210 in: 8.5 %
     8.3
@@ -86,7 +84,6 @@ def depth_for_squeeze_mm(*, section_mm: float, squeeze_percent: float) -> float:
         squeeze_percent: wanted squeeze s, percent.
     Raises:
         Refusal: a section not greater than 0, or a squeeze outside 0 to 100 %.
-    Source: none
 
     >>> depth_for_squeeze_mm(section_mm=3.53, squeeze_percent=20)   # published: about 2.8 mm
     2.824
@@ -110,7 +107,6 @@ def fill_percent(*, section_mm: float, depth_mm: float, width_mm: float) -> floa
     Raises:
         Refusal: a dimension not greater than 0.
     Valid: rectangular groove with square sides; corner radii left out.
-    Source: none
 
     >>> fill_percent(section_mm=0.210, depth_mm=0.1855, width_mm=0.285)
     65.515
@@ -164,7 +160,6 @@ def volume_fill_percent(*, ring_mm3: float, inner_mm: float, outer_mm: float, wi
     Raises:
         Refusal: a value not greater than 0, or an inner diameter not smaller than the outer.
     Valid: rectangular groove with square sides; corner radii left out.
-    Source: none
 
     >>> volume_fill_percent(ring_mm3=3004.6, inner_mm=38.1, outer_mm=47.523, width_mm=7.239)
     65.50
@@ -212,7 +207,6 @@ def squeeze_after_honing(
         oversize_mm: growth of the bore on diameter, mm.
     Raises:
         Refusal: when the groove is not smaller than the bore, or the oversize is negative.
-    Source: none
 
     >>> squeeze_after_honing(section_mm=5.33, groove_mm=90.6, bore_mm=100, oversize_mm=0.5).change_percent
     -4.69

@@ -25,7 +25,6 @@ def decimals_of(number: Decimal) -> int:
 
     Args:
         number: a finite number.
-    Source: none
 
     >>> decimals_of(Decimal("63.470")), decimals_of(Decimal("500"))
     (2, 0)
@@ -39,7 +38,6 @@ def keyed_number(value: Decimal, unit: Unit) -> Decimal | None:
     Args:
         value: canonical value.
         unit: the unit it may have been keyed in.
-    Source: none
 
     >>> length = KINDS["length"].units
     >>> keyed_number(Decimal("63.5"), length["in"]), keyed_number(Decimal("63.47"), length["in"])

@@ -256,7 +256,6 @@ def require_proportion(thread: str, *, d_mm: float, pitch_mm: float) -> None:
         pitch_mm: its pitch, mm.
     Raises:
         Refusal: when diameter or pitch is not positive, or the pitch is not below a third of the diameter.
-    Source: none
 
     >>> require_proportion("M3x42", d_mm=3, pitch_mm=42)
     Traceback (most recent call last):

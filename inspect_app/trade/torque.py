@@ -11,6 +11,8 @@ from inspect_app.trade.threads import Thread, pitch_diameter_mm, stress_area_by_
 
 GREATEST_EXPECTED_NM = 100_000
 """Gland and piston nuts break loose between 50 and some 100 000 N·m; above, a unit is the likelier reason."""
+LEAST_EXPECTED_NM = 5
+"""Below, bare fingers turn a nut, and nothing broke loose."""
 
 _MM_PER_M = 1000
 
@@ -129,13 +131,19 @@ def torque_question(torque_nm: float) -> str | None:
         torque_nm: torque as recorded, N·m; 0 means found loose.
     Raises:
         Refusal: when it is negative or not a number.
-    Source: none
 
     >>> torque_question(16_270)   # 12 000 lbf·ft
+    >>> torque_question(0.1)
+    'Torque 0.1 N·m: fingers turn less than 5 N·m; is the unit right? Write 0 where it was found loose.'
     >>> torque_question(120_000)
     'Torque 120 000 N·m: more than 100 000 is rare; is the unit right?'
     """
     require_not_negative(torque_nm=torque_nm)
+    if 0 < torque_nm < LEAST_EXPECTED_NM:
+        return (
+            f"Torque {torque_nm:.3g} N·m: fingers turn less than {LEAST_EXPECTED_NM} N·m; is the unit right? "
+            "Write 0 where it was found loose."
+        )
     if torque_nm <= GREATEST_EXPECTED_NM:
         return None
     most = f"{GREATEST_EXPECTED_NM:,}".replace(",", " ")

@@ -1,16 +1,21 @@
-"""Uncertainty of readings by the GUM: gauges, sums of contributions, coverage; knows no limit and no verdict.
+"""Uncertainty of readings by the GUM: gauges, named sources, sums, coverage; knows no limit and no verdict.
 
 Standard uncertainties `u` are floats in the unit of what is measured; an expanded uncertainty leaves this
 module as a Decimal, rounded up to two digits, and is not rounded again.
+
+The uncertainty of one value is its contributions by source (`Terms`), each with its sign. Values that share
+a source move together: it cancels in their difference and adds in their sum. Sources of different names are
+independent. So correlation is never a number typed in; it follows from who shares what.
 """
 
 from __future__ import annotations
 
 import math
 import statistics
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_UP, Context, Decimal
+from fractions import Fraction
 from typing import Literal
 
 from inspect_app.trade.refusal import Refusal, require_not_negative, require_positive
@@ -18,23 +23,50 @@ from inspect_app.trade.refusal import Refusal, require_not_negative, require_pos
 # beyond this the t and the normal quantile agree to four digits
 _DOF_OF_NORMAL = 10_000
 
+Terms = Mapping[str, float]
+"""Contributions to the standard uncertainty of one value: signed, by source, in the unit of the value."""
+
+EXPANDED, LIMIT_OF_ERROR = "expanded", "limit of error"
+STATES = {EXPANDED: Decimal(2), LIMIT_OF_ERROR: Decimal(3).sqrt()}
+"""What the ± of a gauge states, and what it is divided by for a standard uncertainty.
+
+Expanded: the U of a certificate, k = 2. Limit of error: the most a maker or a standard lets the gauge be
+wrong by, every error up to there equally likely.
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class GaugeError:
     """What a gauge may be wrong by, in the unit it measures: ±(`fixed` + `share` × reading), and its `step`.
 
-    `coverage` is the k the ± stands for: 2 for an expanded uncertainty from a certificate, √3 for a
-    maker's limit of error. `share` is a fraction (0.10 for 10 %); `step` is the finest reading, or 0.
+    `coverage` is the k the ± stands for, one of STATES. All its readings share that error; `repeatability`
+    is the standard deviation of one reading about the others, `step` the finest reading, or 0. `share` is a
+    fraction (0.10 for 10 %).
     """
 
     fixed: Decimal
     share: Decimal = Decimal(0)
     step: Decimal = Decimal(0)
-    coverage: Decimal = Decimal(2)
+    coverage: Decimal = STATES[EXPANDED]
+    repeatability: Decimal = Decimal(0)
 
     def __post_init__(self) -> None:
-        require_not_negative(fixed=float(self.fixed), share=float(self.share), step=float(self.step))
+        require_not_negative(
+            fixed=float(self.fixed),
+            share=float(self.share),
+            step=float(self.step),
+            repeatability=float(self.repeatability),
+        )
         require_positive(coverage=float(self.coverage))
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a budget: standard uncertainty `u` from one source, and its `share` of the variance, 0 to 1."""
+
+    name: str
+    u: float
+    share: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,24 +146,124 @@ def rectangular(half_width: float) -> float:
     return half_width / math.sqrt(3)
 
 
-def standard_uncertainty(reading: Decimal, gauge: GaugeError) -> float:
-    """Standard uncertainty of one reading of a gauge.
+def shared_u(reading: Decimal, gauge: GaugeError) -> float:
+    """Standard uncertainty from what all readings of a gauge share: its setting and its calibration.
 
-    u² = ((fixed + share·|reading|) / coverage)² + step² / 12
+    u = (fixed + share·|reading|) / coverage
 
-    The fixed and the proportional part are added before squaring, as makers print ±(a + b %); the step is
-    independent of them.
+    The fixed and the proportional part are added before dividing, as makers print ±(a + b %).
 
     Args:
         reading: the reading, in the unit of the gauge.
         gauge: what the gauge may be wrong by.
     Source: gum
 
-    >>> standard_uncertainty(Decimal("0.40"), GaugeError(fixed=Decimal("0.02"), share=Decimal("0.10")))
+    >>> shared_u(Decimal("0.40"), GaugeError(fixed=Decimal("0.02"), share=Decimal("0.10")))
     0.03
     """
-    stated = float((gauge.fixed + gauge.share * abs(reading)) / gauge.coverage)
-    return math.hypot(stated, resolution_u(float(gauge.step)))
+    return float((gauge.fixed + gauge.share * abs(reading)) / gauge.coverage)
+
+
+def read_step(gauge_step: Decimal, typed_step: Decimal) -> Decimal:
+    """The step a reading was really read in: that of the gauge, or of the last digit typed where that is coarser.
+
+    Args:
+        gauge_step: the finest step of the gauge.
+        typed_step: one of the last digit that was typed, 0.1 for "89.9"; 0 where it is not known.
+    Source: gum
+
+    >>> read_step(Decimal("0.001"), Decimal("0.1"))
+    Decimal('0.1')
+    """
+    return max(gauge_step, typed_step)
+
+
+def own_u(gauge: GaugeError, typed_step: Decimal = Decimal(0)) -> float:
+    """Standard uncertainty that is each reading's own: its scatter, and the step it was read in.
+
+    u² = repeatability² + step² / 12, step the larger of the gauge's and the last digit typed
+
+    Args:
+        gauge: what the gauge may be wrong by.
+        typed_step: one of the last digit that was typed; 0 where it is not known.
+    Source: gum
+
+    >>> own_u(GaugeError(fixed=Decimal(0), repeatability=Decimal("0.002"), step=Decimal("0.001")))
+    0.00202
+    """
+    return math.hypot(float(gauge.repeatability), resolution_u(float(read_step(gauge.step, typed_step))))
+
+
+def standard_uncertainty(reading: Decimal, gauge: GaugeError, typed_step: Decimal = Decimal(0)) -> float:
+    """Standard uncertainty of one reading of a gauge.
+
+    u² = u_shared² + u_own²
+
+    Args:
+        reading: the reading, in the unit of the gauge.
+        gauge: what the gauge may be wrong by.
+        typed_step: one of the last digit that was typed; 0 where it is not known.
+    Source: gum
+
+    >>> maker = GaugeError(fixed=Decimal(6), coverage=STATES[LIMIT_OF_ERROR], step=Decimal(1), repeatability=Decimal(2))
+    >>> standard_uncertainty(Decimal(100), maker)
+    4.01
+    """
+    return combined(shared_u(reading, gauge), own_u(gauge, typed_step))
+
+
+def linear(parts: Iterable[tuple[float, Terms]]) -> Terms:
+    """The contributions to a sum of weighted values: what they share adds up by source, sign and all.
+
+    c = Σ weight·contribution, source by source
+
+    Args:
+        parts: (weight, contributions) of each value; a difference has the weights 1 and -1.
+    Source: gum
+
+    >>> first, second = {"setting": 0.003, "scatter 1": 0.002}, {"setting": 0.003, "scatter 2": 0.002}
+    >>> linear([(1, first), (-1, second)])
+    {'setting': 0.0, 'scatter 1': 0.002, 'scatter 2': -0.002}
+    """
+    total: dict[str, float] = {}
+    for weight, terms in parts:
+        for source, contribution in terms.items():
+            total[source] = total.get(source, 0.0) + weight * contribution
+    return total
+
+
+def u_of(terms: Terms) -> float:
+    """The standard uncertainty of a value from its contributions.
+
+    u² = Σ c²
+
+    Args:
+        terms: its contributions by source.
+    Source: gum
+
+    >>> u_of({"setting": -3.0, "scatter": 4.0})
+    5.0
+    """
+    return math.hypot(*terms.values())
+
+
+def by_weight(terms: Terms, named: Callable[[str], str] = str) -> tuple[Line, ...]:
+    """The lines of a budget, the heaviest first.
+
+    Args:
+        terms: contributions by source.
+        named: the name a source has in the budget; sources of one name make one line.
+    Source: gum
+
+    >>> [(line.name, round(line.share, 2)) for line in by_weight({"setting": 3.0, "scatter": 4.0})]
+    [('scatter', 0.64), ('setting', 0.36)]
+    """
+    variances: dict[str, float] = {}
+    for source, contribution in terms.items():
+        variances[named(source)] = variances.get(named(source), 0.0) + contribution**2
+    whole = sum(variances.values())
+    lines = (Line(name, math.sqrt(v), v / whole) for name, v in variances.items() if v)
+    return tuple(sorted(lines, key=lambda line: (-line.share, line.name)))
 
 
 def combined(*contributions: float) -> float:
@@ -259,7 +391,8 @@ def repeatability(values: Sequence[Decimal | float]) -> float:
     """
     if len(values) < 2:
         raise Refusal(f"Repeatability needs at least 2 readings of the same place; given {len(values)}.")
-    return statistics.stdev(float(value) for value in values)
+    # as fractions: of 1000000000000.4 a float keeps too few digits for its scatter
+    return float(statistics.stdev([Fraction(value) for value in values]))
 
 
 def effective_degrees_of_freedom(contributions: Sequence[Contribution]) -> float:

@@ -17,7 +17,7 @@ _ONE = Decimal(1)
 _NOTHING = Decimal(0)
 
 
-_JOINERS = str.maketrans({" ": "·", "-": "·", "*": "·", ".": "·", "^": None, "²": "2", "³": "3"})
+_JOINERS = str.maketrans(dict.fromkeys(" -*.()", "·") | {"^": None, "²": "2", "³": "3"})
 
 
 def unit_key(unit_text: str) -> str:
@@ -25,7 +25,6 @@ def unit_key(unit_text: str) -> str:
 
     Args:
         unit_text: the unit as written.
-    Source: none
 
     >>> unit_key("Lbf-ft"), unit_key("in.")
     ('lbf·ft', 'in')
@@ -87,7 +86,6 @@ class Kind:
             system: "metric" or "inch".
         Raises:
             Refusal: when the system is neither.
-        Source: none
 
         >>> KINDS["length"].shown("inch")[1]
         4
@@ -124,7 +122,7 @@ _LENGTH = _units("""
 _SMALL_LENGTH = {key: unit._replace(times=unit.times * 1000) for key, unit in _LENGTH.items()}
 _PRESSURE = _units("""
     bar     | 0.1                      | | barg, bar g, bars
-    psi     | 4.4482216152605/645.16   | | psig, psi g, lbf/in2
+    psi     | 4.4482216152605/645.16   | | psig, psi g, lbf/in2, lb/in2
     MPa     | 1                        | | N/mm2, megapascal
     kPa     | 0.001                    | | kilopascal
     GPa     | 1000                     | | gigapascal
@@ -165,6 +163,10 @@ _VOLUME = _units("""
     l   | 1000      | | litre, litres, liter, liters, dm3
     mm³ | 0.001     | |
     m³  | 1000000   | |
+    US gal   | 3785.411784   | | gal US, US gallon, US gallons, gallons US, US liq gal
+    UK gal   | 4546.09       | | gal UK, UK gallon, UK gallons, imp gal, imperial gallon, imperial gallons
+    US qt    | 946.352946    | | qt US, US quart, US quarts
+    US fl oz | 29.5735295625 | | fl oz US
 """)
 _FLOW = _units("""
     ml/min  | 1         | | cm3/min, cc/min
@@ -173,6 +175,8 @@ _FLOW = _units("""
     ml/s    | 60        | | cm3/s
     l/h     | 1000/60   | |
     ml/h    | 1/60      | |
+    US gpm  | 3785.411784 | | gpm US, US gal/min, gal/min US
+    UK gpm  | 4546.09     | | gpm UK, UK gal/min, gal/min UK, imp gpm, imp gal/min
 """)
 _SPEED = _units("""
     mm/min | 1     | |

@@ -1,0 +1,204 @@
+"""The tolerance a groove is held to: that of the standard housing it is, found by place, diameter and width.
+
+A groove that is no listed housing has no limit here. A flat allowance would reject sound grooves of one
+standard and pass worn ones of another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from inspect_app.job.job import Job
+from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Check, Groove
+from inspect_app.tables.limits import HousingTolerance
+from inspect_app.trade.housings import Allowed
+from inspect_app.trade.orings import Gland, match_gland
+from inspect_app.trade.refusal import Refusal
+
+TYPED_WITHIN_MM = Decimal("0.05")
+"""A nominal size somebody typed names a housing when it lies so near to its nominal: figures are rounded."""
+
+Limits = tuple[Decimal, Decimal]
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A diameter or width of a groove, mm: the nominal size somebody `typed`, or else what was read."""
+
+    value: Decimal
+    typed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One housing: its name, and nominal and limits of groove diameter and width, mm."""
+
+    name: str
+    diameter: Decimal
+    diameter_limits: Limits
+    width: Decimal
+    width_limits: Limits
+
+
+def limits_of_groove(
+    check: Check, rule: HousingTolerance, job: Job, tables: Tables
+) -> tuple[Decimal, Decimal, str]:
+    """Lower and upper limit of a check of a groove's diameter or width, mm, and the housing's name.
+
+    Args:
+        check: the check, which names its groove.
+        rule: which dimension is judged, and how far wear may have moved it.
+        job: the job, for nominal sizes typed and readings taken.
+        tables: the checklist and the standard housings.
+    Raises:
+        Refusal: what is still missing, which of several housings to choose, or that it is made to measure.
+    """
+    cylinder = tables.cylinders[job.cylinder]
+    groove = cylinder.groove(check.groove)
+    if groove is None:
+        raise Refusal(f"the checklist has no groove {check.groove!r}")
+    partner = next((c for c in cylinder.checks if c.groove == check.groove and c.id != check.id), None)
+    own, other = _dimension(check.id, job), _dimension(partner.id, job) if partner else None
+    diameter, width = (own, other) if rule.dimension == "diameter" else (other, own)
+    against = _dimension(groove.sealed, job)
+    sealed = against.value if against else job.length(groove.sealed)
+    return groove_limits(groove, rule, sealed, diameter, width, tables)
+
+
+def _dimension(check_id: str, job: Job) -> Dimension | None:
+    """The nominal size typed at a check, or else the mean of its readings, to the hundredth."""
+    typed = job.nominals.get(check_id)
+    if typed and typed.value is not None:
+        return Dimension(typed.value, True)
+    values = [r.value for r in job.readings.get(check_id, {}).values()]
+    return Dimension(round(sum(values, Decimal(0)) / len(values), 2), False) if values else None
+
+
+def groove_limits(
+    groove: Groove,
+    rule: HousingTolerance,
+    sealed: Decimal | None,
+    diameter: Dimension | None,
+    width: Dimension | None,
+    tables: Tables,
+) -> tuple[Decimal, Decimal, str]:
+    """Lower and upper limit of a groove's diameter or width, mm, and the housing's name.
+
+    Args:
+        groove: which groove it is.
+        rule: which dimension is judged, and how far wear may have moved it.
+        sealed: nominal size of the rod or bore, or the size of the land, that its seal works on, mm.
+        diameter: the groove's diameter.
+        width: its width.
+        tables: the standard housings.
+    Raises:
+        Refusal: what is still missing, which of several housings to choose, or that it is made to measure.
+    Source: housing-match, groove-wear
+    """
+    if sealed is None:
+        raise Refusal(f"{SEALED.get(groove.sealed, 'the land its ring seals against')} is not known yet")
+    if diameter is None or width is None:
+        raise Refusal("diameter and width name the housing together: measure both, or type their nominals")
+    outward = diameter.value > sealed
+    rows = (
+        _static(sealed, diameter, width, tables)
+        if groove.housing == "static"
+        else _rows(groove, sealed, tables)
+    )
+    wear = {name: Decimal(str(tables.allowances[f"groove-wear-{name}"])) for name in ("depth", "width")}
+    fitting = [r for r in rows if _fits(r, diameter, width, outward, wear)]
+    row = _the_one(fitting, sealed, diameter, width)
+    if rule.dimension == "width":
+        low, high = row.width_limits
+        return low - rule.other, high + rule.wear, _words(row, rule)
+    low, high = row.diameter_limits
+    below, above = (rule.other, rule.wear) if outward else (rule.wear, rule.other)
+    return low - below, high + above, _words(row, rule)
+
+
+SEALED = {"rod": "the rod diameter", "bore": "the bore"}
+
+
+def _words(row: _Row, rule: HousingTolerance) -> str:
+    worn = f", and {rule.wear} mm of wear" if rule.wear else ""
+    return f"{row.name}, {rule.dimension}{worn}"
+
+
+def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:
+    """The listed housings of this place on a rod or bore of this nominal size, and of no other."""
+    return [
+        _Row(
+            housing.designation + ("" if housing.status == "read" else " (quoted from memory)"),
+            _decimal(housing.groove.nominal_mm),
+            _limits(housing.groove),
+            _decimal(housing.width.nominal_mm),
+            _limits(housing.width),
+        )
+        for housing in tables.housings
+        if (housing.groove_in, housing.kind) == (groove.cut_in, groove.housing)
+        and abs(_decimal(housing.sealed.nominal_mm) - sealed) <= TYPED_WITHIN_MM
+    ]
+
+
+def _limits(allowed: Allowed) -> Limits:
+    nominal = _decimal(allowed.nominal_mm)
+    return nominal + _decimal(allowed.lower_mm), nominal + _decimal(allowed.upper_mm)
+
+
+def _static(sealed: Decimal, diameter: Dimension, width: Dimension, tables: Tables) -> list[_Row]:
+    """The O-ring section a static groove is for, its published glands taken together: they differ a little."""
+    typed = diameter.typed and width.typed
+    found = match_gland(
+        depth_mm=float(abs(sealed - diameter.value) / 2),
+        width_mm=float(width.value),
+        glands=[g for g in tables.glands if g.application == "static"],
+        depth_allowance_mm=float(TYPED_WITHIN_MM / 2) if typed else tables.allowances["gland-depth"],
+        width_allowance_mm=float(TYPED_WITHIN_MM) if typed else tables.allowances["gland-width"],
+    )
+    return [_gland(section, found.glands, sealed, diameter, width) for section in found.sections_mm]
+
+
+def _gland(
+    section_mm: float, glands: Iterable[Gland], sealed: Decimal, diameter: Dimension, width: Dimension
+) -> _Row:
+    same = [g for g in glands if round(g.section_mm, 2) == section_mm]
+    shallow = _decimal(min(g.depth_least_mm for g in same))
+    deep = _decimal(max(g.depth_greatest_mm for g in same))
+    side = 1 if diameter.value > sealed else -1
+    ends = sorted((sealed + side * 2 * shallow, sealed + side * 2 * deep))
+    widths = (
+        _decimal(min(g.width_least_mm for g in same)),
+        _decimal(max(g.width_greatest_mm for g in same)),
+    )
+    name = f"static O-ring groove for section {section_mm:g} mm"
+    return _Row(name, diameter.value, (ends[0], ends[1]), width.value, widths)
+
+
+def _fits(row: _Row, diameter: Dimension, width: Dimension, outward: bool, wear: dict[str, Decimal]) -> bool:
+    on_diameter = 2 * wear["depth"]
+    return _is(diameter, row.diameter, row.diameter_limits, on_diameter, on_diameter) and _is(
+        width, row.width, row.width_limits, wear["depth"], wear["width"]
+    )
+
+
+def _is(dimension: Dimension, nominal: Decimal, limits: Limits, below: Decimal, above: Decimal) -> bool:
+    if dimension.typed:
+        return abs(dimension.value - nominal) <= TYPED_WITHIN_MM
+    return limits[0] - below <= dimension.value <= limits[1] + above
+
+
+def _the_one(fitting: list[_Row], sealed: Decimal, diameter: Dimension, width: Dimension) -> _Row:
+    if len(fitting) == 1:
+        return fitting[0]
+    size = f"Ø{diameter.value:f} x {width.value:f} mm on {sealed:f} mm"
+    if fitting:
+        names = ", ".join(row.name for row in fitting)
+        raise Refusal(f"{size} may be {names}: type the nominal sizes of the one it is")
+    raise Refusal(f"made to measure: no listed housing is {size}; type the drawing's limit")
+
+
+def _decimal(number: float) -> Decimal:
+    return Decimal(str(number))

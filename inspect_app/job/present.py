@@ -1,0 +1,68 @@
+"""What is present on this cylinder, as somebody answered it; a check for what is absent is not asked.
+
+An unanswered question is never taken for a no: what hangs on it is open until somebody has looked.
+"""
+
+from __future__ import annotations
+
+import enum
+
+from inspect_app.job.job import Job
+from inspect_app.tables.cylinders import Check, Cylinder, Part, Question, material_key
+from inspect_app.tables.limits import Answers
+
+
+class Presence(enum.Enum):
+    """Whether something is on this cylinder."""
+
+    THERE = "there"
+    ABSENT = "not on this cylinder"
+    UNANSWERED = "not answered yet"
+
+
+def presence(when: Answers, job: Job) -> Presence:
+    """Whether what hangs on these answers is there.
+
+    Args:
+        when: for each question the answers under which it is there; all must hold.
+        job: the job, for what was answered.
+    """
+    answered = {question: job.answers.get(question) for question in when}
+    if any(answer and answer.text not in when[question] for question, answer in answered.items()):
+        return Presence.ABSENT
+    return Presence.THERE if all(answered.values()) else Presence.UNANSWERED
+
+
+def is_asked(check: Check, job: Job) -> bool:
+    """Whether a check is asked for on this cylinder.
+
+    What somebody measured or found is judged whatever was answered: a reading says that the thing is there.
+
+    Args:
+        check: the check.
+        job: the job.
+    """
+    entered = job.readings.get(check.id) or any(d.check == check.id for d in job.defects)
+    return bool(entered) or presence(check.when, job) is Presence.THERE
+
+
+def open_questions(part_id: str, cylinder: Cylinder, job: Job) -> tuple[Question, ...]:
+    """The questions on a part that nobody has answered yet.
+
+    Args:
+        part_id: the part.
+        cylinder: the checklist.
+        job: the job.
+    """
+    return tuple(q for q in cylinder.questions if q.part == part_id and q.id not in job.answers)
+
+
+def material_of(part: Part, job: Job) -> str:
+    """What a part is made of, as a key of the table of expansions: as answered, else as the checklist says.
+
+    Args:
+        part: the part.
+        job: the job.
+    """
+    answer = job.answers.get(part.material_from)
+    return material_key(answer.text) if answer else part.material

@@ -1,0 +1,168 @@
+"""Judges the readings of one check: each by itself, and every characteristic that is made of them.
+
+Each value is judged once, here; whoever shows or prints it takes the judgement from the result. An unmeasured
+place is never a pass.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
+
+from inspect_app.job.findings import NOTHING, Finding, PlaceResult, Value, finding_of, room_of
+from inspect_app.job.job import Job, Place, Reading
+from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for
+from inspect_app.job.measured import Sized, sees, sized
+from inspect_app.job.places import places_of
+from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.characteristics import CHARACTERISTICS, Compute
+from inspect_app.trade.grid import Grid
+from inspect_app.trade.making import Made, Supports
+from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.uncertainty import linear, u_of
+
+
+def grid_of(check: Check, job: Job) -> Grid:
+    """The check's places with what was read there, None where nothing was.
+
+    Args:
+        check: the check.
+        job: the job.
+    """
+    readings = job.readings.get(check.id, {})
+    places = dict.fromkeys((*places_of(check, job), *readings))
+    return {place: readings[place].value if place in readings else None for place in places}
+
+
+def _made(compute: Compute, grid: Grid, job: Job) -> Made:
+    """What is made of the readings; of those that cannot be, which a log of elsewhere may hold, the sentence."""
+    span_mm = job.length("support_span")
+    supports = Supports(Decimal(0), span_mm) if span_mm else None
+    try:
+        return compute(grid, supports)
+    except Refusal as refusal:
+        return Made((), (str(refusal),))
+
+
+def judge_reading(check: Check, reading: Reading, job: Job, tables: Tables) -> Judgement | None:
+    """The reuse verdict on one reading the moment it stands; None where single readings have no limit.
+
+    Args:
+        check: its check.
+        reading: the reading.
+        job: the job.
+        tables: the tables.
+    """
+    limit = reading_limit(check, job, tables)
+    judged = sized(reading, check, job, tables) if limit else None
+    return judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
+
+
+def reading_limit(check: Check, job: Job, tables: Tables) -> LimitInForce | None:
+    """The reuse limit single readings of a check are judged against, None where they have none.
+
+    Args:
+        check: the check.
+        job: the job.
+        tables: the tables.
+    """
+    name = next((c for c in check.characteristics if CHARACTERISTICS[c].scope == "place"), None)
+    return limits_for(check, name, job, tables).get("reuse") if name else None
+
+
+def place_result(
+    check: Check, place: Place, limit: LimitInForce | None, job: Job, tables: Tables
+) -> PlaceResult:
+    """One place with what was read there, judged by itself.
+
+    Args:
+        check: the check.
+        place: where.
+        limit: what single readings are judged against, None where they have no limit.
+        job: the job.
+        tables: the tables.
+    """
+    reading = job.readings.get(check.id, {}).get(place)
+    judged = sized(reading, check, job, tables) if reading else None
+    judgement = judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
+    return PlaceResult(place, reading, job.skips.get((check.id, place)), judged, judgement)
+
+
+def _blind(check: Check, characteristic: str, job: Job, tables: Tables) -> set[Place]:
+    """The places whose gauge sees nothing of a characteristic, whatever it reads."""
+    readings = job.readings.get(check.id, {})
+    return {p for p, r in readings.items() if not sees(r, characteristic, check, job, tables)}
+
+
+def characteristic_finding(
+    check: Check, name: str, places: Mapping[Place, PlaceResult], job: Job, tables: Tables
+) -> Finding:
+    """The finding for one characteristic: where several values exist, the one with the least room.
+
+    Args:
+        check: the check.
+        name: the characteristic.
+        places: its places with what was read there.
+        job: the job.
+        tables: the tables.
+    """
+    limits = limits_for(check, name, job, tables)
+    how = CHARACTERISTICS[name]
+    read = {p: r.sized for p, r in places.items() if r.sized}
+    cannot_say: tuple[str, ...] = ()
+    if how.compute is None:
+        values = [Value(s.value, place, s.terms) for place, s in read.items()]
+    else:
+        made = _made(how.compute, grid_of(check, job), job)
+        blind = _blind(check, name, job, tables)
+        read = {p: s for p, s in read.items() if p not in blind}
+        cannot_say = made.cannot_say
+        if blind:
+            cannot_say = (*cannot_say, f"The gauge it was read with cannot see {how.title}.")
+        values = [
+            Value(
+                m.value,
+                Place(m.station, ""),
+                linear((weight, read[Place(*cell)].terms) for cell, weight in m.weights.items()),
+            )
+            for m in made.measured
+            if all(Place(*cell) in read for cell in m.weights)
+        ]
+    kind = how.kind_from(check.kind)
+    findings = [finding_of(check, name, how.title, kind, v, limits) for v in values or [NOTHING]]
+    reuse = limits.get("reuse")
+    if reuse is None or reuse.missing:
+        pick = min if name == "least" else max
+        speaks = pick(findings, key=lambda f: f.value or Decimal(0))
+    else:
+        speaks = min(findings, key=room_of)
+    return replace(speaks, cannot_say=cannot_say)
+
+
+def clearance_finding(check: Check, job: Job, tables: Tables) -> Finding:
+    """Hole less shaft of the two checks it lies between, at its greatest and its least: the one with less room."""
+    limits, title = limits_for(check, "clearance", job, tables), CHARACTERISTICS["clearance"].title
+    holes, shafts = (_judged_sizes(c, job, tables) for c in check.between or ("", ""))
+    if not (holes and shafts):
+        return finding_of(check, "clearance", title, "deviation", NOTHING, limits)
+    greatest = (max(holes, key=_size), min(shafts, key=_size))
+    least = (min(holes, key=_size), max(shafts, key=_size))
+    values = [
+        Value(hole.value - shaft.value, Place("", ""), linear([(1, hole.terms), (-1, shaft.terms)]))
+        for hole, shaft in (greatest, least)
+    ]
+    return min((finding_of(check, "clearance", title, "deviation", v, limits) for v in values), key=room_of)
+
+
+def _judged_sizes(check_id: str, job: Job, tables: Tables) -> list[Sized]:
+    check = tables.cylinders[job.cylinder].check(check_id)
+    if check is None:
+        return []
+    readings = job.readings.get(check_id, {}).values()
+    return [s for r in readings if (s := sized(r, check, job, tables))]
+
+
+def _size(judged: Sized) -> Decimal:
+    return judged.value

@@ -1,0 +1,29 @@
+"""What is there on this cylinder, as it was answered, and which checks were not asked because of it."""
+
+from __future__ import annotations
+
+from inspect_app.job.assess import Assessment
+from inspect_app.job.job import Job
+from inspect_app.report.blocks import Block, Fields, Section, Words
+from inspect_app.tables.cylinders import Cylinder
+
+
+def present_section(assessment: Assessment, job: Job, cylinder: Cylinder) -> Section | None:
+    """The answers, who gave them, and what they spare; None for a checklist without questions.
+
+    Args:
+        assessment: the assessment.
+        job: the job.
+        cylinder: the checklist.
+    """
+    if not cylinder.questions:
+        return None
+    rows = []
+    for question in cylinder.questions:
+        answer = job.answers.get(question.id)
+        rows.append((question.title, f"{answer.text} ({answer.by})" if answer else "not answered"))
+    blocks: list[Block] = [Fields(tuple(rows))]
+    absent = [c.title for part in assessment.parts for c in part.absent]
+    if absent:
+        blocks.append(Words(f"Not asked, because it is not there: {'; '.join(absent)}.", "small"))
+    return Section("What is there", tuple(blocks))
