@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from host import Host
@@ -15,19 +16,16 @@ from inspect_app.job.job import Job, Place
 
 
 @pytest.fixture(scope="module")
-def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
-    with Host(tmp_path_factory.mktemp("asked") / "shop") as host:
-        yield host
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("asked") / "shop"
 
 
-@pytest.fixture
-def job(host: Host) -> Job:
+@pytest.fixture(scope="module")
+def job(folder: Path) -> Job:
     """A job with a nameplate and a cracked rod, and a second bore gauge that is too coarse for its bore."""
-    host.kill()
-    bench = Bench(host.folder)
-    if len(bench.shop.gauges_of("bore gauge")) < 2:
-        for name, error in (("B-1", "0.006"), ("B-2", "0.050")):
-            bench.enter_gauge("bore gauge", {"name": name, "error": error, "step": "0.001"}, "JB", "metric")
+    bench = Bench(folder)
+    for name, error in (("B-1", "0.006"), ("B-2", "0.050")):
+        bench.enter_gauge("bore gauge", {"name": name, "error": error, "step": "0.001"}, "JB", "metric")
     job = bench.open_job("T-6 asked first", "JB")
     job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "600"}, "JB", "metric").job
     look = bench.tables.cylinders[job.cylinder].check("rod-surface")
@@ -35,8 +33,13 @@ def job(host: Host) -> Job:
     found = Found("crack", Place("300", "6"), "seal travel")
     job = bench.note_defect(job, look, found, {"length": "5"}, "JB", "metric").job
     bench.close()
-    host.start()
     return job
+
+
+@pytest.fixture(scope="module")
+def host(folder: Path, job: Job) -> Iterator[Host]:
+    with Host(folder) as host:
+        yield host
 
 
 def phone_at(browser: Browser, host: Host, route: str) -> Phone:

@@ -18,22 +18,26 @@ from inspect_app.bench import Bench
 CHECK = "bore-diameter"
 
 
+JOBS: list[str] = []
+"""Jobs with a nameplate, opened before the program serves them: one for each test."""
+
+
 @pytest.fixture(scope="module")
 def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
-    with Host(tmp_path_factory.mktemp("together") / "shop") as host:
+    folder = tmp_path_factory.mktemp("together") / "shop"
+    bench = Bench(folder)
+    for _ in range(4):
+        job = bench.open_job("T-5 two phones", "JB")
+        job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "600"}, "JB", "metric").job
+        JOBS.append(job.id)
+    bench.close()
+    with Host(folder) as host:
         yield host
 
 
 @pytest.fixture
 def job(host: Host) -> str:
-    """A job with a nameplate, opened beside the program that serves it while that is stopped."""
-    host.kill()
-    bench = Bench(host.folder)
-    job = bench.open_job("T-5 two phones", "JB")
-    job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "600"}, "JB", "metric").job
-    bench.close()
-    host.start()
-    return job.id
+    return JOBS.pop()
 
 
 def phone_of(browser: Browser, host: Host, initials: str, route: str, units: str = "Metric") -> Phone:
