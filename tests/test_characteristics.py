@@ -494,3 +494,18 @@ def test_the_weights_of_bow_and_bend_are_how_they_follow_each_reading(
             continue  # another station has become the worst
         slope = float(up.value - down.value) / 0.002
         assert slope == pytest.approx(measured.weights.get(cell, 0.0), abs=0.6 if name != "bow" else 0.02)
+
+
+@pytest.mark.parametrize(
+    ("name", "readings", "kind"),
+    [
+        ("size", "length", "length"),  # as read
+        ("tir", "deviation", "deviation"),
+        ("taper", "length", "deviation"),  # made of lengths, and small
+        ("ovality", "length", "deviation"),
+        ("mean", "thickness", "thickness"),
+        ("worst_per_metre", "deviation", "slope"),  # of a kind of its own
+    ],
+)
+def test_what_is_made_of_lengths_is_a_small_length(name: str, readings: str, kind: str) -> None:
+    assert CHARACTERISTICS[name].kind_from(readings) == kind
