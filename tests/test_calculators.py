@@ -517,7 +517,7 @@ def typed_for(draw: st.DrawFn, calculator: Calculator) -> dict[str, str]:
 
 
 @EVERY
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(data=st.data())
 def test_any_quantities_in_any_units_give_values_or_a_sentence(
     data: st.DataObject, calculator: Calculator
