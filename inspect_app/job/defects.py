@@ -28,13 +28,12 @@ def defect_findings(
     kind = cylinder.defect(defect.kind)
     title = kind.title if kind else defect.kind
     where = Mark(defect.kind, defect.zone)
+    as_felt = replace(where, counts_as_felt=_counts_as_felt(check, defect, job, tables))
     findings = []
     for measure in cylinder.measures:
-        limits = limits_for(check, measure.id, job, tables, where)
         if measure.id == "depth" and "depth" not in defect.sizes and defect.felt == "not felt":
             continue
-        if measure.id != "depth" and not _counts_as_felt(check, defect, job, tables):
-            limits = limits_for(check, measure.id, job, tables, replace(where, counts_as_felt=False))
+        limits = limits_for(check, measure.id, job, tables, where if measure.id == "depth" else as_felt)
         if limits:
             value = _defect_value(measure.id, measure.gauge, defect, job, tables)
             findings.append(

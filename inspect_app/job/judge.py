@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from inspect_app.job.groove import limits_of_groove
 from inspect_app.job.job import Job
-from inspect_app.job.measured import sized
+from inspect_app.job.measured import sizes_of
 from inspect_app.job.present import Presence, presence
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
@@ -226,7 +226,7 @@ def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float,
     if limit is None:
         why = reach.missing if reach else "no reach is written for it"
         raise Refusal(f"how far {check.title.lower()} may go is not known: {why}")
-    sizes = [s for r in job.readings.get(check.id, {}).values() if (s := sized(r, check, job, tables))]
+    sizes = sizes_of(check, job, tables)
     if not sizes:
         raise Refusal(f"{check.title.lower()} is not measured yet")
     pick = max if rule.side == "upper" else min

@@ -236,6 +236,18 @@ def sized(reading: Reading, check: Check, job: Job, tables: Tables) -> Sized | N
     return Sized(size.quantize(STEP_MM), terms, True, remark)
 
 
+def sizes_of(check: Check, job: Job, tables: Tables) -> list[Sized]:
+    """Every reading of a check as it is judged; those whose gauge is not known are left out.
+
+    Args:
+        check: the check.
+        job: the job.
+        tables: the tables.
+    """
+    readings = job.readings.get(check.id, {}).values()
+    return [s for r in readings if (s := sized(r, check, job, tables))]
+
+
 def _is_size(reading: Reading, check: Check) -> bool:
     return "size" in check.characteristics and check.kind == "length" and reading.value > 0
 

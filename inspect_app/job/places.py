@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.tables.cylinders import Check, Stations
+from inspect_app.trade.grid import distance_mm
 
 WIDER = 1.25
 """A gap between clocks may be this much wider than the checklist's, so that 4 o'clock stands in for 4:30."""
@@ -71,14 +72,14 @@ def _uncovered_stations(asked: Sequence[str], laid: Sequence[str]) -> list[str]:
     A station stands in for the one asked within half a step of it, and for one only. One named in words
     stands in for another word; laid out before the length was known (S1, S2 …), for any.
     """
-    spread = [mm for station in asked if (mm := mm_of(station)) is not None]
+    spread = [mm for station in asked if (mm := distance_mm(station)) is not None]
     reach = (spread[1] - spread[0]) / 2 if len(spread) > 1 else Decimal(0)
     free = [station for station in laid if station not in asked]
     uncovered = []
     for station in asked:
         if station in laid:
             continue
-        mm = mm_of(station)
+        mm = distance_mm(station)
         stand_in = next((s for s in free if _stands_in(s, mm, reach)), None)
         if stand_in is None:
             uncovered.append(station)
@@ -88,23 +89,10 @@ def _uncovered_stations(asked: Sequence[str], laid: Sequence[str]) -> list[str]:
 
 
 def _stands_in(laid: str, asked_mm: Decimal | None, reach: Decimal) -> bool:
-    mm = mm_of(laid)
+    mm = distance_mm(laid)
     if asked_mm is None:
         return True
     return abs(mm - asked_mm) <= reach if mm is not None else bool(re.fullmatch(r"S\d+", laid))
-
-
-def mm_of(station: str) -> Decimal | None:
-    """A station's distance from the datum, mm; None for one that is named in words.
-
-    Args:
-        station: as the log has it.
-    """
-    try:
-        mm = Decimal(station)
-    except ArithmeticError:
-        return None
-    return mm if mm.is_finite() else None
 
 
 def _uncovered_clocks(check: Check, laid: Sequence[str]) -> list[str]:
@@ -112,7 +100,7 @@ def _uncovered_clocks(check: Check, laid: Sequence[str]) -> list[str]:
     if not check.clocks:
         return []
     turn = HALF_TURN if "ovality" in check.characteristics else WHOLE_TURN
-    hours = [float(mm) for clock in laid if (mm := mm_of(clock)) is not None]
+    hours = [float(mm) for clock in laid if (mm := distance_mm(clock)) is not None]
     if hours and _widest_gap(hours, turn) <= WIDER * _widest_gap([float(c) for c in check.clocks], turn):
         return []
     return [c for c in check.clocks if c not in laid]
@@ -150,7 +138,7 @@ def outside_supports(check: Check, place: Place, job: Job) -> bool:
         place: where.
         job: the job, for the distance between the supports.
     """
-    span, station = job.length("support_span"), mm_of(place.station)
+    span, station = job.length("support_span"), distance_mm(place.station)
     if check.stations.over != "support_span" or span is None or station is None:
         return False
     return station > span

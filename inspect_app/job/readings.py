@@ -13,7 +13,7 @@ from decimal import Decimal
 from inspect_app.job.findings import NOTHING, Finding, PlaceResult, Value, finding_of, room_of
 from inspect_app.job.job import Job, Place, Reading
 from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for
-from inspect_app.job.measured import Sized, sees, sized
+from inspect_app.job.measured import Sized, sees, sized, sizes_of
 from inspect_app.job.places import places_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
@@ -115,7 +115,8 @@ def characteristic_finding(
     if how.compute is None:
         values = [Value(s.value, place, s.terms) for place, s in read.items()]
     else:
-        made = _made(how.compute, grid_of(check, job), job)
+        grid: Grid = {p: r.reading.value if r.reading else None for p, r in places.items()}
+        made = _made(how.compute, grid, job)
         blind = _blind(check, name, job, tables)
         read = {p: s for p, s in read.items() if p not in blind}
         cannot_say = made.cannot_say
@@ -158,10 +159,7 @@ def clearance_finding(check: Check, job: Job, tables: Tables) -> Finding:
 
 def _judged_sizes(check_id: str, job: Job, tables: Tables) -> list[Sized]:
     check = tables.cylinders[job.cylinder].check(check_id)
-    if check is None:
-        return []
-    readings = job.readings.get(check_id, {}).values()
-    return [s for r in readings if (s := sized(r, check, job, tables))]
+    return sizes_of(check, job, tables) if check else []
 
 
 def _size(judged: Sized) -> Decimal:

@@ -10,7 +10,7 @@ import flet as ft
 from inspect_app.job.as_typed import station_text
 from inspect_app.job.findings import CheckResult, PlaceResult
 from inspect_app.job.job import Job, Place
-from inspect_app.job.places import mm_of, places_of
+from inspect_app.job.places import places_of
 from inspect_app.job.words import clock_words, place_words, station_words
 from inspect_app.screens import marks, pieces
 from inspect_app.screens.desk import Desk
@@ -18,6 +18,7 @@ from inspect_app.screens.look import GAP, TOUCH
 from inspect_app.screens.standing import word_of_place
 from inspect_app.screens.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check
+from inspect_app.trade.grid import distance_mm
 from inspect_app.trade.quantities import show_text
 from inspect_app.trade.refusal import Refusal
 from inspect_app.trade.units import KINDS
@@ -38,8 +39,10 @@ def station_typed(station: str, system: str) -> str:
 
 def in_order(stations: Sequence[str]) -> list[str]:
     """Stations in mm from the datum on; words keep their order after them."""
-    numbers = [s for s in stations if mm_of(s) is not None]
-    return sorted(numbers, key=lambda s: mm_of(s) or Decimal(0)) + [s for s in stations if mm_of(s) is None]
+    numbers = [s for s in stations if distance_mm(s) is not None]
+    return sorted(numbers, key=lambda s: distance_mm(s) or Decimal(0)) + [
+        s for s in stations if distance_mm(s) is None
+    ]
 
 
 def places_panel(
