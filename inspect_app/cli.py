@@ -19,10 +19,10 @@ from click.core import ParameterSource
 from platformdirs import user_data_path
 
 from inspect_app import __version__, console
-from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:
-    from inspect_app.bench import Bench
+    from inspect_app.bench.bench import Bench
     from inspect_app.job.job import Job
 
 CAUTION = """\b
@@ -93,8 +93,8 @@ def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser
     if ctx.invoked_subcommand is not None:
         _pass_on(ctx, ctx.invoked_subcommand)
         return
-    from inspect_app.bench import Bench
-    from inspect_app.serve import serve
+    from inspect_app.bench.bench import Bench
+    from inspect_app.serve.web import serve
 
     folder = data or data_folder()
     click.echo(f"Data: {folder}")
@@ -128,9 +128,9 @@ def demo(data: Path | None, lan: bool, port: int, no_browser: bool, no_serve: bo
     Two finished jobs and a half-done one of an invented scenario, in a folder that is gone afterwards
     unless --data names one.
     """
-    from inspect_app.bench import Bench
-    from inspect_app.demo import make_demo
-    from inspect_app.serve import serve
+    from inspect_app.bench.bench import Bench
+    from inspect_app.bench.demo import make_demo
+    from inspect_app.serve.web import serve
 
     if no_serve and not data:
         raise Refusal("--no-serve needs --data DIR; without it nothing of the demo would be left.")
@@ -172,7 +172,7 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     It is judged by the limits and gauges of the shop's data folder. demo_data/sheet.toml is one to copy from,
     with every key explained.
     """
-    from inspect_app.readings_file import units_of
+    from inspect_app.bench.readings_file import units_of
     from inspect_app.report.plain import as_data, as_table
 
     with _of_file(file, data) as (bench, job):
@@ -199,9 +199,9 @@ def take(file: Path, again: bool, data: Path | None) -> None:
 
     All of it or nothing. The entries are made now; the job says which file of which date they are off.
     """
-    from inspect_app.bench import Bench
+    from inspect_app.bench.bench import Bench
+    from inspect_app.bench.readings_file import read_file, take_file
     from inspect_app.job.words import whole_sentence
-    from inspect_app.readings_file import read_file, take_file
 
     read_file(file)  # a mistyped name makes no folder
     bench = Bench(data or data_folder())
@@ -231,7 +231,7 @@ def _say_unlikely(doubts: list[str]) -> None:
 @OWN_UNITS
 def report(job_or_file: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
     """Write the report of a job in the logbook, or of a readings file, as PDF."""
-    from inspect_app.issuing import report_pdf
+    from inspect_app.bench.issuing import report_pdf
 
     if Path(job_or_file).suffix == ".toml":
         with _of_file(Path(job_or_file), data) as (bench, job):
@@ -247,7 +247,7 @@ def report(job_or_file: str, output: Path, page: str, data: Path | None, units: 
 @contextmanager
 def _of_file(file: Path, data: Path | None) -> Iterator[tuple[Bench, Job]]:
     """The job of a readings file in a folder that is gone afterwards; says every unlikely reading."""
-    from inspect_app.readings_file import bench_for, record_file
+    from inspect_app.bench.readings_file import bench_for, record_file
 
     with tempfile.TemporaryDirectory() as throw_away:
         bench = bench_for(file, Path(throw_away), _shops(data))
@@ -266,7 +266,7 @@ def _shops(data: Path | None) -> Path:
 
 def _bench_in(folder: Path) -> Bench:
     """The bench of a folder that holds a logbook already; a mistyped one is not made."""
-    from inspect_app.bench import Bench
+    from inspect_app.bench.bench import Bench
 
     if not (folder / "logbook.db").is_file():
         raise Refusal(f"{folder} holds no logbook; give the folder of one with --data.")
@@ -369,7 +369,7 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
 @click.option("--fingerprint", default="", help="The fingerprint printed on a report.")
 def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> None:
     """Verify the logbook, the photographs, and what a report says of them."""
-    from inspect_app import issuing
+    from inspect_app.bench import issuing
 
     bench = _bench_in(data or data_folder())
     wrong = issuing.verify(bench, report_file.read_bytes() if report_file else None, fingerprint)

@@ -15,11 +15,11 @@ from decimal import Decimal
 from pathlib import Path
 
 from inspect_app import tables as checklists
-from inspect_app.bench import Bench
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.readings_file import record_file
 from inspect_app.job.assess import assess
 from inspect_app.job.job import Place
-from inspect_app.readings_file import record_file
-from inspect_app.trade import quantities
+from inspect_app.trade.measuring import quantities
 
 READINGS_BEFORE = 2_000
 MEASURED = 400

@@ -22,8 +22,8 @@ from pathlib import Path
 
 from PIL import Image
 
+from inspect_app.entries.entry import Entry, body_text, chained, uuid7
 from inspect_app.logbook import photos
-from inspect_app.logbook.entries import Entry, body_text, chained, uuid7
 from inspect_app.logbook.store import COLUMNS, Logbook
 
 JOB = uuid7(1_772_000_000_000, bytes(10))

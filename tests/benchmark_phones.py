@@ -22,7 +22,7 @@ import msgpack
 from host import Host
 from websockets.asyncio.client import connect
 
-from inspect_app.bench import Bench
+from inspect_app.bench.bench import Bench
 
 CHECKS = (
     ("rod-diameter", "69.95"),

@@ -22,9 +22,9 @@ from inspect_app import tables as checklists
 from inspect_app.job.assess import assess
 from inspect_app.job.job import Job, Photo
 from inspect_app.logbook.photos import path, take_in
-from inspect_app.report.blocks import Report
+from inspect_app.paper.blocks import Report
+from inspect_app.paper.pdf import pdf
 from inspect_app.report.content import content
-from inspect_app.report.pdf import pdf
 
 PHOTOS, AIM, AIM_SIZE = 40, 4.0, 1.02
 

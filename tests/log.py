@@ -10,17 +10,17 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 
+from inspect_app.entries.entry import Entry, refusal
 from inspect_app.job.assess import Assessment, PartResult, assess
 from inspect_app.job.findings import CheckResult, Finding
 from inspect_app.job.folding import fold
 from inspect_app.job.job import Job
 from inspect_app.job.places import places_of
 from inspect_app.job.present import is_asked
-from inspect_app.logbook.entries import Entry, refusal
 from inspect_app.tables import Tables, load
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade.decision import Verdict
-from inspect_app.trade.temperature import Expansion
+from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.temperature import Expansion
 
 D = Decimal
 SHIPPED = load()

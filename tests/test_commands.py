@@ -19,7 +19,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from inspect_app import __version__
-from inspect_app.bench import Bench
+from inspect_app.bench.bench import Bench
 from inspect_app.cli import main
 from inspect_app.tables import shipped_folder
 

@@ -18,16 +18,16 @@ import pytest
 from click.testing import CliRunner
 
 from inspect_app import tables
-from inspect_app.bench import Bench
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.readings_file import CHECK_KEYS, DEFECT_KEYS, HEADER, bench_for, read_file, record_file
 from inspect_app.cli import main
+from inspect_app.entries.entry import KINDS
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
 from inspect_app.job.judge import limits_for
-from inspect_app.logbook.entries import KINDS
-from inspect_app.readings_file import CHECK_KEYS, DEFECT_KEYS, HEADER, bench_for, read_file, record_file
 from inspect_app.tables.limits import RULES
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.decision import Verdict
+from inspect_app.trade.measuring.decision import Verdict
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -196,7 +196,7 @@ def test_every_kind_of_entry_is_explained_to_developers(kind: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "path", sorted((ROOT / "inspect_app" / "screens").glob("*.py")), ids=lambda p: p.name
+    "path", sorted((ROOT / "inspect_app" / "screens").rglob("*.py")), ids=lambda p: p.name
 )
 def test_every_screen_is_named_to_developers(path: Path) -> None:
     assert path.name == "__init__.py" or f"`{path.name}`" in DEVELOPERS
@@ -206,8 +206,8 @@ def test_every_screen_is_named_to_developers(path: Path) -> None:
 def test_every_file_a_document_points_to_is_there(text: str) -> None:
     pointed = re.findall(r"\]\(([^)#]+)\)", text)
     pointed += re.findall(r"`((?:inspect_app|tests|checklists|demo_data)/[\w./]*\w/?)`", text)
-    pointed += re.findall(r"\b(tests/\w+\.py)\b", text)
-    pointed += [f"tests/{name}" for name in re.findall(r"`(test_\w+\.py)`", text)]
+    pointed += re.findall(r"\b(tests/[\w/]+\.py)\b", text)
+    pointed += [next((str(p) for p in ROOT.glob(f"tests/**/{name}")), name) for name in re.findall(r"`(test_\w+\.py)`", text)]
     assert pointed
     assert not [p for p in pointed if not (ROOT / p).exists()]
 

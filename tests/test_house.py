@@ -83,7 +83,7 @@ def tree(module: str) -> ast.Module:
 
 
 def imported(module: str) -> Iterator[str]:
-    """Every name a module imports, at its head or inside a function: ``inspect_app.trade.fits``, ``math``."""
+    """Every name a module imports, at its head or inside a function: ``inspect_app.trade.form.fits``, ``math``."""
     for node in ast.walk(tree(module)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
@@ -131,7 +131,7 @@ def test_a_module_uses_only_the_packages_of_its_room(module: str) -> None:
 
 
 def test_pint_is_met_in_one_file_only() -> None:
-    assert [m for m in MODULES if "pint" in imported(m)] == ["trade/quantities.py"]
+    assert [m for m in MODULES if "pint" in imported(m)] == ["trade/measuring/quantities.py"]
 
 
 def test_every_package_is_declared_or_comes_with_one_that_is() -> None:
@@ -139,7 +139,7 @@ def test_every_package_is_declared_or_comes_with_one_that_is() -> None:
     declared = {
         re.split(r"[<>=]", d)[0].replace("-", "_").replace("pillow", "PIL") for d in project["dependencies"]
     }
-    with_others = {"click": "sqlite_utils", "fastapi": "flet_web", "uvicorn": "flet_web"}
+    with_others = {"click": "sqlite_utils", "fastapi": "flet_web", "uvicorn": "flet_web", "starlette": "flet_web"}
     for package in {p for room in rooms() for p in room.packages}:
         assert with_others.get(package, package) in declared, package
 
@@ -263,8 +263,8 @@ def test_a_computation_from_a_source_shows_an_example_that_runs(function: ast.Fu
 
 
 def test_every_kind_of_entry_is_understood_when_a_job_is_folded() -> None:
+    from inspect_app.entries.entry import KINDS
     from inspect_app.job.folding import FOLDS
-    from inspect_app.logbook.entries import KINDS
 
     of_the_shop = {"setting"}
     assert set(KINDS) - of_the_shop - {"undo"} == set(FOLDS)

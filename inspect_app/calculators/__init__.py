@@ -9,45 +9,34 @@ from __future__ import annotations
 import difflib
 from collections.abc import Mapping
 
-from inspect_app.calculators import (
-    columns,
-    form,
-    housings,
-    hydraulics,
-    joints,
-    leakage,
-    money,
-    readings,
-    sealing,
-    sizes,
-    straight,
-    strength,
-    surface,
-    tightening,
-    units,
-    verdicts,
-)
 from inspect_app.calculators.answer import Answer, compute
-from inspect_app.calculators.handbook import Handbook, shipped_handbook
 from inspect_app.calculators.shape import Calculator
-from inspect_app.trade.refusal import Refusal
+from inspect_app.calculators.topics.form import sections, straightness, surfaces
+from inspect_app.calculators.topics.joints import preloaded, tightening
+from inspect_app.calculators.topics.leakage import leaking
+from inspect_app.calculators.topics.measuring import readings, sizes, units, verdicts
+from inspect_app.calculators.topics.money import repair_or_new
+from inspect_app.calculators.topics.sealing import housings, orings
+from inspect_app.calculators.topics.strength import barrels, columns, hydraulics
+from inspect_app.tables.standards.handbook import Handbook, shipped_handbook
+from inspect_app.trade.measuring.refusal import Refusal
 
 CALCULATORS: tuple[Calculator, ...] = (
     *sizes.CALCULATORS,
-    *form.CALCULATORS,
-    *straight.CALCULATORS,
+    *sections.CALCULATORS,
+    *straightness.CALCULATORS,
     *readings.CALCULATORS,
     *verdicts.CALCULATORS,
-    *surface.CALCULATORS,
+    *surfaces.CALCULATORS,
     *hydraulics.CALCULATORS,
-    *strength.CALCULATORS,
+    *barrels.CALCULATORS,
     *columns.CALCULATORS,
-    *joints.CALCULATORS,
+    *preloaded.CALCULATORS,
     *tightening.CALCULATORS,
-    *sealing.CALCULATORS,
+    *orings.CALCULATORS,
     *housings.CALCULATORS,
-    *leakage.CALCULATORS,
-    *money.CALCULATORS,
+    *leaking.CALCULATORS,
+    *repair_or_new.CALCULATORS,
     *units.CALCULATORS,
 )
 """All of them, by topic in the order of the work."""

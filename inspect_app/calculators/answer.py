@@ -9,11 +9,11 @@ from dataclasses import dataclass
 
 from inspect_app.calculators import origin
 from inspect_app.calculators.asking import Understood, given, understand
-from inspect_app.calculators.handbook import Handbook
 from inspect_app.calculators.shape import Calculator, Result
 from inspect_app.tables.cautions import Caution
 from inspect_app.tables.sources import Source
-from inspect_app.trade.refusal import Refusal
+from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.measuring.refusal import Refusal
 
 _UNITS = {"mm": "mm", "mpa": "MPa", "n": "N", "nm": "N·m", "c": "°C", "ml": "ml", "l": "l", "um": "µm"}
 _ARGUMENT = re.compile(rf"\b([a-z][a-z_]*?)_({'|'.join(_UNITS)})\b((?: is)? -?\d[\d.e+-]*\d|(?: is)? -?\d)")

@@ -8,10 +8,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.calculators.handbook import Handbook
 from inspect_app.calculators.measures import is_bare, read_measure
 from inspect_app.calculators.shape import Calculator, Given, Key, Value
-from inspect_app.trade.refusal import Refusal
+from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.measuring.refusal import Refusal
 
 LONGEST_TEXT = 60
 MOST_IN_A_LIST = 400

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import ROUND_HALF_EVEN, Decimal
 
-from inspect_app.trade import quantities
-from inspect_app.trade.quantities import Quantity
-from inspect_app.trade.units import EXACT, KINDS, Kind, Unit, unit_key
+from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.quantities import Quantity
+from inspect_app.trade.measuring.units import EXACT, KINDS, Kind, Unit, unit_key
 
 _ONE = Decimal(1)
 _HP_KW = Decimal("0.74569987158227022")  # 550 ft·lbf/s

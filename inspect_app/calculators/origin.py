@@ -20,7 +20,7 @@ def source_keys(functions: Iterable[Callable[..., Any]]) -> tuple[str, ...]:
     Args:
         functions: trade functions.
 
-    >>> from inspect_app.trade.decision import decide, worst
+    >>> from inspect_app.trade.measuring.decision import decide, worst
     >>> source_keys([decide, worst])
     ('iso-14253-1', 'jcgm-106')
     """
@@ -34,7 +34,7 @@ def validity(functions: Iterable[Callable[..., Any]]) -> tuple[str, ...]:
     Args:
         functions: trade functions.
 
-    >>> from inspect_app.trade.barrel import bore_swelling_mm
+    >>> from inspect_app.trade.strength.barrel import bore_swelling_mm
     >>> validity([bore_swelling_mm])[0]
     'Round, even wall, elastic, away from ends, ports and welds; least near the ends, which hold the tube.'
     """

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from inspect_app.calculators.handbook import Handbook
+from inspect_app.tables.standards.handbook import Handbook
 
 Value = Decimal | str | tuple[Decimal, ...]
 Options = tuple[str, ...] | Callable[[Handbook], tuple[str, ...]]

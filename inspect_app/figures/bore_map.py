@@ -10,8 +10,8 @@ from inspect_app.figures.stations import along, nice_factor, short
 from inspect_app.figures.strokes import mark_on_part, span_of, text_width
 from inspect_app.job.job import Place
 from inspect_app.job.words import clock_words
-from inspect_app.trade.decision import Verdict
-from inspect_app.trade.quantities import show, show_text
+from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.quantities import show, show_text
 
 
 def bore_map(

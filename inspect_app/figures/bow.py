@@ -9,8 +9,8 @@ from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Sh
 from inspect_app.figures.stations import along, nice_factor, short
 from inspect_app.figures.strokes import centre_line, inside, span_of
 from inspect_app.job.words import station_words
-from inspect_app.trade.quantities import show, show_text
-from inspect_app.trade.straightness import bow_from_tir_mm
+from inspect_app.trade.form.straightness import bow_from_tir_mm
+from inspect_app.trade.measuring.quantities import show, show_text
 
 
 def bow_drawing(

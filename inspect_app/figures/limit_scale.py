@@ -11,8 +11,8 @@ from decimal import Decimal
 from inspect_app.figures.shapes import Drawing, Label, Line, Polygon, Shape
 from inspect_app.figures.signs import ROLES
 from inspect_app.figures.strokes import hatch, inside, mark_at, solid, span_of
-from inspect_app.trade.decision import Decision
-from inspect_app.trade.quantities import show, show_text
+from inspect_app.trade.measuring.decision import Decision
+from inspect_app.trade.measuring.quantities import show, show_text
 
 
 def limit_scale(decision: Decision, kind: str, system: str, width: float, height: float) -> Drawing:

@@ -11,9 +11,9 @@ from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Sh
 from inspect_app.figures.stations import nice_factor, turn_of
 from inspect_app.figures.strokes import CENTRE, dashes
 from inspect_app.job.words import clock_words
-from inspect_app.trade.bore import section_mean_mm
-from inspect_app.trade.quantities import show, show_text
-from inspect_app.trade.roundness import ovality_mm
+from inspect_app.trade.form.bore import section_mean_mm
+from inspect_app.trade.form.roundness import ovality_mm
+from inspect_app.trade.measuring.quantities import show, show_text
 
 STEPS = 12
 MOST = 0.22

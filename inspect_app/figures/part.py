@@ -18,7 +18,7 @@ from inspect_app.figures.stations import along, short, turn_of
 from inspect_app.figures.strokes import CENTRE, centre_line, dashes, inside, mark_on_part, span_of, text_width
 from inspect_app.job.job import Place
 from inspect_app.job.words import place_words, station_words
-from inspect_app.trade.decision import Verdict, worst
+from inspect_app.trade.measuring.decision import Verdict, worst
 
 SOFT = "guard"
 LEAST_MARK, GREATEST_MARK, LIT = 6.0, 12.0, 3.5

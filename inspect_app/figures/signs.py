@@ -6,7 +6,7 @@ from math import cos, pi, sin
 
 from inspect_app.figures.shapes import Circle, Drawing, Line, Polygon, Shape, arc
 from inspect_app.job.findings import Disposition
-from inspect_app.trade.decision import Verdict
+from inspect_app.trade.measuring.decision import Verdict
 
 Sign = Verdict | Disposition
 """What has a sign: a verdict, and of dispositions those that ask somebody to do something."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from inspect_app.figures.shapes import Circle, Label, Line, Polygon, Shape
 from inspect_app.figures.signs import Sign, sign
-from inspect_app.trade.decision import Verdict
+from inspect_app.trade.measuring.decision import Verdict
 
 CHARACTER = {False: 0.62, True: 0.7}
 """A character's width as a share of the text size, plain and bold, on the safe side for mixed text."""

@@ -13,9 +13,9 @@ from typing import Any
 from inspect_app.job.job import Gauge, Job, Place
 from inspect_app.tables.cylinders import Check, Cylinder, Measure
 from inspect_app.tables.nameplate import TEXT, NameplateField
-from inspect_app.trade import quantities
-from inspect_app.trade.quantities import Quantity
-from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.quantities import Quantity
+from inspect_app.trade.measuring.refusal import Refusal
 
 Body = Mapping[str, Any]
 

@@ -8,10 +8,10 @@ from decimal import Decimal
 
 from inspect_app.job.as_typed import LARGEST, Body
 from inspect_app.job.job import Gauge
-from inspect_app.trade import quantities
-from inspect_app.trade.quantities import exact
-from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.uncertainty import EXPANDED, STATES
+from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.quantities import exact
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.uncertainty import EXPANDED, STATES
 
 NOT_TYPED = {
     "name": "", "share": "0", "until": "", "states": EXPANDED, "repeatability": "", "from": "", "up_to": "",

@@ -9,8 +9,8 @@ from decimal import Decimal
 from inspect_app.job.job import Gauge, Job
 from inspect_app.job.measured import gauge_error
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade.quantities import KINDS, show_text
-from inspect_app.trade.uncertainty import expanded, standard_uncertainty
+from inspect_app.trade.measuring.quantities import KINDS, show_text
+from inspect_app.trade.measuring.uncertainty import expanded, standard_uncertainty
 
 WHICH_GAUGE = "which gauge"
 """Why a reading is asked about where it is not sure what took it."""

@@ -12,8 +12,8 @@ from inspect_app.job.measured import default_gauge
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.gauges import GaugeKind, stand_ins
-from inspect_app.trade.decision import Verdict, deciding_uncertainty
-from inspect_app.trade.quantities import KINDS, show_text
+from inspect_app.trade.measuring.decision import Verdict, deciding_uncertainty
+from inspect_app.trade.measuring.quantities import KINDS, show_text
 
 DECIDED = (Verdict.WITHIN, Verdict.BEYOND)
 

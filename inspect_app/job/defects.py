@@ -14,8 +14,8 @@ from inspect_app.job.judge import Mark, judge, limits_for
 from inspect_app.job.measured import size_terms
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
-from inspect_app.trade.decision import Verdict
-from inspect_app.trade.uncertainty import u_of
+from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.uncertainty import u_of
 
 
 def defect_findings(

@@ -10,7 +10,7 @@ from inspect_app.job.judge import nominal_of
 from inspect_app.job.places import outside_supports
 from inspect_app.job.words import outside_supports_words
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade.plausible import Doubt, doubt
+from inspect_app.trade.measuring.plausible import Doubt, doubt
 
 NEIGHBOURS = 12
 """How many earlier readings of a check an unlikely one is compared with."""

@@ -15,8 +15,8 @@ from inspect_app.job.job import Defect, Place, Reading, Skip
 from inspect_app.job.judge import Judgement, LimitInForce, judge
 from inspect_app.job.measured import Sized
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade.decision import Verdict, worst
-from inspect_app.trade.uncertainty import Terms, u_of
+from inspect_app.trade.measuring.decision import Verdict, worst
+from inspect_app.trade.measuring.uncertainty import Terms, u_of
 
 
 class Disposition(enum.Enum):

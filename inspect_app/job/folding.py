@@ -12,6 +12,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
+from inspect_app.entries.entry import Entry
 from inspect_app.job.job import (
     WHOLE_CHECK,
     Answer,
@@ -28,8 +29,7 @@ from inspect_app.job.job import (
     Reading,
     Skip,
 )
-from inspect_app.logbook.entries import Entry
-from inspect_app.trade.uncertainty import EXPANDED, STATES
+from inspect_app.trade.measuring.uncertainty import EXPANDED, STATES
 
 
 def _decimal(text: Any) -> Decimal | None:

@@ -14,9 +14,9 @@ from inspect_app.job.job import Job
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Groove
 from inspect_app.tables.limits import HousingTolerance
-from inspect_app.trade.housings import Allowed
-from inspect_app.trade.orings import Gland, match_gland
-from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.sealing.housings import Allowed
+from inspect_app.trade.sealing.orings import Gland, match_gland
 
 TYPED_WITHIN_MM = Decimal("0.05")
 """A nominal size somebody typed names a housing when it lies so near to its nominal: figures are rounded."""

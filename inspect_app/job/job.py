@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import NamedTuple
 
-from inspect_app.trade.uncertainty import EXPANDED
+from inspect_app.trade.measuring.uncertainty import EXPANDED
 
 
 class Place(NamedTuple):

@@ -29,10 +29,10 @@ from inspect_app.tables.limits import (
     Within,
 )
 from inspect_app.tables.sources import Source
-from inspect_app.trade.decision import Decision, Verdict, decide
-from inspect_app.trade.fits import SizeLimits, limits_of_size, tolerance_grade_um
-from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.uncertainty import combined, expanded, u_of
+from inspect_app.trade.form.fits import SizeLimits, limits_of_size, tolerance_grade_um
+from inspect_app.trade.measuring.decision import Decision, Verdict, decide
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.uncertainty import combined, expanded, u_of
 
 DRAWING = Source("drawing", "Maker's drawing, typed in for this job", "", "read", "standard")
 MM_PER_UM = Decimal("0.001")

@@ -15,9 +15,9 @@ from inspect_app.job.present import material_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.gauges import GaugeKind
-from inspect_app.trade.quantities import KINDS, exact, show_text
-from inspect_app.trade.temperature import REFERENCE_C, size_at_20_mm, temperature_terms_um
-from inspect_app.trade.uncertainty import (
+from inspect_app.trade.measuring.quantities import KINDS, exact, show_text
+from inspect_app.trade.measuring.temperature import REFERENCE_C, size_at_20_mm, temperature_terms_um
+from inspect_app.trade.measuring.uncertainty import (
     STATES,
     GaugeError,
     Line,

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.tables.cylinders import Check, Stations
-from inspect_app.trade.grid import distance_mm
+from inspect_app.trade.form.grid import distance_mm
 
 WIDER = 1.25
 """A gap between clocks may be this much wider than the checklist's, so that 4 o'clock stands in for 4:30."""

@@ -17,11 +17,11 @@ from inspect_app.job.measured import Sized, sees, sized, sizes_of
 from inspect_app.job.places import places_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade.characteristics import CHARACTERISTICS, Compute
-from inspect_app.trade.grid import Grid
-from inspect_app.trade.making import Made, Supports
-from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.uncertainty import linear, u_of
+from inspect_app.trade.form.characteristics import CHARACTERISTICS, Compute
+from inspect_app.trade.form.grid import Grid
+from inspect_app.trade.form.making import Made, Supports
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.uncertainty import linear, u_of
 
 
 def grid_of(check: Check, job: Job) -> Grid:

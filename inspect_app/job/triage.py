@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
 from inspect_app.job.job import Place
-from inspect_app.trade.grid import in_order
+from inspect_app.trade.form.grid import in_order
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ from inspect_app.job.job import Place
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.triage import Triage
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.decision import Decision, Verdict
-from inspect_app.trade.quantities import KINDS, show, show_text
+from inspect_app.trade.measuring.decision import Decision, Verdict
+from inspect_app.trade.measuring.quantities import KINDS, show, show_text
 
 OWNERS = {"drawing": "maker's drawing", "shop": "the shop's limit", "shipped": "shipped default"}
 
@@ -152,7 +152,7 @@ def guard_words(decision: Decision, kind: str, system: str) -> str:
         system: "metric" or "inch".
     Source: iso-14253-1
 
-    >>> from inspect_app.trade.decision import decide
+    >>> from inspect_app.trade.measuring.decision import decide
     >>> rod = decide(value=None, lower=Decimal("49.936"), upper=None, expanded_uncertainty=Decimal("0.0051"))
     >>> guard_words(rod, "length", "metric")
     'Uncertainty ±0.0051 mm (k = 2): proven from 49.9411 mm up.'

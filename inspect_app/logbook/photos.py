@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 
 from inspect_app.logbook.durable import sync_folder, write_file
 from inspect_app.logbook.store import NotSaved
-from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:
     from PIL.Image import Image, Transpose

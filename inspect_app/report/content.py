@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.job import Job
 from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
-from inspect_app.report.blocks import (
+from inspect_app.paper.blocks import (
     Block,
     Cell,
     Column,
@@ -41,7 +41,7 @@ from inspect_app.report.phrases import as_typed, numbered_sources
 from inspect_app.report.present import present_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
-from inspect_app.trade.quantities import KINDS
+from inspect_app.trade.measuring.quantities import KINDS
 
 PARTS = (Column("Part", 24), Column("Comes out as", 20), Column("Because", 56))
 

@@ -7,7 +7,7 @@ from inspect_app.job.choosing import range_words
 from inspect_app.job.findings import Finding
 from inspect_app.job.job import Gauge, Job, Reading
 from inspect_app.job.measured import with_scatter
-from inspect_app.report.blocks import Cell, Column, Section, Table, Words
+from inspect_app.paper.blocks import Cell, Column, Section, Table, Words
 from inspect_app.report.phrases import (
     gauge_kind,
     gauge_numbers,
@@ -18,7 +18,7 @@ from inspect_app.report.phrases import (
 )
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade.uncertainty import EXPANDED, LIMIT_OF_ERROR
+from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 
 GAUGES = (
     Column("No.", 7),

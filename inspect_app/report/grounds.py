@@ -9,7 +9,7 @@ from inspect_app.job.assess import Assessment
 from inspect_app.job.job import Job
 from inspect_app.job.judge import DRAWING
 from inspect_app.job.measured import temperature_words
-from inspect_app.report.blocks import Block, Bullets, Cell, Column, Fields, Section, Signatures, Table, Words
+from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Fields, Section, Signatures, Table, Words
 from inspect_app.report.phrases import (
     capital,
     findings_of,

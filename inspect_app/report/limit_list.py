@@ -15,10 +15,10 @@ from inspect_app.tables.limits import Limit, PerLength
 from inspect_app.tables.references import NEVER_ASKED
 from inspect_app.tables.sources import STATUSES, Source
 from inspect_app.tables.unconfirmed import UnconfirmedRow
-from inspect_app.trade.characteristics import CHARACTERISTICS
-from inspect_app.trade.quantities import KINDS
-from inspect_app.trade.refusal import Refusal
-from inspect_app.trade.units import Unit
+from inspect_app.trade.form.characteristics import CHARACTERISTICS
+from inspect_app.trade.measuring.quantities import KINDS
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.units import Unit
 
 NARROWEST = 60
 LEVEL, WHOSE, SOURCE = 6, 7, 5

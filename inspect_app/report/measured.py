@@ -10,7 +10,7 @@ from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_ve
 from inspect_app.job.job import Job, Reading
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import limit_words, place_words, value_words
-from inspect_app.report.blocks import Block, Cell, Column, Section, Table, Words
+from inspect_app.paper.blocks import Block, Cell, Column, Section, Table, Words
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import (
     capital,
@@ -23,8 +23,8 @@ from inspect_app.report.phrases import (
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.tables.sources import Source
-from inspect_app.trade.quantities import show_text
-from inspect_app.trade.uncertainty import u_of
+from inspect_app.trade.measuring.quantities import show_text
+from inspect_app.trade.measuring.uncertainty import u_of
 
 JUDGED = (
     Column("What", 22),

@@ -28,13 +28,13 @@ from inspect_app.job.words import (
     reach_sentence,
     what_follows,
 )
-from inspect_app.report.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
+from inspect_app.paper.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import as_typed, capital, uncertainty_words, when, worst_first
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
-from inspect_app.trade.decision import Verdict, risk_sentence, worst
-from inspect_app.trade.uncertainty import expanded
+from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
+from inspect_app.trade.measuring.uncertainty import expanded
 
 WIDE = 500.0
 HALF = 235.0

@@ -12,8 +12,8 @@ from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
-from inspect_app.trade.quantities import KINDS, show_text
-from inspect_app.trade.uncertainty import expanded
+from inspect_app.trade.measuring.quantities import KINDS, show_text
+from inspect_app.trade.measuring.uncertainty import expanded
 
 
 def when(at: str) -> str:

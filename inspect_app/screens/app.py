@@ -6,25 +6,25 @@ from collections.abc import Awaitable, Callable
 
 import flet as ft
 
-from inspect_app.bench import Bench
+from inspect_app.bench.bench import Bench
 from inspect_app.calculators import CALCULATORS
-from inspect_app.screens import pieces
 from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
-from inspect_app.screens.defects import LookAt
 from inspect_app.screens.desk import Desk, client_of
-from inspect_app.screens.findings import Findings
 from inspect_app.screens.floor import Floor
-from inspect_app.screens.frame import frame
 from inspect_app.screens.jobs import Jobs, NewJob, Who
-from inspect_app.screens.measure import Measure
-from inspect_app.screens.nameplate import Nameplate
-from inspect_app.screens.parts import Cautions, Parts
-from inspect_app.screens.present import Present
-from inspect_app.screens.report import ReportScreen
+from inspect_app.screens.mechanic.defects import LookAt
+from inspect_app.screens.mechanic.findings import Findings
+from inspect_app.screens.mechanic.measure import Measure
+from inspect_app.screens.mechanic.nameplate import Nameplate
+from inspect_app.screens.mechanic.parts import Cautions, Parts
+from inspect_app.screens.mechanic.present import Present
+from inspect_app.screens.mechanic.report import ReportScreen
+from inspect_app.screens.mechanic.triage import ShortLook
+from inspect_app.screens.pieces import controls
+from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.settings import GaugeForm, Settings
-from inspect_app.screens.triage import ShortLook
 from inspect_app.tables.faults import TableError
-from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal
 
 
 def screen(desk: Desk) -> ft.Control:
@@ -82,8 +82,10 @@ def _lost(desk: Desk, sentence: str) -> ft.Control:
     return frame(
         desk,
         "Not found",
-        [pieces.notice(desk.standing.look, sentence)],
-        foot=(pieces.button(desk.standing.look, "To the list of jobs", lambda _: desk.go("/"), strong=True),),
+        [controls.notice(desk.standing.look, sentence)],
+        foot=(
+            controls.button(desk.standing.look, "To the list of jobs", lambda _: desk.go("/"), strong=True),
+        ),
     )
 
 

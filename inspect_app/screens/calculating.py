@@ -8,13 +8,13 @@ from typing import Any
 import flet as ft
 
 from inspect_app.calculators.answer import Answer
-from inspect_app.calculators.entry import BETWEEN, Entry
 from inspect_app.calculators.measures import is_bare
 from inspect_app.calculators.printed import result_text, source_words
 from inspect_app.calculators.shape import Calculator, Key, Result
-from inspect_app.screens import marks, pieces
-from inspect_app.screens.keypad import keypad
-from inspect_app.screens.look import GAP, TOUCH, Look
+from inspect_app.calculators.typed import BETWEEN, Entry
+from inspect_app.screens.pieces import controls, marks
+from inspect_app.screens.pieces.keypad import keypad
+from inspect_app.screens.pieces.look import GAP, TOUCH, Look
 from inspect_app.tables.cautions import Caution
 
 OnText = Callable[[str], Any]
@@ -36,11 +36,11 @@ def outcome(look: Look, entry: Entry, answer: Answer | None, refusal: str, syste
     """What comes out; or a refusal; or what is still needed. The foot has the first of it while nothing is filled."""
     in_foot = entry.key is None
     if refusal:
-        return [] if in_foot else [pieces.notice(look, refusal)]
+        return [] if in_foot else [controls.notice(look, refusal)]
     if answer is None:
         titles = [_lower(title) for title in entry.missing()]
         more = f" and {len(titles) - MOST_NAMED} more" if len(titles) > MOST_NAMED else ""
-        return [pieces.small(look, f"Still needed: {'; '.join(titles[:MOST_NAMED])}{more}.")]
+        return [controls.small(look, f"Still needed: {'; '.join(titles[:MOST_NAMED])}{more}.")]
     main = main_of(answer)
     return [
         _result(look, result, system, main=result is main)
@@ -64,7 +64,7 @@ def in_short(answer: Answer | None, system: str) -> str:
 def standing(look: Look, answer: Answer | None, refusal: str, system: str) -> list[ft.Control]:
     """What stays in view while no key is being filled: the first result, or the refusal."""
     if refusal:
-        return [pieces.notice(look, refusal)]
+        return [controls.notice(look, refusal)]
     main = main_of(answer) if answer else None
     return [_result(look, main, system, main=True)] if main else []
 
@@ -76,18 +76,18 @@ def _lower(title: str) -> str:
 def _result(look: Look, result: Result, system: str, main: bool) -> ft.Control:
     text = result_text(result, system)
     if not result.title:
-        return pieces.text(look, text, 17)
+        return controls.text(look, text, 17)
     if main and not isinstance(result.value, str):
         number, _, unit = text.partition(" ")
         figure = ft.Row([marks.number(look, number, unit, MAIN)], alignment=ft.MainAxisAlignment.END)
-        return ft.Column([pieces.text(look, result.title, 17), figure], spacing=0, tight=True)
-    value = pieces.text(look, text, REST, bold=True, align=ft.TextAlign.RIGHT)
+        return ft.Column([controls.text(look, result.title, 17), figure], spacing=0, tight=True)
+    value = controls.text(look, text, REST, bold=True, align=ft.TextAlign.RIGHT)
     return ft.Semantics(
-        label=pieces.printable(f"{result.title}: {text}"),
+        label=controls.printable(f"{result.title}: {text}"),
         container=True,
         exclude_semantics=True,
         content=ft.Row(
-            [pieces.text(look, result.title, 16, expand=True), ft.Container(value, expand=len(text) > 14)],
+            [controls.text(look, result.title, 16, expand=True), ft.Container(value, expand=len(text) > 14)],
             spacing=GAP,
             vertical_alignment=ft.CrossAxisAlignment.CENTER,
         ),
@@ -101,12 +101,12 @@ def key_row(look: Look, entry: Entry, key: Key, system: str, choose: OnText) -> 
     shown = f"{text} {unit}" if text and unit and is_bare(text) else text
     default = f"{key.default} unless given" if key.default and not text else ""
     under = " · ".join(w for w in (key.note, default, "may be left out" if key.optional else "") if w)
-    words: list[ft.Control] = [pieces.text(look, key.title, 17, bold=active)]
+    words: list[ft.Control] = [controls.text(look, key.title, 17, bold=active)]
     if under:
-        words.append(pieces.small(look, under))
-    value = pieces.text(look, shown or "–", 18, bold=bool(text), align=ft.TextAlign.RIGHT)
+        words.append(controls.small(look, under))
+    value = controls.text(look, shown or "–", 18, bold=bool(text), align=ft.TextAlign.RIGHT)
     return ft.Semantics(
-        label=pieces.printable(". ".join(w for w in (key.title, shown or "not given", under) if w)),
+        label=controls.printable(". ".join(w for w in (key.title, shown or "not given", under) if w)),
         button=True,
         selected=active,
         container=True,
@@ -140,19 +140,19 @@ def grounds(
     look: Look, calculator: Calculator, answer: Answer | None, cautions: Sequence[Caution]
 ) -> list[ft.Control]:
     """Cautions and formula; with an answer also where it holds and where it comes from."""
-    rows: list[ft.Control] = [pieces.notice(look, caution.sentence, "beyond") for caution in cautions]
-    rows += [pieces.heading(look, "Formula"), pieces.text(look, calculator.formula, 17)]
+    rows: list[ft.Control] = [controls.notice(look, caution.sentence, "beyond") for caution in cautions]
+    rows += [controls.heading(look, "Formula"), controls.text(look, calculator.formula, 17)]
     if answer is None:
         return rows
     if answer.valid:
-        rows.append(pieces.heading(look, "Valid for"))
-        rows += [pieces.text(look, sentence, 17) for sentence in answer.valid]
+        rows.append(controls.heading(look, "Valid for"))
+        rows += [controls.text(look, sentence, 17) for sentence in answer.valid]
     words = [source_words(source) for source in answer.sources] or ["Plain geometry or arithmetic."]
-    return [*rows, pieces.heading(look, "Source"), *(pieces.small(look, said) for said in words)]
+    return [*rows, controls.heading(look, "Source"), *(controls.small(look, said) for said in words)]
 
 
 def number_entry(
-    look: Look, entry: Entry, key: Key, system: str, press: OnText, switch: pieces.Handler, so_far: str
+    look: Look, entry: Entry, key: Key, system: str, press: OnText, switch: controls.Handler, so_far: str
 ) -> list[ft.Control]:
     """The number being typed, large, its unit and the other one, what comes out so far, and the keypad."""
     before, item = entry.item(key.name)
@@ -160,20 +160,20 @@ def number_entry(
     head: list[ft.Control] = [
         ft.Row(
             [
-                pieces.text(look, key.title, 17, bold=True, lines=1, expand=True),
-                *([pieces.text(look, f"= {so_far}", 17, bold=True, color=look.accent)] if so_far else []),
+                controls.text(look, key.title, 17, bold=True, lines=1, expand=True),
+                *([controls.text(look, f"= {so_far}", 17, bold=True, color=look.accent)] if so_far else []),
             ],
             spacing=GAP,
         )
     ]
     if key.many:
         says = before or "Enter takes the next one; twice ends the list."
-        head.append(pieces.text(look, says, 16, color=look.soft, lines=1))
+        head.append(controls.text(look, says, 16, color=look.soft, lines=1))
     line: list[ft.Control] = [
         ft.Container(marks.number(look, item, unit, MAIN), expand=True, alignment=ft.Alignment.CENTER_RIGHT)
     ]
     if other != unit:
-        line.insert(0, pieces.button(look, other, switch, said=f"In {other}", key="other unit"))
+        line.insert(0, controls.button(look, other, switch, said=f"In {other}", key="other unit"))
     inch = entry.systems.get(key.name, system) == "inch"
     return [
         ft.Column(head, spacing=0, tight=True),
@@ -189,11 +189,11 @@ def word_entry(
     text = entry.typed.get(key.name, "")
     if not options:
         name = f"field {key.name}"
-        return [pieces.field(look, key.title, text, done, hint=key.note, on_change=write, key=name)]
+        return [controls.field(look, key.title, text, done, hint=key.note, on_change=write, key=name)]
     columns = 2 if max(map(len, options)) <= 12 else 1
-    block = pieces.choices(look, [(o, o) for o in options], text or key.default, done, columns)
+    block = controls.choices(look, [(o, o) for o in options], text or key.default, done, columns)
     many = len(options) > 4 * columns
     return [
-        pieces.text(look, key.title, 17, bold=True, lines=1),
+        controls.text(look, key.title, 17, bold=True, lines=1),
         ft.Column([block], scroll=ft.ScrollMode.AUTO, height=ROOM_FOR_CHOICES) if many else block,
     ]

@@ -6,13 +6,14 @@ import flet as ft
 
 from inspect_app.calculators import CALCULATORS, named
 from inspect_app.calculators.answer import cautions_of
-from inspect_app.calculators.entry import Entry, begun
-from inspect_app.calculators.handbook import shipped_handbook
 from inspect_app.calculators.shape import Calculator
-from inspect_app.screens import calculating, pieces
+from inspect_app.calculators.typed import Entry, begun
+from inspect_app.screens import calculating
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.frame import frame
-from inspect_app.screens.measure import toggle
+from inspect_app.screens.mechanic.measure import toggle
+from inspect_app.screens.pieces import controls
+from inspect_app.screens.pieces.frame import frame
+from inspect_app.tables.standards.handbook import shipped_handbook
 
 
 def label_of(calculator: Calculator) -> str:
@@ -34,18 +35,18 @@ def CalculatorList(desk: Desk) -> ft.Control:  # noqa: N802
     wanted, set_wanted = ft.use_state("")
     found = [calculator for calculator in CALCULATORS if is_meant(calculator, wanted)]
     body: list[ft.Control] = [
-        pieces.field(look, "Search", wanted, set_wanted, on_change=set_wanted, hint="wall, torque, O-ring")
+        controls.field(look, "Search", wanted, set_wanted, on_change=set_wanted, hint="wall, torque, O-ring")
     ]
     for topic in dict.fromkeys(calculator.topic for calculator in found):
-        body.append(pieces.heading(look, topic))
+        body.append(controls.heading(look, topic))
         body.append(ft.Column([_row(desk, c) for c in found if c.topic == topic], spacing=0))
     if not found:
-        body.append(pieces.notice(look, "No calculator matches.", "accent"))
+        body.append(controls.notice(look, "No calculator matches.", "accent"))
     return frame(desk, "Calculators", body, back="/")
 
 
 def _row(desk: Desk, calculator: Calculator) -> ft.Control:
-    return pieces.row(
+    return controls.row(
         desk.standing.look,
         label_of(calculator),
         calculator.title,
@@ -71,17 +72,17 @@ def CalculatorScreen(desk: Desk, name: str) -> ft.Control:  # noqa: N802
         desk,
         label_of(calculator),
         [
-            pieces.small(look, calculator.title),
+            controls.small(look, calculator.title),
             *calculating.outcome(look, entry, answer, refusal, system),
             *rows,
             *calculating.grounds(look, calculator, answer, cautions_of(calculator, handbook)),
         ],
         back="/calc",
         tools=(
-            pieces.icon_button(
+            controls.icon_button(
                 look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(lambda _: toggle(desk))
             ),
-            pieces.icon_button(
+            controls.icon_button(
                 look, ft.Icons.RESTART_ALT, "Clear", desk.guard(lambda _: set_entry(begun(calculator)))
             ),
         ),

@@ -16,16 +16,16 @@ from typing import Any
 
 import flet as ft
 
-from inspect_app.bench import Bench, Outcome
+from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.logbook.store import NotSaved
-from inspect_app.screens.entering import Entering
 from inspect_app.screens.floor import Floor
-from inspect_app.screens.keypad import key_of
-from inspect_app.screens.look import LOOKS, SCALES, Look
-from inspect_app.screens.thumb import Thumb
-from inspect_app.screens.uploads import Uploads
+from inspect_app.screens.mechanic.entering import Entering
+from inspect_app.screens.mechanic.thumb import Thumb
+from inspect_app.screens.mechanic.uploads import Uploads
+from inspect_app.screens.pieces.keypad import key_of
+from inspect_app.screens.pieces.look import LOOKS, SCALES, Look
 from inspect_app.tables.faults import TableError
-from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal
 
 log = logging.getLogger("inspect_app")
 CLIENT_KEY = "inspect_app.client"

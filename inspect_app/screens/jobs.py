@@ -7,11 +7,11 @@ from decimal import Decimal
 import flet as ft
 
 from inspect_app.job.job import Job
-from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.frame import frame
-from inspect_app.screens.texts import Texts, use_texts
-from inspect_app.trade.quantities import show, show_text
+from inspect_app.screens.pieces import controls
+from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.texts import Texts, use_texts
+from inspect_app.trade.measuring.quantities import show, show_text
 
 UNITS = (("metric", "Millimetres"), ("inch", "Inches"))
 
@@ -41,7 +41,7 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     wanted, set_wanted = ft.use_state("")
     jobs = [job for job in desk.bench.jobs() if matches(job, wanted)]
     body: list[ft.Control] = [
-        pieces.field(
+        controls.field(
             look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine"
         )
     ]
@@ -51,7 +51,7 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
         under = "\n".join(w for w in (whose, size) if w)
         done = "report" if job.reports else job.last_at[:10]
         body.append(
-            pieces.row(
+            controls.row(
                 look,
                 job.name,
                 under,
@@ -62,16 +62,20 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
         )
     if not jobs:
         words = "No job matches." if wanted else "No job yet. Begin with the one on the bench."
-        body.append(pieces.notice(look, words, "accent"))
+        body.append(controls.notice(look, words, "accent"))
     return frame(
         desk,
         "Cylinders on the bench",
         body,
         tools=(
-            pieces.icon_button(look, ft.Icons.CALCULATE_OUTLINED, "Calculators", lambda _: desk.go("/calc")),
-            pieces.icon_button(look, ft.Icons.SETTINGS_OUTLINED, "Settings", lambda _: desk.go("/settings")),
+            controls.icon_button(
+                look, ft.Icons.CALCULATE_OUTLINED, "Calculators", lambda _: desk.go("/calc")
+            ),
+            controls.icon_button(
+                look, ft.Icons.SETTINGS_OUTLINED, "Settings", lambda _: desk.go("/settings")
+            ),
         ),
-        foot=(pieces.button(look, "New job", lambda _: desk.go("/new"), strong=True),),
+        foot=(controls.button(look, "New job", lambda _: desk.go("/new"), strong=True),),
     )
 
 
@@ -99,12 +103,12 @@ def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
         [
             texts.field(look, "name", "Job number or tag"),
             texts.field(look, "initials", "Your initials"),
-            pieces.heading(look, "A bare number is in"),
-            pieces.choices(look, UNITS, texts["system"], lambda s: write("system", s)),
-            pieces.small(look, "Double-acting cylinder. Everything else can wait until it is known."),
+            controls.heading(look, "A bare number is in"),
+            controls.choices(look, UNITS, texts["system"], lambda s: write("system", s)),
+            controls.small(look, "Double-acting cylinder. Everything else can wait until it is known."),
         ],
         back="/",
-        foot=(pieces.button(look, "Begin", desk.guard(lambda _: begin()), strong=True),),
+        foot=(controls.button(look, "Begin", desk.guard(lambda _: begin()), strong=True),),
     )
 
 
@@ -125,5 +129,5 @@ def Who(desk: Desk) -> ft.Control:  # noqa: N802
         "Who holds this phone?",
         [texts.field(look, "initials", "Your initials")],
         back="/",
-        foot=(pieces.button(look, "Go on", desk.guard(lambda _: keep()), strong=True),),
+        foot=(controls.button(look, "Go on", desk.guard(lambda _: keep()), strong=True),),
     )

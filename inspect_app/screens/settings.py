@@ -9,15 +9,15 @@ import flet as ft
 from inspect_app.job.choosing import range_words
 from inspect_app.job.job import Gauge
 from inspect_app.job.measured import is_default
-from inspect_app.screens import pieces
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.frame import frame
-from inspect_app.screens.look import LOOK_TITLES
+from inspect_app.screens.pieces import controls
+from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.look import LOOK_TITLES
 from inspect_app.tables.gauges import GaugeKind
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.quantities import exact, show_text
-from inspect_app.trade.uncertainty import EXPANDED, LIMIT_OF_ERROR
-from inspect_app.trade.units import KINDS
+from inspect_app.trade.measuring.quantities import exact, show_text
+from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
+from inspect_app.trade.measuring.units import KINDS
 
 SYSTEMS = (("metric", "Metric"), ("inch", "Inch"))
 TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
@@ -28,24 +28,24 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
     look, standing = desk.standing.look, desk.standing
     settings = desk.bench.shop.settings(desk.client)
 
-    def choose(name: str) -> pieces.Handler:
+    def choose(name: str) -> controls.Handler:
         return desk.guard(lambda value: desk.setting(name, value))
 
     body: list[ft.Control] = [
-        pieces.field(
+        controls.field(
             look,
             "Your initials",
             standing.initials,
             desk.guard(lambda t: desk.setting("initials", t.strip())),
         ),
-        pieces.heading(look, "Units"),
-        pieces.choices(look, SYSTEMS, standing.system, choose("system")),
-        pieces.heading(look, "Screen"),
-        pieces.choices(look, tuple(LOOK_TITLES.items()), look.name, choose("look"), columns=1),
-        pieces.heading(look, "Text size"),
-        pieces.choices(look, TEXTS, settings.get("text", "normal"), choose("text"), columns=1),
-        pieces.heading(look, "Gauges"),
-        pieces.small(
+        controls.heading(look, "Units"),
+        controls.choices(look, SYSTEMS, standing.system, choose("system")),
+        controls.heading(look, "Screen"),
+        controls.choices(look, tuple(LOOK_TITLES.items()), look.name, choose("look"), columns=1),
+        controls.heading(look, "Text size"),
+        controls.choices(look, TEXTS, settings.get("text", "normal"), choose("text"), columns=1),
+        controls.heading(look, "Gauges"),
+        controls.small(
             look,
             "What they may be wrong by takes part in every verdict. Enter your own from the certificate: several of "
             "a kind, each with its range.",
@@ -61,12 +61,12 @@ def _gauge_rows(desk: Desk) -> list[ft.Control]:
     own = [g for g in gauges if not is_default(g)]
     rows: list[ft.Control] = [_gauge_row(desk, g, g.id) for g in own]
     if own:
-        rows.append(pieces.heading(look, "Shipped defaults"))
+        rows.append(controls.heading(look, "Shipped defaults"))
     return rows + [_gauge_row(desk, g, g.kind.replace(" ", "-")) for g in gauges if is_default(g)]
 
 
 def _gauge_row(desk: Desk, gauge: Gauge, route: str) -> ft.Control:
-    return pieces.row(
+    return controls.row(
         desk.standing.look,
         gauge.name if gauge.name == gauge.kind else f"{gauge.name} · {gauge.kind}",
         gauge_words(desk, gauge),
@@ -156,7 +156,7 @@ def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
         return frame(
             desk,
             "Gauge",
-            [pieces.small(desk.standing.look, "There is no such gauge in use.")],
+            [controls.small(desk.standing.look, "There is no such gauge in use.")],
             back="/settings",
         )
     return CertificateForm(desk=desk, gauge=gauge, own=own)
@@ -193,14 +193,14 @@ def CertificateForm(desk: Desk, gauge: Gauge, own: Gauge | None) -> ft.Control: 
         def keep_typed(text: str) -> None:
             typed[key] = text
 
-        return pieces.field(look, label, typed[key], keep_typed, on_change=keep_typed, hint=hint)
+        return controls.field(look, label, typed[key], keep_typed, on_change=keep_typed, hint=hint)
 
-    meaning = pieces.choices(look, MEANINGS, states, set_states, columns=1)
-    body = [pieces.small(look, f"In use: {gauge_words(desk, gauge)}")]
+    meaning = controls.choices(look, MEANINGS, states, set_states, columns=1)
+    body = [controls.small(look, f"In use: {gauge_words(desk, gauge)}")]
     for key, label, hint in TYPED:
         body += [line(key, label, hint), *([meaning] if key == "error" else [])]
     body.append(
-        pieces.small(
+        controls.small(
             look,
             "Readings already taken keep the gauge they were taken with. An overdue gauge is named in the "
             "report; it changes no verdict by itself.",
@@ -209,13 +209,13 @@ def CertificateForm(desk: Desk, gauge: Gauge, own: Gauge | None) -> ft.Control: 
     if own:
         another = f"/gauge/{gauge.kind.replace(' ', '-')}"
         body += [
-            pieces.button(look, f"Add another {gauge.kind}", lambda _: desk.go(another), key="Add another"),
-            pieces.button(look, "Take out of use", desk.guard(lambda _: retire())),
+            controls.button(look, f"Add another {gauge.kind}", lambda _: desk.go(another), key="Add another"),
+            controls.button(look, "Take out of use", desk.guard(lambda _: retire())),
         ]
     return frame(
         desk,
         f"Gauge: {own.name if own else gauge.kind}",
         body,
         back="/settings",
-        foot=(pieces.button(look, "Use this gauge", desk.guard(lambda _: keep()), strong=True),),
+        foot=(controls.button(look, "Use this gauge", desk.guard(lambda _: keep()), strong=True),),
     )

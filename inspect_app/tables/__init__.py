@@ -15,19 +15,19 @@ from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.cylinders import Cylinder, load_cylinder
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
-from inspect_app.tables.housings import load_housings
-from inspect_app.tables.iso286 import load_iso286
 from inspect_app.tables.limits import Limit, load_limits
-from inspect_app.tables.materials import load_expansion
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
-from inspect_app.tables.orings import load_allowances, load_glands
 from inspect_app.tables.references import Names, check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
-from inspect_app.trade.characteristics import CHARACTERISTICS
-from inspect_app.trade.fits import Iso286
-from inspect_app.trade.housings import Housing
-from inspect_app.trade.orings import Gland
-from inspect_app.trade.temperature import Expansion
+from inspect_app.tables.standards.housings import load_housings
+from inspect_app.tables.standards.iso286 import load_iso286
+from inspect_app.tables.standards.materials import load_expansion
+from inspect_app.tables.standards.orings import load_allowances, load_glands
+from inspect_app.trade.form.characteristics import CHARACTERISTICS
+from inspect_app.trade.form.fits import Iso286
+from inspect_app.trade.measuring.temperature import Expansion
+from inspect_app.trade.sealing.housings import Housing
+from inspect_app.trade.sealing.orings import Gland
 
 
 @dataclass(frozen=True, slots=True)

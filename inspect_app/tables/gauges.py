@@ -9,9 +9,9 @@ from typing import Any
 
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.sources import Source
-from inspect_app.trade.characteristics import CHARACTERISTICS
-from inspect_app.trade.uncertainty import EXPANDED, STATES, GaugeError
-from inspect_app.trade.units import KINDS
+from inspect_app.trade.form.characteristics import CHARACTERISTICS
+from inspect_app.trade.measuring.uncertainty import EXPANDED, STATES, GaugeError
+from inspect_app.trade.measuring.units import KINDS
 
 
 @dataclass(frozen=True, slots=True)

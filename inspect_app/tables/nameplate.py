@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from inspect_app.tables.blocks import block_from
 from inspect_app.tables.faults import Reader, allowed_words
-from inspect_app.trade.units import KINDS
+from inspect_app.trade.measuring.units import KINDS
 
 TEXT = "text"
 

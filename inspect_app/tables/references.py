@@ -26,8 +26,8 @@ from inspect_app.tables.limits import (
     SizeAfter,
     needs_nominal,
 )
-from inspect_app.trade.fits import Iso286, limits_of_size
-from inspect_app.trade.refusal import Refusal
+from inspect_app.trade.form.fits import Iso286, limits_of_size
+from inspect_app.trade.measuring.refusal import Refusal
 
 PARTS_WITH_GROOVES = ("gland", "piston")
 HOUSING_KINDS = ("rod", "piston", "wiper", "wear-ring", "static")

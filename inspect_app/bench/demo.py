@@ -1,0 +1,31 @@
+"""Makes the demo jobs out of the readings files in demo_data/, and the report of each finished one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.issuing import issue_report, report_file
+from inspect_app.bench.readings_file import record_file
+from inspect_app.job.words import whole_sentence
+from inspect_app.tables import shipped_folder
+
+FILES = ("tipper_half_done.toml", "shear_replace.toml", "linkspan_repair.toml")
+"""In the order they are recorded: the last stands first in the list of jobs."""
+
+
+def make_demo(bench: Bench) -> Iterator[str]:
+    """Record the demo jobs, write the reports, and say what was made, a line each.
+
+    Args:
+        bench: an open data folder.
+    """
+    for name in FILES:
+        job, _ = record_file(shipped_folder("demo_data") / name, bench)
+        assessment = bench.assess(job)
+        line = f"{job.name}: {whole_sentence(assessment)}"
+        if assessment.left == 0:
+            system = "metric" if name != FILES[0] else "inch"
+            issued = issue_report(bench, job, "demo", system)
+            line += f" Report: {report_file(bench, issued.sha256)}"
+        yield line

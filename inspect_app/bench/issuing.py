@@ -1,0 +1,137 @@
+"""Makes a job's report, keeps it, and verifies what a log, its photographs and a report say of each other."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from pathlib import Path
+
+from inspect_app import __version__
+from inspect_app.bench.bench import Bench
+from inspect_app.entries.entry import Entry
+from inspect_app.job.job import Issued, Job
+from inspect_app.logbook.durable import write_file
+from inspect_app.logbook.photos import path as photo_path
+from inspect_app.logbook.photos import verify as verify_photos
+from inspect_app.logbook.store import Head
+
+
+def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = "A4") -> Issued:
+    """Make the report of a job, keep the file, and record that it was issued.
+
+    The same entries, tables and units give the same bytes; nothing is recorded a second time then.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+        by: initials.
+        system: "metric" or "inch".
+        page_size: "A4" or "letter".
+    Raises:
+        NotSaved: when the disk refused.
+    """
+    head = _head(bench, job)
+    made = report_pdf(bench, job, system, page_size)
+    sha256 = _keep(made, bench.folder / "reports")
+    if job.issued is None or job.issued.sha256 != sha256:
+        body = {"sha256": sha256, "entries": head.entries, "head": head.hash}
+        job = bench.record(job.id, by, ("report", body))
+    assert job.issued is not None
+    return job.issued
+
+
+def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> bytes:
+    """The report of a job as PDF, without recording anything.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+        system: "metric" or "inch".
+        page_size: "A4" or "letter".
+    """
+    from inspect_app.paper.pdf import pdf
+    from inspect_app.report.content import content
+
+    tables = bench.tables_of(job)
+    cylinder = tables.cylinders[job.cylinder]
+    said = content(
+        job,
+        bench.assess(job),
+        tables,
+        cylinder,
+        system,
+        head=_head(bench, job),
+        devices=sorted({e.device for e in bench.logbook.entries(job.id)}),
+        version=__version__,
+    )
+    return pdf(said, lambda sha256: photo_path(sha256, bench.photos), page_size=page_size)
+
+
+def report_file(bench: Bench, sha256: str) -> Path | None:
+    """The file of a report that was issued, None if it is not here.
+
+    Args:
+        bench: the open data folder.
+        sha256: the report's name.
+    """
+    file = bench.folder / "reports" / f"{sha256}.pdf"
+    return file if sha256.isalnum() and file.is_file() else None
+
+
+def _keep(made: bytes, folder: Path) -> str:
+    sha256 = hashlib.sha256(made).hexdigest()
+    folder.mkdir(parents=True, exist_ok=True)
+    write_file(folder / f"{sha256}.pdf", made)
+    return sha256
+
+
+def _head(bench: Bench, job: Job) -> Head:
+    """How far the log reached when its latest report was made, or reaches now if it went on since."""
+    if job.issued:
+        return Head(job.issued.entries, job.issued.head)
+    return bench.logbook.head(job.id)
+
+
+def verify(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> list[str]:
+    """Everything wrong with the log, the photographs and, where given, a report's claim on them.
+
+    Args:
+        bench: the open data folder.
+        pdf: a report's file: it must be one that the log says was issued.
+        fingerprint: as printed on a report: some job's log must have stood so.
+    Returns: sentences; none when all is in order.
+    """
+    wrong = [b.sentence for b in bench.logbook.verify()]
+    jobs = [bench.job(job_id) for job_id in bench.logbook.jobs()]
+    wrong += verify_photos(bench.photos, [p.sha256 for job in jobs for p in job.photos])
+    issued = [e for job in jobs for e in bench.logbook.entries(job.id) if e.kind == "report"]
+    if pdf is not None and hashlib.sha256(pdf).hexdigest() not in [e.body["sha256"] for e in issued]:
+        wrong.append("This PDF is not one that this logbook says was issued, or it was changed since.")
+    if fingerprint and not _stood_so(bench, fingerprint, issued):
+        wrong.append(
+            f"No job in this logbook has, or ever issued a report with, the fingerprint {fingerprint}."
+        )
+    return wrong
+
+
+def _stood_so(bench: Bench, fingerprint: str, issued: Sequence[Entry]) -> bool:
+    """Whether a job's log stands, or stood when a report was issued, at this fingerprint; computed anew."""
+    wanted = "".join(fingerprint.split()).lower()
+    heads = [bench.logbook.head(job_id) for job_id in bench.logbook.jobs()]
+    heads += [bench.logbook.head(e.job, e.body["entries"]) for e in issued]
+    return any(head.hash.startswith(wanted) for head in heads)
+
+
+def verified(bench: Bench) -> list[str]:
+    """What was looked at when nothing was wrong.
+
+    Args:
+        bench: the open data folder.
+    """
+    jobs = bench.logbook.jobs()
+    entries = sum(len(bench.logbook.entries(job_id)) for job_id in jobs)
+    photos = sum(len(bench.job(job_id).photos) for job_id in jobs)
+    return [
+        f"{bench.folder}: in order. {len(jobs)} jobs, {entries} entries, {photos} photographs; "
+        "every chain unbroken, every photograph as it was stored."
+    ]

@@ -1,0 +1,356 @@
+"""Readings written down on paper and typed off into a TOML file: judged by themselves, or taken into the logbook.
+
+The form is shown in demo_data/sheet.toml. Judged by itself, a file always gives the same job over the same shop's
+limits and gauges: its date is the time of every entry, and ids are made from its own content. Taken into the
+logbook, its entries are made now and by this device, as they are; the job says which file of which date it is.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import shutil
+import tempfile
+import tomllib
+from collections.abc import Callable, Mapping, Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.entries.entry import SHOP
+from inspect_app.job import as_typed, as_typed_gauges
+from inspect_app.job.as_typed import Found
+from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place
+from inspect_app.job.measured import is_default
+from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.trade.measuring.refusal import Refusal
+
+HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "answers", "gauge", "check", "defect",
+          "looked", "limit", "decision", "cautions")  # fmt: skip
+TABLES, LISTS = (
+    ("nameplate", "answers", "gauge"),
+    ("check", "defect", "limit", "decision", "looked", "cautions"),
+)
+CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
+CHECK_LISTS = ("stations", "clocks", "readings")
+DEFECT_KEYS = ("check", "kind", "station", "clock", "zone", "felt", "note", "photos")
+"""Beside the measures the checklist has."""
+DECISION_KEYS = ("part", "disposition", "reason", "examined_by", "examined_how")
+NOT_MEASURED = ("", "-")
+
+
+def read_file(path: Path) -> tuple[dict[str, Any], str]:
+    """The content of a readings file and the SHA-256 of its bytes.
+
+    Raises:
+        Refusal: the file is not there, not TOML, or has keys that are not known.
+    """
+    try:
+        raw = path.read_bytes()
+        content = tomllib.loads(raw.decode("utf-8"))
+    except FileNotFoundError:
+        raise Refusal(f"{path} is not there; give the path of a readings file.") from None
+    except (UnicodeDecodeError, tomllib.TOMLDecodeError) as e:
+        raise Refusal(f"{path} is not valid TOML ({e}); mend that line.") from None
+    _known(str(path), content, HEADER, tables=TABLES, lists=LISTS)
+    return content, hashlib.sha256(raw).hexdigest()
+
+
+def units_of(path: Path) -> str:
+    """The units a readings file is written in, "metric" or "inch".
+
+    Raises:
+        Refusal: neither of the two.
+    """
+    units = str(read_file(path)[0].get("units", "metric"))
+    if units not in ("metric", "inch"):
+        raise Refusal(f"{path}: units: found {units!r}; allowed are metric, inch.")
+    return units
+
+
+def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
+    """A bench in a folder of its own whose times and ids come from the file alone.
+
+    Args:
+        path: the readings file.
+        folder: an empty folder.
+        shop: the data folder whose limits and gauges judge; None takes those that come with the program.
+    """
+    content, sha256 = read_file(path)
+    at = datetime(*_day(path, content).timetuple()[:3], 12, tzinfo=UTC)
+    if shop and (shop / "limits").is_dir():
+        shutil.copytree(shop / "limits", folder / "limits")
+    device = f"readings file {sha256[:12]}"
+    bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True)
+    if shop and (shop / "logbook.db").is_file():
+        for gauge in _gauges_of(shop):
+            bench.record(SHOP, "", ("gauge", as_typed_gauges.gauge(gauge)))
+    return bench
+
+
+def _gauges_of(shop: Path) -> list[Gauge]:
+    """The gauges a shop entered itself."""
+    bench = Bench(shop)
+    own = [gauge for gauge in bench.shop.gauges() if not is_default(gauge)]
+    bench.close()
+    return own
+
+
+def _day(path: Path, content: Mapping[str, Any]) -> date:
+    day = content.get("date", date(1970, 1, 1))
+    if not isinstance(day, date):
+        raise Refusal(f"{path}: date: found {day!r}; write it like 2026-03-02, without quotes.")
+    return day
+
+
+def take_file(path: Path, bench: Bench, again: bool = False) -> tuple[Job, list[str]]:
+    """Record a readings file in the logbook, all of it or nothing.
+
+    Args:
+        path: the file.
+        bench: the open data folder.
+        again: take it although the logbook has it already.
+    Returns: as `record_file`.
+    Raises:
+        Refusal: as `record_file`, and where the same file was taken before.
+    """
+    _, sha256 = read_file(path)
+    before = [job for job in bench.jobs() if job.typed_off.get("sha256") == sha256]
+    if before and not again:
+        raise Refusal(
+            f"{path} is in the logbook already, as {before[-1].name} since {before[-1].opened_at[:10]}. "
+            "Give --again to take it once more, as another job."
+        )
+    with tempfile.TemporaryDirectory() as throw_away:
+        trial = bench_for(path, Path(throw_away), bench.folder)
+        record_file(path, trial)  # what is wrong in the file shows here, before anything stands in the log
+        trial.close()
+    return record_file(path, bench)
+
+
+def _random_of(seed: str) -> Callable[[int], bytes]:
+    """Bytes that look random and follow from the file; each id is greater than the one before."""
+    count = 0
+
+    def take(n: int) -> bytes:
+        nonlocal count
+        count += 1
+        return count.to_bytes(4, "big") + hashlib.sha256(f"{seed} {count}".encode()).digest()[: n - 4]
+
+    return take
+
+
+def record_file(path: Path, bench: Bench) -> tuple[Job, list[str]]:
+    """Record a readings file as a new job.
+
+    Args:
+        path: the file.
+        bench: where to.
+    Returns: the job, and a sentence for every unlikely reading, which is recorded all the same.
+    Raises:
+        Refusal: what cannot be used: file, key, what was found, what is allowed.
+    """
+    content, sha256 = read_file(path)
+    by, units = str(content.get("by", "")), units_of(path)
+    cylinder_id = str(content.get("cylinder", "double-acting"))
+    if cylinder_id not in bench.tables.cylinders:
+        known = ", ".join(bench.tables.cylinders)
+        raise Refusal(f"{path}: cylinder: found {cylinder_id!r}; allowed are {known}.")
+    day = _day(path, content).isoformat() if "date" in content else ""
+    typed_off = {"file": path.name, "sha256": sha256, "date": day, "units": units}
+    job = bench.open_job(str(content.get("job", path.stem)), by, cylinder_id, typed_off)
+    recorder = _Recorder(path, bench, job, bench.tables.cylinders[cylinder_id], by, units)
+    recorder.record(content)
+    return recorder.job, recorder.doubts
+
+
+def _known(
+    where: str, block: object, keys: tuple[str, ...], *, tables: Sequence[str] = (), lists: Sequence[str] = ()
+) -> None:
+    """Refuse a block that is no table, has a key that is not known, or no table or list where one belongs."""
+    if not isinstance(block, dict):
+        raise Refusal(f"{where}: found {block!r}; allowed is a table with {', '.join(keys)}.")
+    if unknown := [k for k in block if k not in keys]:
+        raise Refusal(f"{where}: found {', '.join(unknown)}; allowed are {', '.join(keys)}.")
+    for names, kind, words in ((tables, dict, "a table"), (lists, list, "a list")):
+        for name in names:
+            if not isinstance(block.get(name, kind()), kind):
+                raise Refusal(f"{where}: {name}: found {block[name]!r}; allowed is {words}.")
+
+
+class _Recorder:
+    """Goes through a file and keeps the job as it grows."""
+
+    def __init__(self, path: Path, bench: Bench, job: Job, cylinder: Cylinder, by: str, units: str) -> None:
+        self.path, self.bench, self.job, self.cylinder = path, bench, job, cylinder
+        self.by, self.units = by, units
+        self.gauges: dict[str, Gauge] = {}
+        self.doubts: list[str] = []
+
+    def record(self, content: Mapping[str, Any]) -> None:
+        """Record everything in the file, in the order the job needs it."""
+        self._nameplate(content.get("nameplate", {}))
+        for question, text in content.get("answers", {}).items():
+            self._keep("answers", self.bench.answer(self.job, question, str(text), self.by))
+        for kind, block in content.get("gauge", {}).items():
+            self._gauge(kind, block)
+        for block in content.get("limit", ()):
+            self._limit(block)
+        for block in content.get("check", ()):
+            self._check(block)
+        for block in content.get("defect", ()):
+            self._defect(block)
+        for check_id in content.get("looked", ()):
+            check = self._check_named("looked", check_id)
+            self._one_of("looked", check.id, [c.id for c in self.cylinder.checks if c.look])
+            self.job = self.bench.record(self.job.id, self.by, ("looked", {"check": check.id}))
+        for caution in content.get("cautions", ()):
+            self._one_of("cautions", caution, [c.id for c in self.bench.tables.cautions])
+            self.job = self.bench.record(self.job.id, self.by, ("caution", {"caution": caution}))
+        for block in content.get("decision", ()):
+            _known(f"{self.path}: decision", block, DECISION_KEYS)
+            examined = [str(block.get(k, "")) for k in ("examined_by", "examined_how")]
+            part, disposition, reason = (str(block.get(k, "")) for k in ("part", "disposition", "reason"))
+            self._keep("decision", self.bench.decide(self.job, part, disposition, reason, self.by, *examined))
+
+    def _keep(self, where: str, outcome: Outcome) -> None:
+        if outcome.remark:
+            raise Refusal(f"{self.path}: {where}: {outcome.remark}")
+        self.job = outcome.job
+
+    def _one_of(self, where: str, found: object, allowed: Sequence[str]) -> None:
+        if found not in allowed:
+            raise Refusal(f"{self.path}: {where}: found {found!r}; allowed are {', '.join(allowed)}.")
+
+    def _check_named(self, where: str, check_id: object) -> Check:
+        self._one_of(where, check_id, [c.id for c in self.cylinder.checks])
+        return next(c for c in self.cylinder.checks if c.id == check_id)
+
+    def _nameplate(self, block: Mapping[str, Any]) -> None:
+        _known(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
+        typed = {name: str(value) for name, value in block.items()}
+        self._keep("nameplate", self.bench.fill_nameplate(self.job, typed, self.by, self.units))
+
+    def _gauge(self, kind: str, block: Mapping[str, Any]) -> None:
+        where = f"{self.path}: gauge {kind!r}"
+        known = self.bench.tables.gauges
+        if kind not in known:
+            raise Refusal(f"{where}: allowed are {', '.join(known)}.")
+        _known(where, block, ("name", "uncertainty", "per_cent", "step", "calibrated_until"))
+        certificate = {
+            "name": str(block.get("name", kind)),
+            "error": str(block.get("uncertainty", "")),
+            "share": str(block.get("per_cent", "0")),
+            "step": str(block.get("step", "0")),
+            "until": str(block.get("calibrated_until", "")),
+        }
+        try:
+            self.gauges[kind] = self.bench.gauge_of(kind, certificate, self.units)
+        except Refusal as refusal:
+            raise Refusal(f"{where}: {refusal}") from None
+
+    def _limit(self, block: Mapping[str, Any]) -> None:
+        _known(f"{self.path}: limit", block, ("check", "characteristic", "lower", "upper", "drawing"))
+        check = self._check_named("limit", block.get("check"))
+        typed = (str(block.get("lower", "")), str(block.get("upper", "")))
+        self._keep(
+            f"limit {check.id}",
+            self.bench.set_limit(
+                self.job,
+                check,
+                str(block.get("characteristic", "")),
+                typed,
+                str(block.get("drawing", "")),
+                self.by,
+                self.units,
+            ),
+        )
+
+    def _check(self, block: Mapping[str, Any]) -> None:
+        _known(f"{self.path}: check", block, CHECK_KEYS, lists=CHECK_LISTS)
+        check = self._check_named("check", block.get("id"))
+        where = f"check {check.id}"
+        if "nominal" in block:
+            nominal = str(block["nominal"])
+            self._keep(where, self.bench.set_nominal(self.job, check, nominal, self.by, self.units))
+        rows = block.get("readings", [])
+        if rows:
+            self._one_of("check with readings", check.id, [c.id for c in self.cylinder.checks if c.gauge])
+            stations = [as_typed.station_text(str(s), self.units) for s in block.get("stations", [""])]
+            clocks = [str(c) for c in block.get("clocks", [""])]
+            self._keep(where, self.bench.lay_out(self.job, check, stations, clocks, self.by))
+            self._readings(check, where, rows, stations, clocks)
+        if "skip" in block:
+            reason = str(block["skip"])
+            if not rows:
+                self._keep(where, self.bench.skip(self.job, check, WHOLE_CHECK, reason, self.by))
+            else:
+                self._skip_missing(check, where, reason, stations, clocks)
+
+    def _readings(
+        self, check: Check, where: str, rows: list[Any], stations: list[str], clocks: list[str]
+    ) -> None:
+        if len(rows) != len(stations):
+            raise Refusal(f"{self.path}: {where}: {len(rows)} rows of readings for {len(stations)} stations.")
+        for station, row in zip(stations, rows, strict=True):
+            cells = row if isinstance(row, list) else [row]
+            if len(cells) != len(clocks):
+                raise Refusal(
+                    f"{self.path}: {where}, station {station}: {len(cells)} readings for {len(clocks)} clocks."
+                )
+            for clock, cell in zip(clocks, cells, strict=True):
+                if str(cell).strip() not in NOT_MEASURED:
+                    self._reading(check, where, Place(station, clock), str(cell))
+
+    def _reading(self, check: Check, where: str, place: Place, text: str) -> None:
+        at = f"{where}, station {place.station or 'none'}, clock {place.clock or 'none'}"
+        gauge = self.gauges.get(check.gauge, "")
+        outcome = self.bench.measure(self.job, check, place, text, self.by, self.units, gauge=gauge)
+        if outcome.doubt:
+            self.doubts.append(f"{at}: {outcome.doubt.sentence}")
+            outcome = self.bench.measure(
+                self.job, check, place, text, self.by, self.units, sure=True, gauge=gauge
+            )
+        self._keep(at, outcome)
+
+    def _skip_missing(
+        self, check: Check, where: str, reason: str, stations: list[str], clocks: list[str]
+    ) -> None:
+        for place in (Place(s, c) for s in stations for c in clocks):
+            if place not in self.job.readings.get(check.id, {}):
+                self._keep(where, self.bench.skip(self.job, check, place, reason, self.by))
+
+    def _defect(self, block: Mapping[str, Any]) -> None:
+        measures = tuple(m.id for m in self.cylinder.measures)
+        _known(f"{self.path}: defect", block, (*DEFECT_KEYS, *measures), lists=("photos",))
+        check = self._check_named("defect", block.get("check"))
+        where = f"defect {block.get('kind')} of {check.id}"
+        if block.get("kind") not in check.look:
+            raise Refusal(f"{self.path}: {where}: allowed are {', '.join(check.look)}.")
+        found = Found(
+            block["kind"],
+            Place(str(block.get("station", "")), str(block.get("clock", ""))),
+            str(block.get("zone", "")),
+            str(block.get("felt", "")),
+            str(block.get("note", "")),
+        )
+        typed = {m.id: str(block[m.id]) for m in self.cylinder.measures if m.id in block}
+        self._keep(
+            where,
+            self.bench.note_defect(
+                self.job,
+                check,
+                found,
+                typed,
+                self.by,
+                self.units,
+            ),
+        )
+        for name in block.get("photos", ()):
+            file = self.path.parent / str(name)
+            try:
+                photo = file.read_bytes()
+            except OSError:
+                raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
+            noted = self.job.defects[-1]
+            self._keep(f"{where}, {name}", self.bench.take_photo(self.job, noted.id, photo, "", self.by))

@@ -1,0 +1,150 @@
+"""The shop's own, folded out of the log: its gauges, and the settings of every phone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+from inspect_app.entries.entry import Entry
+from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
+from inspect_app.job.folding import gauge_from
+from inspect_app.job.job import Gauge, Job
+from inspect_app.job.judge import nominal_of
+from inspect_app.job.measured import default_gauge, is_default
+from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Check
+from inspect_app.tables.gauges import GaugeKind, stand_ins
+from inspect_app.trade.measuring.refusal import Refusal
+
+
+class Shop:
+    """Gauges in use and settings by phone, as the entries taken in so far say."""
+
+    def __init__(self, shipped: Mapping[str, GaugeKind]) -> None:
+        self._shipped = {kind: default_gauge(g) for kind, g in shipped.items()}
+        self._own: dict[str, Gauge] = {}
+        self._settings: dict[str, dict[str, str]] = {}
+
+    def take_in(self, entries: Iterable[Entry]) -> None:
+        """Follow further entries of the shop; kinds and bodies it does not know are left alone."""
+        for entry in entries:
+            if entry.kind == "gauge":
+                self._take_gauge(entry.body)
+            elif entry.kind == "setting":
+                client = self._settings.setdefault(str(entry.body.get("client", "")), {})
+                client[entry.body["name"]] = entry.body["value"]
+
+    def _take_gauge(self, body: Mapping[str, Any]) -> None:
+        try:
+            gauge = gauge_from(body)
+        except (KeyError, TypeError, ValueError, ArithmeticError):
+            return  # written by a newer version: kept in the log, left alone here
+        if "states" not in body:
+            # an older log: a shop had one gauge of a kind, and a new one took the place of the one before
+            self._own = {g.id: g for g in self._own.values() if g.kind != gauge.kind}
+        self._own.pop(gauge.id, None)
+        if not body.get("retired"):
+            self._own[gauge.id] = gauge
+
+    def gauges_of(self, kind: str) -> tuple[Gauge, ...]:
+        """The gauges of a kind: the shop's own where it entered any, else the shipped default; none of a kind
+        nobody knows."""
+        own = tuple(g for g in self._own.values() if g.kind == kind)
+        shipped = self._shipped.get(kind)
+        return own or ((shipped,) if shipped else ())
+
+    def gauges(self) -> tuple[Gauge, ...]:
+        """Every gauge in use: the shop's own, and the shipped default of each kind it has none of."""
+        kinds = dict.fromkeys((*self._shipped, *(g.kind for g in self._own.values())))
+        return tuple(g for kind in kinds for g in self.gauges_of(kind))
+
+    def named(self, word: str) -> Gauge | None:
+        """The gauge in use with this id, or this name, or the only one of this kind; None if there is none."""
+        gauges = self.gauges()
+        by_id = next((g for g in gauges if g.id == word), None)
+        by_name = [g for g in gauges if g.name == word]
+        by_kind = self.gauges_of(word)
+        return by_id or next((found[0] for found in (by_name, by_kind) if len(found) == 1), None)
+
+    def gauges_for(self, check: Check, tables: Tables) -> tuple[Gauge, ...]:
+        """The gauges a check may be read with: those of its own kind first, then the shop's own that stand in.
+
+        Args:
+            check: the check.
+            tables: the job's tables, for what may stand in.
+        """
+        kinds = stand_ins(check.gauge, tables.gauges)
+        own_kind = self.gauges_of(check.gauge) or tuple(default_gauge(kind) for kind in kinds[:1])
+        others = (g for kind in kinds[1:] for g in self.gauges_of(kind.kind))
+        return (*own_kind, *(g for g in others if not is_default(g)))
+
+    def gauge_proposed(
+        self, job: Job, check: Check, value: Decimal | None, tables: Tables, system: str
+    ) -> Choice:
+        """The gauge a reading would be taken with if none is named, and the question where that is not sure.
+
+        Args:
+            job: the job.
+            check: the check.
+            value: the reading, or None before it; then the nominal counts.
+            tables: the job's tables.
+            system: "metric" or "inch", the units of the question.
+        """
+        of_kind = [g for g in self.gauges_for(check, tables) if g.kind == check.gauge]
+        return gauge_for(
+            of_kind,
+            value if value is not None else nominal_of(check, job),
+            last=last_used(job, of_kind),
+            measures=check.kind,
+            system=system,
+        )
+
+    def gauge_taken(
+        self, job: Job, check: Check, value: Decimal, named: Gauge | str, tables: Tables, system: str
+    ) -> Choice:
+        """The gauge a reading is taken with: the one named, else the one proposed.
+
+        Args:
+            job: the job.
+            check: the check.
+            value: the reading.
+            named: a gauge, or id or name of one in use; "" where none was named.
+            tables: the job's tables.
+            system: "metric" or "inch", the units of a question.
+        Raises:
+            Refusal: there is no gauge of that name, or it measures something else.
+        """
+        if not named:
+            return self.gauge_proposed(job, check, value, tables, system)
+        gauge = named if isinstance(named, Gauge) else self.named(named)
+        if gauge is None:
+            allowed = ", ".join(g.name for g in self.gauges_for(check, tables))
+            raise Refusal(
+                f"There is no gauge {named!r} in use; for {check.title.lower()} there are: {allowed}."
+            )
+        measures = tables.gauges[gauge.kind].measures if gauge.kind in tables.gauges else check.kind
+        if measures != check.kind:
+            raise Refusal(f"{gauge.name} measures {measures}; {check.title.lower()} is a {check.kind}.")
+        return Choice(gauge, outside_range(gauge, value, check.kind, system))
+
+    def gauge_at_hand(self, job: Job, kind: str) -> Gauge | None:
+        """The gauge a size of a defect is taken with: the one last used of its kind, or the first; None by eye."""
+        of_kind = self.gauges_of(kind)
+        last = last_used(job, of_kind)
+        taken = next((g for g in of_kind if g.id == last), next(iter(of_kind), None))
+        return as_new(taken, job) if taken else None
+
+    def settings(self, client: str) -> Mapping[str, str]:
+        """Settings of one phone or browser by name."""
+        return self._settings.get(client, {})
+
+
+def as_new(gauge: Gauge, job: Job) -> Gauge:
+    """The gauge under an id of its own: readings taken with an earlier shipped default keep that one's figures."""
+    taken, number = gauge, 1
+    while job.gauges.get(taken.id, taken) != taken:
+        number += 1
+        taken = replace(gauge, id=f"{gauge.id}, {number}")
+    return taken

@@ -1,0 +1,1 @@
+"""The calculators, by the topics of trade/."""

@@ -1,0 +1,1 @@
+"""Calculators of section, bore, rod and surface."""

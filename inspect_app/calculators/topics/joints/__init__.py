@@ -1,0 +1,1 @@
+"""Calculators of threads, preloaded joints and torque."""

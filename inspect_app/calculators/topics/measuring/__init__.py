@@ -1,0 +1,1 @@
+"""Calculators of readings, sizes, units and the decision."""

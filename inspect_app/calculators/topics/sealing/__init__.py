@@ -1,0 +1,1 @@
+"""Calculators of rings, gaps, housings and seal materials."""

@@ -1,0 +1,1 @@
+"""Calculators of barrel, column, force and oil under pressure."""

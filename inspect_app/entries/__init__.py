@@ -1,0 +1,1 @@
+"""What may stand in the log, by subject; knows no store and no screen."""

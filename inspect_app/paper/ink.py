@@ -1,0 +1,142 @@
+"""Plain shapes and labels as the drawing operators of a PDF page; knows colours and fonts, and no report.
+
+Coordinates come in from the upper left corner and go out from the lower left, to a hundredth of a point.
+Text goes out as hexadecimal digits, so that nothing in it can be taken for an operator.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+
+from reportlab.pdfbase import pdfmetrics  # type: ignore[import-untyped]
+from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
+
+from inspect_app.figures.shapes import Circle, Label, Line, Polygon
+from inspect_app.paper.letters import font_name, printable, width_of
+
+INKS = {
+    "ink": "1B1F23",
+    "guard": "454B51",
+    "faint": "8B8F8C",
+    "accent": "123A86",
+    "fill": "FBF9F3",
+    "within": "0F5129",
+    "beyond": "93101A",
+    "unclear": "634100",
+    "unmeasured": "454B51",
+}
+"""The colours of the screens' light theme on paper; every one is told from the others by shape too."""
+
+RGB = {
+    role: " ".join(f"{int(ink[n : n + 2], 16) / 255:.3f}" for n in (0, 2, 4)) for role, ink in INKS.items()
+}
+DROP = 0.365
+"""How far the foot of a letter lies below the middle of its line, as a share of its size."""
+
+BEND = 0.5523
+"""How far the handles of a quarter circle's curve reach, as a share of the radius."""
+
+SHIFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
+Drawn = Line | Circle | Polygon
+
+
+Spelling = dict[tuple[str, bool], list[tuple[str, str]]]
+"""How a text, plain or bold, is spelled in this file: the name of a part of the font, and codes in it."""
+
+
+class Ink:
+    """What is drawn on one page, put down in one go; nothing that already holds is set again.
+
+    `spelled` is shared by all pages of a file: most words stand in it many times.
+    """
+
+    def __init__(self, canvas: Canvas, height: float, spelled: Spelling) -> None:
+        self.canvas, self.height, self.spelled = canvas, height, spelled
+        self._drawn = ["1 J 1 j"]
+        self._written: list[str] = []
+        self._set: dict[str, str] = {}
+        self._font = self._text_ink = ""
+
+    def put_down(self) -> None:
+        """Hand everything to the canvas: shapes first, words over them."""
+        self.canvas.addLiteral("\n".join([*self._drawn, "BT", *self._written, "ET"]))
+
+    def shapes(self, shapes: Sequence[Drawn], x: float, y: float) -> None:
+        """Draw shapes from the corner (x, y); those in a row that look alike in one go."""
+        for (role, weight, filled), alike in groupby(shapes, _looks):
+            if filled:
+                self._once("fill", f"{RGB[role]} rg")
+            else:
+                self._once("stroke", f"{RGB[role]} RG")
+                self._once("weight", f"{weight:.2f} w")
+            self._drawn += [_path(s, x, self.height - y) for s in alike]
+            self._drawn.append("f" if filled else "S")
+
+    def words(self, labels: Iterable[Label], x: float, y: float) -> None:
+        """Write labels from the corner (x, y)."""
+        for label in labels:
+            shift = SHIFT[label.anchor]
+            left = x + label.x - (shift * width_of(label.text, label.size, label.bold) if shift else 0.0)
+            foot = self.height - y - label.y - DROP * label.size
+            if self._text_ink != label.role:
+                self._text_ink = label.role
+                self._written.append(f"{RGB[label.role]} rg")
+            self._written.append(f"1 0 0 1 {left:.2f} {foot:.2f} Tm")
+            self._write(label)
+
+    def _write(self, label: Label) -> None:
+        """The text, by the parts of the font it needs; reportlab gathers which signs go into the file."""
+        word = (label.text, label.bold)
+        if word not in self.spelled:
+            document, font = self.canvas._doc, pdfmetrics.getFont(font_name(label.bold))
+            parts = font.splitString(printable(label.text), document)
+            self.spelled[word] = [
+                (font.getSubsetInternalName(n, document), codes.hex()) for n, codes in parts
+            ]
+        for name, codes in self.spelled[word]:
+            font_set = f"{name} {label.size:.2f} Tf"
+            if self._font != font_set:
+                self._font = font_set
+                self._written.append(font_set)
+            self._written.append(f"<{codes}> Tj")
+
+    def _once(self, what: str, operator: str) -> None:
+        if self._set.get(what) != operator:
+            self._set[what] = operator
+            self._drawn.append(operator)
+
+
+def _looks(shape: Drawn) -> tuple[str, float, bool]:
+    filled = not isinstance(shape, Line) and shape.filled
+    return shape.role, 0.0 if filled else shape.weight, filled
+
+
+def _path(shape: Drawn, x: float, top: float) -> str:
+    """The outline of a shape, not yet stroked or filled."""
+    if isinstance(shape, Line):
+        return f"{x + shape.x1:.2f} {top - shape.y1:.2f} m {x + shape.x2:.2f} {top - shape.y2:.2f} l"
+    if isinstance(shape, Circle):
+        return _circle(x + shape.x, top - shape.y, shape.radius)
+    (x1, y1), *rest = shape.points
+    lines = "".join([f" {x + a:.2f} {top - b:.2f} l" for a, b in rest])
+    return f"{x + x1:.2f} {top - y1:.2f} m{lines}{' h' if shape.closed else ''}"
+
+
+def _circle(x: float, y: float, r: float) -> str:
+    """Four curves, a quarter turn each."""
+    k = r * BEND
+    left, right, low, high = f"{x - r:.2f}", f"{x + r:.2f}", f"{y - r:.2f}", f"{y + r:.2f}"
+    inner_left, inner_right, inner_low, inner_high = (
+        f"{x - k:.2f}",
+        f"{x + k:.2f}",
+        f"{y - k:.2f}",
+        f"{y + k:.2f}",
+    )
+    mx, my = f"{x:.2f}", f"{y:.2f}"
+    return (
+        f"{right} {my} m {right} {inner_high} {inner_right} {high} {mx} {high} c "
+        f"{inner_left} {high} {left} {inner_high} {left} {my} c "
+        f"{left} {inner_low} {inner_left} {low} {mx} {low} c "
+        f"{inner_right} {low} {right} {inner_low} {right} {my} c h"
+    )

@@ -1,0 +1,200 @@
+"""Text broken into lines that fit, and strips: what a page is stacked of; knows no block and no PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from inspect_app.figures.shapes import Label, Shape
+from inspect_app.paper.blocks import Photo
+
+Measure = Callable[[str, float, bool], float]
+"""How wide a text comes out: text, size, bold."""
+
+LEADING = 1.36
+BODY, SMALL = 10.0, 9.0
+SOFT = "guard"
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A photograph in its place."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    photo: Photo
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Things placed from one corner: `x` to the right of the margin, `y` below the strip's top."""
+
+    x: float
+    y: float
+    items: tuple[Shape | Picture, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A piece of a page, never cut. `keep` holds it together with the next; `head` is repeated before it
+    where it comes first on a page; without groups it is room between two others."""
+
+    height: float
+    groups: tuple[Group, ...] = ()
+    keep: bool = False
+    head: Strip | None = None
+    new_page: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of text with its looks."""
+
+    text: str
+    size: float = BODY
+    role: str = "ink"
+    bold: bool = False
+
+    @property
+    def height(self) -> float:
+        """What it takes of the page."""
+        return self.size * LEADING
+
+
+def wrap(text: str, width: float, size: float, measure: Measure, bold: bool = False) -> list[str]:
+    """A text in lines that fit; breaks at blanks and line ends, and inside a word only where it is too long.
+
+    Args:
+        text: the text.
+        width: the room.
+        size: of the letters.
+        measure: how wide a text comes out.
+        bold: bold letters.
+
+    >>> wrap("the rod is bent", 9, 1, lambda text, size, bold: len(text))
+    ['the rod', 'is bent']
+    """
+    lines: list[str] = []
+    blank = measure(" ", size, bold)
+    for paragraph in text.splitlines() or [""]:
+        whole = " ".join(paragraph.split())
+        if measure(whole, size, bold) <= width:  # as most cells of a table do
+            lines.append(whole)
+            continue
+        line, used = "", 0.0
+        for word in _pieces(paragraph, width, size, measure, bold):
+            wide = measure(word, size, bold)
+            if line and used + blank + wide > width:
+                lines.append(line)
+                line, used = word, wide
+            else:
+                used += wide + (blank if line else 0.0)
+                line = f"{line} {word}" if line else word
+        lines.append(line)
+    return lines
+
+
+def _pieces(paragraph: str, width: float, size: float, measure: Measure, bold: bool) -> Iterator[str]:
+    """The words, those that are too long cut to what fits."""
+    for word in paragraph.split():
+        while measure(word, size, bold) > width and len(word) > 1:
+            fits = max(1, int(len(word) * width / measure(word, size, bold)))
+            while fits > 1 and measure(word[:fits], size, bold) > width:
+                fits -= 1
+            yield word[:fits]
+            word = word[fits:]
+        yield word
+
+
+def lined(
+    text: str,
+    width: float,
+    measure: Measure,
+    *,
+    size: float = BODY,
+    role: str = "ink",
+    bold: bool = False,
+) -> list[Line]:
+    """A text as lines with their looks.
+
+    Args:
+        text: the text.
+        width: the room.
+        measure: how wide a text comes out.
+        size: of the letters.
+        role: of the letters.
+        bold: bold letters.
+    """
+    return [Line(t, size, role, bold) for t in wrap(text, width, size, measure, bold)]
+
+
+def height_of(lines: Sequence[Line]) -> float:
+    """What lines take of the page.
+
+    Args:
+        lines: the lines.
+    """
+    return sum(line.height for line in lines)
+
+
+def labels(lines: Sequence[Line], x: float = 0.0, right: bool = False) -> tuple[Label, ...]:
+    """Lines one under the other from the top of a group; `x` is their left end, or their right.
+
+    Args:
+        lines: the lines.
+        x: where they begin, or end.
+        right: whether they end there.
+    """
+    placed, y = [], 0.0
+    anchor = "end" if right else "start"
+    for line in lines:
+        if line.text:
+            placed.append(Label(x, y + line.height / 2, line.text, line.size, line.role, anchor, line.bold))
+        y += line.height
+    return tuple(placed)
+
+
+def text_strips(lines: Sequence[Line], x: float = 0.0) -> list[Strip]:
+    """Lines as strips of their own; the first two and the last two stay together.
+
+    Args:
+        lines: the lines.
+        x: their left end.
+    """
+    last = len(lines) - 1
+    return [
+        Strip(line.height, (Group(x, 0.0, labels([line])),), keep=n < last and n in (0, last - 1))
+        for n, line in enumerate(lines)
+    ]
+
+
+def space(height: float, keep: bool = False) -> Strip:
+    """Room between two strips; none is left at the top of a page.
+
+    Args:
+        height: how much.
+        keep: whether it belongs to what follows.
+    """
+    return Strip(height, keep=keep)
+
+
+def cut(text: str, width: float, size: float, measure: Measure) -> str:
+    """A text on one line, cut with … where it is too long.
+
+    Args:
+        text: the text.
+        width: the room.
+        size: of the letters.
+        measure: how wide a text comes out.
+
+    >>> cut("a very long name", 9, 1, lambda text, size, bold: len(text))
+    'a very l…'
+    """
+    text = " ".join(text.split())
+    if measure(text, size, False) <= width:
+        return text
+    while text and measure(f"{text}…", size, False) > width:
+        text = text[: max(0, min(len(text) - 1, int(len(text) * width / measure(f"{text}…", size, False))))]
+    return f"{text}…"

@@ -1,0 +1,137 @@
+"""Stacks a report's strips on pages with head, foot and page number; knows no cylinder and no PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from inspect_app.figures.shapes import Drawing, Shape
+from inspect_app.paper.blocks import Report
+from inspect_app.paper.lines import (
+    BODY,
+    SMALL,
+    SOFT,
+    Group,
+    Line,
+    Measure,
+    Strip,
+    cut,
+    height_of,
+    labels,
+    lined,
+    space,
+    text_strips,
+)
+from inspect_app.paper.strips import section_strips
+
+SIZES = {"A4": (595.28, 841.89), "letter": (612.0, 792.0)}
+"""Width and height of a page, points."""
+
+MARGIN, HEAD, FOOT, TAG = 42.0, 52.0, 50.0, 84.0
+TITLE = 21.0
+QUIET_ZONE = 6.0
+"""The white edge of the QR code, which may lie in the margin."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: groups placed from its upper left corner."""
+
+    width: float
+    height: float
+    groups: tuple[Group, ...]
+
+
+def lay_out(report: Report, page_size: str, measure: Measure, tag: Drawing) -> list[Page]:
+    """The report on its pages.
+
+    Args:
+        report: the report.
+        page_size: a name in SIZES.
+        measure: how wide a text comes out.
+        tag: the QR code, as a drawing.
+    """
+    width, height = SIZES[page_size]
+    room = width - 2 * MARGIN
+    strips = _title(report, room, measure, tag)
+    for section in report.sections:
+        strips += section_strips(section, room, measure)
+    stacks = stacked(strips, height - HEAD - FOOT)
+    pages = []
+    for n, stack in enumerate(stacks, 1):
+        frame = _frame(report, n, len(stacks), width, height, measure)
+        pages.append(Page(width, height, (*frame, *stack)))
+    return pages
+
+
+def stacked(strips: Sequence[Strip], room: float) -> list[list[Group]]:
+    """Strips on pages: what belongs together stays together, heads of tables come again.
+
+    Args:
+        strips: the strips in order.
+        room: the height of a page between head and foot.
+    """
+    pages: list[list[Group]] = [[]]
+    y, n = 0.0, 0
+    while n < len(strips):
+        end = n + 1
+        while strips[end - 1].keep and end < len(strips):
+            end += 1
+        together = strips[n:end]
+        if y > 0 and (together[0].new_page or y + sum(s.height for s in together) > room):
+            pages.append([])
+            y = 0.0
+        for strip in together:
+            if y > 0 and y + strip.height > room:  # more than a page holds together
+                pages.append([])
+                y = 0.0
+            if y == 0 and not strip.groups:
+                continue
+            if y == 0 and strip.head:
+                y += _place(strip.head, y, pages[-1])
+            y += _place(strip, y, pages[-1])
+        n = end
+    return pages
+
+
+def _place(strip: Strip, y: float, page: list[Group]) -> float:
+    page += [Group(MARGIN + g.x, HEAD + y + g.y, g.items) for g in strip.groups if g.items]
+    return strip.height
+
+
+def _frame(
+    report: Report, number: int, count: int, width: float, height: float, measure: Measure
+) -> list[Group]:
+    """What stands on every page: head with the job and the page, foot with the fingerprint."""
+    page = f"page {number} of {count}"
+    beside = width - 2 * MARGIN - measure(page, SMALL, False) - 20
+    head: tuple[Shape, ...] = (
+        *labels([Line(cut(report.head, beside, SMALL, measure), SMALL, SOFT)]),
+        *labels([Line(page, SMALL, SOFT)], width - 2 * MARGIN, right=True),
+    )
+    foot: tuple[Shape, ...] = (
+        *labels([Line(cut(report.foot, width - 2 * MARGIN, SMALL, measure), SMALL, SOFT)]),
+    )
+    return [Group(MARGIN, 26, head), Group(MARGIN, height - 38, foot)]
+
+
+def _title(report: Report, width: float, measure: Measure, tag: Drawing) -> list[Strip]:
+    """What the report is of, its QR code on the right."""
+    room = width - TAG - 24
+    lines = lined(report.title, room, measure, size=BODY + 1, role=SOFT)
+    lines += lined(report.name, room, measure, size=TITLE, bold=True)
+    for text in report.under:
+        lines += lined(text, room, measure)
+    fits = 0
+    while fits < len(lines) and height_of(lines[: fits + 1]) <= 200:
+        fits += 1
+    caption = [Line(t, SMALL, SOFT) for t in (report.tag_caption,)]
+    code: tuple[Shape, ...] = tag.shapes
+    right = (
+        Group(width - TAG + QUIET_ZONE, -QUIET_ZONE, code),
+        Group(width, TAG + 1, labels(caption, right=True)),
+    )
+    first = Strip(
+        max(height_of(lines[:fits]), TAG + 14), (Group(0, 0, labels(lines[:fits])), *right), keep=True
+    )
+    return [first, *text_strips(lines[fits:]), space(6)]

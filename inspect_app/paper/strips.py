@@ -1,0 +1,248 @@
+"""Turns each kind of block into strips of a given width; knows no page and no PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import zip_longest
+
+from inspect_app.figures import shapes
+from inspect_app.figures.shapes import Drawing, Shape
+from inspect_app.figures.signs import ROLES, Sign
+from inspect_app.figures.strokes import mark_at
+from inspect_app.paper.blocks import (
+    Block,
+    Bullets,
+    Evidence,
+    Fields,
+    Figure,
+    Key,
+    Outcome,
+    Photo,
+    Photos,
+    Section,
+    Signatures,
+    Table,
+    Words,
+)
+from inspect_app.paper.lines import (
+    BODY,
+    SMALL,
+    SOFT,
+    Group,
+    Line,
+    Measure,
+    Picture,
+    Strip,
+    height_of,
+    labels,
+    lined,
+    space,
+    text_strips,
+)
+from inspect_app.paper.tables import table_strips
+from inspect_app.trade.measuring.decision import Verdict
+
+SIZES = {1: 15.0, 2: 12.5, 3: 10.5}
+BEFORE = {1: 22.0, 2: 16.0, 3: 13.0}
+OUTCOME, AFTER, GAP, COLUMN = 16.0, 6.0, 16.0, 235.0
+TALLEST = 236.0
+CAPTION_LINES = 4
+
+
+def section_strips(section: Section, width: float, measure: Measure) -> list[Strip]:
+    """A section: its heading, which never stands alone at the foot of a page, and its blocks.
+
+    Args:
+        section: the section.
+        width: the room.
+        measure: how wide a text comes out.
+    """
+    strips: list[Strip] = []
+    if section.title:
+        strips += _heading(section, width, measure)
+    for block in section.blocks:
+        strips += [*block_strips(block, width, measure), space(AFTER)]
+    return strips
+
+
+def _heading(section: Section, width: float, measure: Measure) -> list[Strip]:
+    size = SIZES[section.level]
+    indent = size * 1.4 if section.sign else 0.0
+    lines = lined(section.title, width - indent, measure, size=size, bold=True)
+    rule: tuple[Shape, ...] = (shapes.Line(0, 0, width, 0, "ink", 1.4),) if section.level == 1 else ()
+    above = 8.0 if section.level == 1 else 0.0
+    mark = mark_at(section.sign, size * 0.5, above + size * 0.68, size) if section.sign else ()
+    head = Strip(
+        above + height_of(lines),
+        (Group(0, 0, (*rule, *mark)), Group(indent, above, labels(lines))),
+        keep=True,
+    )
+    before = Strip(BEFORE[section.level], keep=True, new_page=section.new_page)
+    return [before, head, space(4, keep=True)]
+
+
+def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
+    """One block as strips.
+
+    Args:
+        block: the block.
+        width: the room.
+        measure: how wide a text comes out.
+    """
+    match block:
+        case Words(text, style):
+            looks = {"small": (SMALL, SOFT, False), "strong": (BODY, "ink", True)}
+            size, role, bold = looks.get(style, (BODY, "ink", False))
+            return text_strips(lined(text, width, measure, size=size, role=role, bold=bold))
+        case Outcome(text):
+            return _outcome(text, width, measure)
+        case Bullets(items, small):
+            size = SMALL if small else BODY
+            return [strip for item in items for strip in _bullet(item, size, width, measure)]
+        case Fields(rows, columns):
+            return _fields(rows, columns, width, measure)
+        case Key():
+            return _key(measure)
+        case Table():
+            return table_strips(block, width, measure)
+        case Figure(drawing, caption):
+            words = text_strips(lined(caption, width, measure, size=SMALL, role=SOFT))
+            return [_drawn(drawing), *words]
+        case Evidence():
+            return _evidence(block, width, measure)
+        case Photos(photos):
+            return _photo_rows(photos, width, measure)
+        case Signatures(names):
+            return _signatures(names, width)
+
+
+def _outcome(text: str, width: float, measure: Measure) -> list[Strip]:
+    """The deciding sentence, a strong bar beside it."""
+    lines = lined(text, width - 16, measure, size=OUTCOME, bold=True)
+    strips = []
+    for line in lines:
+        bar = shapes.Line(2.5, 0, 2.5, line.height, "accent", 5)
+        strips.append(Strip(line.height, (Group(0, 0, (bar,)), Group(16, 0, labels([line]))), keep=True))
+    return [space(8, keep=True), *strips, space(4)]
+
+
+def _bullet(text: str, size: float, width: float, measure: Measure) -> list[Strip]:
+    dash = Group(0, 0, labels([Line("–", size)]))
+    first, *rest = text_strips(lined(text, width - 14, measure, size=size), 14)
+    return [Strip(first.height, (dash, *first.groups), first.keep), *rest, space(1.5)]
+
+
+def _fields(rows: Sequence[tuple[str, str]], columns: int, width: float, measure: Measure) -> list[Strip]:
+    """Names on the left of their values; a value too long for its line goes on below."""
+    each = (width - GAP * (columns - 1)) / columns
+    named = each * (0.42 if columns > 1 else 0.25)
+    strips = []
+    for n in range(0, len(rows), columns):
+        across: list[list[Line | None]] = []
+        for name, value in rows[n : n + columns]:
+            across += [
+                list(lined(name, named - 8, measure, size=SMALL, role=SOFT)),
+                list(lined(value, each - named, measure)),
+            ]
+        places = [x for c in range(columns) for x in (c * (each + GAP), c * (each + GAP) + named)]
+        strips += _side_by_side(across, places)
+        strips.append(space(2))
+    return strips
+
+
+def _side_by_side(columns: Sequence[Sequence[Line | None]], places: Sequence[float]) -> list[Strip]:
+    """Columns of lines, one strip for each line of all of them."""
+    strips = []
+    for line in zip_longest(*columns):
+        groups = tuple(
+            Group(x, BODY * 0.68 - part.height / 2, labels([part]))
+            for part, x in zip(line, places, strict=False)
+            if part
+        )
+        strips.append(Strip(BODY * 1.36, groups))
+    return strips
+
+
+def _key(measure: Measure) -> list[Strip]:
+    """The signs with their words: verdicts, and under them what becomes of a part."""
+    verdicts = [s for s in ROLES if isinstance(s, Verdict)]
+    rows = (verdicts, [s for s in ROLES if s not in verdicts])
+    return [space(4), *(_key_row(row, measure) for row in rows), space(6)]
+
+
+def _key_row(signs: Sequence[Sign], measure: Measure) -> Strip:
+    x, groups = 0.0, []
+    for what in signs:
+        words = Line(str(what.value), SMALL, SOFT)
+        groups.append(Group(x, 0, mark_at(what, 6, 7, 11)))
+        groups.append(Group(x + 15, 7 - words.height / 2, labels([words])))
+        x += 15 + measure(words.text, words.size, False) + 18
+    return Strip(18, tuple(groups))
+
+
+def _drawn(drawing: Drawing) -> Strip:
+    return Strip(drawing.height + 4, (Group(0, 2, drawing.shapes),), keep=True)
+
+
+def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
+    """Title and sentences, and beside them the drawing or the first photograph; further photographs below."""
+    beside = block.drawing or len(block.photos) % 2  # an even number stands below, two by two
+    room = width - COLUMN - GAP if beside else width
+    indent = 16.0 if block.sign else 0.0
+    title = lined(block.title, room - indent, measure, size=10.5, bold=True)
+    words = [line for text in block.lines for line in lined(text, room, measure)]
+    mark = mark_at(block.sign, 6, 7.2, 11.5) if block.sign else ()
+    right: list[Group] = []
+    tall = 0.0
+    if block.drawing:
+        right, tall = [Group(width - COLUMN, 0, block.drawing.shapes)], block.drawing.height
+    elif beside:
+        right, tall = _photo(block.photos[0], width - COLUMN, COLUMN, measure)
+    top = height_of(title)
+    fits = 0
+    while fits < len(words) and top + height_of(words[: fits + 1]) <= max(tall, 200):
+        fits += 1
+    high = max(tall, top + height_of(words[:fits]))
+    left = (Group(0, 0, mark), Group(indent, 0, labels(title)), Group(0, top, labels(words[:fits])))
+    rule = Group(0, -6, (shapes.Line(0, 0, width, 0, "faint", 0.6),))
+    strips = [space(8, keep=True), Strip(high, (rule, *left, *right)), *text_strips(words[fits:])]
+    photos = block.photos if block.drawing or not beside else block.photos[1:]
+    return [*strips, *([space(4), *_photo_rows(photos, width, measure)] if photos else [])]
+
+
+def _photo(photo: Photo, x: float, width: float, measure: Measure) -> tuple[list[Group], float]:
+    """A photograph with the first lines of its caption, and their height together."""
+    wide, high = _size(photo, width)
+    caption = lined(photo.caption, width, measure, size=SMALL, role=SOFT)[:CAPTION_LINES]
+    groups = [Group(x, 0, (Picture(0, 0, wide, high, photo),)), Group(x, high + 2, labels(caption))]
+    return groups, high + 2 + height_of(caption)
+
+
+def _size(photo: Photo, width: float) -> tuple[float, float]:
+    """As wide as there is room, but not taller than a page bears."""
+    ratio = photo.height / photo.width if photo.width > 0 and photo.height > 0 else 0.75
+    return (width, width * ratio) if width * ratio <= TALLEST else (TALLEST / ratio, TALLEST)
+
+
+def _photo_rows(photos: Iterable[Photo], width: float, measure: Measure) -> list[Strip]:
+    """Photographs two in a row; captions that are longer than a few lines go on below them."""
+    each, listed = (width - GAP) / 2, list(photos)
+    strips: list[Strip] = []
+    for pair in (listed[n : n + 2] for n in range(0, len(listed), 2)):
+        placed = [_photo(p, c * (each + GAP), each, measure) for c, p in enumerate(pair)]
+        strips.append(
+            Strip(max(tall for _, tall in placed), tuple(g for groups, _ in placed for g in groups))
+        )
+        rest = [list(lined(p.caption, each, measure, size=SMALL, role=SOFT))[CAPTION_LINES:] for p in pair]
+        strips += [*_side_by_side(rest, [0, each + GAP]), space(6)]
+    return strips
+
+
+def _signatures(names: Sequence[str], width: float) -> list[Strip]:
+    each = (width - GAP * (len(names) - 1)) / len(names)
+    groups = []
+    for n, name in enumerate(names):
+        line = shapes.Line(0, 44, each, 44, "ink", 0.8)
+        groups.append(Group(n * (each + GAP), 0, (line, *labels([Line(name, SMALL, SOFT)]))))
+    under = [Group(g.x, 46, g.items[1:]) for g in groups]
+    return [Strip(60, (*(Group(g.x, 0, g.items[:1]) for g in groups), *under))]

@@ -1,0 +1,111 @@
+"""Tables as strips: heads that come again on every page, rows that are not cut unless they are very tall."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cache
+from itertools import accumulate
+
+from inspect_app.figures import shapes
+from inspect_app.figures.shapes import Shape
+from inspect_app.figures.signs import Sign
+from inspect_app.figures.strokes import mark_at
+from inspect_app.paper.blocks import Cell, Column, Table
+from inspect_app.paper.lines import SMALL, SOFT, Group, Line, Measure, Strip, height_of, labels, lined
+
+PAD, BETWEEN, AFTER_NUMBER, MARK = 3.6, 8.0, 12.0, 10.5
+TALLEST_ROW = 24
+"""A row of more lines than this is cut between lines."""
+
+Laid = list[list[Line]]
+
+
+def table_strips(table: Table, width: float, measure: Measure) -> list[Strip]:
+    """A table as strips, its head repeated where it goes on on a new page.
+
+    Args:
+        table: the table.
+        width: the room.
+        measure: how wide a text comes out.
+    """
+    shares = sum(c.share for c in table.columns)
+    widths = [c.share * width / shares for c in table.columns]
+    lefts = [0.0, *accumulate(widths)]
+    head = _head(table.columns, lefts, widths, width, measure)
+    strips: list[Strip] = [head]
+    last = len(table.rows) - 1
+    for n, row in enumerate(table.rows):
+        goes_on = n < last and not table.rows[n + 1][0].text
+        keep = goes_on or (n == last - 1)
+        strips += _row(row, table.columns, lefts, widths, measure, head, keep, bool(row[0].text) and n > 0)
+    closing = Group(0, 0, (shapes.Line(0, 0, width, 0, "ink", 0.8),))
+    return [*strips, Strip(4, (closing,))]
+
+
+def _head(
+    columns: Sequence[Column], lefts: Sequence[float], widths: Sequence[float], width: float, measure: Measure
+) -> Strip:
+    laid = [
+        lined(c.head, w - _gap(c), measure, size=SMALL, role=SOFT, bold=True)
+        for c, w in zip(columns, widths, strict=True)
+    ]
+    tall = max(height_of(lines) for lines in laid)
+    groups = [
+        _column(lines, column, x, w, tall - height_of(lines))
+        for lines, column, x, w in zip(laid, columns, lefts, widths, strict=False)
+    ]
+    rule = Group(0, tall + 2, (shapes.Line(0, 0, width, 0, "ink", 0.8),))
+    return Strip(tall + 2, (*groups, rule), keep=True)
+
+
+def _gap(column: Column) -> float:
+    """What is left free on the right of a column."""
+    return AFTER_NUMBER if column.right else BETWEEN
+
+
+def _column(lines: Sequence[Line], column: Column, x: float, width: float, y: float) -> Group:
+    if column.right:
+        return Group(x + width - _gap(column), y, labels(lines, right=True))
+    return Group(x, y, labels(lines))
+
+
+def _row(
+    row: Sequence[Cell],
+    columns: Sequence[Column],
+    lefts: Sequence[float],
+    widths: Sequence[float],
+    measure: Measure,
+    head: Strip,
+    keep: bool,
+    ruled: bool,
+) -> list[Strip]:
+    """One row as one strip, or a very tall one as several."""
+    laid = [_lines(cell, w - _gap(c), measure) for cell, c, w in zip(row, columns, widths, strict=True)]
+    most = max(len(lines) for lines in laid)
+    strips = []
+    for first in range(0, max(most, 1), TALLEST_ROW):
+        part = [lines[first : first + TALLEST_ROW] for lines in laid]
+        groups: list[Group] = []
+        for lines, cell, column, x, width in zip(part, row, columns, lefts, widths, strict=False):
+            indent = MARK + 4 if cell.sign else 0.0
+            groups.append(_column(lines, column, x + indent, width, PAD))
+            if cell.sign and not first:
+                groups.append(Group(x, PAD, _mark(cell.sign)))
+        if ruled and not first:
+            groups.append(Group(0, 0, (shapes.Line(0, 0, lefts[-1], 0, "faint", 0.5),)))
+        tall = max(height_of(lines) for lines in part) + 2 * PAD
+        strips.append(Strip(tall, tuple(groups), keep and first + TALLEST_ROW >= most, head))
+    return strips
+
+
+@cache
+def _mark(verdict: Sign) -> tuple[Shape, ...]:
+    return mark_at(verdict, MARK / 2, SMALL * 0.68, MARK)
+
+
+def _lines(cell: Cell, width: float, measure: Measure) -> list[Line]:
+    room = width - (MARK + 4 if cell.sign else 0.0)
+    lines = lined(cell.text, room, measure, size=SMALL, bold=cell.bold) if cell.text else []
+    if cell.under:
+        lines += lined(cell.under, room, measure, size=SMALL, role=SOFT)
+    return lines

@@ -1,0 +1,1 @@
+"""The mechanic's screens, from what is there to what was found."""

@@ -1,0 +1,112 @@
+"""The findings part by part, and what a person decides with open eyes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import flet as ft
+
+from inspect_app.job.assess import PartResult
+from inspect_app.job.findings import Disposition
+from inspect_app.job.job import Job
+from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.undoing import undo
+from inspect_app.screens.pieces import controls, marks
+from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.look import Look
+
+CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
+
+
+@ft.component
+def Findings(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+    look = desk.standing.look
+    assessment = desk.bench.assess(job)
+    deciding, set_deciding = ft.use_state("")
+    body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
+    for part in assessment.parts:
+        body.append(_part(desk, part, lambda _, i=part.part.id: set_deciding(i)))
+        if deciding == part.part.id:
+            body.append(Decide(desk=desk, job=job, part=part, close=lambda: set_deciding("")))
+    return frame(
+        desk,
+        "Findings",
+        body,
+        under=job.name,
+        back=f"/job/{job.id}",
+        tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
+        foot=(controls.button(look, "Report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True),),
+    )
+
+
+def _part(desk: Desk, part: PartResult, decide: controls.Handler) -> ft.Control:
+    look, system = desk.standing.look, desk.standing.system
+    title = f"{part.part.title}: {disposition_words(part)}"
+    inner: list[ft.Control] = [
+        ft.Row(
+            [
+                marks.mark(look, MARKS[part.disposition], 30),
+                ft.Semantics(header=True, content=controls.text(look, title, 20, bold=True)),
+            ],
+            spacing=10,
+        )
+    ]
+    if part.decided:
+        decided = f"Decided by {part.decided.by}: {part.decided.reason} (computed: {part.computed.value})"
+        inner.append(controls.text(look, decided, 17))
+    reasons = part_reasons(part, system)
+    inner += [controls.text(look, r, 17) for r in reasons]
+    if not reasons:
+        inner.append(controls.text(look, "Everything measured is within its reuse limit.", 17))
+    inner.append(
+        controls.button(
+            look, f"Decide for the {part.part.title.lower()}", decide, key=f"decide {part.part.id}"
+        )
+    )
+    return ft.Container(
+        ft.Column(inner, spacing=8, tight=True),
+        bgcolor=look.raised,
+        border=ft.Border.all(look.weight, look.rule),
+        border_radius=6,
+        padding=14,
+    )
+
+
+def _examination(
+    look: Look, who: str, set_who: Callable[[str], None], how: str, set_how: Callable[[str], None]
+) -> list[ft.Control]:
+    """Over a stop: who examined it and by which method."""
+    return [
+        controls.text(look, "The readings stop this part. Only a qualified person may pass it.", 17),
+        controls.field(
+            look, "Examined by, and what qualifies them", who, set_who, on_change=set_who, lines=2
+        ),
+        controls.field(look, "How it was examined", how, set_how, on_change=set_how, lines=2),
+    ]
+
+
+@ft.component
+def Decide(desk: Desk, job: Job, part: PartResult, close: Callable[[], None]) -> ft.Control:  # noqa: N802
+    """A person decides otherwise, with open eyes: what, why, and by whom."""
+    look = desk.standing.look
+    what, set_what = ft.use_state("rework")
+    why, set_why = ft.use_state("")
+    who, set_who = ft.use_state("")
+    how, set_how = ft.use_state("")
+    overrules_stop = part.computed is Disposition.REFER and what != "replace"
+
+    def keep() -> None:
+        outcome = desk.bench.decide(job, part.part.id, what, why, desk.standing.initials, who, how)
+        if desk.outcome(outcome):
+            close()
+
+    return controls.form(
+        [
+            controls.choices(look, CHOICES, what, set_what, columns=1),
+            controls.field(look, "Reason, printed in the report", why, set_why, on_change=set_why, lines=2),
+            *(_examination(look, who, set_who, how, set_how) if overrules_stop else ()),
+            controls.button(look, "Decide so", desk.guard(lambda _: keep()), strong=True),
+            controls.button(look, "Leave it as computed", lambda _: close()),
+        ]
+    )

@@ -1,0 +1,101 @@
+"""One check, one place at a time: the drawing with the place lit, the gauge, the limit, the keypad, the verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import flet as ft
+
+from inspect_app.job.checks import assess_check
+from inspect_app.job.job import Job, Place
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.check_summary import summary
+from inspect_app.screens.mechanic.entering import NOMINAL
+from inspect_app.screens.mechanic.gauging import gauge_panel
+from inspect_app.screens.mechanic.limits import limit_panel
+from inspect_app.screens.mechanic.measuring import NumberLine, nominal_panel, place_panel, question_panel
+from inspect_app.screens.mechanic.placing import places_panel
+from inspect_app.screens.mechanic.skipping import skip_panel
+from inspect_app.screens.mechanic.undoing import undo
+from inspect_app.screens.pieces import controls
+from inspect_app.screens.pieces.frame import frame, on_its_side
+from inspect_app.screens.pieces.keypad import keypad
+from inspect_app.tables.cylinders import Check
+
+
+@ft.component
+def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
+    tables = desk.bench.tables_of(job)
+    result = assess_check(check, tables.cylinders[job.cylinder], job, tables)
+    panel, set_panel = ft.use_state("")
+    standing, entering = desk.standing, desk.entering
+    entering.settle(job, check, desk.floor.lit_elsewhere(desk, job.id, check.id))
+    place = entering.place
+
+    def choose(p: Place | None) -> None:
+        entering.choose(p)
+        set_panel("")
+        desk.redraw()
+
+    def leave_nominal() -> None:
+        entering.without_nominal = True
+        entering.clear()
+        desk.redraw()
+
+    common = dict(desk=desk, job=job, check=check, result=result)
+
+    def shown() -> tuple[str, list[ft.Control], list[ft.Control]]:
+        """Which panel it is, what stands in the body and what at the foot."""
+        where = None if place == NOMINAL else place
+        if panel == "skip":
+            return panel, skip_panel(**common, place=where, close=lambda: set_panel("")), []
+        if panel == "limit":
+            return panel, limit_panel(**common, close=lambda: set_panel("")), []
+        if panel == "gauge":
+            return panel, gauge_panel(**common, close=lambda: set_panel("")), []
+        if panel == "places":
+            return panel, places_panel(**common, choose=choose, close=lambda: set_panel("")), []
+        if entering.question is not None:
+            return "question", question_panel(desk, check, entering.question), []
+        if place is None:
+            return "done", summary(**common, choose=choose, open_panel=set_panel), []
+        if place == NOMINAL:
+            asked = nominal_panel(desk, check, leave_nominal, set_panel)
+        else:
+            asked = place_panel(**common, place=place, open_panel=set_panel, choose=choose)
+        said = NumberLine(
+            desk=desk, job=job, check=check, place=place, version=standing.version, key="number line"
+        )
+        keys = keypad(
+            standing.look, standing.system == "inch", desk.thumb.press, desk.thumb.enter,
+            tuple(number for number, _ in entering.keys), key="keypad",
+        )  # fmt: skip
+        name = "nominal" if place == NOMINAL else "place"
+        return (name, [said, *asked], [keys]) if on_its_side(desk) else (name, asked, [said, keys])
+
+    name, body, foot = shown()
+    # elsewhere a keyboard types into the fields of a panel
+    desk.on_key = desk.thumb.physical if foot else None
+    return frame(
+        desk,
+        check.title,
+        body,
+        under=f"{result.measured} of {result.expected}",
+        back=f"/job/{job.id}",
+        tools=_tools(desk, lambda: undo(desk, job)),
+        foot=foot,
+        panel=name,
+    )
+
+
+def _tools(desk: Desk, take_back: Callable[[], None]) -> tuple[ft.Control, ...]:
+    look = desk.standing.look
+    return (
+        controls.icon_button(look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(lambda _: toggle(desk))),
+        controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: take_back())),
+    )
+
+
+def toggle(desk: Desk) -> None:
+    """Metric to inch and back; what was typed stays as typed."""
+    desk.setting("system", "inch" if desk.standing.system == "metric" else "metric")

@@ -1,0 +1,289 @@
+"""The panels of measuring: where and against what, the number with what it comes to, and what is asked about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from math import hypot
+
+import flet as ft
+
+from inspect_app.figures.part import part_drawing
+from inspect_app.figures.shapes import Drawing
+from inspect_app.job.findings import CheckResult
+from inspect_app.job.job import Job, Place
+from inspect_app.job.judge import limits_for, nominal_of
+from inspect_app.job.words import limit_words, place_words, source_words
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.entering import NOMINAL, Question, latest_reading, reading_at
+from inspect_app.screens.mechanic.gauging import coarse_words, gauge_in_hand
+from inspect_app.screens.mechanic.standing import Stand, size_words, stand_of, stand_of_typed, unit_of
+from inspect_app.screens.pieces import controls, marks
+from inspect_app.screens.pieces.frame import column_width
+from inspect_app.screens.pieces.look import GAP, TOUCH
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.form.characteristics import CHARACTERISTICS
+from inspect_app.trade.measuring.decision import Verdict
+
+LOWEST_DRAWING, SHARE_OF_WIDTH = 84, 0.62
+
+
+# ---- the number and what it comes to
+
+
+@ft.component
+def NumberLine(desk: Desk, job: Job, check: Check, place: Place, version: int) -> ft.Control:  # noqa: N802
+    """The number as it is typed under what it comes to; drawn by itself, so that a key echoes at once."""
+    look = desk.standing.look
+    _, echo = ft.use_state("")
+    ft.use_effect(lambda: desk.entering.echoed_by(echo), [])
+    typed = desk.entering.typed
+    number = marks.number(look, typed, unit_of(check, desk.standing.system))
+    rows: list[ft.Control] = [ft.Row([number], alignment=ft.MainAxisAlignment.END)]
+    # a notice is newer than what came of the last number, and a short screen has room for one of them
+    if not desk.standing.notice:
+        high = look.size(74 if _tall(desk) else 54)
+        controls.insert(0, ft.Container(_comes_to(desk, job, check, place, typed), height=high))
+    return ft.Column(rows, spacing=0, tight=True)
+
+
+def _tall(desk: Desk) -> bool:
+    """Whether what a number comes to has two lines."""
+    return (desk.page.height or 800) >= 800
+
+
+def _comes_to(desk: Desk, job: Job, check: Check, place: Place, typed: str) -> ft.Control:
+    """What is typed and not entered yet; while nothing is, what stands here already or was entered last."""
+    look, system, bench = desk.standing.look, desk.standing.system, desk.bench
+    if place == NOMINAL:
+        return controls.text(look, "The nominal size, not a reading", 17, bold=True, color=look.accent)
+    if typed:
+        stand = stand_of_typed(typed, check, job, bench, system, gauge_in_hand(desk, job, check))
+        return _stand_line(desk, stand, "not entered yet") if stand else ft.Container()
+    here = reading_at(job, check, place)
+    if here is not None:
+        stand = stand_of(here, check, job, bench, system)
+        return _stand_line(desk, stand, "stands here now")
+    last = latest_reading(job, check)
+    if last is None:
+        return controls.text(look, check.how, 16, color=look.soft, lines=2)
+    stand = stand_of(last, check, job, bench, system)
+    where = place_words(last.place, system)
+    return _stand_line(
+        desk, Stand(stand.verdict, f"{stand.words} at {where}" if where else stand.words), "last"
+    )
+
+
+def _stand_line(desk: Desk, stand: Stand, when: str) -> ft.Control:
+    """A verdict's mark and word with when it was reached, and under them the number with its uncertainty."""
+    look = desk.standing.look
+    verdict, word = stand.verdict, "saved" if when == "last" else "no limit for a single reading"
+    top: list[ft.Control] = []
+    if verdict is Verdict.NOT_MEASURED:
+        verdict, word = None, "no verdict yet"
+    if verdict is not None:
+        top.append(marks.mark(look, verdict, look.size(24)))
+        word = verdict.value
+    colour = marks.verdict_colour(look, verdict) if verdict else look.ink
+    top += [
+        controls.text(look, word, 18, bold=True, color=colour),
+        controls.text(look, when, 16, color=look.soft, expand=True, align=ft.TextAlign.RIGHT, lines=1),
+    ]
+    return ft.Semantics(
+        label=controls.printable(f"{when}: {word}. {stand.words}"),
+        container=True,
+        exclude_semantics=True,
+        content=ft.Column(
+            [
+                ft.Row(top, spacing=8, vertical_alignment=ft.CrossAxisAlignment.CENTER),
+                controls.text(look, stand.words, 16, lines=2 if _tall(desk) else 1),
+            ],
+            spacing=1,
+            tight=True,
+        ),
+    )
+
+
+# ---- where, and against what
+
+
+def place_panel(
+    *,
+    desk: Desk,
+    job: Job,
+    check: Check,
+    result: CheckResult,
+    place: Place,
+    open_panel: Callable[[str], None],
+    choose: Callable[[Place | None], None],
+) -> list[ft.Control]:
+    """Where to measure now, and against what; the place is touched to choose another, the limit to read all."""
+    look = desk.standing.look
+    words = place_words(place, desk.standing.system) or check.title
+    lit = _open(
+        f"Place: {words}",
+        controls.text(look, words, 22, bold=True, color=look.accent),
+        lambda _: open_panel("places"),
+        live=True,
+    )
+    again = reading_at(job, check, place) is not None
+    leave = (
+        controls.button(look, "Cancel", desk.guard(lambda _: choose(None)))
+        if again
+        else controls.button(look, "Skip", lambda _: open_panel("skip"))
+    )
+    limit = _limit_line(desk, job, check)
+    said = "How it is measured, and its limits"
+    limits = ft.Container(_open(said, limit, lambda _: open_panel("limit")), expand=True)
+    gauge = gauge_in_hand(desk, job, check)
+    with_gauge = _open(
+        f"Gauge: {gauge.name}",
+        controls.text(look, gauge.name, 16, color=look.accent, lines=2, align=ft.TextAlign.RIGHT),
+        lambda _: open_panel("gauge"),
+    )
+    where = ft.Row([ft.Container(lit, expand=3), ft.Container(with_gauge, expand=2)], spacing=GAP)
+    needed = [where, ft.Row([limits, leave], spacing=GAP)]
+    coarse = coarse_words(desk, job, check, gauge)
+    if coarse:
+        needed.append(
+            controls.text(look, coarse, 16, color=marks.verdict_colour(look, Verdict.UNCLEAR), lines=2)
+        )
+    figure = _drawing(desk, job, check, result, place, choose)
+    return [figure, *needed] if _room(desk) >= LOWEST_DRAWING else [*needed, figure]
+
+
+def _open(said: str, content: ft.Control, on_click: controls.Handler, live: bool = False) -> ft.Control:
+    """Words that are touched to see more of what they say."""
+    return ft.Semantics(
+        label=controls.printable(said),
+        button=True,
+        live_region=live,
+        container=True,
+        exclude_semantics=not isinstance(content, ft.Column),
+        on_tap=on_click,
+        key=said.partition(":")[0],
+        content=ft.Container(
+            ft.Row([ft.Container(height=TOUCH, width=0), ft.Container(content, expand=True)], spacing=0),
+            on_click=on_click,
+        ),
+    )
+
+
+def _room(desk: Desk) -> float:
+    """What head, words, number and keys leave of the screen's height, dp; measured on phones' sizes."""
+    scale = desk.standing.look.scale
+    notice = 70 * scale if desk.standing.notice else 0
+    return (desk.page.height or 800) - 378 - (325 if _tall(desk) else 300) * scale - notice
+
+
+def _drawing(
+    desk: Desk,
+    job: Job,
+    check: Check,
+    result: CheckResult,
+    place: Place,
+    choose: Callable[[Place | None], None],
+) -> ft.Control:
+    """The part with every place on it, the one to measure now lit; a touch chooses the nearest place."""
+    look, system = desk.standing.look, desk.standing.system
+    part = next(p for p in desk.bench.tables_of(job).cylinders[job.cylinder].parts if p.id == check.part)
+    width = column_width(desk) - 32
+    figure = part_drawing(
+        part.figure,
+        [p.place for p in result.places],
+        place,
+        {p.place: p.verdict for p in result.places if p.reading},
+        length_mm=job.length(check.stations.over),
+        system=system,
+        width=width,
+        height=max(LOWEST_DRAWING, min(width * SHARE_OF_WIDTH, _room(desk))),
+        diameter="size" in check.characteristics,
+    )
+
+    def touched(event: ft.TapEvent) -> None:
+        at = event.local_position
+        found = nearest(figure, at.x, at.y, place, {p.place for p in result.places if p.reading or p.skip})
+        if found is not None and found != place:
+            choose(found)
+
+    # who cannot see the drawing chooses from the list of places, one touch on the place's name away
+    canvas = ft.GestureDetector(
+        content=marks.drawing(look, figure), on_tap_up=desk.guard(touched), exclude_from_semantics=True
+    )
+    return ft.Container(canvas, alignment=ft.Alignment.CENTER)
+
+
+def nearest(
+    figure: Drawing, x: float, y: float, lit: Place, done: Iterable[Place], reach: float = TOUCH / 2
+) -> Place | None:
+    """The place a finger meant on a drawing; of several at one spot the lit clock's, else one that is open.
+
+    Args:
+        figure: the drawing.
+        x: across, in the drawing's units.
+        y: down.
+        lit: the place lit now.
+        done: places with a reading or a skip.
+        reach: how far from a spot it still counts.
+    """
+    near = [(hypot(px - x, py - y), p) for px, py, p in figure.spots if isinstance(p, Place)]
+    least = min((d for d, _ in near), default=reach + 1)
+    if least > reach:
+        return None
+    here = [p for d, p in near if d < least + 0.5]
+    same_clock = [p for p in here if p.clock == lit.clock]
+    left = [p for p in here if p not in set(done)]
+    return (same_clock or left or here)[0]
+
+
+def _limit_line(desk: Desk, job: Job, check: Check) -> ft.Control:
+    """The reuse limit and whose it is, as far as it is known, and the nominal it comes from."""
+    look, system = desk.standing.look, desk.standing.system
+    name = check.characteristics[0]
+    limit = limits_for(check, name, job, desk.bench.tables_of(job)).get("reuse")
+    nominal = nominal_of(check, job)
+    from_nominal = f"nominal {size_words(nominal, check, system)}; " if nominal is not None else ""
+    if limit is None:
+        return controls.text(look, f"{CHARACTERISTICS[name].title}: {from_nominal}information, no limit", 16)
+    return ft.Column(
+        [
+            controls.text(look, f"Reuse: {limit_words(limit, check.kind, system)}", 17, bold=True, lines=2),
+            controls.text(look, from_nominal + source_words(limit), 16, color=look.soft, lines=2),
+        ],
+        spacing=2,
+        tight=True,
+    )
+
+
+# ---- what is asked
+
+
+def nominal_panel(
+    desk: Desk, check: Check, leave: Callable[[], None], open_panel: Callable[[str], None]
+) -> list[ft.Control]:
+    """Asks for the size a check is judged from, and lets it be unknown; it looks like a question, not a place."""
+    look = desk.standing.look
+    return [
+        controls.notice(
+            look,
+            f"Before measuring: which nominal size has it? Type the size off the drawing or the housing "
+            f"standard, in {unit_of(check, desk.standing.system)}. The limits are reckoned from it.",
+            "accent",
+        ),
+        controls.button(look, "Not known: measure without", desk.guard(lambda _: leave()), key="Not known"),
+        controls.button(look, "Skip", lambda _: open_panel("skip")),
+        controls.text(look, check.how, 17),
+    ]
+
+
+def question_panel(desk: Desk, check: Check, question: Question) -> list[ft.Control]:
+    """A number that was not recorded yet: the question, and the ways out, none of them before the others."""
+    look = desk.standing.look
+    answers = [
+        controls.button(look, a.label, lambda _, a=a: desk.thumb.answer(a), key=a.key)
+        for a in question.answers
+    ]
+    number = marks.number(look, question.text, unit_of(check, desk.standing.system))
+    return [
+        ft.Row([number], alignment=ft.MainAxisAlignment.END),
+        controls.notice(look, question.sentence, "unclear", answers),
+    ]

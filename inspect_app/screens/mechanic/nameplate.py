@@ -1,0 +1,79 @@
+"""The nameplate: bore, rod and stroke first, the rest when it is known; every field is kept when it is left."""
+
+from __future__ import annotations
+
+import flet as ft
+
+from inspect_app.job.job import Job
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.pieces import controls
+from inspect_app.screens.pieces.frame import frame
+from inspect_app.trade.measuring.nameplate_sizes import nameplate_doubts
+
+
+@ft.component
+def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+    look, system = desk.standing.look, desk.standing.system
+    unreadable, set_unreadable = ft.use_state({})
+
+    def keep(name: str, typed: str) -> None:
+        outcome = desk.bench.fill_nameplate(job, {name: typed}, desk.standing.initials, system)
+        if outcome.remark:
+            set_unreadable(lambda kept: {**kept, name: typed})
+            desk.say(outcome.remark)
+        elif outcome.job is not job:
+            set_unreadable(lambda kept: {n: t for n, t in kept.items() if n != name})
+            desk.refresh()
+
+    listed = list(desk.bench.tables_of(job).nameplate.values())
+    groups = list(dict.fromkeys(f.group for f in listed))
+
+    def fields(group: str) -> list[ft.Control]:
+        return [
+            controls.field(
+                look,
+                f.title,
+                unreadable.get(f.id, job.text(f.id)),
+                desk.guard(lambda text, n=f.id: keep(n, text)),
+                hint=f.hint,
+                lines=f.lines,
+                key=f.id,
+            )
+            for f in listed
+            if f.group == group
+        ]
+
+    body = fields(groups[0])
+    doubts = nameplate_doubts(
+        bore_mm=job.length("bore"),
+        rod_mm=job.length("rod"),
+        stroke_mm=job.length("stroke"),
+        pressure_mpa=job.length("rated_pressure"),
+    )
+    body += [controls.notice(look, d.sentence) for d in doubts]
+    body.append(
+        controls.small(
+            look,
+            f"Bare numbers are read in {'millimetres' if system == 'metric' else 'inches'}; "
+            "2 1/2 in or 63,5 mm are understood too.",
+        )
+    )
+    for group in groups[1:]:
+        body.append(controls.heading(look, group))
+        body += fields(group)
+    return frame(
+        desk,
+        "Nameplate",
+        body,
+        under=job.name,
+        back=f"/job/{job.id}",
+        foot=(
+            controls.button(
+                look,
+                "To the parts",
+                lambda _: desk.go(f"/job/{job.id}"),
+                strong=True,
+                icon=ft.Icons.BUILD_OUTLINED,
+            ),
+        ),
+    )

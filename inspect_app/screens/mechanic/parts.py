@@ -1,0 +1,247 @@
+"""The parts on the bench: how far each is, what was found, and what to do next."""
+
+from __future__ import annotations
+
+import flet as ft
+
+from inspect_app.job.assess import Assessment, PartResult
+from inspect_app.job.findings import CheckResult, Disposition
+from inspect_app.job.job import Job
+from inspect_app.job.triage import triage
+from inspect_app.job.words import disposition_words
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.standing import word_of_check
+from inspect_app.screens.mechanic.undoing import undo
+from inspect_app.screens.pieces import controls, marks
+from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.look import GAP
+from inspect_app.tables.cylinders import Check
+
+BEFORE_OPENING = "before opening"
+
+
+def route_of(job: Job, check: Check) -> str:
+    """Where a check is done."""
+    return f"/job/{job.id}/{'look' if check.look else 'measure'}/{check.id}"
+
+
+def next_check(assessment: Assessment, after: str = "") -> Check | None:
+    """The next check that still has something to do, looking on from `after`; clearances follow by themselves."""
+    results = [r for p in assessment.parts for r in p.checks if not r.check.between]
+    ids = [r.check.id for r in results]
+    start = ids.index(after) + 1 if after in ids else 0
+    return next((r.check for r in (*results[start:], *results[:start]) if r.left), None)
+
+
+def progress_words(result: CheckResult) -> str:
+    """How far a check is, in a few words."""
+    if result.skipped:
+        return f"left out: {result.skipped}"
+    if result.check.look:
+        found = f"{len(result.defects)} found" if result.defects else "nothing found"
+        return (
+            found if result.complete else ("not looked at yet" if not result.defects else f"{found}, go on")
+        )
+    if result.check.between:
+        return "" if result.complete else "follows from two checks"
+    return f"{result.measured} of {result.expected}"
+
+
+def _check_row(desk: Desk, job: Job, result: CheckResult) -> ft.Control:
+    look = desk.standing.look
+    verdict, word = word_of_check(result)
+    under = progress_words(result)
+    return controls.row(
+        look,
+        result.check.title,
+        under,
+        leading=marks.mark(look, verdict),
+        on_click=None if result.check.between else (lambda _: desk.go(route_of(job, result.check))),
+        key=f"check {result.check.id}",
+        said=f"{result.check.title}. {word}. {under}",
+    )
+
+
+def part_progress(part: PartResult) -> str:
+    """How far a part is: done of all, and what comes of it once something is known."""
+    done = sum(c.measured for c in part.checks if not c.check.between)
+    every = sum(c.expected for c in part.checks if not c.check.between)
+    if part.disposition is Disposition.OPEN:
+        return f"{done} of {every}"
+    left = f" · {part.left} left" if part.left else ""
+    return f"{disposition_words(part)}{left}"
+
+
+@ft.component
+def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+    look = desk.standing.look
+    assessment = desk.bench.assess(job)
+    first_open = next((p.part.id for p in assessment.parts if p.left), "")
+    opened, set_opened = ft.use_state(first_open)
+    body = [*_to_do_first(desk, job), *_asked_first(desk, job, assessment)]
+    for part in assessment.parts:
+        is_open = part.part.id == opened
+        toggle = "" if is_open else part.part.id
+        body.append(_part_row(desk, part, is_open, lambda _, t=toggle: set_opened(t)))
+        if is_open:
+            body.append(
+                ft.Container(
+                    ft.Column([_check_row(desk, job, r) for r in part.checks], spacing=0),
+                    padding=ft.Padding(18, 0, 0, 8),
+                )
+            )
+    to_nameplate = f"/job/{job.id}/nameplate"
+    return frame(
+        desk,
+        job.name,
+        body,
+        under=f"{assessment.whole.value} · {assessment.left} left to do",
+        back="/",
+        tools=(
+            controls.icon_button(look, ft.Icons.BADGE_OUTLINED, "Nameplate", lambda _: desk.go(to_nameplate)),
+            controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),
+        ),
+        foot=_ways_on(desk, job, next_check(assessment)),
+    )
+
+
+def _to_do_first(desk: Desk, job: Job) -> list[ft.Control]:
+    """What stands before measuring: cautions not confirmed yet, and a nameplate without its main sizes."""
+    look = desk.standing.look
+    first: list[ft.Control] = []
+    cautions = [c for c in desk.bench.tables_of(job).cautions if c.when == BEFORE_OPENING]
+    unconfirmed = [c for c in cautions if c.id not in job.cautions]
+    if unconfirmed:
+        first.append(
+            controls.notice(
+                look,
+                f"Make it safe first: {len(unconfirmed)} cautions before opening the cylinder.",
+                "beyond",
+                (controls.button(look, "Read and confirm", lambda _: desk.go(f"/job/{job.id}/cautions")),),
+            )
+        )
+    if not (job.length("bore") and job.length("rod") and job.length("stroke")):
+        first.append(
+            controls.notice(
+                look,
+                "Limits need the bore, the rod diameter and the stroke. What is measured meanwhile is judged "
+                "as soon as they are known.",
+                "unclear",
+                (controls.button(look, "Nameplate", lambda _: desk.go(f"/job/{job.id}/nameplate")),),
+            )
+        )
+    return first
+
+
+def _asked_first(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Control]:
+    """The rows that come before the parts: what is there, and the short look."""
+    look = desk.standing.look
+    questions = desk.bench.tables_of(job).cylinders[job.cylinder].questions
+    rows: list[ft.Control] = []
+    if questions:
+        left = sum(len(p.questions) for p in assessment.parts)
+        rows.append(
+            controls.row(
+                look,
+                "What is there",
+                f"{left} of {len(questions)} to answer first" if left else "all answered",
+                on_click=lambda _: desk.go(f"/job/{job.id}/present"),
+                key="What is there",
+            )
+        )
+    short = triage(assessment)
+    if short.steps:
+        done = sum(s.is_done for s in short.steps)
+        rows.append(
+            controls.row(
+                look,
+                "Short look first",
+                "stop here" if short.stops else f"{done} of {len(short.steps)} done",
+                on_click=lambda _: desk.go(f"/job/{job.id}/short-look"),
+                key="Short look first",
+            )
+        )
+    return rows
+
+
+def _ways_on(desk: Desk, job: Job, following: Check | None) -> list[ft.Control]:
+    """The next check, and always the findings and the report."""
+    look = desk.standing.look
+    to_findings, to_report = f"/job/{job.id}/findings", f"/job/{job.id}/report"
+    ways: list[ft.Control] = []
+    if following:
+        ways.append(
+            controls.button(
+                look,
+                f"Go on: {following.title}",
+                lambda _: desk.go(route_of(job, following)),
+                strong=True,
+                key="Go on",
+            )
+        )
+    findings = controls.button(look, "Findings", lambda _: desk.go(to_findings), expand=True)
+    report = controls.button(
+        look, "Report", lambda _: desk.go(to_report), strong=following is None, expand=True
+    )
+    return [*ways, ft.Row([findings, report], spacing=GAP)]
+
+
+def _part_row(desk: Desk, part: PartResult, is_open: bool, on_click: controls.Handler) -> ft.Control:
+    look = desk.standing.look
+    icon = ft.Icons.EXPAND_LESS if is_open else ft.Icons.EXPAND_MORE
+    progress = part_progress(part)
+    return ft.Semantics(
+        label=f"{part.part.title}. {progress}",
+        button=True,
+        expanded=is_open,
+        container=True,
+        exclude_semantics=True,
+        identifier=f"part {part.part.id}",
+        on_tap=on_click,
+        key=f"part {part.part.id}",
+        content=ft.Container(
+            ft.Row(
+                [
+                    ft.Icon(icon, color=look.accent, size=30),
+                    controls.text(look, part.part.title, 20, bold=True, expand=True),
+                    controls.text(look, progress, 17, bold=part.disposition is not Disposition.OPEN),
+                ],
+                spacing=10,
+            ),
+            height=max(64, look.size(60)),
+            padding=ft.Padding(4, 0, 8, 0),
+            border=ft.Border(bottom=ft.BorderSide(look.weight, look.rule)),
+            on_click=on_click,
+            ink=True,
+        ),
+    )
+
+
+@ft.component
+def Cautions(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+    look = desk.standing.look
+    cautions = desk.bench.tables_of(job).cautions
+
+    def confirm(caution: str) -> None:
+        desk.bench.record(job.id, desk.standing.initials, ("caution", {"caution": caution}))
+        desk.refresh()
+
+    body: list[ft.Control] = []
+    for when in dict.fromkeys(c.when for c in cautions):
+        body.append(controls.heading(look, when[0].upper() + when[1:]))
+        for caution in (c for c in cautions if c.when == when):
+            by = job.cautions.get(caution.id)
+            body.append(controls.text(look, caution.sentence, 18))
+            if caution.reference:
+                body.append(controls.small(look, caution.reference))
+            if when == BEFORE_OPENING:
+                body.append(
+                    controls.choice(
+                        look,
+                        f"Confirmed by {by}" if by else "Done",
+                        bool(by),
+                        desk.guard(lambda _, i=caution.id: None if job.cautions.get(i) else confirm(i)),
+                        key=f"caution {caution.id}",
+                    )
+                )
+    return frame(desk, "Cautions", body, under=job.name, back=f"/job/{job.id}")

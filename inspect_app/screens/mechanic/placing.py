@@ -1,0 +1,177 @@
+"""The places of a check: each to be chosen, one to be added where it is needed, all to be laid out anew."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from decimal import Decimal
+
+import flet as ft
+
+from inspect_app.job.as_typed import station_text
+from inspect_app.job.findings import CheckResult, PlaceResult
+from inspect_app.job.job import Job, Place
+from inspect_app.job.places import places_of
+from inspect_app.job.words import clock_words, place_words, station_words
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.standing import word_of_place
+from inspect_app.screens.pieces import controls, marks
+from inspect_app.screens.pieces.look import GAP, TOUCH
+from inspect_app.screens.pieces.texts import Texts, use_texts
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.form.grid import distance_mm
+from inspect_app.trade.measuring.quantities import show_text
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.units import KINDS
+
+IN_A_ROW = 3
+"""So many cells of a station stand in a row."""
+
+
+def length_unit(system: str) -> str:
+    """The unit a bare length is read in."""
+    return KINDS["length"].shown(system)[0].name
+
+
+def station_typed(station: str, system: str) -> str:
+    """A station as somebody would type it in the job's unit."""
+    return station_words(station, system).removesuffix(f" {length_unit(system)}")
+
+
+def in_order(stations: Sequence[str]) -> list[str]:
+    """Stations in mm from the datum on; words keep their order after them."""
+    numbers = [s for s in stations if distance_mm(s) is not None]
+    return sorted(numbers, key=lambda s: distance_mm(s) or Decimal(0)) + [
+        s for s in stations if distance_mm(s) is None
+    ]
+
+
+def places_panel(
+    *,
+    desk: Desk,
+    job: Job,
+    check: Check,
+    result: CheckResult,
+    choose: Callable[[Place | None], None],
+    close: Callable[[], None],
+) -> list[ft.Control]:
+    """Every place to be chosen, and a station more where something was found."""
+    look = desk.standing.look
+    body: list[ft.Control] = [
+        controls.text(look, "Touch a place to measure it now", 20, bold=True),
+        controls.button(look, "Back to measuring", lambda _: close()),
+    ]
+    stations = dict.fromkeys(p.place.station for p in result.places)
+    for station in stations:
+        if station:
+            body.append(controls.heading(look, station_words(station, desk.standing.system)))
+        cells = [_cell(desk, check, p, choose) for p in result.places if p.place.station == station]
+        for n in range(0, len(cells), IN_A_ROW):
+            body.append(ft.Row(cells[n : n + IN_A_ROW], spacing=GAP))
+    if any(stations):
+        body.append(AnotherStation(desk=desk, job=job, check=check, choose=choose))
+    laid = f"{desk.standing.system} {len(result.places)}"
+    body.append(PlacesForm(desk=desk, job=job, check=check, system=desk.standing.system, key=laid))
+    return body
+
+
+def _cell(
+    desk: Desk, check: Check, result: PlaceResult, choose: Callable[[Place | None], None]
+) -> ft.Control:
+    look, system, place = desk.standing.look, desk.standing.system, result.place
+    hour = clock_words(place.clock).removesuffix(" o'clock") or "here"
+    stands = result.skip.reason if result.skip else "open"
+    if result.reading:
+        stands = show_text(result.reading.value, kind=check.kind, system=system)
+    words = place_words(place, system) or check.title
+    lit = place == desk.entering.place
+    verdict, word = word_of_place(result)
+    return ft.Semantics(
+        label=controls.printable(f"{words}. {word if result.reading else stands}. {stands}"),
+        button=True,
+        selected=lit,
+        container=True,
+        exclude_semantics=True,
+        identifier=f"place {place.station} {place.clock}",
+        key=f"place {place.station} {place.clock}",
+        expand=True,
+        on_tap=desk.guard(lambda _: choose(place)),
+        content=ft.Container(
+            ft.Row(
+                [
+                    marks.mark(look, verdict, look.size(24)),
+                    controls.text(look, hour, 18, lines=1, expand=True),
+                ],
+                spacing=6,
+            ),
+            height=max(TOUCH, look.size(TOUCH)),
+            padding=ft.Padding(8, 0, 4, 0),
+            bgcolor=look.raised,
+            border=ft.Border.all((3 if lit else 1) * look.weight, look.accent if lit else look.rule),
+            border_radius=6,
+            on_click=desk.guard(lambda _: choose(place)),
+            ink=True,
+        ),
+    )
+
+
+@ft.component
+def AnotherStation(  # noqa: N802
+    desk: Desk, job: Job, check: Check, choose: Callable[[Place | None], None]
+) -> ft.Control:
+    """A station more, in the job's unit, measured then and there."""
+    look, system = desk.standing.look, desk.standing.system
+    texts, _ = use_texts()
+
+    def add() -> None:
+        station = station_text(texts["station"], system)
+        if not station:
+            raise Refusal("Type how far from the gland end, or a word for the place.")
+        places = places_of(check, job)
+        clocks = list(dict.fromkeys(p.clock for p in places))
+        stations = list(dict.fromkeys(p.station for p in places))
+        first = Place(station, clocks[0])
+        if station not in stations:
+            by = desk.standing.initials
+            outcome = desk.bench.lay_out(job, check, in_order([*stations, station]), clocks, by)
+            if not desk.outcome(outcome):
+                return
+        choose(first)
+
+    return controls.form(
+        [
+            controls.heading(look, "A station more, where it is scored or worn"),
+            texts.field(look, "station", f"From the gland end, {length_unit(system)}", key="another station"),
+            controls.button(look, "Measure there", desk.guard(lambda _: add())),
+        ]
+    )
+
+
+@ft.component
+def PlacesForm(desk: Desk, job: Job, check: Check, system: str) -> ft.Control:  # noqa: N802
+    """Where to measure, editable: stations and clocks as lists."""
+    look = desk.standing.look
+    places = places_of(check, job)
+    laid = [station_typed(s, system) for s in dict.fromkeys(p.station for p in places)]
+    clocks = ", ".join(dict.fromkeys(p.clock for p in places))
+    texts, _ = use_texts(lambda: Texts(stations=", ".join(laid), clocks=clocks))
+
+    def keep() -> None:
+        # a station that was not touched stays to the digit, however it was rounded to be shown
+        known = {station_typed(p.station, system): p.station for p in places}
+
+        def listed(text: str) -> list[str]:
+            return [w for part in text.split(",") if (w := part.strip())] or [""]
+
+        wanted = [known.get(s) or (station_text(s, system) if s else s) for s in listed(texts["stations"])]
+        desk.outcome(desk.bench.lay_out(job, check, wanted, listed(texts["clocks"]), desk.standing.initials))
+
+    return controls.form(
+        [
+            controls.heading(look, "Where it is measured"),
+            texts.field(
+                look, "stations", f"Stations, {length_unit(system)} from the gland end", key="stations"
+            ),
+            texts.field(look, "clocks", "Clock positions"),
+            controls.button(look, "Measure at these places", desk.guard(lambda _: keep())),
+        ]
+    )

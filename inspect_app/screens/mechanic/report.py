@@ -1,0 +1,78 @@
+"""The report: what it will say in short, made at any time, opened as PDF."""
+
+from __future__ import annotations
+
+import flet as ft
+
+from inspect_app.bench.issuing import issue_report
+from inspect_app.job.assess import Assessment, Whole
+from inspect_app.job.job import Job
+from inspect_app.job.words import MARKS, whole_sentence
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.pieces import controls, marks
+from inspect_app.screens.pieces.frame import frame
+
+
+@ft.component
+def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+    look = desk.standing.look
+    assessment = desk.bench.assess(job)
+
+    def issue() -> None:
+        issue_report(desk.bench, job, desk.standing.initials, desk.standing.system)
+        desk.refresh()
+
+    body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
+    foot: list[ft.Control] = []
+    if job.issued:
+        body.append(controls.notice(look, "The report is made and kept with the job.", "within"))
+        open_pdf = ft.OpenUrl(desk.sign(job.issued.sha256))
+        icon = ft.Icons.PICTURE_AS_PDF_OUTLINED
+        foot.append(controls.button(look, "Open the PDF", strong=True, icon=icon, action=open_pdf))
+    foot.append(
+        controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=not job.issued)
+    )
+    body += _what_to_know(desk, job, assessment)
+    for part in assessment.parts:
+        body.append(
+            controls.row(
+                look,
+                part.part.title,
+                part.disposition.value,
+                leading=marks.mark(look, MARKS[part.disposition]),
+                trailing=f"{part.left} left" if part.left else "",
+            )
+        )
+    return frame(desk, "Report", body, under=job.name, back=f"/job/{job.id}", foot=foot)
+
+
+def _what_to_know(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Control]:
+    """What the report will not be able to say, and whether the limits changed meanwhile."""
+    look = desk.standing.look
+    known: list[ft.Control] = []
+    if assessment.left:
+        known.append(
+            controls.notice(
+                look,
+                f"{assessment.left} places are neither measured nor skipped with a reason. "
+                "The report says so in plain words.",
+            )
+        )
+    if assessment.whole is Whole.OPEN:
+        known.append(controls.small(look, "A report can be made at any time; this one decides nothing yet."))
+    if desk.bench.outdated(job):
+
+        def adopt() -> None:
+            desk.bench.adopt_tables(job, desk.standing.initials)
+            desk.refresh()
+
+        known.append(
+            controls.notice(
+                look,
+                "The shop's limits have changed since this job was opened. It is judged by the ones it was "
+                "opened with.",
+                "accent",
+                (controls.button(look, "Judge by today's limits", desk.guard(lambda _: adopt())),),
+            )
+        )
+    return known

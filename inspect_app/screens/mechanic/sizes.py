@@ -1,0 +1,71 @@
+"""Sizes of a defect: in which unit a bare number is read, and one that is hard to believe is asked about."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from inspect_app.job.job import Job
+from inspect_app.tables.cylinders import Measure
+from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.quantities import show_text
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.units import KINDS
+
+FINE = ("depth", "stands-out", "gap")
+"""What is small on a mark: a bare number of it is in micrometres or thousandths of an inch."""
+
+DEEPEST_MM, SHALLOWEST_MM = Decimal(3), Decimal("0.002")
+"""Beyond these a depth is asked about: no seal wall is that thin, no needle feels so little (from experience)."""
+
+
+def kind_of(measure: Measure) -> str:
+    """The kind of quantity a bare number is read as: thickness is in µm or thou, length in mm or inches."""
+    if measure.kind == "count":
+        return "count"
+    return "thickness" if measure.id in FINE else "length"
+
+
+def size_label(measure: Measure, system: str) -> str:
+    """The box's label with the unit of a bare number."""
+    title = measure.title[0].upper() + measure.title[1:]
+    unit = KINDS[kind_of(measure)].shown(system)[0].name
+    return f"{title}, {unit}" if unit else title
+
+
+def size_typed(measure: Measure, text: str, system: str) -> str:
+    """What was typed with the unit its box shows, where none was typed.
+
+    Args:
+        measure: what was measured.
+        text: as typed.
+        system: "metric" or "inch".
+    """
+    text = text.strip()
+    unit = KINDS[kind_of(measure)].shown(system)[0].name
+    bare = bool(text) and not any(c.isalpha() or c in "\"'µ" for c in text)
+    return f"{text} {unit}".strip() if bare else text
+
+
+def size_doubt(measure: Measure, text: str, job: Job, system: str) -> str:
+    """A question about a size that is hard to believe, "" for an ordinary one.
+
+    Args:
+        measure: what was measured.
+        text: as typed, with its unit.
+        job: the job, for the length of its parts.
+        system: "metric" or "inch", the units of the sentence.
+    """
+    if not text or measure.kind == "count":
+        return ""
+    try:
+        mm = quantities.read(text, kind="length", system=system).value
+    except Refusal:
+        return ""  # said when it is kept
+    if measure.id in FINE and not SHALLOWEST_MM <= mm <= DEEPEST_MM:
+        how = "deeper than any seal surface survives" if mm > DEEPEST_MM else "less than a needle feels"
+        return f"{measure.title.capitalize()} {text} is {how}."
+    longest = max((one for name in ("stroke", "closed_length") if (one := job.length(name))), default=None)
+    if measure.id not in FINE and longest is not None and mm > longest:
+        shown = show_text(longest, kind="length", system=system)
+        return f"{measure.title.capitalize()} {text} is longer than the stroke, {shown}."
+    return ""

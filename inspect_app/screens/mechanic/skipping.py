@@ -1,0 +1,59 @@
+"""Leaving a place or a whole check out, with a reason."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import flet as ft
+
+from inspect_app.job.findings import CheckResult
+from inspect_app.job.job import WHOLE_CHECK, Job, Place
+from inspect_app.job.words import place_words
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.pieces import controls
+from inspect_app.tables.cylinders import Check
+
+REASONS = ("no gauge for it here", "cannot be reached", "surface too damaged", "part missing")
+
+
+def skip_panel(
+    *,
+    desk: Desk,
+    job: Job,
+    check: Check,
+    result: CheckResult,
+    place: Place | None,
+    close: Callable[[], None],
+) -> list[ft.Control]:
+    """Leave a place or the whole check out, with a reason."""
+    look, system = desk.standing.look, desk.standing.system
+
+    def skip(where: Place, reason: str) -> None:
+        if desk.outcome(desk.bench.skip(job, check, where, reason, desk.standing.initials)):
+            close()
+
+    body: list[ft.Control] = [
+        controls.text(look, "Not measured, because", 20, bold=True),
+        controls.small(look, "An unmeasured place is never a pass; the report prints the reason."),
+    ]
+    if place is not None and result.expected > 1:
+        body.append(controls.heading(look, f"Only this place: {place_words(place, system)}"))
+        body += [
+            controls.button(look, r, desk.guard(lambda _, r=r: skip(place, r)), key=f"place {r}")
+            for r in REASONS
+        ]
+    body.append(controls.heading(look, "The whole check"))
+    body += [
+        controls.button(look, r, desk.guard(lambda _, r=r: skip(WHOLE_CHECK, r)), key=f"check {r}")
+        for r in REASONS
+    ]
+    body.append(
+        controls.field(
+            look,
+            "Another reason, for the whole check",
+            "",
+            desk.guard(lambda r: skip(WHOLE_CHECK, r) if r.strip() else None),
+        )
+    )
+    body.append(controls.button(look, "Back to measuring", lambda _: close()))
+    return body

@@ -1,0 +1,113 @@
+"""What a touch of a key does: hands what is being entered to the bench, or asks; every handler is short and whole."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from inspect_app.job.choosing import WHICH_GAUGE
+from inspect_app.job.job import Job, Place
+from inspect_app.job.places import next_place
+from inspect_app.screens.mechanic.entering import (
+    NOMINAL,
+    Answer,
+    filled,
+    late,
+    reading_at,
+    unlikely,
+    which_gauge,
+)
+from inspect_app.trade.measuring.plausible import as_keyed
+
+if TYPE_CHECKING:
+    from inspect_app.screens.desk import Desk
+    from inspect_app.tables.cylinders import Check
+
+
+class Thumb:
+    """The handlers of one phone's keys; the same objects as long as the session lasts."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.press = desk.guard(self._press)
+        self.enter = desk.guard(self._enter)
+        self.answer = desk.guard(self._answer)
+
+    def _press(self, key: str) -> None:
+        if self.desk.standing.notice:
+            self.desk.say("")
+        self.desk.entering.press(key)
+
+    def physical(self, key: str) -> None:
+        """A key of a keyboard was pressed: it does what our own key of that name would."""
+        if key == "⏎" and self.desk.entering.keys:
+            self.enter(self.desk.entering.keys[-1][0])
+        elif key != "⏎":
+            self.press(key)
+
+    def _job_and_check(self) -> tuple[Job, Check]:
+        job_id, check_id = self.desk.entering.at
+        job = self.desk.bench.job(job_id)
+        check = self.desk.bench.tables_of(job).cylinders[job.cylinder].check(check_id)
+        assert check is not None
+        return job, check
+
+    def _enter(self, number: int) -> None:
+        """Enter what is typed at the place its key was drawn for, unless that place is no longer the one in hand."""
+        desk, entering = self.desk, self.desk.entering
+        place, text = entering.key_place(number), entering.typed.strip()
+        if entering.question or place is None or entering.place is None or not text:
+            return
+        job, check = self._job_and_check()
+        there = reading_at(job, check, place)
+        system = desk.standing.system
+        if place != entering.place:
+            entering.question = late(text, place, entering.place, system)
+        elif there is not None and there.id != entering.stood:
+            elsewhere = desk.floor.lit_elsewhere(desk, job.id, check.id)
+            free = next_place(check, job, place, elsewhere)
+            entering.question = filled(text, there, check, free, system)
+        else:
+            self._record(job, check, text, place, sure=False)
+            return
+        desk.redraw()
+
+    def _answer(self, answer: Answer) -> None:
+        """Follow what was answered to a question about a reading."""
+        entering = self.desk.entering
+        if entering.question is None:
+            return
+        entering.question = None
+        if answer.place is None:
+            entering.clear()
+            self.desk.redraw()
+            return
+        job, check = self._job_and_check()
+        if answer.gauge:
+            entering.gauges[check.gauge] = answer.gauge
+        self._record(job, check, answer.text, answer.place, answer.sure)
+
+    def _record(self, job: Job, check: Check, text: str, place: Place, sure: bool) -> None:
+        desk, entering = self.desk, self.desk.entering
+        by, system = desk.standing.initials, desk.standing.system
+        if place == NOMINAL:
+            outcome = desk.bench.set_nominal(job, check, text, by, system)
+        else:
+            gauge = entering.gauges.get(check.gauge, "")
+            outcome = desk.bench.measure(job, check, place, text, by, system, sure, gauge)
+        if outcome.doubt:
+            doubt = outcome.doubt
+            meant = as_keyed(doubt.meant, check.kind, system) if doubt.meant is not None else ""
+            entering.question = unlikely(text, doubt.sentence, meant, place)
+            if doubt.why == WHICH_GAUGE:
+                gauges = desk.bench.shop.gauges_for(check, desk.bench.tables_of(job))
+                entering.question = which_gauge(text, doubt.sentence, gauges, place)
+            desk.redraw()
+            return
+        if not outcome.remark:
+            entering.place = place
+            entering.clear()
+            # at once, so that an Enter on its way from the same screen is known to be late
+            entering.settle(outcome.job, check, desk.floor.lit_elsewhere(desk, job.id, check.id))
+        if desk.outcome(outcome) and entering.wanted and not entering.still_wanted(outcome.job, check):
+            entering.wanted = ()
+            desk.go(f"/job/{job.id}/short-look")

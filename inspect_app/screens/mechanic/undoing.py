@@ -1,0 +1,105 @@
+"""Undo: takes back the last thing entered with this phone, says what and where, asks first if it is out of sight."""
+
+from __future__ import annotations
+
+from inspect_app.entries.entry import Entry
+from inspect_app.job.job import Job, Place
+from inspect_app.job.words import place_words
+from inspect_app.screens.desk import Desk
+from inspect_app.tables.cylinders import Cylinder
+
+SEEN_ON = {"nameplate": "nameplate", "caution": "cautions", "decision": "findings", "answer": "present"}
+"""The screen on which an entry that belongs to no check is in sight."""
+
+
+def undo(desk: Desk, job: Job) -> None:
+    """Take back this phone's last entry if it belongs to the screen, else ask; say what it was."""
+    entry = desk.bench.last_of_phone(job)
+    if entry is None:
+        desk.say("Nothing entered with this phone is left to take back in this job.")
+    elif _in_sight(entry, job, desk.standing.route):
+        take_back(desk, job, entry)
+    else:
+        cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
+        words = entry_words(entry, cylinder, desk.standing.system)
+        desk.ask(f"Last entered with this phone, and not on this screen: {words}. Take it back?", entry.id)
+
+
+def take_back(desk: Desk, job: Job, entry: Entry) -> None:
+    """Take one entry back, say which, and light its place again where it is measured."""
+    cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
+    desk.bench.take_back(job, entry, desk.standing.initials)
+    entering, body = desk.entering, entry.body
+    here = entering.at == (job.id, body.get("check")) and not entering.typed
+    if here and entry.kind in ("reading", "skip"):
+        entering.place = Place(body["station"], body["clock"])
+    desk.refresh()
+    desk.say(f"Taken back: {entry_words(entry, cylinder, desk.standing.system)}.")
+
+
+def take_back_asked(desk: Desk, job: Job) -> None:
+    """Take back what was asked about, unless this phone has entered something since."""
+    entry = desk.bench.last_of_phone(job)
+    if entry is not None and entry.id == desk.standing.asked:
+        take_back(desk, job, entry)
+    else:
+        desk.say("Nothing was taken back: something was entered since the question.")
+
+
+def _in_sight(entry: Entry, job: Job, route: str) -> bool:
+    check = entry.body.get("check")
+    if check:
+        return route in (f"/job/{job.id}/measure/{check}", f"/job/{job.id}/look/{check}")
+    return route == f"/job/{job.id}/{SEEN_ON.get(entry.kind, '-')}"
+
+
+def entry_words(entry: Entry, cylinder: Cylinder, system: str) -> str:
+    """An entry in words: what it says, and of which check, part and place.
+
+    Args:
+        entry: the entry.
+        cylinder: the checklist, for the names of checks and parts.
+        system: "metric" or "inch".
+    """
+    body = entry.body
+    check = cylinder.check(str(body.get("check", "")))
+    part = next((p.title.lower() for p in cylinder.parts if check and p.id == check.part), "")
+    of = f"{check.title} ({part})" if check and part.lower() not in check.title.lower() else ""
+    where = place_words(Place(str(body.get("station", "")), str(body.get("clock", ""))), system)
+    title = of or (check.title if check else "")
+    return ", ".join(w for w in (_what(entry, cylinder), title, where) if w)
+
+
+def _what(entry: Entry, cylinder: Cylinder) -> str:
+    body = entry.body
+    match entry.kind:
+        case "reading":
+            return f"reading {body.get('typed')}"
+        case "skip":
+            return f"skip {body.get('reason')}"
+        case "nominal":
+            return f"nominal size {body.get('typed')}"
+        case "defect":
+            kind = cylinder.defect(str(body.get("defect")))
+            return f"defect {kind.title if kind else body.get('defect')}"
+        case "limit":
+            return f"limit off {body.get('source')}"
+        case "places":
+            return "where it is measured"
+        case "looked":
+            return "looked at to the end"
+        case "photo":
+            return f"photograph of {body.get('caption') or 'the job'}"
+        case "answer":
+            question = cylinder.question(str(body.get("question")))
+            return f"answer {body.get('answer')}" + (f", {question.title.lower()}" if question else "")
+        case "caution":
+            return "caution confirmed"
+        case "decision":
+            return f"decision {body.get('disposition')} for {body.get('part')}"
+        case "nameplate":
+            return "nameplate " + ", ".join(
+                f"{name.replace('_', ' ')} {f.get('typed') or 'emptied'}"
+                for name, f in body.get("fields", {}).items()
+            )
+    return entry.kind

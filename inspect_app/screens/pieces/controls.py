@@ -1,0 +1,290 @@
+"""The few controls every screen is made of: text, buttons, rows, notices, fields.
+
+A piece is a function of a Look and plain values; it holds no state and knows no job. What is tapped is keyed
+by what it means: a touch still on its way when the screen changes then never lands on something else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import flet as ft
+
+from inspect_app.screens.pieces.look import GAP, TOUCH, Look
+
+Handler = Callable[[Any], Any]
+AROUND = 16
+"""Above and below the words on something to tap: one line of them makes it TOUCH high, more let it grow."""
+
+LACKING = str.maketrans({"→": ">", "←": "<", "⌀": "Ø", "✓": "", "✗": "", "⚠": ""})
+"""Glyphs the client's font lacks: one on screen would send it asking for fonts without end."""
+
+HAD = "–—‘’“”•…′″€µμΩΔπ≤≥≈≠±×÷½¼¾√∞−‑"
+"""Glyphs the client's font has beside those below U+0250."""
+
+
+def printable(text: str) -> str:
+    """Text with every character the client's font lacks replaced; what people type may hold any."""
+    text = text.translate(LACKING)
+    return "".join(c if ord(c) < 0x250 or c in HAD else "?" for c in text)
+
+
+def text(
+    look: Look,
+    value: str,
+    size: float = 18,
+    *,
+    bold: bool = False,
+    color: str | None = None,
+    lines: int | None = None,
+    align: ft.TextAlign = ft.TextAlign.LEFT,
+    expand: bool = False,
+) -> ft.Text:
+    """A run of text in the house's type."""
+    return ft.Text(
+        printable(value),
+        size=look.size(size),
+        weight=ft.FontWeight.W_700
+        if bold
+        else (ft.FontWeight.W_600 if look.weight > 1 else ft.FontWeight.W_400),
+        color=color or look.ink,
+        max_lines=lines,
+        overflow=ft.TextOverflow.ELLIPSIS if lines else None,
+        text_align=align,
+        expand=expand,
+    )
+
+
+def heading(look: Look, value: str) -> ft.Control:
+    """A heading inside a screen."""
+    return ft.Semantics(
+        header=True, content=ft.Container(text(look, value, 20, bold=True), padding=ft.Padding(0, 14, 0, 4))
+    )
+
+
+def small(look: Look, value: str, color: str | None = None) -> ft.Text:
+    """Secondary text: sources, hints."""
+    return text(look, value, 16, color=color or look.soft)
+
+
+def button(
+    look: Look,
+    label: str,
+    on_click: Handler | None = None,
+    *,
+    strong: bool = False,
+    icon: str | None = None,
+    key: str | None = None,
+    expand: bool = False,
+    action: Any = None,
+    said: str | None = None,
+) -> ft.Control:
+    """Something to tap, with a word on it; `strong` is the one thing to do next."""
+    ground, ink = (look.accent, look.on_accent) if strong else (look.raised, look.ink)
+    inner: list[ft.Control] = [ft.Icon(icon, color=ink, size=look.size(24))] if icon else []
+    inner.append(text(look, label, 18, bold=strong, color=ink, lines=2, align=ft.TextAlign.CENTER))
+    return ft.Semantics(
+        label=said or printable(label),
+        button=True,
+        container=True,
+        exclude_semantics=True,
+        identifier=key or label,
+        key=key or label,
+        expand=expand,
+        on_tap=on_click,
+        content=ft.Container(
+            content=ft.Row(inner, alignment=ft.MainAxisAlignment.CENTER, spacing=10, tight=True, wrap=False),
+            bgcolor=ground,
+            border=ft.Border.all(1.5 * look.weight, look.accent if strong else look.rule),
+            border_radius=6,
+            padding=ft.Padding(16, AROUND, 16, AROUND),
+            alignment=ft.Alignment.CENTER,
+            on_click=on_click,
+            action=action,
+            ink=True,
+        ),
+    )
+
+
+def icon_button(look: Look, icon: str, said: str, on_click: Handler) -> ft.Control:
+    """A square to tap with a drawing on it; `said` is its name."""
+    return ft.Semantics(
+        label=said,
+        button=True,
+        container=True,
+        exclude_semantics=True,
+        identifier=said,
+        key=said,
+        on_tap=on_click,
+        content=ft.Container(
+            ft.Icon(icon, color=look.ink, size=28),
+            width=TOUCH,
+            height=TOUCH,
+            alignment=ft.Alignment.CENTER,
+            border_radius=6,
+            on_click=on_click,
+            ink=True,
+            tooltip=None,
+        ),
+    )
+
+
+def choice(
+    look: Look, label: str, chosen: bool, on_click: Handler, key: str | None = None, expand: bool = False
+) -> ft.Control:
+    """One of several to choose from; the chosen one is filled and carries a ring."""
+    mark = ft.Icons.RADIO_BUTTON_CHECKED if chosen else ft.Icons.RADIO_BUTTON_UNCHECKED
+    ink = look.on_accent if chosen else look.ink
+    return ft.Semantics(
+        label=printable(label),
+        button=True,
+        selected=chosen,
+        container=True,
+        exclude_semantics=True,
+        identifier=key or label,
+        key=key or label,
+        expand=expand,
+        on_tap=on_click,
+        content=ft.Container(
+            ft.Row(
+                [ft.Icon(mark, color=ink, size=20), text(look, label, 17, color=ink, expand=True)],
+                spacing=8,
+            ),
+            bgcolor=look.accent if chosen else look.raised,
+            border=ft.Border.all(1.5 * look.weight, look.accent if chosen else look.rule),
+            border_radius=6,
+            padding=ft.Padding(12, AROUND, 12, AROUND),
+            alignment=ft.Alignment.CENTER_LEFT,
+            on_click=on_click,
+            ink=True,
+        ),
+    )
+
+
+def choices(
+    look: Look,
+    options: Sequence[tuple[str, str]],
+    chosen: str,
+    on_choose: Callable[[str], Any],
+    columns: int = 2,
+) -> ft.Control:
+    """A block of choices, `options` as (value, label)."""
+    rows = [options[n : n + columns] for n in range(0, len(options), columns)]
+    return ft.Column(
+        [
+            ft.Row(
+                [
+                    choice(look, label, value == chosen, lambda _, v=value: on_choose(v), expand=True)
+                    for value, label in row
+                ],
+                spacing=GAP,
+            )
+            for row in rows
+        ],
+        spacing=GAP,
+    )
+
+
+def row(
+    look: Look,
+    title: str,
+    under: str = "",
+    *,
+    leading: ft.Control | None = None,
+    trailing: str = "",
+    on_click: Handler | None = None,
+    key: str | None = None,
+    said: str = "",
+) -> ft.Control:
+    """A row of a list."""
+    words: list[ft.Control] = [text(look, title, 18, bold=True)]
+    if under:
+        words.append(small(look, under))
+    inner: list[ft.Control] = [leading] if leading else []
+    inner.append(ft.Column(words, spacing=2, expand=True, tight=True))
+    if trailing:
+        inner.append(text(look, trailing, 16))
+    if on_click:
+        inner.append(ft.Icon(ft.Icons.CHEVRON_RIGHT, color=look.soft, size=24))
+    label = said or ". ".join(w for w in (title, under, trailing) if w)
+    return ft.Semantics(
+        label=printable(label),
+        button=on_click is not None,
+        container=True,
+        exclude_semantics=True,
+        identifier=key or title,
+        on_tap=on_click,
+        key=key or title,
+        content=ft.Container(
+            ft.Row(inner, spacing=12, vertical_alignment=ft.CrossAxisAlignment.CENTER),
+            padding=ft.Padding(12, 10, 8, 10),
+            border=ft.Border(bottom=ft.BorderSide(look.weight, look.rule)),
+            on_click=on_click,
+            ink=on_click is not None,
+        ),
+    )
+
+
+def notice(
+    look: Look, sentence: str, role: str = "unclear", actions: Sequence[ft.Control] = ()
+) -> ft.Control:
+    """A sentence that must be seen, with what can be done about it."""
+    return ft.Semantics(
+        live_region=True,
+        container=True,
+        content=ft.Container(
+            ft.Column([text(look, sentence, 17), *actions], spacing=GAP, tight=True),
+            bgcolor=look.raised,
+            border=ft.Border(
+                left=ft.BorderSide(6, look.role(role)),
+                top=ft.BorderSide(look.weight, look.rule),
+                right=ft.BorderSide(look.weight, look.rule),
+                bottom=ft.BorderSide(look.weight, look.rule),
+            ),
+            padding=14,
+        ),
+    )
+
+
+def form(controls: Sequence[ft.Control]) -> ft.Control:
+    """Fields and buttons one below the other, as wide as the screen."""
+    return ft.Column(list(controls), spacing=GAP, horizontal_alignment=ft.CrossAxisAlignment.STRETCH)
+
+
+def field(
+    look: Look,
+    label: str,
+    value: str,
+    on_done: Callable[[str], Any],
+    *,
+    hint: str = "",
+    lines: int = 1,
+    on_change: Callable[[str], Any] | None = None,
+    key: str | None = None,
+) -> ft.Control:
+    """A line to type in; `on_done` gets the text when the field is left or Enter is pressed."""
+    return ft.TextField(
+        label=printable(label),
+        value=printable(value),
+        input_filter=ft.InputFilter(f"^[\\u0000-\\u024f{HAD}]*$"),
+        hint_text=hint,
+        key=key or label,
+        min_lines=lines,
+        max_lines=max(lines, 1),
+        text_size=look.size(18),
+        label_style=ft.TextStyle(color=look.soft, size=look.size(17)),
+        hint_style=ft.TextStyle(color=look.soft, size=look.size(16)),
+        text_style=ft.TextStyle(color=look.ink),
+        color=look.ink,
+        bgcolor=look.raised,
+        border_color=look.rule,
+        focused_border_color=look.accent,
+        cursor_color=look.accent,
+        border_width=1.5 * look.weight,
+        border_radius=6,
+        content_padding=ft.Padding(14, 16, 14, 16),
+        on_blur=lambda e: on_done(e.control.value or ""),
+        on_submit=lambda e: on_done(e.control.value or ""),
+        on_change=(lambda e: on_change(e.control.value or "")) if on_change else None,
+    )

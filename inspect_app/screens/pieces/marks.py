@@ -1,0 +1,132 @@
+"""Drawings, verdict marks and large numbers on the screen; what they show is computed in figures/."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import flet as ft
+import flet.canvas as cv
+
+from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon
+from inspect_app.figures.signs import Sign, sign
+from inspect_app.screens.pieces.controls import printable, text
+from inspect_app.screens.pieces.look import Look
+from inspect_app.trade.measuring.decision import Verdict
+
+NARROWEST = 480
+"""A number of n characters fits a phone 360 dp wide in type of NARROWEST / n."""
+
+ANCHORS = {
+    "start": ft.Alignment.CENTER_LEFT,
+    "middle": ft.Alignment.CENTER,
+    "end": ft.Alignment.CENTER_RIGHT,
+}
+
+
+def _paint(look: Look, role: str, weight: float, filled: bool) -> ft.Paint:
+    return ft.Paint(
+        color=look.role(role),
+        stroke_width=weight * look.weight,
+        style=ft.PaintingStyle.FILL if filled else ft.PaintingStyle.STROKE,
+        stroke_cap=ft.StrokeCap.ROUND,
+        stroke_join=ft.StrokeJoin.ROUND,
+    )
+
+
+def _shape(look: Look, shape: Line | Circle | Polygon | Label, k: float) -> cv.Shape:
+    if isinstance(shape, Line):
+        paint = _paint(look, shape.role, shape.weight, False)
+        return cv.Line(shape.x1 * k, shape.y1 * k, shape.x2 * k, shape.y2 * k, paint=paint)
+    if isinstance(shape, Circle):
+        return cv.Circle(
+            shape.x * k,
+            shape.y * k,
+            shape.radius * k,
+            paint=_paint(look, shape.role, shape.weight, shape.filled),
+        )
+    if isinstance(shape, Polygon):
+        (x, y), *rest = shape.points
+        elements: list[Any] = [cv.Path.MoveTo(x * k, y * k), *(cv.Path.LineTo(a * k, b * k) for a, b in rest)]
+        if shape.closed:
+            elements.append(cv.Path.Close())
+        return cv.Path(elements, paint=_paint(look, shape.role, shape.weight, shape.filled))
+    style = ft.TextStyle(
+        size=shape.size * k,
+        color=look.role(shape.role),
+        weight=ft.FontWeight.W_700 if shape.bold else ft.FontWeight.W_500,
+    )
+    return cv.Text(
+        shape.x * k, shape.y * k, printable(shape.text), style=style, alignment=ANCHORS[shape.anchor]
+    )
+
+
+def drawing(look: Look, figure: Drawing, width: float | None = None) -> ft.Control:
+    """A figure, scaled to a width, with its words for those who cannot see it."""
+    k = (width or figure.width) / figure.width
+    canvas = cv.Canvas(
+        [_shape(look, s, k) for s in figure.shapes], width=figure.width * k, height=figure.height * k
+    )
+    return ft.Semantics(label=printable(figure.says), image=True, container=True, content=canvas)
+
+
+def mark(look: Look, what: Sign | None, size: float = 28) -> ft.Control:
+    """A sign without its word, None is what only informs; the caller writes the word beside it."""
+    if what is None:
+        return ft.Icon(ft.Icons.INFO_OUTLINE, color=look.soft, size=size)
+    figure = sign(what, size)
+    return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
+
+
+BESIDE = 28
+"""So many characters of ordinary size have room beside a verdict's word on a phone."""
+
+
+def verdict_colour(look: Look, verdict: Verdict) -> str:
+    """The colour of a verdict's word."""
+    return {
+        Verdict.WITHIN: look.within,
+        Verdict.BEYOND: look.beyond,
+        Verdict.UNCLEAR: look.unclear,
+        Verdict.NOT_MEASURED: look.unmeasured,
+    }[verdict]
+
+
+def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | None = None) -> ft.Control:
+    """A verdict: mark, word, colour, and what it is about: beside it where it is short or kept to `lines`."""
+    colour = verdict_colour(look, verdict)
+    inner: list[ft.Control] = [
+        mark(look, verdict, look.size(27)),
+        text(look, verdict.value, 18, bold=True, color=colour),
+    ]
+    beside = lines is not None or len(words) * look.scale <= BESIDE
+    if words and beside:
+        inner.append(text(look, words, 16, lines=lines, expand=True))
+    row = ft.Row(inner, spacing=10, vertical_alignment=ft.CrossAxisAlignment.CENTER)
+    said = f"{verdict.value}. {words}" if words else verdict.value
+    return ft.Semantics(
+        label=printable(said),
+        container=True,
+        exclude_semantics=True,
+        content=row if beside else ft.Column([row, text(look, words, 16)], spacing=4, tight=True),
+    )
+
+
+def number(look: Look, value: str, unit: str, size: float = 52, color: str | None = None) -> ft.Control:
+    """A number, the largest thing on its screen, its unit small beside it; a long one shrinks to fit."""
+    digits = min(size, NARROWEST / max(len(value), 1))  # large already: a larger text size leaves it
+    bold = ft.TextStyle(
+        size=digits, weight=ft.FontWeight.W_700, color=color or (look.ink if value else look.rule)
+    )
+    beside = ft.TextStyle(size=size * 0.42, color=look.soft)
+    return ft.Semantics(
+        label=f"{value or 'no number yet'} {unit if value else ''}".strip(),
+        container=True,
+        exclude_semantics=True,
+        identifier="number",
+        live_region=True,
+        content=ft.Text(
+            spans=[ft.TextSpan(printable(value) or "–", bold), ft.TextSpan(f"  {unit}", beside)],
+            text_align=ft.TextAlign.RIGHT,
+            max_lines=1,
+        ),
+    )

@@ -1,0 +1,178 @@
+"""This machine's own: its addresses, a port, a QR code on its terminal, its browser, and who serves a folder.
+
+Knows nothing of the web app behind the port. Nothing here sends anything.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import socket
+import sys
+import webbrowser
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from ipaddress import IPv4Address
+from pathlib import Path
+from typing import IO
+
+from inspect_app.trade.measuring.refusal import Refusal
+
+NOT_THE_WIFI = (
+    "tun",
+    "tap",
+    "wg",
+    "ppp",
+    "utun",
+    "ipsec",
+    "tailscale",
+    "zt",
+    "docker",
+    "br-",
+    "veth",
+    "virbr",
+    "vmnet",
+)
+"""How interfaces are named that lead into a tunnel or to machines inside this one; a phone is on none of them."""
+
+TEXT_BROWSERS = ("www-browser", "lynx", "links", "links2", "elinks", "w3m")
+
+SIOCGIFADDR = 0xC0206921 if sys.platform == "darwin" else 0x8915
+"""The system's question for an interface's address."""
+
+LOCKED_BYTE = 1 << 20
+"""Far behind what is written, since Windows lets nobody read a byte that is locked."""
+
+
+def lan_addresses() -> list[str]:
+    """This machine's addresses in networks, the likeliest to be the shop's first; none if it is in no network."""
+    by_interface = dict(_interfaces())
+    with suppress(OSError):  # Windows names every adapter so; elsewhere it is one more chance
+        for address in socket.gethostbyname_ex(socket.gethostname())[2]:
+            by_interface.setdefault(address, "")
+    if routed := _routed():
+        by_interface.setdefault(routed, "")
+    found = [a for a in by_interface if not IPv4Address(a).is_loopback]
+
+    def unlikely(address: str) -> tuple[bool, bool, bool, str]:
+        tunnel = by_interface[address].startswith(NOT_THE_WIFI)
+        ip = IPv4Address(address)
+        return tunnel, ip.is_link_local or not ip.is_private, address != routed, address
+
+    return sorted(found, key=unlikely)
+
+
+def _interfaces() -> Iterator[tuple[str, str]]:
+    """Address and name of each interface that has one, where the system can be asked so."""
+    try:
+        import fcntl
+    except ImportError:
+        return
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        for _, name in socket.if_nameindex():
+            with suppress(OSError):
+                answer = fcntl.ioctl(probe.fileno(), SIOCGIFADDR, name.encode()[:15].ljust(256, b"\0"))
+                yield socket.inet_ntoa(answer[20:24]), name
+
+
+def _routed() -> str:
+    """The address that the way out of this network starts from, "" where there is none."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe, suppress(OSError):
+        probe.connect(("192.0.2.1", 9))  # a documentation address: only the route is looked up
+        return str(probe.getsockname()[0])
+    return ""
+
+
+def free_port(wanted: int, host: str) -> int:
+    """The wanted port if it is free, else one that is."""
+    for port in (wanted, 0):
+        with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind((host, port))
+                return int(probe.getsockname()[1])
+            except OSError:
+                continue
+    return wanted
+
+
+def qr_lines(text: str) -> list[str]:
+    """A QR code for a terminal, two rows of squares to a line, black on white whatever its own colours are.
+
+    Args:
+        text: what it carries.
+    """
+    from reportlab.graphics.barcode.qr import QrCodeWidget  # type: ignore[import-untyped]
+
+    code = QrCodeWidget(text, barLevel="M").qr
+    code.make()
+    n = code.getModuleCount()
+    dark = [
+        [0 <= r < n and 0 <= c < n and code.isDark(r, c) for c in range(-2, n + 2)] for r in range(-2, n + 3)
+    ]
+    faces = {(True, True): "█", (True, False): "▀", (False, True): "▄", (False, False): " "}
+    # white is asked for twice: a terminal of eight colours knows only the first, which is its light grey
+    black_on_white, as_before = "\x1b[30;47;107m", "\x1b[0m"
+    return [
+        black_on_white
+        + "".join(faces[upper, lower] for upper, lower in zip(dark[r], dark[r + 1], strict=True))
+        + as_before
+        for r in range(0, len(dark) - 1, 2)
+    ]
+
+
+def browser() -> webbrowser.BaseBrowser | None:
+    """This machine's browser; None where it has only one of text, which would take the terminal, or none."""
+    windows = os.name == "nt" or sys.platform == "darwin"
+    if not windows and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
+        return None
+    try:
+        found = webbrowser.get()
+    except webbrowser.Error:
+        return None
+    return None if Path(str(getattr(found, "name", ""))).name in TEXT_BROWSERS else found
+
+
+@contextmanager
+def serving(folder: Path, url: str) -> Iterator[None]:
+    """Holds a data folder for one running program, which leaves word where it is.
+
+    Args:
+        folder: the data folder.
+        url: where this one can be reached.
+    Raises:
+        Refusal: another one serves the folder; says where.
+    """
+    word = folder / "serving"
+    with word.open("a+", encoding="utf-8") as held:
+        if not _lock(held):
+            held.seek(0)
+            raise Refusal(
+                f"The program is already running over {folder}: open {held.read().strip()} "
+                "(to start it anew, stop that one first with Ctrl-C)."
+            )
+        held.truncate(0)
+        held.write(url)
+        held.flush()
+        try:
+            yield
+        finally:
+            held.truncate(0)
+
+
+def _lock(file: IO[str]) -> bool:
+    """Lock a file until it is closed or the program ends, however it ends; False if another one has it."""
+    try:
+        if sys.platform == "win32":
+            import msvcrt
+
+            file.seek(LOCKED_BYTE)
+            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
+        else:
+            import fcntl
+
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError as refused:
+        # where a disk of the network knows no locks, a second start is not seen, and nothing else is lost
+        return refused.errno not in (errno.EACCES, errno.EAGAIN, errno.EDEADLK)
+    return True

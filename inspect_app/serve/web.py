@@ -1,0 +1,115 @@
+"""The screens as a web app, served to this machine alone, or with --lan to the shop's phones behind a code.
+
+Two rules hold here. Without --lan nothing beyond this machine is listened to. A report leaves only through a
+link that is signed and short-lived.
+"""
+
+from __future__ import annotations
+
+import secrets
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import flet as ft
+import flet_web.fastapi as flet_fastapi
+import uvicorn
+from fastapi import Response
+
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.issuing import report_file
+from inspect_app.screens.app import session
+from inspect_app.screens.mechanic.uploads import LARGEST, UPLOADS
+from inspect_app.serve import network
+from inspect_app.serve.door import LOOPBACK, Door, Gate
+from inspect_app.serve.links import Signer
+
+
+def web_app(bench: Bench, gate: Gate | None = None) -> Any:
+    """The whole web app: reports behind signed links, the screens, and the door before both.
+
+    Args:
+        bench: the open data folder.
+        gate: lets other devices in by code; None when only this machine is served.
+    """
+    signer = Signer()
+    app = flet_fastapi.FastAPI()
+    uploads = bench.folder / UPLOADS
+    shutil.rmtree(uploads, ignore_errors=True)  # what a killed program left there was never recorded
+    uploads.mkdir(parents=True)
+
+    @app.get("/report/{sha256}.pdf")
+    def report(sha256: str, until: int = 0, by: str = "") -> Response:
+        file = report_file(bench, sha256) if signer.allows(sha256, until, by) else None
+        if file is None:
+            return Response("This link has run out. Open the report from the job again.", 403)
+        headers = {
+            "content-disposition": f'inline; filename="inspection-{sha256[:8]}.pdf"',
+            "cache-control": "no-store",
+        }
+        return Response(file.read_bytes(), media_type="application/pdf", headers=headers)
+
+    app.mount(
+        "/",
+        flet_fastapi.app(
+            session(bench, signer.link),
+            no_cdn=True,
+            web_renderer=ft.WebRenderer.CANVAS_KIT,
+            upload_dir=str(uploads.resolve()),
+            max_upload_size=LARGEST,
+            secret_key=secrets.token_hex(32),
+            session_timeout_seconds=24 * 3600,
+            app_name="Cylinder inspection",
+            app_short_name="Cylinders",
+            app_description="Measured teardown inspection of hydraulic cylinders",
+        ),
+    )
+    return Door(app, gate, LOOPBACK)
+
+
+def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callable[[str], None]) -> None:
+    """Serve until stopped.
+
+    Args:
+        bench: the open data folder.
+        lan: whether phones on the shop's network may come in.
+        port: the port wanted; another is taken if it is not free.
+        open_browser: whether to open this machine's browser.
+        say: tells the person at the host.
+    Raises:
+        Refusal: another program serves this folder; says where.
+    """
+    host = "0.0.0.0" if lan else "127.0.0.1"
+    port = network.free_port(port, host)
+    here = f"http://127.0.0.1:{port}"
+    with network.serving(bench.folder, here):
+        gate = Gate(show=lambda code: say(_code_words(code))) if lan else None
+        say(f"On this machine: {here}   (stop with Ctrl-C)")
+        if gate:
+            for line in _ways_in(port):
+                say(line)
+            gate.offer()
+        browser = network.browser() if open_browser else None
+        if browser:
+            threading.Timer(1.0, browser.open, (here,)).start()
+        elif open_browser:
+            say("No browser could be opened here; open one at the address above.")
+        uvicorn.run(web_app(bench, gate), host=host, port=port, log_level="warning")
+
+
+def _code_words(code: str) -> str:
+    return f"Code for other devices, ten minutes: {code[:3]} {code[3:]}"
+
+
+def _ways_in(port: int) -> Iterator[str]:
+    """Every address a phone may find this machine under, the likeliest with its QR code."""
+    addresses = network.lan_addresses()
+    if not addresses:
+        yield "This machine is in no network; join the shop's Wi-Fi, then start again to see its address."
+        return
+    ways = [f"http://{address}:{port}" for address in addresses]
+    yield f"On the shop's Wi-Fi: {ways[0]}   (plain http: only on a network you trust)"
+    if ways[1:]:
+        yield f"or, if the phone is in another of this machine's networks: {', '.join(ways[1:])}"
+    yield from network.qr_lines(ways[0])

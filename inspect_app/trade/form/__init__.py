@@ -1,0 +1,1 @@
+"""Size and form of bore, rod and surface from readings; knows no limits and no gauge."""

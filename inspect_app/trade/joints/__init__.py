@@ -1,0 +1,1 @@
+"""Threads, preloaded joints and the torque that makes them; knows no checklist."""

@@ -1,0 +1,1 @@
+"""Leakage, drift and what a hold proves; knows no limit and no valve."""

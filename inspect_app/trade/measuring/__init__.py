@@ -1,0 +1,1 @@
+"""Quantities and their units, gauges and their uncertainty, the decision, what is unlikely; knows no part."""

@@ -1,0 +1,1 @@
+"""Repair against new, in any currency; knows no cylinder."""

@@ -1,0 +1,1 @@
+"""Rings, their housings, gaps and materials; knows no cylinder."""

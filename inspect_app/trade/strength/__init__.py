@@ -1,0 +1,1 @@
+"""Force, stress, swelling, buckling and oil under pressure; knows no checklist."""

@@ -1,0 +1,343 @@
+"""What was typed becomes the body of an entry, whole and in mm, or a sentence; by hand with 25.4 mm to the inch."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from log import SHIPPED
+
+from inspect_app.job import as_typed, as_typed_gauges
+from inspect_app.job.folding import gauge_from
+from inspect_app.job.job import Field, Job, Place
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
+
+D = Decimal
+CYLINDER = SHIPPED.cylinders["double-acting"]
+FIELDS = SHIPPED.nameplate
+
+
+def check(check_id: str = "rod-diameter") -> Check:
+    found = CYLINDER.check(check_id)
+    assert found is not None
+    return found
+
+
+# -- nameplate and nominal sizes
+
+
+def test_a_nameplate_is_kept_as_typed_with_its_unit_and_in_mm() -> None:
+    body = as_typed.nameplate(Job("J"), {"bore": " 4 ", "stroke": "600 mm", "maker": " K&S "}, "inch", FIELDS)
+    assert body == {
+        "fields": {
+            "bore": {"typed": "4 in", "value": "101.6"},
+            "stroke": {"typed": "600 mm", "value": "600"},
+            "maker": {"typed": "K&S", "value": ""},
+        }
+    }
+
+
+def test_only_what_changed_on_a_nameplate_is_written() -> None:
+    job = Job("J", nameplate={"bore": Field("100 mm", D(100)), "rod": Field("70 mm", D(70))})
+    assert as_typed.nameplate(job, {"bore": "100 mm", "rod": " 70 mm"}, "metric", FIELDS) is None
+    body = as_typed.nameplate(job, {"bore": "100 mm", "rod": "", "stroke": "500"}, "metric", FIELDS)
+    assert body == {
+        "fields": {"rod": {"typed": "", "value": ""}, "stroke": {"typed": "500 mm", "value": "500"}}
+    }
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "sentence"),
+    [
+        ("bore", "0", "0 is not a size; it must be greater than 0."),
+        ("stroke", "100000", "100000 is longer than any cylinder; it must be below 100000 mm."),
+    ],
+)
+def test_a_nameplate_size_that_cannot_be_is_refused(field: str, text: str, sentence: str) -> None:
+    with pytest.raises(Refusal, match=sentence):
+        as_typed.nameplate(Job("J"), {field: text}, "metric", FIELDS)
+
+
+def test_a_temperature_below_zero_and_the_longest_cylinder_are_taken() -> None:
+    body = as_typed.nameplate(
+        Job("J"), {"part_temperature": "-5", "stroke": "99999", "bore": "0.5"}, "metric", FIELDS
+    )
+    assert body is not None
+    assert {name: f["value"] for name, f in body["fields"].items()} == {
+        "part_temperature": "-5",
+        "stroke": "99999",
+        "bore": "0.5",
+    }
+    assert body["fields"]["part_temperature"]["typed"] == "-5 °C"
+
+
+def test_a_nominal_size_is_kept_as_typed_and_in_mm() -> None:
+    asked = check("piston-bore")
+    assert as_typed.nominal(asked, "2", "inch") == {"check": "piston-bore", "typed": "2 in", "value": "50.8"}
+    assert as_typed.nominal(asked, "0.5", "metric")["value"] == "0.5"
+    with pytest.raises(Refusal, match=r"^0\.0 is not a nominal size"):
+        as_typed.nominal(asked, " 0.0 ", "metric")
+
+
+# -- readings, places, what is left out
+
+
+def test_a_reading_is_kept_as_typed_in_mm_with_its_last_digit_and_its_gauge() -> None:
+    gauge = as_typed_gauges.gauge_of(
+        {"error": "0.004", "step": "0.001"},
+        kind="micrometer",
+        measures="length",
+        system="metric",
+        gauge_id="G1",
+    )
+    for text, typed in (("2.50 ", "2.50 in"), ('2.50"', '2.50"'), (" 2.50 in", "2.50 in")):
+        quantity = quantities.read(text, kind="length", system="inch")
+        assert as_typed.reading(check(), Place("25", "12"), text, quantity, gauge) == {
+            "check": "rod-diameter", "station": "25", "clock": "12", "typed": typed, "value": "63.500",
+            "step": "0.254", "gauge": "G1",
+        }  # fmt: skip
+
+
+def test_what_is_left_out_says_why() -> None:
+    assert as_typed.skip(check(), Place("25", "3"), " weld ") == {
+        "check": "rod-diameter", "station": "25", "clock": "3", "reason": "weld",
+    }  # fmt: skip
+    with pytest.raises(Refusal, match=r"^Say why it is not measured"):
+        as_typed.skip(check(), Place("25", "3"), "  ")
+
+
+def test_places_are_kept_in_the_order_given() -> None:
+    body = as_typed.places(check(), ["300", "0", "gland end"], ["12", "0.5", "4.5"])
+    assert body == {
+        "check": "rod-diameter",
+        "stations": ["300", "0", "gland end"],
+        "clocks": ["12", "0.5", "4.5"],
+    }
+    assert as_typed.places(check(), ["99999"], [""])["clocks"] == [""]
+
+
+@pytest.mark.parametrize(
+    ("stations", "clocks", "sentence"),
+    [
+        (["25"], ["0"], "'0' is not a clock position"),
+        (["25"], ["", "12.5"], "'12.5' is not a clock position"),
+        (["25"], ["noon"], "'noon' is not a clock position"),
+        (["25"], ["nan"], "'nan' is not a clock position"),
+        (["-1"], ["12"], "'-1' is not a station"),
+        (["100000"], ["12"], "'100000' is not a station"),
+        (["inf"], ["12"], "'inf' is not a station"),
+        (["25", "50", "25"], ["12"], "'25' is given twice"),
+        (["25"], ["12", "3", "3"], "'3' is given twice"),
+    ],
+)
+def test_a_place_that_cannot_be_is_refused(stations: list[str], clocks: list[str], sentence: str) -> None:
+    with pytest.raises(Refusal, match=sentence):
+        as_typed.places(check(), stations, clocks)
+
+
+def test_a_station_without_a_unit_is_in_the_systems_and_a_word_stays_a_word() -> None:
+    assert as_typed.station_text(" eye ", "inch") == "eye"
+    assert as_typed.station_text("10 mm", "inch") == "10"
+
+
+# -- what is there
+
+
+def test_an_answer_is_one_of_its_questions() -> None:
+    question = CYLINDER.questions[0]
+    last = question.answers[-1]
+    assert as_typed.answer(CYLINDER, question.id, last) == {"question": question.id, "answer": last}
+    with pytest.raises(Refusal, match=f"'whether' is not a question .* allowed are {question.id}, "):
+        as_typed.answer(CYLINDER, "whether", last)
+    with pytest.raises(
+        Refusal, match=r"^'perhaps' is no answer to .* Allowed are " + ", ".join(question.answers)
+    ):
+        as_typed.answer(CYLINDER, question.id, "perhaps")
+
+
+# -- limits off a drawing
+
+
+def test_a_limit_off_a_drawing_is_kept_in_mm_one_side_or_both() -> None:
+    both = as_typed.drawing_limit(check(), "size", ("2.45", "2.5"), " drawing 12 ", "inch")
+    assert both == {
+        "check": "rod-diameter", "characteristic": "size", "lower": "62.230", "upper": "63.50",
+        "source": "drawing 12",
+    }  # fmt: skip
+    one = as_typed.drawing_limit(check(), "size", (" ", "70"), "d", "metric")
+    assert (one["lower"], one["upper"]) == ("", "70")
+    other = as_typed.drawing_limit(check(), "size", ("70", ""), "d", "metric")
+    assert (other["lower"], other["upper"]) == ("70", "")
+    same = as_typed.drawing_limit(check(), "size", ("70", "70.0"), "d", "metric")
+    assert (same["lower"], same["upper"]) == ("70", "70.0")
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "source", "sentence"),
+    [
+        ("size", ("", " "), "d", "Type a lower limit, an upper limit or both"),
+        ("size", ("70.1", "70"), "d", "The lower limit 70.1 is above the upper limit 70"),
+        ("size", ("70", "70.1"), " ", "Say which drawing"),
+        ("clearance", ("70", "70.1"), "d", "'clearance' is not made of this check; allowed are size, "),
+    ],
+)
+def test_a_limit_that_says_nothing_is_refused(
+    name: str, typed: tuple[str, str], source: str, sentence: str
+) -> None:
+    with pytest.raises(Refusal, match=sentence):
+        as_typed.drawing_limit(check(), name, typed, source, "metric")
+
+
+# -- defects
+
+
+def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
+    found = as_typed.Found("pit", Place("10", "4.5"), "seal travel", "felt", " near the eye ")
+    typed = {"depth": "0.002", "width": " ", "length": "1"}
+    body = as_typed.defect(check("rod-surface"), found, typed, "inch", CYLINDER.measures, {"depth": "G7"})
+    assert body == {
+        "check": "rod-surface", "defect": "pit", "station": "254.0", "clock": "4.5", "zone": "seal travel",
+        "felt": "felt", "note": "near the eye",
+        "measures": {
+            "depth": {"typed": "0.002 in", "value": "0.0508", "step": "0.0254", "gauge": "G7"},
+            "length": {"typed": "1 in", "value": "25.4", "step": "25.4", "gauge": ""},
+        },
+    }  # fmt: skip
+    nowhere = as_typed.defect(
+        check("rod-surface"), as_typed.Found("pit", Place("", "")), {}, "metric", CYLINDER.measures, {}
+    )
+    assert (nowhere["station"], nowhere["clock"], nowhere["measures"]) == ("", "", {})
+
+
+@pytest.mark.parametrize(
+    ("found", "typed", "sentence"),
+    [
+        (as_typed.Found("pit", Place("-3", "")), {}, "'-3' is not a station"),
+        (as_typed.Found("pit", Place("3", "13")), {}, "'13' is not a clock position"),
+        (as_typed.Found("pit", Place("3", ""), felt="maybe"), {}, "'maybe' is not what a fingernail says"),
+        (as_typed.Found("pit", Place("3", "")), {"depth": "0"}, "^Depth 0 is not a size"),
+        (as_typed.Found("pit", Place("3", "")), {"depth": "-0.1"}, "^Depth -0.1 is not a size"),
+    ],
+)
+def test_a_defect_that_cannot_be_is_refused(
+    found: as_typed.Found, typed: dict[str, str], sentence: str
+) -> None:
+    with pytest.raises(Refusal, match=sentence):
+        as_typed.defect(check("rod-surface"), found, typed, "metric", CYLINDER.measures, {})
+
+
+# -- decisions
+
+
+def test_a_decision_says_why_and_over_a_stop_who_examined_it_and_how() -> None:
+    plain = as_typed.decision(
+        CYLINDER, "rod", "reuse", " seen ", computed="rework", examined_by="X", examined_how="Y"
+    )
+    assert plain == {"part": "rod", "disposition": "reuse", "reason": "seen"}
+    new = as_typed.decision(CYLINDER, "rod", "replace", "seen", computed="stop")
+    assert new == {"part": "rod", "disposition": "replace", "reason": "seen"}
+    over = as_typed.decision(
+        CYLINDER,
+        "rod",
+        "rework",
+        "seen",
+        computed="stop",
+        examined_by=" B. Holm ",
+        examined_how=" penetrant ",
+    )
+    assert over == {
+        "part": "rod", "disposition": "rework", "reason": "seen", "examined_by": "B. Holm",
+        "examined_how": "penetrant",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("part", "disposition", "reason", "by", "how", "sentence"),
+    [
+        ("wheel", "reuse", "seen", "B", "MT", "^'wheel' is not a part; allowed are rod, "),
+        ("rod", "stop", "seen", "B", "MT", "^'stop' is not a decision; allowed are reuse, rework, replace"),
+        ("rod", "reuse", " ", "B", "MT", "^Say why"),
+        ("rod", "reuse", "seen", " ", "MT", "^This part is stopped"),
+        ("rod", "rework", "seen", "B", " ", "^This part is stopped"),
+    ],
+)
+def test_a_decision_that_leaves_something_unsaid_is_refused(
+    part: str, disposition: str, reason: str, by: str, how: str, sentence: str
+) -> None:
+    with pytest.raises(Refusal, match=sentence):
+        as_typed.decision(
+            CYLINDER, part, disposition, reason, computed="stop", examined_by=by, examined_how=how
+        )
+    with pytest.raises(Refusal, match="This part is stopped"):
+        as_typed.decision(CYLINDER, "rod", "reuse", "seen", computed="stop")
+
+
+# -- gauges
+
+FULL = {
+    "name": " M-07 ", "error": "0.0002", "states": LIMIT_OF_ERROR, "share": "3", "repeatability": "0.0001",
+    "step": "0.00005", "from": "0", "up_to": "1", "until": "2027-03-31",
+}  # fmt: skip
+
+
+def test_a_certificate_is_kept_whole_and_in_mm_and_the_log_gives_it_back() -> None:
+    made = as_typed_gauges.gauge_of(FULL, kind="micrometer", measures="length", system="inch", gauge_id="G1")
+    assert (made.id, made.kind, made.name, made.states) == ("G1", "micrometer", "M-07", LIMIT_OF_ERROR)
+    assert made.errors == ((D(100_000), D("0.00508")),)
+    assert (made.share, made.repeatability, made.step) == (D("0.03"), D("0.00254"), D("0.00127"))
+    assert (made.from_, made.up_to, made.calibrated_until) == (D(0), D("25.4"), "2027-03-31")
+    assert gauge_from(as_typed_gauges.gauge(made)) == made
+
+
+def test_a_certificate_may_say_error_and_step_alone() -> None:
+    least = {"error": "0.004", "step": "0.001"}
+    made = as_typed_gauges.gauge_of(least, kind="caliper", measures="length", system="metric", gauge_id="G")
+    assert (made.name, made.states, made.calibrated_until) == ("caliper", EXPANDED, "")
+    assert (made.share, made.repeatability, made.from_, made.up_to) == (0, None, None, None)
+    body = as_typed_gauges.gauge(made)
+    assert (body["repeatability"], body["from"], body["up_to"]) == ("", "", "")
+    assert gauge_from(body) == made
+    none = as_typed_gauges.gauge_of(
+        {"error": "0", "step": "0", "repeatability": "0", "share": "0"},
+        kind="go gauge", measures="length", system="metric", gauge_id="G",
+    )  # fmt: skip
+    assert (none.errors[0][1], none.step, none.repeatability) == (0, 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("what", "text", "sentence"),
+    [
+        ("error", "100000", "^Uncertainty, repeatability and step are from 0"),
+        ("step", "100000", "^Uncertainty, repeatability and step are from 0"),
+        ("repeatability", "100000", "^Uncertainty, repeatability and step are from 0"),
+        ("share", "100", "per cent is from 0 to below 100"),
+        ("share", "-1", "per cent is from 0 to below 100"),
+        ("states", "hope", "^'hope' is not what a ± states; allowed are expanded, limit of error"),
+        ("until", "20270331", "^'20270331' is not a date"),
+        ("until", "soon", "^'soon' is not a date"),
+        ("up_to", "0", "^The range runs from 0 to 0; the second must be the larger"),
+    ],
+)
+def test_a_certificate_that_cannot_be_is_refused(what: str, text: str, sentence: str) -> None:
+    with pytest.raises(Refusal, match=sentence):
+        as_typed_gauges.gauge_of(
+            FULL | {what: text}, kind="m", measures="length", system="metric", gauge_id="G"
+        )
+
+
+def test_a_share_just_below_the_whole_and_the_widest_error_are_taken() -> None:
+    made = as_typed_gauges.gauge_of(
+        FULL | {"error": "99999", "share": "99"}, kind="m", measures="length", system="metric", gauge_id="G"
+    )
+    assert (made.errors[0][1], made.share) == (D(99999), D("0.99"))
+
+
+def test_a_range_may_end_on_one_side_only() -> None:
+    for ends, expected in (({"up_to": ""}, (D(0), None)), ({"from": ""}, (None, D(1)))):
+        made = as_typed_gauges.gauge_of(
+            FULL | ends, kind="m", measures="length", system="metric", gauge_id="G"
+        )
+        assert (made.from_, made.up_to) == expected

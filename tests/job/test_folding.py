@@ -1,0 +1,252 @@
+"""Every kind of entry, folded: what it says stands in the job whole, and what it replaces is kept or gone."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from inspect_app.entries.entry import Entry
+from inspect_app.job.folding import fold, gauge_from, write_up
+from inspect_app.job.job import (
+    Answer,
+    Decided,
+    Defect,
+    DefectSize,
+    DrawingLimit,
+    Field,
+    Gauge,
+    Issued,
+    Job,
+    Photo,
+    Place,
+    Reading,
+    Skip,
+)
+from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
+
+D = Decimal
+JOB = {"name": "J-1", "cylinder": "double-acting", "cylinder_hash": "c1", "limits_hash": "l1"}
+READ = {
+    "check": "rod-diameter", "station": "25", "clock": "3", "typed": "69.97 mm", "value": "69.97", "step": "0.01",
+    "gauge": "G1",
+}  # fmt: skip
+GAUGE = {
+    "gauge": "G1", "kind": "caliper", "name": "C-3", "fixed": [["100", "0.02"], ["200", "0.03"]], "share": "0.01",
+    "step": "0.005", "calibrated_until": "2027-03-31",
+}  # fmt: skip
+
+
+def at(n: int) -> str:
+    return f"2026-03-02T08:00:{n:02}.000Z"
+
+
+def entry(n: int, kind: str, body: dict[str, Any], by: str = "AB") -> Entry:
+    return Entry(f"e{n}", "J", "D", at(n), by, kind, body)
+
+
+def folded(*written: tuple[str, dict[str, Any]]) -> Job:
+    return fold("J", [entry(n, kind, body) for n, (kind, body) in enumerate(written)])
+
+
+def test_an_opened_job_says_who_when_and_with_which_tables() -> None:
+    job = folded(("job", JOB))
+    assert (job.id, job.name, job.cylinder, job.cylinder_hash, job.limits_hash) == (
+        "J", "J-1", "double-acting", "c1", "l1",
+    )  # fmt: skip
+    assert (job.opened_at, job.opened_by, job.last_at, job.entries, job.unknown) == (at(0), "AB", at(0), 1, 0)
+    assert job.typed_off == {}
+    off = folded(("job", {**JOB, "typed_off": {"file": "a.toml", "date": 20260302}}))
+    assert off.typed_off == {"file": "a.toml", "date": "20260302"}
+
+
+def test_other_tables_judge_from_there_on_under_the_same_name() -> None:
+    body = {"cylinder": "other", "cylinder_hash": "c2", "limits_hash": "l2"}
+    job = folded(("job", JOB), ("tables", body))
+    assert (job.name, job.cylinder, job.cylinder_hash, job.limits_hash) == ("J-1", "other", "c2", "l2")
+
+
+def test_a_nameplate_grows_field_by_field_and_an_empty_one_is_taken_back() -> None:
+    job = folded(
+        ("nameplate", {"fields": {"bore": {"typed": "100", "value": "100"}, "maker": {"typed": "K", "value": ""}}}),
+        ("nameplate", {"fields": {"rod": {"typed": "2.5 in", "value": "63.5"}, "maker": {"typed": ""}}}),
+    )  # fmt: skip
+    assert job.nameplate == {"bore": Field("100", D(100)), "rod": Field("2.5 in", D("63.5"))}
+    assert (job.length("rod"), job.length("stroke")) == (D("63.5"), None)
+    assert (job.text("rod"), job.text("stroke")) == ("2.5 in", "")
+
+
+def test_answers_places_and_nominal_sizes_stand_by_what_they_belong_to() -> None:
+    job = folded(
+        ("answer", {"question": "q1", "answer": "yes"}),
+        ("answer", {"question": "q2", "answer": "no"}),
+        ("answer", {"question": "q1", "answer": "steel"}),
+        ("places", {"check": "a", "stations": ["25", "50"], "clocks": ["12", "3"]}),
+        ("places", {"check": "b", "stations": ["eye"], "clocks": [""]}),
+        ("nominal", {"check": "a", "typed": "2 in", "value": "50.8"}),
+        ("nominal", {"check": "b", "typed": "", "value": ""}),
+    )
+    assert job.answers == {"q1": Answer("steel", "AB", at(2)), "q2": Answer("no", "AB", at(1))}
+    assert job.places == {
+        "a": (Place("25", "12"), Place("25", "3"), Place("50", "12"), Place("50", "3")),
+        "b": (Place("eye", ""),),
+    }
+    assert job.nominals == {"a": Field("2 in", D("50.8")), "b": Field("", None)}
+
+
+def test_a_limit_off_a_drawing_replaces_the_one_on_the_same_thing_only() -> None:
+    body = {"check": "a", "characteristic": "size", "lower": "1", "upper": "", "source": "d1"}
+    job = folded(
+        ("limit", body),
+        ("limit", {**body, "characteristic": "taper"}),
+        ("limit", {**body, "check": "b"}),
+        ("limit", {**body, "lower": "", "upper": "2.5", "source": "d2"}),
+    )
+    assert job.limits == (
+        DrawingLimit("a", "taper", D(1), None, "d1", "AB"),
+        DrawingLimit("b", "size", D(1), None, "d1", "AB"),
+        DrawingLimit("a", "size", None, D("2.5"), "d2", "AB"),
+    )
+
+
+def test_a_gauge_stands_as_it_was_described() -> None:
+    errors = ((D(100), D("0.02")), (D(200), D("0.03")))
+    least = Gauge(
+        "G1", "caliper", "C-3", errors, D("0.01"), D("0.005"), "2027-03-31", EXPANDED, None, None, None
+    )
+    assert folded(("gauge", GAUGE)).gauges == {"G1": least}
+    more = {"states": LIMIT_OF_ERROR, "repeatability": "0.002", "from": "0", "up_to": "150"}
+    whole = Gauge(
+        "G1", "caliper", "C-3", errors, D("0.01"), D("0.005"), "2027-03-31", LIMIT_OF_ERROR, D("0.002"), D(0), D(150)
+    )  # fmt: skip
+    assert folded(("gauge", {**GAUGE, **more})).gauges == {"G1": whole}
+    both = folded(("gauge", GAUGE), ("gauge", {**GAUGE, "gauge": "G2"}))
+    assert set(both.gauges) == {"G1", "G2"}
+
+
+@pytest.mark.parametrize("odd", [{"fixed": []}, {"states": "a feeling"}])
+def test_a_gauge_not_understood_is_none(odd: dict[str, Any]) -> None:
+    with pytest.raises(ValueError, match="does not understand"):
+        gauge_from({**GAUGE, **odd})
+    job = folded(("gauge", {**GAUGE, **odd}))
+    assert (job.gauges, job.unknown) == ({}, 1)
+
+
+def test_a_reading_stands_whole_and_the_one_before_is_kept_aside() -> None:
+    again = {**READ, "typed": "69.96", "value": "69.96"}
+    job = folded(("reading", READ), ("reading", {**READ, "clock": "12"}), ("reading", again))
+    place = Place("25", "3")
+    first = Reading("e0", "rod-diameter", place, D("69.97"), "69.97 mm", "G1", at(0), "AB", D("0.01"))
+    third = Reading("e2", "rod-diameter", place, D("69.96"), "69.96", "G1", at(2), "AB", D("0.01"))
+    assert job.readings["rod-diameter"][place] == third
+    assert set(job.readings["rod-diameter"]) == {place, Place("25", "12")}
+    assert job.replaced == (first,)
+    older = {k: v for k, v in READ.items() if k != "step"}
+    assert folded(("reading", older)).readings["rod-diameter"][place].step == 0
+
+
+def test_a_reading_lifts_what_was_skipped_at_its_place_and_for_its_whole_check_only() -> None:
+    def skip(check: str, station: str, clock: str) -> tuple[str, dict[str, Any]]:
+        return "skip", {"check": check, "station": station, "clock": clock, "reason": "weld"}
+
+    skips = [skip("rod-diameter", *at) for at in (("25", "3"), ("", ""), ("50", "3"))]
+    skips.append(skip("rod-chrome", "25", "3"))
+    before = folded(*skips)
+    assert before.skips["rod-diameter", Place("25", "3")] == Skip(
+        "e0", "rod-diameter", Place("25", "3"), "weld", "AB"
+    )
+    assert len(before.skips) == 4
+    after = folded(*skips, ("reading", READ))
+    assert set(after.skips) == {("rod-diameter", Place("50", "3")), ("rod-chrome", Place("25", "3"))}
+
+
+def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
+    body = {
+        "check": "rod-surface", "defect": "pit", "station": "300", "clock": "6", "zone": "seal travel",
+        "measures": {
+            "depth": {"typed": "2 thou", "value": "0.0508", "step": "0.0254", "gauge": "G7"},
+            "width": {"typed": 1, "value": "1"},
+        },
+        "felt": "felt", "note": "near the eye",
+    }  # fmt: skip
+    sizes = {
+        "depth": DefectSize(D("0.0508"), "2 thou", D("0.0254"), "G7"),
+        "width": DefectSize(D(1), "1", D(0), ""),
+    }
+    place = Place("300", "6")
+    found = Defect(
+        "e0", "rod-surface", "pit", place, "seal travel", sizes, "felt", "near the eye", at(0), "AB"
+    )
+    older = {k: v for k, v in body.items() if k != "felt"}
+    job = folded(("defect", body), ("defect", older))
+    assert job.defects[0] == found
+    assert (len(job.defects), job.defects[1].felt) == (2, "")
+
+
+def test_a_look_lifts_that_its_check_was_left_out() -> None:
+    left_out = {"station": "", "clock": "", "reason": "no light"}
+    job = folded(
+        ("skip", {"check": "bore-surface", **left_out}),
+        ("skip", {"check": "rod-surface", **left_out}),
+        ("looked", {"check": "bore-surface"}),
+        ("looked", {"check": "barrel-outside"}),
+    )
+    assert job.looked == {"bore-surface", "barrel-outside"}
+    assert set(job.skips) == {("rod-surface", Place("", ""))}
+
+
+def test_a_photograph_stands_with_both_its_hashes_and_what_it_shows() -> None:
+    body = {
+        "sha256": "s", "original_sha256": "o", "width": "2048", "height": 1536, "taken_at": "t", "of": "e7",
+        "caption": "pit",
+    }  # fmt: skip
+    job = folded(("photo", body), ("photo", {**body, "of": "job"}))
+    assert job.photos[0] == Photo("e0", "s", "o", 2048, 1536, "t", "e7", "pit")
+    assert len(job.photos) == 2
+    assert [p.id for p in job.photos_of("job")] == ["e1"]
+
+
+def test_a_decision_stands_with_who_examined_the_part_and_how() -> None:
+    body = {"part": "rod", "disposition": "reuse", "reason": "seen"}
+    over = {**body, "part": "barrel", "examined_by": "B. Holm", "examined_how": "penetrant"}
+    job = folded(("decision", {**body, "disposition": "replace"}), ("decision", body), ("decision", over))
+    assert job.decided == {
+        "rod": Decided("e1", "reuse", "seen", "AB", at(1), "", ""),
+        "barrel": Decided("e2", "reuse", "seen", "AB", at(2), "B. Holm", "penetrant"),
+    }
+
+
+def test_cautions_and_reports_stand_until_something_is_entered_after_the_report() -> None:
+    report = ("report", {"entries": "3", "head": "h", "sha256": "s"})
+    job = folded(("caution", {"caution": "press"}), ("caution", {"caution": "gas"}), report)
+    assert job.cautions == {"press": "AB", "gas": "AB"}
+    assert (job.reports, job.issued) == (1, Issued(3, "h", "s", at(2)))
+    later = folded(report, report, ("caution", {"caution": "press"}))
+    assert (later.reports, later.issued) == (2, None)
+    undone = folded(report, ("undo", {"of": "e9"}))
+    assert (undone.reports, undone.issued) == (1, None)
+
+
+def test_what_is_not_understood_is_counted_and_changes_nothing_else() -> None:
+    job = folded(("job", JOB), ("scan", {}), ("reading", {"check": "a"}), ("reading", {**READ, "value": "?"}))
+    assert (job.unknown, job.entries, job.readings, job.last_at) == (3, 4, {}, at(3))
+    earlier = write_up(job, Entry("x", "J", "D", at(1), "AB", "caution", {"caution": "press"}))
+    assert (earlier.last_at, earlier.entries, earlier.unknown) == (at(3), 5, 3)
+
+
+def test_taken_back_entries_count_in_the_log_and_nowhere_else() -> None:
+    job = folded(
+        ("reading", READ), ("undo", {"of": "e0"}), ("caution", {"caution": "press"}), ("undo", {"of": "e1"})
+    )
+    # the undo is undone: the reading stands again
+    assert (len(job.readings["rod-diameter"]), job.entries, job.last_at) == (1, 4, at(3))
+    gone = folded(("reading", READ), ("undo", {"of": "e0"}))
+    assert (gone.readings, gone.entries, gone.last_at, gone.unknown) == ({}, 2, at(1), 0)
+
+
+def test_entries_of_one_instant_are_taken_by_their_ids() -> None:
+    first = Entry("a", "J", "D", at(0), "AB", "answer", {"question": "q", "answer": "yes"})
+    second = Entry("b", "J", "D", at(0), "CD", "answer", {"question": "q", "answer": "no"})
+    for order in ((first, second), (second, first)):
+        assert fold("J", order).answers == {"q": Answer("no", "CD", at(0))}

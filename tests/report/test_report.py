@@ -1,0 +1,533 @@
+"""The report: what it says, how it lies on the page, and that it comes out the same to the byte.
+
+The PDF is read back with PyMuPDF, which shares no code with what writes it.
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+
+import pymupdf
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from jobs_for_reports import CLOCKS, HEAD, STATIONS, Log, grid, worn_cylinder
+from PIL import Image
+
+from inspect_app.job.assess import assess
+from inspect_app.job.job import Decided, Field, Issued, Job
+from inspect_app.paper.letters import printable, register, width_of
+from inspect_app.paper.lines import Group, Strip, cut, wrap
+from inspect_app.paper.pages import FOOT, MARGIN, stacked
+from inspect_app.paper.pdf import pdf
+from inspect_app.paper.tag import tag_drawing
+from inspect_app.report.content import content
+from inspect_app.report.gauges import overdue_at
+from inspect_app.tables import Tables, load
+
+VERDICT_WORDS = ("within limit", "beyond limit", "too close to call", "not measured")
+
+
+@cache
+def tables() -> Tables:
+    """The shipped tables."""
+    return load()
+
+
+@cache
+def jpeg(red: int = 120, size: tuple[int, int] = (64, 48)) -> bytes:
+    """A small photograph."""
+    file = io.BytesIO()
+    Image.new("RGB", size, (red, 110, 100)).save(file, "JPEG")
+    return file.getvalue()
+
+
+def said(job: Job, system: str = "metric") -> object:
+    """The report of a job."""
+    return content(job, assess(job, tables()), tables(), tables().cylinders[job.cylinder], system, head=HEAD)
+
+
+def made(job: Job, system: str = "metric", page_size: str = "A4", photos: object = None) -> bytes:
+    """Its PDF."""
+    return pdf(said(job, system), photos or (lambda sha256: jpeg()), page_size=page_size)  # type: ignore[arg-type]
+
+
+@cache
+def worn() -> Job:
+    """The worn cylinder of the examples."""
+    return worn_cylinder(tables())
+
+
+@cache
+def worn_pdf(system: str = "metric", page_size: str = "A4") -> bytes:
+    """Its report."""
+    return made(worn(), system, page_size)
+
+
+def pages(file: bytes) -> list[str]:
+    """The text of each page, blanks and line ends as one blank."""
+    return [" ".join(page.get_text().split()) for page in pymupdf.open(stream=file)]
+
+
+def text(file: bytes) -> str:
+    """All of it."""
+    return " ".join(pages(file))
+
+
+def spans(page: pymupdf.Page) -> list[dict[str, object]]:
+    """Runs of text with their places and sizes."""
+    blocks = page.get_text("dict")["blocks"]
+    return [s for b in blocks for line in b.get("lines", ()) for s in line["spans"] if s["text"].strip()]
+
+
+# -- what is said ------------------------------------------------------------------------------------
+
+
+def test_the_decision_comes_first_and_the_first_page_is_the_customers() -> None:
+    first = pages(worn_pdf())[0]
+    assert first.index("Not decided yet: barrel") < first.index("Because")
+    for words in (
+        "4711 boom, left",
+        "Quarry & Sons Ltd",
+        "C-88/12",
+        "leaks at the rod, drifts under load",
+        "100 mm",
+    ):
+        assert words in first
+    # counted by hand over the checklist for a stroke of 1200 and what is there; done: 54 readings, 2 looks.
+    # Rod 34: 3 looks, kink 1, runout 4, ends 2, diameter 4 × 3, chrome 4 × 2, roughness 3, hardness 1.
+    # Barrel 41: 5 looks, bore 5 × 4, beside 3, mouth 3, wall 5, roughness 2, outside 3.
+    # Piston 13: look, old ring 4, lands 2 × 3, new ring 2. Gland 16: the same and spigot 3.
+    # Grooves 18: 2 looks, floors 3 + 1 + 1 + 1 + 3 + 1, widths 6. Pins 1 look, welds 2.
+    # Of the 69 not done, 4 have a reason: roughness of the rod 3, one place of the chrome.
+    assert "This report is not complete: 56 of 125 places and looks on the checklist are done" in first
+    assert "left without a reason: 65; questions on what is there not answered: 3" in first
+    # of piston and gland both parts were read; of the gland in the barrel mouth neither
+    assert "clearances without readings of both parts: 1. What was not measured" in first
+    assert "What was not measured is never counted as good." in first
+
+
+def test_the_first_page_gives_the_reason_that_decides_a_part_not_the_first_one_met() -> None:
+    log = Log(tables())
+    log.answer({"sizes": "metric"})
+    log.nameplate(bore=("100 mm", "100"), stroke=("1200 mm", "1200"))
+    # rework by size: beyond 100 H9 (+0.087), within the 0.70 that may be honed out; replace by its belly: 0.38 > 0.10
+    bore = grid(
+        STATIONS, ("12", "2", "4"), " ".join(3 * f"{d} " for d in (100.12, 100.30, 100.50, 100.30, 100.12))
+    )
+    log.read("bore-diameter", log.gauge("bore gauge"), bore)
+    barrel = pages(made(log.job()))[0].partition("Barrel")[2].partition("Piston")[0]
+    assert "Ballooning" in barrel
+    assert "replace" in barrel
+
+
+def test_the_report_says_at_which_temperature_sizes_were_judged() -> None:
+    log = Log(tables())
+    log.nameplate(rod=("70 mm", "70"), stroke=("600 mm", "600"))
+    log.read("rod-diameter", log.gauge("outside micrometer"), grid(("25",), ("12",), "69.95"))
+    assert "parts and gauges are each taken as 20 °C ±5 °C" in " ".join(text(made(log.job())).split())
+    log.nameplate(part_temperature=("35 °C", "35"), gauge_temperature=("22 °C", "22"))
+    assert "judged at 20 °C: parts at 35 °C ±1 °C, gauges at 22 °C ±1 °C" in " ".join(
+        text(made(log.job())).split()
+    )
+
+
+def test_a_gauge_says_its_range_and_what_its_error_is() -> None:
+    log = Log(tables())
+    log.nameplate(rod=("70 mm", "70"), stroke=("600 mm", "600"))
+    body = {"share": "0", "step": "0.001", "calibrated_until": "2027-01-31", "repeatability": "0.002"}
+    log.add(
+        "gauge", gauge="M-1", kind="outside micrometer", name="M-1", fixed=[["100000", "0.005"]],
+        states="limit of error", **{"from": "50", "up_to": "75"}, **body,
+    )  # fmt: skip
+    log.read("rod-diameter", "M-1", grid(("25",), ("12",), "69.95"))
+    words = " ".join(text(made(log.job())).split())
+    assert "from 50.000 mm to 75.000 mm" in words
+    assert "limit of error ±0.005 mm; scatter 0.002 mm; step 0.001 mm" in words
+    assert "until 2027-01-31" in words
+
+
+def test_an_overdue_gauge_is_named_at_the_finding_it_carries_and_at_no_other() -> None:
+    late = "Read with a gauge out of calibration: Coating gauge 3 (calibrated until 2025-12-31)."
+    log = worn()
+    assessment = assess(log, tables())
+    late_at = {
+        check.check.id: overdue_at(finding, check.check, log)
+        for part in assessment.parts
+        for check in part.checks
+        for finding in check.findings
+        if finding.value is not None and not finding.defect
+    }
+    assert late_at["rod-chrome"] == late
+    assert {words for name, words in late_at.items() if name != "rod-chrome"} == {""}
+    assert late in " ".join(text(worn_pdf()).split())
+
+
+def test_the_chance_of_being_wrong_stands_beside_what_is_not_fit() -> None:
+    # the rod's 0.79 mm against 0.5 mm per metre of 1150 mm, 0.575: ten of its U away
+    assert "The chance that it is in truth within its limit is less than 0.1 %." in " ".join(
+        text(worn_pdf()).split()
+    )
+
+
+def test_every_reading_stands_there_as_typed_and_as_understood() -> None:
+    everything = text(worn_pdf())
+    readings = [r for at in worn().readings.values() for r in at.values()]
+    assert len(readings) == 54
+    for reading in readings:
+        assert reading.typed in everything
+        micrometres = reading.check == "rod-chrome"
+        understood = f"{reading.value:.1f} µm" if micrometres else f"{reading.value:.3f} mm"
+        assert understood in everything, reading
+
+
+def test_an_inch_report_gives_every_reading_in_inches_beside_what_was_typed() -> None:
+    everything = text(worn_pdf("inch"))
+    for reading in worn().readings["bore-diameter"].values():
+        assert reading.typed in everything
+        assert f"{reading.value / Decimal('25.4'):.4f} in" in everything  # 25.4 mm exactly, NIST SP 811
+
+
+def test_every_verdict_stands_there_in_words() -> None:
+    everything = text(worn_pdf())
+    assert all(words in everything for words in VERDICT_WORDS)
+
+
+def test_both_what_was_computed_and_what_a_person_decided_stand_there() -> None:
+    everything = text(worn_pdf())
+    assert "AB decided: replace" in everything
+    assert "a new rod is cheaper than two operations" in everything
+    assert "From the readings alone: rework." in everything
+
+
+def test_a_reading_taken_again_is_listed_with_the_one_that_stands() -> None:
+    listed = text(worn_pdf()).partition("Readings taken again")[2][:400]
+    assert "55.958 mm" in listed
+    assert "AB, 2026-03-02" in listed
+    assert "55.96" in listed.partition("55.958 mm")[2]
+
+
+def test_what_was_skipped_stands_there_with_its_reason() -> None:
+    missing = text(worn_pdf()).partition("Not measured, and why")[2]
+    assert "dent there, probe would not sit (AB)" in missing
+    assert "tester out for repair" in missing
+    assert "no reason given" in missing
+
+
+def test_a_gauge_used_after_its_calibration_had_run_out_is_said_on_the_first_page_too() -> None:
+    assert "1 gauge was used after the calibration had run out" in pages(worn_pdf())[0]
+    gauges = text(worn_pdf()).partition("May be wrong by")[2]
+    assert "OVERDUE, ran out 2025-12-31" in gauges
+    assert "6 readings taken after that, from 2026-03-02" in gauges
+
+
+@pytest.mark.parametrize(("until", "late"), [("2026-03-01", True), ("2026-03-02", False)])
+def test_a_gauge_is_overdue_only_after_its_last_day(until: str, late: bool) -> None:
+    log = Log(tables())
+    gauge = log.gauge("bore gauge", "Bore gauge 2", "0.008", until)
+    log.read("bore-diameter", gauge, grid(STATIONS[:1], CLOCKS[:1], "100.01"))
+    assert ("OVERDUE" in text(made(log.job()))) == late
+
+
+def test_a_limit_nobody_read_must_be_confirmed_and_the_report_says_by_whom() -> None:
+    everything = text(worn_pdf())
+    assert "whoever is responsible for limits in the shop must confirm them" in pages(worn_pdf())[0]
+    unsure = [
+        f for p in assess(worn(), tables()).parts for c in p.checks for f in c.findings if f.value is not None
+    ]
+    cited = {j.limit.source.key: j.limit.source for f in unsure for j in f.judgements}
+    assert any(not s.confirmed for s in cited.values())
+    for source in cited.values():
+        assert source.title in everything
+
+
+def test_the_drawing_a_limit_was_typed_off_is_named() -> None:
+    assert "drawing 4711-3 rev B" in text(worn_pdf())
+
+
+def test_the_rule_of_the_decision_is_stated() -> None:
+    everything = text(worn_pdf())
+    for words in (
+        "ISO 14253-1",
+        "U = 2u (k = 2)",
+        "No published standard gives limits for using a worn part again",
+    ):
+        assert words in everything
+
+
+def test_a_caution_shows_who_confirmed_it() -> None:
+    cautions = text(worn_pdf()).partition("Confirmed in this job")[2]
+    assert "surgical emergency" in cautions.partition("Confirmed by AB")[0]
+    assert "Not confirmed in this job" in cautions
+
+
+def test_the_record_names_checklist_limits_people_and_how_to_verify() -> None:
+    record = text(worn_pdf()).partition("Entries in the log")
+    everything = "".join(text(worn_pdf()).split())
+    assert HEAD.hash in everything
+    assert worn().cylinder_hash in everything
+    assert worn().limits_hash in everything
+    assert "143" in record[2]
+    assert "inspect-app verify --fingerprint" in record[2]
+    assert "AB, CD" in record[0]
+
+
+def test_an_untouched_job_has_a_report_that_says_so() -> None:
+    everything = text(made(Log(tables()).job()))
+    assert "Nothing has been measured yet." in everything
+    assert "No gauge was used." in everything
+    assert "Not decided yet" in everything
+
+
+def test_a_part_that_was_only_looked_at_does_not_pass_for_not_measured() -> None:
+    log = Log(tables())
+    for check in ("welds-look", "roots-look"):
+        log.add("looked", check=check)
+    welds = text(made(log.job())).partition("Welds, threads and eye roots: reuse")[2]
+    assert welds.strip().startswith("Looked at, and nothing was found.")
+
+
+# -- the same to the byte ----------------------------------------------------------------------------
+
+
+def test_the_same_job_gives_the_same_bytes_also_after_the_report_was_issued() -> None:
+    issued = Issued(HEAD.entries, HEAD.hash, "00" * 32, "2026-03-03T08:00:00.000Z")
+    later = replace(worn(), issued=issued, reports=1, entries=worn().entries + 1, last_at=issued.at)
+    assert made(worn()) == worn_pdf() == made(later)
+
+
+def test_where_the_photographs_lie_makes_no_difference(tmp_path: Path) -> None:
+    files = []
+    for folder in ("here", "elsewhere"):
+        (tmp_path / folder).mkdir()
+        file = tmp_path / folder / "photo.jpg"
+        file.write_bytes(jpeg())
+        files.append(made(worn(), photos=lambda sha256, f=file: f))
+    assert files[0] == files[1] == worn_pdf()
+
+
+def test_the_file_is_dated_by_the_last_reading_not_by_today() -> None:
+    dated = pymupdf.open(stream=worn_pdf()).metadata["creationDate"]
+    last = max(r.at for at in worn().readings.values() for r in at.values())
+    assert dated[:14] >= f"D:{last[:16]}".translate(str.maketrans("", "", "-T:")).replace("D", "D:")[:14]
+    assert dated.startswith("D:20260302")
+
+
+def test_a_photograph_goes_in_byte_for_byte() -> None:
+    assert jpeg() in worn_pdf()
+    images = {i[0] for page in pymupdf.open(stream=worn_pdf()) for i in page.get_images()}
+    assert len(images) == 1  # one file, though it is shown at three places
+
+
+# -- on the page -------------------------------------------------------------------------------------
+
+EVERY_LAYOUT = pytest.mark.parametrize(
+    ("system", "page_size"), [("metric", "A4"), ("inch", "letter"), ("metric", "letter"), ("inch", "A4")]
+)
+
+
+@EVERY_LAYOUT
+def test_every_page_is_numbered(system: str, page_size: str) -> None:
+    every = pages(worn_pdf(system, page_size))
+    for number, page in enumerate(every, 1):
+        assert f"page {number} of {len(every)}" in page
+        assert "Fingerprint 3fa91c20 77be04d2" in page
+
+
+@pytest.mark.parametrize(("page_size", "points"), [("A4", (595.28, 841.89)), ("letter", (612.0, 792.0))])
+def test_the_paper_has_its_size(page_size: str, points: tuple[float, float]) -> None:
+    # A4 is 210 x 297 mm (ISO 216), letter 8 1/2 x 11 in; 72 points to the inch
+    page = pymupdf.open(stream=worn_pdf("metric", page_size))[0]
+    assert (page.rect.width, page.rect.height) == pytest.approx(points, abs=0.01)
+
+
+@EVERY_LAYOUT
+def test_no_text_is_smaller_than_9_points_or_leaves_the_margins(system: str, page_size: str) -> None:
+    for page in pymupdf.open(stream=worn_pdf(system, page_size)):
+        for span in spans(page):
+            x1, y1, x2, y2 = span["bbox"]
+            assert span["size"] >= 8.99, span["text"]
+            assert x1 >= MARGIN - 3, span["text"]
+            assert x2 <= page.rect.width - MARGIN + 3, span["text"]
+            assert y1 >= 18, span["text"]
+            assert y2 <= page.rect.height - 18, span["text"]
+
+
+@EVERY_LAYOUT
+def test_no_two_words_are_printed_over_each_other(system: str, page_size: str) -> None:
+    for page in pymupdf.open(stream=worn_pdf(system, page_size)):
+        words = sorted((w[0] + 0.5, w[1] + 1.5, w[2] - 0.5, w[3] - 1.5, w[4]) for w in page.get_text("words"))
+        for n, (left, top, right, bottom, word) in enumerate(words):
+            for x, y, _, end, other in words[n + 1 :]:
+                if x >= right:
+                    break
+                assert not (left < right and y < bottom and end > top), (page.number + 1, word, other)
+
+
+@EVERY_LAYOUT
+def test_no_heading_stands_alone_at_the_foot_of_a_page(system: str, page_size: str) -> None:
+    for page in pymupdf.open(stream=worn_pdf(system, page_size)):
+        flow = [s for s in spans(page) if s["bbox"][3] < page.rect.height - FOOT + 8]
+        last = max(flow, key=lambda s: s["bbox"][3])
+        assert not (last["font"].startswith("BitstreamVeraSans-Bold") and last["size"] > 10.2), last["text"]
+
+
+def test_a_table_that_goes_on_repeats_its_head() -> None:
+    log = Log(tables())
+    gauge = log.gauge("bore gauge")
+    stations = [str(n) for n in range(0, 900, 10)]
+    log.read("bore-diameter", gauge, grid(stations, ("12",), "100.01 " * 90))
+    showing = [p for p in pages(made(log.job())) if p.count("100.010 mm") > 5]
+    assert len(showing) > 1
+    assert all("As typed Understood U (k = 2) Gauge By Verdict" in page for page in showing)
+
+
+def test_the_code_on_the_first_page_has_the_three_eyes_of_a_qr_code() -> None:
+    # ISO/IEC 18004: finder patterns in three corners, dark and light 1:1:3:1:1 across, 4 modules quiet zone
+    drawing = tag_drawing("INSPECT-APP JOB 0 FINGERPRINT 0", 100)
+    bars = [(p.points[0], p.points[1][0] - p.points[0][0]) for p in drawing.shapes]  # type: ignore[union-attr]
+    each = min(wide for _, wide in bars)
+    count = round(100 / each)
+
+    def row(y: int) -> list[tuple[int, int]]:
+        return [(round(x / each), round(w / each)) for (x, top), w in bars if round(top / each) == y]
+
+    middle = row(4 + 3)
+    assert middle[:3] == [(4, 1), (6, 3), (10, 1)]
+    assert middle[-3:] == [(count - 11, 1), (count - 9, 3), (count - 5, 1)]
+    assert row(count - 8)[:3] == [(4, 1), (6, 3), (10, 1)]
+    assert min(x for (x, _), _ in bars) == pytest.approx(4 * each)
+
+
+# -- what people type, and what is missing -------------------------------------------------------------
+
+HOSTILE = {
+    "markup": "<b>bold</b> <img src='file:///etc/passwd'> &amp;",
+    "operators": ") Tj ET (owned) Tj /JS (app.alert(1))",
+    "backslashes": r"\) \\ \101 (((",
+    "controls": "bell \x07 null \x00 tab \t end",
+}
+
+
+@pytest.mark.parametrize("typed", HOSTILE.values(), ids=HOSTILE.keys())
+def test_what_people_type_is_printed_and_never_obeyed(typed: str) -> None:
+    job = replace(worn(), name=typed, defects=tuple(replace(d, note=typed) for d in worn().defects))
+    job = replace(job, nameplate={**job.nameplate, "complaint": Field(typed)})
+    file = made(job)
+    everything = text(file)
+    assert everything.count(" ".join(typed.replace("\x07", " ").replace("\x00", " ").split())) >= 3
+    document = pymupdf.open(stream=file)
+    assert not any(page.get_links() or page.first_annot for page in document)
+    assert document.embfile_count() == 0
+
+
+def test_a_sign_the_font_lacks_shows_as_one_that_it_has() -> None:
+    register()
+    for kept in "Ø µ ≤ ≥ ± ° × ½ ² − – … „Łódź".replace("ź", ""):
+        assert printable(kept) == kept
+    assert printable("Gdańsk") == "Gdansk"
+    assert printable("leak 😀 油") == "leak ◊ ◊"
+    assert printable("⌀ 50 μm") == "Ø 50 µm"
+    everything = text(made(replace(worn(), name="boom 😀 油")))
+    assert "boom ◊ ◊" in everything
+
+
+@pytest.mark.parametrize("word", ["seal ", "x"])
+def test_five_thousand_characters_take_the_pages_they_need(word: str) -> None:
+    long = (word * 5000)[:5000].strip()
+    defects = tuple(replace(d, note=long) for d in worn().defects)
+    photos = tuple(replace(p, caption=long) for p in worn().photos)
+    decided = {"rod": Decided("1", "replace", long, long, "2026-03-02T08:00:00.000Z")}
+    job = replace(worn(), name=long, defects=defects, photos=photos, decided=decided)
+    file = made(replace(job, nameplate={**job.nameplate, "complaint": Field(long)}))
+    letters = "".join(text(file).split())
+    assert letters.count(word.strip()) >= 8 * len(long.replace(" ", "")) / len(word.strip()) * 0.9
+    for page in pymupdf.open(stream=file):
+        for span in spans(page):
+            assert span["bbox"][2] <= page.rect.width - MARGIN + 3
+            assert span["bbox"][3] <= page.rect.height - 18
+
+
+def test_a_report_without_photographs_is_whole() -> None:
+    file = made(replace(worn(), photos=()))
+    assert not any(page.get_images() for page in pymupdf.open(stream=file))
+    assert "Score along (tram line)" in text(file)
+
+
+def gone(sha256: str) -> Path:
+    return Path("nowhere") / f"{sha256}.jpg"
+
+
+def refused(sha256: str) -> Path:
+    raise ValueError("no photograph has this name")
+
+
+@pytest.mark.parametrize(
+    "photos",
+    [gone, refused, lambda sha256: b"", lambda sha256: b"no JPEG at all", lambda sha256: jpeg()[:60]],
+    ids=["missing file", "refused", "empty", "not a JPEG", "cut off"],
+)
+def test_a_photograph_that_is_not_at_hand_is_said_and_costs_nothing_else(photos: object) -> None:
+    everything = text(made(worn(), photos=photos))
+    assert everything.count("Photograph abababababab is not at hand here") == 3
+    assert "Nail catches over its whole length." in everything
+
+
+@pytest.mark.parametrize("size", [(48, 64), (400, 20), (20, 400), (0, 0)])
+def test_a_photograph_of_any_shape_stays_on_its_page(size: tuple[int, int]) -> None:
+    photos = tuple(replace(p, width=size[0], height=size[1]) for p in worn().photos)
+    for page in pymupdf.open(stream=made(replace(worn(), photos=photos))):
+        for image in page.get_image_info():
+            assert page.rect.contains(pymupdf.Rect(image["bbox"]))
+
+
+# -- lines and pages ----------------------------------------------------------------------------------
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.text(alphabet="abc -\n\tÄ<>", max_size=300), st.floats(20, 300), st.booleans())
+def test_wrapping_loses_no_letter_and_fits(typed: str, width: float, bold: bool) -> None:
+    register()
+    lines = wrap(typed, width, 10, width_of, bold)
+    assert "".join("".join(lines).split()) == "".join(typed.split())
+    assert all(width_of(line, 10, bold) <= width + 1e-6 for line in lines)
+    assert width_of(cut(typed, width, 10, width_of), 10, False) <= width + 1e-6
+
+
+heights = st.floats(1, 60)
+strips = st.lists(
+    st.builds(
+        lambda h, keep, head, new: Strip(
+            h, (Group(0, 0, ()),), keep, Strip(12, (Group(0, 0, ()),)) if head else None, new
+        ),
+        heights, st.booleans(), st.booleans(), st.booleans(),
+    ),
+    max_size=60,
+)  # fmt: skip
+
+
+@settings(max_examples=300, deadline=None)
+@given(strips, st.floats(120, 400))
+def test_stacking_keeps_the_order_and_overfills_no_page(listed: list[Strip], room: float) -> None:
+    from inspect_app.figures.shapes import Label
+    from inspect_app.paper.pages import HEAD as TOP
+
+    marked = [replace(s, groups=(Group(0, 0, (Label(0, s.height, str(n)),)),)) for n, s in enumerate(listed)]
+    stacks = stacked(marked, room)
+    placed = [(item, group.y) for stack in stacks for group in stack for item in group.items]
+    assert [int(item.text) for item, _ in placed] == list(range(len(listed)))
+    assert all(y - TOP + item.y <= room + 1e-6 for item, y in placed)
+
+
+def test_what_is_too_close_to_call_says_which_gauge_would_decide_it() -> None:
+    # 70 f8 is 70 -0.030 -0.076 (ISO 286-2): 69.940 is 16 µm inside; a caliper has U 30 and more, a micrometer 7
+    log = Log(tables())
+    log.nameplate(rod=("70 mm", "70"), stroke=("600 mm", "600"))
+    log.nameplate(part_temperature=("20 °C", "20"), gauge_temperature=("20 °C", "20"))
+    log.read("rod-diameter", log.gauge("caliper", step="0.01"), grid(("25",), ("12",), "69.940"))
+    words = " ".join(text(made(log.job())).split())
+    assert "To decide it the uncertainty must be below ±0.0160 mm. With an outside micrometer" in words

@@ -1,0 +1,185 @@
+"""Two phones on one cylinder, photographs by the handful, places chosen by touch: what one does, the other sees."""
+
+from __future__ import annotations
+
+import re
+import sqlite3
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from host import Host
+from phone import Phone
+from PIL import Image
+from playwright.sync_api import Browser
+
+from inspect_app.bench.bench import Bench
+
+CHECK = "bore-diameter"
+
+
+JOBS: list[str] = []
+"""Jobs with a nameplate, opened before the program serves them: one for each test."""
+
+
+@pytest.fixture(scope="module")
+def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
+    folder = tmp_path_factory.mktemp("together") / "shop"
+    bench = Bench(folder)
+    for _ in range(4):
+        job = bench.open_job("T-5 two phones", "JB")
+        job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "600"}, "JB", "metric").job
+        JOBS.append(job.id)
+    bench.close()
+    with Host(folder) as host:
+        yield host
+
+
+@pytest.fixture
+def job(host: Host) -> str:
+    return JOBS.pop()
+
+
+def phone_of(browser: Browser, host: Host, initials: str, route: str, units: str = "Metric") -> Phone:
+    phone = Phone(browser, host.url, route="/settings")
+    phone.type("Your initials", initials)
+    phone.tap(units)
+    phone.go(route)
+    return phone
+
+
+def entries(host: Host, kind: str) -> list[sqlite3.Row]:
+    with sqlite3.connect(f"file:{host.folder / 'logbook.db'}?mode=ro", uri=True) as log:
+        log.row_factory = sqlite3.Row
+        return log.execute("SELECT * FROM entries WHERE kind = ? ORDER BY seq", (kind,)).fetchall()
+
+
+def test_two_phones_see_each_other_and_take_back_only_their_own(
+    browser: Browser, host: Host, job: str
+) -> None:
+    route = f"/job/{job}/measure/{CHECK}"
+    one, other = (phone_of(browser, host, who, route) for who in ("KM", "LB"))
+    for phone in (one, other):
+        phone.wait_for("0 of 15")
+        phone.until(lambda phone=phone: phone.lit() != "", "a place")
+    assert one.lit() != other.lit()  # never the same place while another is free
+
+    here = one.lit()
+    one.key("100.012⏎")
+    one.wait_for("1 of 15")
+    other.wait_for("1 of 15")
+
+    # the other goes to the same place by hand and types, the one enters there meanwhile
+    place = one.lit()
+    other.tap(f"Place: {other.lit()}")
+    other.tap(place)
+    other.until(lambda: other.lit() == place, "the place chosen")
+    other.key("100.03")
+    one.key("100.021⏎")
+    one.wait_for("2 of 15")
+    other.key("⏎")
+    other.wait_for("KM just measured this: 100.021 mm. You typed 100.03 and it is not entered yet.")
+    assert len(entries(host, "reading")) == 2
+    other.tap("Leave 100.021 mm standing")
+    other.until(lambda: other.lit() not in ("", place), "the next place")
+    second = other.lit()
+    other.key("100.035⏎")
+    other.wait_for("3 of 15")
+
+    one.wait_for("3 of 15")
+    one.tap("Undo")
+    one.wait_for(f"Taken back: reading 100.021 mm, Bore diameter (barrel), {place}.")
+    other.wait_for("2 of 15")
+    one.tap("Undo")
+    one.wait_for(f"Taken back: reading 100.012 mm, Bore diameter (barrel), {here}.")
+    one.tap("Undo")
+    one.wait_for("Nothing entered with this phone is left to take back in this job.")
+    other.go(f"/job/{job}")
+    other.wait_for("Go on: ")
+    other.tap("Undo")
+    other.wait_for(f"not on this screen: reading 100.035 mm, Bore diameter (barrel), {second}. Take it back?")
+    other.tap("Leave it")
+    other.tap("Undo")
+    other.tap("Take it back")
+    other.wait_for("Taken back: reading 100.035 mm")
+    one.wait_for("0 of 15")
+    one.close()
+    other.close()
+
+
+def test_a_place_is_chosen_by_its_dot_and_a_station_added_where_it_is_scored(
+    browser: Browser, host: Host, job: str
+) -> None:
+    phone = phone_of(browser, host, "KM", f"/job/{job}/measure/{CHECK}", "Inch")
+    phone.wait_for("Place: 0.98 in, 12 o'clock")
+    phone.settle()
+    drawing = next(n for n in phone.nodes() if n.name.startswith("Barrel with 15 places"))
+    # the end view is a circle at the drawing's right: 4 o'clock lies right of and below its middle
+    middle = drawing.right - drawing.height / 2
+    for right, down in ((0.25, 0.14), (0.22, 0.12), (0.28, 0.16)):
+        phone.page.touchscreen.tap(middle + drawing.height * right, drawing.middle + drawing.height * down)
+        phone.page.wait_for_timeout(700)
+        if phone.lit() == "0.98 in, 4 o'clock":
+            break
+    assert phone.lit() == "0.98 in, 4 o'clock"
+    phone.key("3.9372⏎")
+    phone.wait_for("1 of 15")
+
+    phone.tap(f"Place: {phone.lit()}")
+    phone.wait_for("A station more")
+    phone.type("From the gland end, in", "10")
+    phone.tap("Measure there")
+    phone.wait_for("Place: 10.00 in, 12 o'clock")
+    phone.key("3.9401⏎")
+    phone.wait_for_match(r"2 of \d+")
+    phone.tap(f"Place: {phone.lit()}")
+    phone.tap("10.00 in, 12 o'clock")  # and back to it, to correct it
+    phone.wait_for_match(r"stands here now: .*3\.9401 in")
+    phone.wait_for("Cancel")
+    phone.key("3.9400⏎")
+    phone.until(lambda: len(entries(host, "reading")) >= 3, "the correction")
+    bodies = [e["body"] for e in entries(host, "reading")][-2:]
+    assert all('"station":"254' in b for b in bodies)
+    assert '"typed":"3.9400 in"' in bodies[-1]
+    phone.tap("Undo")
+    phone.wait_for("Taken back: reading 3.9400 in")
+    phone.close()
+
+
+@pytest.fixture(scope="module")
+def pictures(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
+    """Five photographs of 5 MiB and one that is none."""
+    folder = tmp_path_factory.mktemp("pictures")
+    files = []
+    for n in range(5):
+        file = folder / f"score {n}.jpg"
+        Image.effect_noise((2400, 1800), 90 + n).convert("RGB").save(file, "JPEG", quality=97)
+        assert file.stat().st_size > 3 << 20
+        files.append(file)
+    broken = folder / "broken.jpg"
+    broken.write_bytes(b"not a photograph")
+    return [*files, broken]
+
+
+def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
+    browser: Browser, host: Host, job: str, pictures: list[Path]
+) -> None:
+    assert (
+        sum(p.stat().st_size for p in pictures) > 16 << 20
+    )  # more than one frame of the connection may hold
+    phone = phone_of(browser, host, "KM", f"/job/{job}/look/rod-surface")
+    phone.tap("Score along (tram line)")
+    phone.tap("seal travel")
+    phone.tap("Keep this defect")
+    phone.wait_for("Photograph")
+    before = len(entries(host, "photo"))
+    phone.photograph("Photograph", *pictures)
+    phone.wait_for_match(r"score \d\.jpg: (\d+ %|being saved|waiting)", 20)
+    phone.wait_for("5 saved", 90)
+    phone.wait_for("broken.jpg: not saved:", 30)
+    assert len(entries(host, "photo")) == before + 5
+    assert list((host.folder / "uploads").iterdir()) == []
+    phone.go(f"/job/{job}")  # the tab lives
+    phone.wait_for("Go on: ")
+    assert re.search("failed", host.told()) is None
+    phone.close()

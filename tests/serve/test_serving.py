@@ -1,0 +1,474 @@
+"""Who gets in: this machine alone by default, the shop's phones by a code, a report only by a signed link."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+import webbrowser
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from host import ROOT, Host, answers, free_port
+
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.issuing import issue_report
+from inspect_app.bench.readings_file import record_file
+from inspect_app.serve import door, network, web
+from inspect_app.serve.door import CODE_SECONDS, COOKIE, LOOPBACK, MOST_GUESSES, PASS_SECONDS, Door, Gate
+from inspect_app.serve.links import LINK_SECONDS, Signer
+from inspect_app.tables import shipped_folder
+
+HERE, PHONE = "127.0.0.1", "192.0.2.40"
+SHOP_PC = "192.0.2.10"
+PATIENCE_S = 120.0
+"""Nobody is timed here: a busy machine may take this long."""
+
+
+@dataclass
+class Clock:
+    """A clock that stands until it is told to go on."""
+
+    seconds: float = 1_000.0
+
+    def __call__(self) -> float:
+        return self.seconds
+
+
+@dataclass
+class Answer:
+    """What came back: a websocket is let in (status 101) or closed (its code)."""
+
+    status: int
+    headers: dict[str, str] = field(default_factory=dict)
+    body: str = ""
+
+
+def ask(
+    door: Any,
+    path: str = "/",
+    *,
+    client: str = HERE,
+    method: str = "GET",
+    query: str = "",
+    body: str = "",
+    kind: str = "http",
+    server: str = "",
+    **headers: str,
+) -> Answer:
+    """Ask the web app for a path as a browser at `client` would."""
+    sent: list[dict[str, Any]] = []
+    scope = {
+        "type": kind,
+        "method": method,
+        "path": path,
+        "raw_path": path.encode(),
+        "query_string": query.encode(),
+        "http_version": "1.1",
+        "scheme": kind,
+        "headers": [(k.encode(), v.encode()) for k, v in {"host": "127.0.0.1:8710", **headers}.items()],
+        "client": (client, 40_000),
+        "server": (server or (headers.get("host") if headers.get("host") == SHOP_PC else HERE), 8710),
+    }
+
+    async def receive() -> dict[str, Any]:
+        return {"type": "http.request", "body": body.encode(), "more_body": False}
+
+    async def send(message: dict[str, Any]) -> None:
+        sent.append(message)
+
+    asyncio.run(door(scope, receive, send))
+    if sent[0]["type"] == "websocket.close":
+        return Answer(sent[0]["code"])
+    if sent[0]["type"] == "websocket.accept":
+        return Answer(101)
+    back = {k.decode().lower(): v.decode() for k, v in sent[0]["headers"]}
+    return Answer(sent[0]["status"], back, b"".join(m.get("body", b"") for m in sent[1:]).decode("latin-1"))
+
+
+async def inside(scope: Any, receive: Any, send: Any) -> None:
+    """The app behind the door."""
+    if scope["type"] == "websocket":
+        await send({"type": "websocket.accept"})
+        return
+    headers = [(b"content-type", b"text/html; charset=utf-8")]
+    await send({"type": "http.response.start", "status": 200, "headers": headers})
+    await send({"type": "http.response.body", "body": b"the jobs"})
+
+
+@pytest.fixture
+def naps(monkeypatch: pytest.MonkeyPatch) -> list[float]:
+    """How long each answer was held back; nobody waits for it here."""
+    taken: list[float] = []
+
+    async def nap(seconds: float) -> None:
+        taken.append(seconds)
+
+    monkeypatch.setattr(door.asyncio, "sleep", nap)
+    return taken
+
+
+@dataclass
+class Shop:
+    """A door with a gate, as --lan opens it, and the codes its host's screen showed."""
+
+    clock: Clock
+    codes: list[str]
+    gate: Gate
+    door: Door
+
+    def enter(self, code: str, client: str = PHONE) -> Answer:
+        return ask(self.door, "/enter", client=client, method="POST", body=f"code={code}", host=SHOP_PC)
+
+    def wrong(self) -> str:
+        """A code that is not the one shown."""
+        return f"{(int(self.codes[-1]) + 1) % 1_000_000:06d}"
+
+
+@pytest.fixture
+def shop(naps: list[float]) -> Shop:
+    clock, codes = Clock(), []
+    gate = Gate(show=codes.append, now=clock)
+    gate.offer()
+    return Shop(clock, codes, gate, Door(inside, gate, LOOPBACK))
+
+
+# ---- this machine alone
+
+
+@pytest.fixture(scope="module")
+def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
+    with Host(tmp_path_factory.mktemp("serving") / "shop") as host:
+        yield host
+
+
+def test_only_this_machines_own_address_is_listened_to(host: Host) -> None:
+    # 127.0.0.2 is this machine too; whoever listened to every address would answer there
+    with socket.create_server(("0.0.0.0", 0)) as everywhere:
+        if not answers("127.0.0.2", everywhere.getsockname()[1]):
+            pytest.skip("this system has no second loopback address to try")
+    assert answers("127.0.0.1", host.port)
+    assert not answers("127.0.0.2", host.port)
+    assert f"http://127.0.0.1:{host.port}" in host.told()
+
+
+def test_its_own_network_address_is_refused_too(host: Host) -> None:
+    addresses = network.lan_addresses()
+    if not addresses:
+        pytest.skip("this machine is in no network")
+    for address in addresses:
+        assert not answers(address, host.port)
+
+
+def test_the_first_page_tells_the_browser_to_fetch_from_nowhere_else(host: Host) -> None:
+    with urllib.request.urlopen(host.url) as answer:
+        policy = answer.headers["content-security-policy"]
+    sources = {word for rule in policy.split(";") for word in rule.split()[1:]}
+    assert sources == {"'self'", "'unsafe-inline'", "'unsafe-eval'", "data:", "blob:"}
+    assert "default-src 'self'" in policy
+
+
+def test_a_name_of_another_site_gets_no_page_even_if_it_leads_here(host: Host) -> None:
+    request = urllib.request.Request(host.url, headers={"Host": "rebound.example"})
+    with pytest.raises(urllib.error.HTTPError) as refused:
+        urllib.request.urlopen(request)
+    assert refused.value.code == 421
+
+
+@pytest.mark.parametrize("kind", ["http", "websocket"])
+@pytest.mark.parametrize(
+    ("headers", "let_in"),
+    [
+        ({"host": "127.0.0.1:8710"}, True),
+        ({"host": "localhost:8710"}, True),
+        ({"host": "LOCALHOST:8710"}, True),
+        ({"host": "[::1]:8710"}, True),
+        ({"host": "127.0.0.1:8710", "origin": "http://127.0.0.1:8710"}, True),
+        ({"host": "evil.example:8710"}, False),
+        ({"host": "127.0.0.1.evil.example"}, False),
+        ({"host": ""}, False),
+        ({"host": "127.0.0.1:8710", "origin": "http://evil.example"}, False),
+        ({"host": "127.0.0.1:8710", "origin": "http://127.0.0.1:3000"}, False),
+        ({"host": "127.0.0.1:8710", "origin": "null"}, False),
+    ],
+)
+def test_host_and_origin_must_both_be_ours(kind: str, headers: dict[str, str], let_in: bool) -> None:
+    answer = ask(Door(inside, None, LOOPBACK), kind=kind, **headers)
+    refused = 421 if kind == "http" else 1008
+    assert answer.status == ((200 if kind == "http" else 101) if let_in else refused)
+
+
+def test_a_second_start_over_a_folder_says_where_the_first_one_is(host: Host) -> None:
+    second = started_over(host.folder)
+    assert second.returncode == 2
+    assert f"already running over {host.folder}: open {host.url} " in second.stderr
+    assert second.stderr.count("\n") == 1
+    with urllib.request.urlopen(host.url) as answer:
+        assert answer.status == 200
+
+
+def test_a_program_that_was_killed_holds_its_folder_no_longer(tmp_path: Path) -> None:
+    with Host(tmp_path / "shop") as first:
+        first.kill()
+        first.start()
+        assert started_over(first.folder).returncode == 2
+
+
+def started_over(folder: Path) -> subprocess.CompletedProcess[str]:
+    """The program started over a folder where it is expected to refuse."""
+    command = [sys.executable, "-m", "inspect_app", "--data", str(folder), "--port", "0", "--no-browser"]
+    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=PATIENCE_S, check=False)
+
+
+@pytest.mark.parametrize("end", ["SIGINT", "SIGTERM"])
+def test_a_demo_for_a_look_leaves_no_folder_behind(tmp_path: Path, end: str) -> None:
+    command = [sys.executable, "-m", "inspect_app", "demo", "--no-browser", "--port", str(free_port())]
+    environment = {**os.environ, "TMPDIR": str(tmp_path), "PYTHONUNBUFFERED": "1"}
+    with subprocess.Popen(command, cwd=ROOT, env=environment, stdout=subprocess.PIPE, text=True) as demo:
+        assert demo.stdout is not None
+        for line in demo.stdout:
+            if "On this machine" in line:
+                break
+        left = list(tmp_path.glob("inspect-demo-*"))
+        assert [(folder / "logbook.db").is_file() for folder in left] == [True]
+        assert answered(int(command[-1]))
+        demo.send_signal(getattr(signal, end))
+        demo.wait(PATIENCE_S)
+    assert list(tmp_path.glob("inspect-demo-*")) == []
+
+
+def answered(port: int) -> bool:
+    """Whether somebody listens there before patience ends."""
+    for _ in range(int(PATIENCE_S * 20)):
+        if answers(HERE, port):
+            return True
+        time.sleep(0.05)
+    return False
+
+
+# ---- this machine's networks, browser and terminal
+
+
+def interfaces(monkeypatch: pytest.MonkeyPatch, found: dict[str, str], routed: str = "") -> None:
+    """Put this machine into other networks."""
+    monkeypatch.setattr(network, "_interfaces", lambda: iter(found.items()))
+    monkeypatch.setattr(network, "_routed", lambda: routed)
+    monkeypatch.setattr(network.socket, "gethostbyname_ex", lambda _: ("pc", [], ["127.0.1.1"]))
+
+
+@pytest.mark.parametrize(
+    ("found", "routed", "said"),
+    [
+        ({"127.0.0.1": "lo"}, "", []),
+        ({"127.0.0.1": "lo", "192.168.1.5": "wlan0"}, "", ["192.168.1.5"]),  # no way out of the shop
+        # a tunnel takes the way out, and no phone is in it
+        ({"10.8.0.2": "tun0", "192.168.1.5": "wlan0"}, "10.8.0.2", ["192.168.1.5", "10.8.0.2"]),
+        ({"172.17.0.1": "docker0", "10.0.0.7": "eth0"}, "10.0.0.7", ["10.0.0.7", "172.17.0.1"]),
+        ({"169.254.3.4": "usb0", "192.168.1.5": "wlan0"}, "", ["192.168.1.5", "169.254.3.4"]),
+        ({"192.168.1.5": "eth0", "192.168.7.9": "wlan0"}, "192.168.7.9", ["192.168.7.9", "192.168.1.5"]),
+        ({}, "203.0.113.8", ["203.0.113.8"]),  # a system that cannot be asked for its interfaces
+    ],
+)
+def test_every_network_of_this_machine_is_found_the_likeliest_first(
+    monkeypatch: pytest.MonkeyPatch, found: dict[str, str], routed: str, said: list[str]
+) -> None:
+    interfaces(monkeypatch, found, routed)
+    assert network.lan_addresses() == said
+
+
+def test_every_way_in_is_printed_and_the_likeliest_as_a_code(monkeypatch: pytest.MonkeyPatch) -> None:
+    interfaces(monkeypatch, {"10.8.0.2": "tun0", "192.168.1.5": "wlan0"}, "10.8.0.2")
+    first, other, *code = web._ways_in(8710)
+    assert "http://192.168.1.5:8710 " in first
+    assert other.endswith("http://10.8.0.2:8710")
+    assert code == network.qr_lines("http://192.168.1.5:8710")
+    interfaces(monkeypatch, {})
+    (alone,) = web._ways_in(8710)
+    assert "in no network" in alone
+
+
+def test_the_code_on_the_terminal_is_black_on_white_and_whole() -> None:
+    lines = network.qr_lines("http://192.168.1.5:8710")
+    assert all(line.startswith("\x1b[30;47;107m") and line.endswith("\x1b[0m") for line in lines)
+    halves = {"█": (1, 1), "▀": (1, 0), "▄": (0, 1), " ": (0, 0)}
+    rows: list[list[int]] = []
+    for line in lines:
+        faces = [halves[sign] for sign in re.sub(r"\x1b\[[\d;]*m", "", line)]
+        rows += [[upper for upper, _ in faces], [lower for _, lower in faces]]
+    size = len(rows[0]) - 4
+    assert (size - 21) % 4 == 0  # ISO/IEC 18004: 21 modules, and 4 more a version
+    eye = [[int(max(abs(r - 3), abs(c - 3)) != 2) for c in range(7)] for r in range(7)]  # 1:1:3:1:1
+    for top, left in ((0, 0), (0, size - 7), (size - 7, 0)):
+        assert [row[left + 2 : left + 9] for row in rows[top + 2 : top + 9]] == eye
+    assert not any(rows[0] + rows[1] + [row[0] for row in rows] + [row[-1] for row in rows])  # quiet around
+
+
+class _Browser(webbrowser.BaseBrowser):
+    def open(self, url: str, new: int = 0, autoraise: bool = True) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(
+    ("name", "display", "opened"),
+    [("firefox", ":0", True), ("/usr/bin/w3m", ":0", False), ("lynx", ":0", False), ("firefox", "", False)],
+)
+def test_a_text_browser_is_never_opened(
+    monkeypatch: pytest.MonkeyPatch, name: str, display: str, opened: bool
+) -> None:
+    monkeypatch.setattr(network.sys, "platform", "linux")
+    monkeypatch.setattr(network.webbrowser, "get", lambda: _Browser(name))
+    monkeypatch.setenv("DISPLAY", display)
+    monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
+    assert (network.browser() is not None) is opened
+
+
+# ---- other devices
+
+
+def test_a_phone_may_come_in_at_every_address_of_this_machine_but_under_no_other_name(shop: Shop) -> None:
+    for address in (SHOP_PC, "10.8.0.2", "169.254.3.4"):
+        assert ask(shop.door, client=PHONE, host=f"{address}:8710", server=address).status == 401
+        assert ask(shop.door, host=f"{address}:8710", server=address).status == 200
+        assert ask(shop.door, client=PHONE, host=f"{address}:8710").status == 421  # it came in at another
+        assert ask(shop.door, client=PHONE, host="evil.example", server=address).status == 421
+        alone = Door(inside, None, LOOPBACK)
+        assert ask(alone, client=PHONE, host=f"{address}:8710", server=address).status == 421
+
+
+def test_the_host_itself_needs_no_code(shop: Shop) -> None:
+    assert ask(shop.door).body == "the jobs"
+
+
+def test_a_phone_without_a_pass_sees_the_question_for_the_code_and_nothing_else(shop: Shop) -> None:
+    answer = ask(shop.door, "/job/1", client=PHONE, host=SHOP_PC)
+    assert answer.status == 401
+    assert 'name="code"' in answer.body
+    assert "the jobs" not in answer.body
+    assert ask(shop.door, "/ws", client=PHONE, host=SHOP_PC, kind="websocket").status == 1008
+
+
+def test_the_right_code_gives_a_pass_that_scripts_and_other_sites_cannot_use(shop: Shop) -> None:
+    answer = shop.enter(shop.codes[-1])
+    assert (answer.status, answer.headers["location"]) == (303, "/")
+    assert {"HttpOnly", "SameSite=Strict", f"Max-Age={PASS_SECONDS}"} <= set(
+        answer.headers["set-cookie"].split("; ")
+    )
+    given = answer.headers["set-cookie"].split(";")[0]
+    for cookies in (given, f"odd/name=1; {given}"):
+        assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=cookies).body == "the jobs"
+    assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=given, kind="websocket").status == 101
+    assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=f"{COOKIE}=made-up").status == 401
+
+
+def test_a_pass_ends_after_a_shift(shop: Shop) -> None:
+    given = shop.enter(shop.codes[-1]).headers["set-cookie"].split(";")[0]
+    shop.clock.seconds += PASS_SECONDS - 1
+    assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=given).status == 200
+    shop.clock.seconds += 2
+    assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=given).status == 401
+
+
+def test_the_code_is_six_digits_and_may_be_typed_with_a_gap(shop: Shop) -> None:
+    code = shop.codes[-1]
+    assert re.fullmatch(r"\d{6}", code)
+    assert shop.enter(f"{code[:3]}+{code[3:]}").status == 303
+
+
+@pytest.mark.parametrize(
+    "typed", ["", "12", "%D9%A3%D9%A3%D9%A3%D9%A3%D9%A3%D9%A3", "%FF", "abcdef", "²²²²²²"]
+)
+def test_nonsense_in_place_of_a_code_is_a_wrong_code(shop: Shop, typed: str) -> None:
+    assert shop.enter(typed).status == 401
+
+
+def test_every_wrong_code_makes_the_next_answer_slower(shop: Shop, naps: list[float]) -> None:
+    for _ in range(MOST_GUESSES - 1):
+        assert shop.enter(shop.wrong()).status == 401
+    assert naps[0] == 0
+    assert all(later == min(8.0, 2 * sooner) for sooner, later in pairwise(naps[1:]))
+    assert naps[-1] == 8.0
+
+
+def test_after_ten_wrong_codes_even_the_right_one_is_refused_until_a_new_one_comes(shop: Shop) -> None:
+    for _ in range(MOST_GUESSES):
+        last = shop.enter(shop.wrong())
+    assert last.status == 429
+    assert shop.enter(shop.codes[-1]).status == 429
+    shop.clock.seconds += CODE_SECONDS
+    ask(shop.door, client=PHONE, host=SHOP_PC)
+    assert len(shop.codes) == 2
+    assert shop.enter(shop.codes[-1]).status == 303
+
+
+def test_a_code_runs_out_after_ten_minutes_and_the_next_caller_has_a_new_one_shown(shop: Shop) -> None:
+    old = shop.codes[-1]
+    shop.clock.seconds += CODE_SECONDS - 1
+    ask(shop.door, client=PHONE, host=SHOP_PC)
+    assert shop.codes == [old]
+    shop.clock.seconds += 1
+    assert shop.enter(old).status == 401
+    ask(shop.door, client=PHONE, host=SHOP_PC)
+    assert len(shop.codes) == 2
+
+
+def test_codes_differ_from_start_to_start() -> None:
+    codes: list[str] = []
+    for _ in range(20):
+        Gate(show=codes.append).offer()
+    assert len(set(codes)) > 15  # 20 draws of a million: a repeat is a chance of 1 in 5 000
+
+
+# ---- reports
+
+
+def test_a_link_is_good_for_ten_minutes_for_one_report_and_from_one_run_only() -> None:
+    clock = Clock()
+    signer = Signer(now=clock)
+    link = signer.link("a" * 64)
+    until, by = re.fullmatch(rf"/report/{'a' * 64}\.pdf\?until=(\d+)&by=([0-9a-f]{{64}})", link).groups()  # type: ignore[union-attr]
+    assert signer.allows("a" * 64, int(until), by)
+    assert not signer.allows("b" * 64, int(until), by)
+    assert not signer.allows("a" * 64, int(until) + 1, by)
+    assert not signer.allows("a" * 64, int(until), by[:-1] + ("0" if by[-1] != "0" else "1"))
+    assert not signer.allows("a" * 64, int(until), "")
+    assert not signer.allows("a" * 64, int(until), "é")
+    assert not Signer(now=clock).allows("a" * 64, int(until), by)
+    clock.seconds += LINK_SECONDS + 1
+    assert not signer.allows("a" * 64, int(until), by)
+
+
+def test_a_report_comes_by_its_link_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    signers: list[Signer] = []
+
+    class Watched(Signer):
+        def __init__(self) -> None:
+            super().__init__()
+            signers.append(self)
+
+    monkeypatch.setattr(web, "Signer", Watched)
+    bench = Bench(tmp_path)
+    job, _ = record_file(shipped_folder("demo_data") / "linkspan_repair.toml", bench)
+    sha256 = issue_report(bench, job, "KM", "metric").sha256
+    app = web.web_app(bench)
+    good = signers[0].link(sha256)
+
+    def fetch(link: str) -> Answer:
+        path, _, query = link.partition("?")
+        return ask(app, path, query=query)
+
+    assert fetch(good).status == 200
+    assert fetch(good).body.startswith("%PDF-")
+    assert fetch(good.partition("?")[0]).status == 403
+    assert fetch(good[:-1] + ("0" if good[-1] != "0" else "1")).status == 403
+    assert fetch(signers[0].link("0" * 64)).status == 403  # signed, but never issued

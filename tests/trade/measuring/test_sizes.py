@@ -1,0 +1,60 @@
+"""Sizes of a defect: the unit of a bare number is the one beside its box, and the hard to believe is asked about."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from inspect_app.job.job import Field, Job
+from inspect_app.screens.mechanic.placing import in_order, station_typed
+from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed
+from inspect_app.tables.cylinders import Measure
+from inspect_app.trade.measuring.quantities import read
+
+DEPTH = Measure("depth", "depth", "needle depth gauge")
+LENGTH = Measure("length", "length", "steel rule")
+TURNS = Measure("turns", "turns", "", "count")
+JOB = Job("j", nameplate={"stroke": Field("96 in", Decimal("2438.4"))})
+
+
+@pytest.mark.parametrize(
+    ("measure", "system", "typed", "label", "mm"),
+    [
+        (DEPTH, "metric", "60", "Depth, µm", "0.060"),
+        (DEPTH, "inch", "2", "Depth, thou", "0.0508"),  # 2 thou, not two inches; 1 in is 25.4 mm exactly
+        (DEPTH, "metric", "0.06 mm", "Depth, µm", "0.06"),
+        (LENGTH, "metric", "12", "Length, mm", "12"),
+        (LENGTH, "inch", "1/2", "Length, in", "12.7"),
+    ],
+)
+def test_a_bare_number_is_in_the_unit_beside_its_box(
+    measure: Measure, system: str, typed: str, label: str, mm: str
+) -> None:
+    assert size_label(measure, system) == label
+    assert read(size_typed(measure, typed, system), kind="deviation", system=system).value == Decimal(mm)
+
+
+def test_a_count_has_no_unit() -> None:
+    assert size_label(TURNS, "inch") == "Turns"
+    assert size_typed(TURNS, " 3 ", "inch") == "3"
+
+
+@pytest.mark.parametrize("text", ["2 in", "0.06 µm", "50 mm"])
+def test_a_depth_nobody_can_have_measured_is_asked_about(text: str) -> None:
+    assert size_doubt(DEPTH, text, JOB, "inch").startswith(f"Depth {text} is ")
+
+
+@pytest.mark.parametrize("text", ["2 thou", "60 µm", "0.5 mm", ""])
+def test_an_ordinary_depth_is_not_asked_about(text: str) -> None:
+    assert size_doubt(DEPTH, text, JOB, "inch") == ""
+
+
+def test_a_mark_longer_than_the_stroke_is_asked_about() -> None:
+    assert "longer than the stroke" in size_doubt(LENGTH, "100 in", JOB, "inch")
+    assert size_doubt(LENGTH, "90 in", JOB, "inch") == ""
+
+
+def test_stations_are_typed_and_shown_in_the_jobs_unit_and_lie_in_order() -> None:
+    assert (station_typed("254", "inch"), station_typed("254", "metric")) == ("10.00", "254")
+    assert in_order(["900", "cap end", "25", "254.0"]) == ["25", "254.0", "900", "cap end"]
