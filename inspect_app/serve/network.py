@@ -102,7 +102,7 @@ def qr_lines(text: str) -> list[str]:
     Args:
         text: what it carries.
     """
-    from reportlab.graphics.barcode.qr import QrCodeWidget  # type: ignore[import-untyped]
+    from reportlab.graphics.barcode.qr import QrCodeWidget
 
     code = QrCodeWidget(text, barLevel="M").qr
     code.make()

@@ -68,8 +68,9 @@ def _doubtful(judgement: Judgement, kind: str, system: str) -> str:
         return f" ±{u}"
     limit = judgement.limit
     near = limit.upper if limit.lower is None else limit.lower
-    if limit.lower is not None and limit.upper is not None and decision.value is not None:
-        near = min(limit.lower, limit.upper, key=lambda x: abs(x - decision.value))
+    value = decision.value
+    if limit.lower is not None and limit.upper is not None and value is not None:
+        near = min(limit.lower, limit.upper, key=lambda x: abs(x - value))
     assert near is not None
     return f" ±{u} spans the limit {show(near, kind=kind, system=system)[0]}"
 
