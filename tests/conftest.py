@@ -20,12 +20,11 @@ HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the enviro
 
 # what lands is proven by the same examples each time; at the desk every run tries new ones. Never by the clock:
 # how long an example takes says more of the machine than of the program
-settings.register_profile("new examples", deadline=None)
-settings.register_profile("repeatable", derandomize=True, deadline=None, max_examples=40)
-settings.register_profile("few", derandomize=True, deadline=None, max_examples=20)
-MUTATED = "MUTANT_UNDER_TEST" in os.environ
-"""Whether the tests run to see if they notice a change: thousands of times, so each with few examples."""
-settings.load_profile("few" if MUTATED else "repeatable" if os.environ.get("CI") else "new examples")
+EXAMPLES = int(os.environ.get("INSPECT_EXAMPLES", "50"))
+"""So many examples of each property; INSPECT_EXAMPLES=1000 looks deeper."""
+SAME_EACH_TIME = "CI" in os.environ or "MUTANT_UNDER_TEST" in os.environ
+settings.register_profile("examples", deadline=None, max_examples=EXAMPLES, derandomize=SAME_EACH_TIME)
+settings.load_profile("examples")
 
 
 @pytest.fixture(autouse=True, scope="session")

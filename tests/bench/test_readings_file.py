@@ -319,7 +319,7 @@ def judged(job: Job, bench: Bench) -> None:
     assert json.dumps(as_data(job, assessment))
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(spot=st.sampled_from(list(spots(CONTENT))), odd=st.sampled_from(ODD))
 def test_anything_in_the_place_of_anything_is_judged_or_refused_in_one_sentence(
     bench: Bench, tmp_path: Path, spot: tuple[Any, ...], odd: Any

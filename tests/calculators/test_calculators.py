@@ -473,7 +473,6 @@ A_TEXT = st.one_of(
 )  # fmt: skip
 
 
-@settings(max_examples=300, deadline=None)
 @given(calculator=st.sampled_from(CALCULATORS), texts=st.lists(A_TEXT, min_size=14, max_size=14))
 def test_whatever_is_typed_gives_an_answer_or_a_sentence(calculator: Calculator, texts: list[str]) -> None:
     typed = {key.name: text for key, text in zip(calculator.keys, texts, strict=False) if text}
@@ -517,7 +516,7 @@ def typed_for(draw: st.DrawFn, calculator: Calculator) -> dict[str, str]:
 
 
 @EVERY
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=10)
 @given(data=st.data())
 def test_any_quantities_in_any_units_give_values_or_a_sentence(
     data: st.DataObject, calculator: Calculator

@@ -11,7 +11,7 @@ import re
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.figures.bore_map import bore_map
@@ -72,7 +72,6 @@ named = st.lists(
 )
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     figure=st.sampled_from([*OUTLINES, "unheard of"]),
     stations=numbered | named,
@@ -157,7 +156,6 @@ def test_a_part_says_in_words_what_it_shows() -> None:
 number = st.decimals(-500, 500, places=3, allow_nan=False)
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     value=st.none() | number,
     lower=st.none() | number,
@@ -247,7 +245,6 @@ def test_a_section_is_drawn_as_much_larger_as_it_says() -> None:
     assert "ovality 0.040 mm" in drawing.says
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     data=st.data(),
     stations=numbered | named,

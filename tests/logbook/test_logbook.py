@@ -457,7 +457,7 @@ json_values = st.recursive(
 )
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(more=st.dictionaries(st.text(), json_values, max_size=5))
 def test_any_body_comes_back_as_it_was_given(log: Logbook, more: dict[str, object]) -> None:
     body = {**more, "of": "0"}
@@ -466,7 +466,7 @@ def test_any_body_comes_back_as_it_was_given(log: Logbook, more: dict[str, objec
     assert log.entries(entry_id)[0].body == body
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(order=st.lists(st.sampled_from((PHONE, TABLET, "third")), min_size=1, max_size=30))
 def test_the_order_in_which_devices_arrive_changes_nothing(
     tmp_path_factory: pytest.TempPathFactory, order: list[str]

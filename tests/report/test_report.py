@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pymupdf
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from jobs_for_reports import CLOCKS, HEAD, STATIONS, Log, grid, worn_cylinder
 from PIL import Image
@@ -488,7 +488,6 @@ def test_a_photograph_of_any_shape_stays_on_its_page(size: tuple[int, int]) -> N
 # -- lines and pages ----------------------------------------------------------------------------------
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.text(alphabet="abc -\n\tÄ<>", max_size=300), st.floats(20, 300), st.booleans())
 def test_wrapping_loses_no_letter_and_fits(typed: str, width: float, bold: bool) -> None:
     register()
@@ -510,7 +509,6 @@ strips = st.lists(
 )  # fmt: skip
 
 
-@settings(max_examples=300, deadline=None)
 @given(strips, st.floats(120, 400))
 def test_stacking_keeps_the_order_and_overfills_no_page(listed: list[Strip], room: float) -> None:
     from inspect_app.figures.shapes import Label

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.trade.form.bore import (
@@ -34,7 +34,6 @@ def sections(shape: list[float]) -> list[tuple[Decimal, Decimal]]:
 
 
 @given(st.lists(diameters, min_size=3, max_size=9), st.randoms(use_true_random=False))
-@settings(max_examples=300, deadline=None)
 def test_the_differences_of_a_bore_are_exact(means: list[Decimal], shuffled) -> None:  # type: ignore[no-untyped-def]
     # exact rational arithmetic of the standard library
     exact = [Fraction(m) for m in means]
@@ -96,7 +95,6 @@ def test_a_mean_that_is_no_size_is_refused() -> None:
 @given(
     st.lists(st.tuples(st.integers(0, 4000), diameters), min_size=2, max_size=10, unique_by=lambda s: s[0])
 )
-@settings(max_examples=300, deadline=None)
 def test_the_slope_is_numpys(rows: list[tuple[int, Decimal]]) -> None:
     slope = np.polyfit([z for z, _ in rows], [float(d) - 100 for _, d in rows], 1)[0] * 100  # numpy
     ours = taper_mm_per_100([(Decimal(z), d) for z, d in rows])
@@ -108,7 +106,6 @@ def test_the_slope_is_numpys(rows: list[tuple[int, Decimal]]) -> None:
     st.floats(-0.2, 0.2),
     st.lists(st.integers(0, 40), min_size=5, max_size=12, unique=True),
 )
-@settings(max_examples=300, deadline=None)
 def test_taper_ballooning_and_bell_mouth_are_no_washboard(
     slope: float, curve: float, places: list[int]
 ) -> None:
@@ -120,7 +117,6 @@ def test_taper_ballooning_and_bell_mouth_are_no_washboard(
 
 
 @given(st.floats(0.001, 0.1), st.floats(-0.2, 0.2), st.floats(-0.2, 0.2), st.integers(5, 15))
-@settings(max_examples=300, deadline=None)
 def test_waves_are_found_on_a_tapered_ballooned_bore(
     height: float, slope: float, curve: float, count: int
 ) -> None:

@@ -71,7 +71,7 @@ def test_stations_stand_by_distance_and_words_as_the_checklist_has_them() -> Non
     ),
     st.randoms(use_true_random=False),
 )
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_no_order_of_stations_and_clocks_changes_what_is_measured(
     grid: dict[Cell, Decimal | None], shuffled: random.Random
 ) -> None:
@@ -322,7 +322,6 @@ def test_ovality_weighs_the_greatest_and_the_least_reading_and_no_other() -> Non
     ),
     st.sampled_from(OF_DIAMETERS),
 )
-@settings(max_examples=100, deadline=None)
 def test_a_value_is_the_sum_of_its_weights_times_what_was_read(
     grid: dict[Cell, Decimal | None], name: str
 ) -> None:
@@ -478,7 +477,7 @@ def test_an_overhang_read_at_its_clocks_takes_part() -> None:
     ),
     st.sampled_from(["bow", "worst_per_metre"]),
 )
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_the_weights_of_bow_and_bend_are_how_they_follow_each_reading(
     axis: list[tuple[int, float, float]], name: str
 ) -> None:

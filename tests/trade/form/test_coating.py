@@ -6,7 +6,7 @@ import statistics
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.trade.form.coating import least_um, mean_um, repeats_um
@@ -16,7 +16,6 @@ thicknesses = st.lists(st.decimals(min_value=0, max_value=500, places=1), min_si
 
 
 @given(thicknesses)
-@settings(max_examples=300, deadline=None)
 def test_least_and_mean_are_the_statistics_modules(readings: list[Decimal]) -> None:
     assert least_um(readings) == sorted(readings)[0]
     assert mean_um(readings) == pytest.approx(statistics.mean(readings))
@@ -39,7 +38,6 @@ def test_repeats_are_kept_or_taken_again(readings: list[int], agree: bool) -> No
 
 
 @given(thicknesses)
-@settings(max_examples=300, deadline=None)
 def test_repeats_agree_exactly_when_every_pair_does(readings: list[Decimal]) -> None:
     # the rule pair by pair, with the standard library's mean
     allowed = max(statistics.mean(readings) / 20, Decimal(2))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pressfit.tables
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.tables.faults import Reader
@@ -289,7 +289,6 @@ SIZES_MM = st.decimals(min_value=1, max_value=1250, places=3)
 GRADES = st.integers(min_value=5, max_value=12)
 
 
-@settings(max_examples=300, deadline=None)
 @given(size_mm=SIZES_MM, letter=st.sampled_from(["d", "e", "f", "g", "h", "js"]), grade=GRADES)
 def test_hole_and_shaft_of_one_letter_mirror_each_other(size_mm: Decimal, letter: str, grade: int) -> None:
     shaft, hole = limits(f"{size_mm} {letter}{grade}"), limits(f"{size_mm} {letter.upper()}{grade}")
@@ -299,7 +298,6 @@ def test_hole_and_shaft_of_one_letter_mirror_each_other(size_mm: Decimal, letter
     assert letter == "js" or shaft.upper_mm <= size_mm
 
 
-@settings(max_examples=300, deadline=None)
 @given(size_mm=SIZES_MM, letter=st.sampled_from(list("defgh")), hole_grade=GRADES, shaft_grade=GRADES)
 def test_a_shaft_d_to_h_always_enters_an_h_hole(
     size_mm: Decimal, letter: str, hole_grade: int, shaft_grade: int
@@ -312,7 +310,6 @@ def test_a_shaft_d_to_h_always_enters_an_h_hole(
 TYPED = st.text(max_size=8) | st.from_regex(r"[ ]?[A-Za-z]{1,2}[ ]?[0-9]{1,2}", fullmatch=True)
 
 
-@settings(max_examples=300, deadline=None)
 @given(size_mm=st.decimals(min_value=-10, max_value=2000, places=3), text=TYPED)
 def test_any_size_and_any_text_gives_limits_or_a_refusal(size_mm: Decimal, text: str) -> None:
     try:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from inspect_app.trade.form.least_squares import coefficient_weights, least_squares, solve
@@ -12,7 +12,6 @@ from inspect_app.trade.measuring.refusal import Refusal
 
 
 @given(st.integers(2, 5), st.data())
-@settings(max_examples=200, deadline=None)
 def test_least_squares_agrees_with_numpy(unknowns: int, data: st.DataObject) -> None:
     numbers = st.integers(-1000, 1000).map(lambda n: n / 100)
     rows = data.draw(

@@ -68,7 +68,6 @@ def test_end_point_straightness_is_the_laser_manuals() -> None:
 
 
 @given(rods(), st.floats(0, 300), st.floats(0, 300))
-@settings(max_examples=300, deadline=None)
 def test_a_rod_turned_on_inboard_supports_gives_back_its_true_axis(
     rod: list[SectionCentre], left: float, right: float
 ) -> None:
@@ -122,7 +121,7 @@ def test_the_least_cylinder_of_the_rod_is_linprogs() -> None:
 
 
 @given(rods())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_the_least_cylinder_is_linprogs_for_any_rod(rod: list[SectionCentre]) -> None:
     polygon = polygon_cylinder_mm(rod, 180)
     zone = least_cylinder(rod)
@@ -150,7 +149,6 @@ def test_the_least_cylinder_of_a_corkscrew_is_the_one_scipy_walks_to(turns: floa
 
 
 @given(rods())
-@settings(max_examples=300, deadline=None)
 def test_zones_of_any_rod_stand_in_their_order(rod: list[SectionCentre]) -> None:
     zone, plane = least_cylinder(rod), bend_plane(rod)
     bow = max(s.off_mm for s in from_ends(rod))
@@ -163,7 +161,6 @@ def test_zones_of_any_rod_stand_in_their_order(rod: list[SectionCentre]) -> None
 
 
 @given(st.integers(1, 2999), millimetres, st.floats(0, 359))
-@settings(max_examples=200, deadline=None)
 def test_three_sections_need_a_cylinder_as_wide_as_the_middle_stands_off(
     z: int, off: float, high: float
 ) -> None:
@@ -195,7 +192,6 @@ def test_least_squares_zone_and_plane_are_numpys() -> None:
 
 
 @given(st.floats(0, 359.9), st.floats(0.05, 2), st.integers(3, 9))
-@settings(max_examples=300, deadline=None)
 def test_a_flat_bend_points_to_its_high_side(high: float, bow: float, stations: int) -> None:
     rod = [
         SectionCentre(100.0 * k, bow * math.sin(math.pi * k / (stations - 1)), high)

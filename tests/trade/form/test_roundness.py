@@ -9,7 +9,7 @@ from fractions import Fraction
 import circle_fit
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import least_squares as scipy_least_squares
 from scipy.optimize import linprog
@@ -57,7 +57,6 @@ def diameters(lobes: int) -> list[Decimal]:
 
 
 @given(st.lists(sizes_mm, min_size=2, max_size=8))
-@settings(max_examples=300, deadline=None)
 def test_ovality_is_the_exact_difference_of_what_was_read(readings: list[Decimal]) -> None:
     # exact rational arithmetic of the standard library
     exact = max(map(Fraction, readings)) - min(map(Fraction, readings))
@@ -125,7 +124,6 @@ def test_four_clocks_on_a_true_ellipse_give_both_its_axes() -> None:
 
 
 @given(spread_readings(3, 180))
-@settings(max_examples=300, deadline=None)
 def test_the_oval_is_the_one_numpy_fits(readings: list[tuple[float, float]]) -> None:
     fit = fit_ovality(readings)
     t = np.radians([a for a, _ in readings])
@@ -139,7 +137,6 @@ def test_the_oval_is_the_one_numpy_fits(readings: list[tuple[float, float]]) -> 
 
 
 @given(st.floats(0.005, 0.5), st.floats(0, 179.9), st.floats(0, 360), st.integers(3, 8))
-@settings(max_examples=300, deadline=None)
 def test_an_oval_is_found_whichever_way_it_lies(
     ovality: float, major_deg: float, start_deg: float, count: int
 ) -> None:
@@ -156,7 +153,6 @@ def caliper_mm(angle_deg: float, *, a: float, b: float) -> float:
 
 
 @given(st.floats(0, 180))
-@settings(max_examples=300, deadline=None)
 def test_three_diameters_show_a_true_ellipse_whole_wherever_it_lies(major_deg: float) -> None:
     # exact geometry: a micrometer on an ellipse of axes 100.03 and 99.97 reads twice its support function
     read = [caliper_mm(clock - major_deg, a=50.015, b=49.985) for clock in (0, 60, 120)]
@@ -176,7 +172,6 @@ def test_three_equal_diameters_are_no_oval_and_no_size_is_refused() -> None:
 
 
 @given(spread_readings(3, 180), st.integers(0, 2))
-@settings(max_examples=200, deadline=None)
 def test_the_weights_of_a_fitted_oval_are_how_it_follows_each_reading(
     readings: list[tuple[float, float]], moved: int
 ) -> None:
@@ -205,7 +200,6 @@ def test_axes_bunched_together_are_refused() -> None:
 
 
 @given(spread_readings(3, 180))
-@settings(max_examples=300, deadline=None)
 def test_the_oval_never_makes_more_of_a_gauge_error_than_a_few_times(
     readings: list[tuple[float, float]],
 ) -> None:
@@ -246,7 +240,6 @@ def test_evenly_spaced_radii_follow_the_published_estimators() -> None:
 
 
 @given(spread_readings(4, 360))
-@settings(max_examples=200, deadline=None)
 def test_the_circle_through_uneven_clocks_is_numpys(readings: list[tuple[float, float]]) -> None:
     # with uneven clocks the circle's radius is not the mean of the radii, so its sign and size both count
     ours = least_squares_circle(readings)
@@ -288,7 +281,6 @@ def test_the_minimum_zone_of_twelve_radii_is_linprogs() -> None:
 
 
 @given(spread_readings(4, 360))
-@settings(max_examples=300, deadline=None)
 def test_the_minimum_zone_is_linprogs_and_never_wider_than_least_squares(
     readings: list[tuple[float, float]],
 ) -> None:

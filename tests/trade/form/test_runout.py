@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.trade.form.runout import runout
@@ -50,7 +50,6 @@ def test_an_oval_section_off_its_axis_gives_up_both_bow_and_ovality() -> None:
 
 
 @given(st.floats(0, 0.5), st.floats(0, 360), st.floats(0, 0.2), st.floats(0, 180), st.integers(5, 12))
-@settings(max_examples=300, deadline=None)
 def test_bow_and_ovality_come_apart_with_five_clocks_or_more(
     bow: float, high: float, ovality: float, major: float, clocks: int
 ) -> None:

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import linprog
@@ -105,7 +105,6 @@ def linprog_strip(profile: list[tuple[float, float]]) -> float:
 @given(
     st.lists(st.tuples(st.integers(0, 6000), millimetres), min_size=3, max_size=20, unique_by=lambda p: p[0])
 )
-@settings(max_examples=300, deadline=None)
 def test_the_strip_that_holds_a_profile_is_linprogs(profile: list[tuple[float, float]]) -> None:
     assert straightness_mm(profile) == pytest.approx(linprog_strip(profile), abs=1e-9)
 

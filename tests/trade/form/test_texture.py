@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pint
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -58,7 +58,6 @@ def test_a_sine_has_the_roughness_calculus_gives_it(amplitude: float) -> None:
 
 
 @given(heights)
-@settings(max_examples=300, deadline=None)
 def test_the_heights_give_what_numpy_gives(z: list[float]) -> None:
     about = np.array(z) - np.mean(z)
     assert ra_um(z) == pytest.approx(np.mean(np.abs(about)), abs=1e-9)
@@ -131,7 +130,6 @@ def test_a_label_that_is_none_is_refused_with_those_that_are() -> None:
 
 
 @given(st.decimals(min_value=0, max_value=4000, places=2))
-@settings(max_examples=300, deadline=None)
 def test_a_measured_roughness_converts_as_pint_does(uin: Decimal) -> None:
     assert um_from_uin(uin) == UNITS.Quantity(uin, "microinch").to("micrometer").magnitude
     assert uin_from_um(um_from_uin(uin)) == pytest.approx(uin)

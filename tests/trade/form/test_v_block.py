@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.trade.form.v_block import (
@@ -91,7 +91,6 @@ def test_a_v_that_is_blind_to_the_lobes_is_refused() -> None:
     st.sets(st.integers(2, 12), min_size=1, max_size=4),
     st.sets(st.sampled_from([60, 72, 90, 108, 120]), min_size=1),
 )
-@settings(max_examples=200, deadline=None)
 def test_no_other_v_at_hand_shows_the_suspected_lobes_better(lobes: set[int], angles: set[int]) -> None:
     every = [
         min(v_block_factor(lobes=n, included_deg=a, setting=s) for n in lobes)  # type: ignore[arg-type]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.tables.faults import Reader
@@ -75,7 +75,6 @@ def test_what_is_no_such_thread_is_refused_with_the_reason(typed, why):
 
 
 @given(row=st.sampled_from(TABLES.threads))
-@settings(max_examples=300, deadline=None)
 def test_every_listed_thread_can_be_written_and_read_back(row):
     per_inch = 25.4 / row.pitch_mm
     text = (
@@ -90,7 +89,6 @@ def test_every_listed_thread_can_be_written_and_read_back(row):
 
 
 @given(text=st.text(alphabet='Mmx×*-., /0123456789UNCF"LHg', max_size=14))
-@settings(max_examples=1000, deadline=None)
 def test_no_scribble_does_worse_than_a_refusal(text):
     try:
         thread = read_thread(text, tables=TABLES)

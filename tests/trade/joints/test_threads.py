@@ -8,7 +8,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy import constants
 
@@ -104,7 +104,6 @@ def test_a_thread_no_table_prints_has_its_area_by_formula_and_says_so():
 
 
 @given(d_mm=st.floats(3, 500), share=st.floats(0.005, 0.3))
-@settings(max_examples=300, deadline=None)
 def test_the_stress_area_lies_between_root_and_outside(d_mm, share):
     thread = metric(d_mm, d_mm * share)
     area_mm2 = stress_area_by_formula_mm2(thread)
@@ -241,7 +240,6 @@ def test_the_half_inch_grade_2_bolt_clamps_as_the_supplier_prints():
 @given(
     row=st.sampled_from(TABLES.threads), class_name=st.sampled_from(sorted({c.name for c in TABLES.classes}))
 )
-@settings(max_examples=500, deadline=None)
 def test_any_listed_thread_in_any_class_has_a_sensible_load_or_a_refusal(row, class_name):
     thread = Thread("t", row.system, row.d_mm, row.pitch_mm)
     try:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy import constants
 from scipy.optimize import brentq
@@ -218,7 +218,6 @@ threads = st.builds(metric, st.floats(8, 400), st.sampled_from([1.0, 1.5, 2.0]))
 
 
 @given(thread=threads, friction=frictions, more=st.floats(0.001, 0.2), yield_mpa=st.floats(200, 1300))
-@settings(max_examples=300, deadline=None)
 def test_more_friction_means_less_preload_and_more_torque_for_it(thread, friction, more, yield_mpa):
     slick, dry = (
         assembly_preload_n(thread=thread, yield_mpa=yield_mpa, thread_friction=f)
@@ -248,7 +247,6 @@ def test_more_friction_means_less_preload_and_more_torque_for_it(thread, frictio
     nut_factor=st.floats(0.08, 0.4),
     scatter=st.floats(0.01, 0.9),
 )
-@settings(max_examples=300, deadline=None)
 def test_torque_and_preload_go_back_and_forth(preload_n, d_mm, nut_factor, scatter):
     torque = torque_nm(preload_n=preload_n, d_mm=d_mm, nut_factor=nut_factor)
     found = preload_from_torque(torque_nm=torque, d_mm=d_mm, nut_factor=nut_factor, scatter=scatter)
@@ -347,7 +345,6 @@ def _springs(preload, load, bolt, members):
 @given(
     preload=st.floats(1e3, 1e6), load=st.floats(1e3, 1e6), bolt=st.floats(0.1, 10), members=st.floats(0.1, 30)
 )
-@settings(max_examples=300, deadline=None)
 def test_the_joint_shares_the_load_as_two_springs_do(preload, load, bolt, members):
     constant = joint_constant(bolt_stiffness=bolt, member_stiffness=members)
     joint = joint_check(preload_n=preload, load_n=load, joint_constant=constant, proof_load_n=2 * preload)

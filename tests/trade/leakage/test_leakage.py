@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
@@ -65,7 +65,6 @@ def test_injecting_oil_raises_the_pressure_as_the_supplier_prints():
 
 
 @given(drop=st.floats(0, 100), minutes=st.floats(0.1, 600), volume=st.floats(1, 1e7), k=st.floats(200, 3000))
-@settings(max_examples=300, deadline=None)
 def test_pressure_drop_and_leak_go_back_and_forth(drop, minutes, volume, k):
     leak = leak_from_pressure_drop_ml_min(
         drop_mpa=drop, minutes=minutes, volume_ml=volume, bulk_modulus_mpa=k
@@ -92,7 +91,6 @@ def test_travel_times_area_is_the_oil_that_left(drift_mm, bore_mm, rod_mm, expec
 
 
 @given(leak=st.floats(0, 1e5), bore=st.floats(10, 800), share=st.floats(0, 0.95), minutes=st.floats(0.1, 600))
-@settings(max_examples=300, deadline=None)
 def test_drift_and_leak_go_back_and_forth(leak, bore, share, minutes):
     rate = drift_from_leak_mm_min(leak_ml_min=leak, bore_mm=bore, rod_mm=share * bore)
     back = leak_from_drift_ml_min(drift_mm=rate * minutes, minutes=minutes, bore_mm=bore, rod_mm=share * bore)
@@ -154,7 +152,6 @@ def test_a_loaded_rod_with_a_leaking_piston_locks_at_load_over_rod_area(
     stroke=st.floats(50, 3000),
     k=st.floats(800, 2000),
 )
-@settings(max_examples=300, deadline=None)
 def test_the_locked_piston_always_holds_more_pressure_and_always_sinks_a_little(load, bore, share, stroke, k):
     cap_ml = math.pi / 4 * bore**2 * stroke / 1000
     lock = blocked_ports_lock(
@@ -223,7 +220,6 @@ def test_one_ounce_per_inch_and_hour_is_11_64_as_the_guide_prints():
 
 
 @given(drift=st.floats(0, 500), bore=st.floats(20, 800), hours=st.floats(0.1, 24))
-@settings(max_examples=300, deadline=None)
 def test_both_forms_of_the_drift_number_describe_one_event(drift, bore, hours):
     volume_ml = leak_from_drift_ml_min(drift_mm=drift, minutes=1, bore_mm=bore, rod_mm=0)
     by_volume = drift_number_by_volume(volume_ml=volume_ml, bore_mm=bore, hours=hours)
@@ -324,7 +320,6 @@ def test_a_hold_whose_pressure_rose_without_reason_proves_nothing():
     per_c=st.floats(0.3, 1.5),
     gauge=st.floats(0.005, 2),
 )
-@settings(max_examples=500, deadline=None)
 def test_any_plausible_hold_adds_up(start, end, start_c, change_c, per_c, gauge):
     drop = hold_drop(
         Hold(start, end, start_c, start_c + change_c, 5),

@@ -7,7 +7,7 @@ from itertools import product
 
 import pytest
 import scipy.stats
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from inspect_app.trade.measuring.decision import (
@@ -113,7 +113,6 @@ NUMBERS = st.decimals(min_value=-1000, max_value=1000, places=4)
 GUARDS = st.decimals(min_value=0, max_value=50, places=4)
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     value=NUMBERS,
     ends=st.tuples(NUMBERS, NUMBERS),
@@ -134,7 +133,6 @@ def test_proven_means_the_whole_interval_of_the_reading_lies_inside_or_outside(
     assert (found.verdict is Verdict.BEYOND) == all_outside
 
 
-@settings(max_examples=300, deadline=None)
 @given(value=NUMBERS, limit=NUMBERS, guard=GUARDS)
 def test_a_proof_against_one_limit_is_right_at_least_97_7_times_in_100(
     value: Decimal, limit: Decimal, guard: Decimal
@@ -165,7 +163,6 @@ def test_the_two_examples_of_jcgm_106() -> None:
     assert round(conformance_probability(value=509.7, u=8.6, lower=490), 2) == 0.99
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     value=st.floats(-50, 50),
     u=st.floats(0.01, 10),
@@ -246,7 +243,6 @@ def test_unusable_limits_are_refused_in_words() -> None:
         uncertainty_ratio(lower=Decimal(0), upper=Decimal(1), expanded_uncertainty=Decimal(0))
 
 
-@settings(max_examples=300, deadline=None)
 @given(value=NUMBERS, ends=st.tuples(NUMBERS, NUMBERS), guard=GUARDS)
 def test_a_better_gauge_never_takes_a_proof_back(
     value: Decimal, ends: tuple[Decimal, Decimal], guard: Decimal
@@ -272,7 +268,6 @@ def test_the_chance_of_a_wrong_acceptance_is_what_conformance_leaves(
     assert chance_outside(judged(value, lower, upper, guard)) == pytest.approx(outside, abs=0.005)
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     value=st.decimals(-5, 5, places=3), upper=st.decimals(0, 3, places=3), guard=st.decimals(1, 4, places=2)
 )
@@ -313,7 +308,6 @@ def test_the_risk_is_said_in_words(value: str | None, sentence: str) -> None:
     assert said.endswith(sentence) if sentence else said == ""
 
 
-@settings(max_examples=300, deadline=None)
 @given(value=st.decimals(-5, 5, places=3), upper=st.decimals(0, 3, places=3))
 def test_with_the_deciding_uncertainty_a_value_is_called_and_with_any_more_it_is_not(
     value: Decimal, upper: Decimal

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.trade.measuring.nameplate_sizes import nameplate_doubts
@@ -133,7 +133,6 @@ def test_a_size_not_above_zero_is_asked_about_and_breaks_nothing(bad: str) -> No
     assert "Bore" in question.sentence
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.lists(st.none() | st.decimals("-10", "100000", places=3), min_size=4, max_size=4))
 def test_any_nameplate_is_asked_about_or_not_and_nothing_else(sizes: list[Decimal | None]) -> None:
     bore, rod, stroke, pressure = sizes

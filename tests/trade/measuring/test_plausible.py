@@ -8,7 +8,7 @@ from decimal import Decimal
 from random import Random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.trade.measuring.plausible import Doubt, doubt
@@ -345,7 +345,6 @@ def test_honest_readings_are_asked_about_at_most_once_in_200() -> None:
 DECIMALS = st.decimals("-1e6", "1e6", allow_nan=False, allow_infinity=False, places=4)
 
 
-@settings(max_examples=300, deadline=None)
 @given(DECIMALS, st.none() | DECIMALS, st.lists(DECIMALS, max_size=4), st.sampled_from(sorted(KINDS)))
 def test_any_reading_of_any_kind_is_asked_about_or_not_and_nothing_else(
     value: Decimal, nominal: Decimal | None, beside: list[Decimal], kind: str

@@ -10,7 +10,7 @@ from types import FrameType
 
 import pint
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from inspect_app.trade.measuring.quantities import KINDS, exact, read, show, show_text
@@ -408,7 +408,6 @@ MICROMETRES = st.integers(0, 20_000_000)
 TEN_THOUSANDTHS = st.integers(0, 8_000_000)
 
 
-@settings(max_examples=300, deadline=None)
 @given(MICROMETRES)
 def test_a_metric_length_shown_and_read_back_is_the_same(micrometres: int) -> None:
     value = Decimal(micrometres).scaleb(-3)
@@ -416,7 +415,6 @@ def test_a_metric_length_shown_and_read_back_is_the_same(micrometres: int) -> No
     assert length(show(value, kind="length", system="metric")[0]) == value
 
 
-@settings(max_examples=300, deadline=None)
 @given(TEN_THOUSANDTHS)
 def test_an_inch_length_shown_and_read_back_is_the_same(ten_thousandths: int) -> None:
     value = Decimal(ten_thousandths).scaleb(-4) * Decimal("25.4")
@@ -424,7 +422,6 @@ def test_an_inch_length_shown_and_read_back_is_the_same(ten_thousandths: int) ->
     assert length(show(value, kind="length", system="inch")[0], system="inch") == value
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.sampled_from(sorted(KINDS)), st.sampled_from(["metric", "inch"]), st.integers(0, 10**7))
 def test_reading_and_showing_settle_in_every_kind(kind: str, system: str, last_places: int) -> None:
     row = KINDS[kind]
@@ -434,7 +431,6 @@ def test_reading_and_showing_settle_in_every_kind(kind: str, system: str, last_p
     assert Decimal(show(value, kind=kind, system=system)[0]) == Decimal(typed)
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     st.from_regex(r"[0-9]{1,17}[.][0-9]{1,17}", fullmatch=True), st.sampled_from(["mm", "in", "thou", "ft"])
 )
@@ -452,7 +448,6 @@ def test_no_typed_digit_is_lost_whatever_the_callers_precision(digits: str, unit
     assert Decimal(kept) == value
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.integers(0, 99), st.integers(0, 7), st.data())
 def test_every_rule_fraction_is_exact(whole: int, power: int, draw: st.DataObject) -> None:
     under = 2 ** max(power, 1)
@@ -461,7 +456,6 @@ def test_every_rule_fraction_is_exact(whole: int, power: int, draw: st.DataObjec
     assert Fraction(length(f"{whole} {over}/{under} in")) == expected
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     st.text(alphabet="0123456789.,+-/ '\"inmµthou½kgNbarpsi°CF·^*²eE", max_size=45),
     st.sampled_from(sorted(KINDS)),
@@ -480,7 +474,6 @@ def test_any_text_is_read_or_refused_and_nothing_else(text: str, kind: str) -> N
     assert not unreadable
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.text(max_size=45))
 def test_any_unicode_is_read_or_refused_and_nothing_else(text: str) -> None:
     unreadable = set()

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.tables.faults import Reader
@@ -80,7 +80,6 @@ SIZES_MM = st.decimals(min_value=1, max_value=1250, places=3)
 PIECES = st.sampled_from(list(MATERIALS.values()))
 
 
-@settings(max_examples=300, deadline=None)
 @given(size_mm=SIZES_MM, both_c=TEMPERATURES_C, piece=PIECES)
 def test_one_material_at_one_temperature_needs_no_correction(
     size_mm: Decimal, both_c: Decimal, piece: Expansion
@@ -90,7 +89,6 @@ def test_one_material_at_one_temperature_needs_no_correction(
     assert correction_um(**together) == 0
 
 
-@settings(max_examples=300, deadline=None)
 @given(size_mm=SIZES_MM, part_c=TEMPERATURES_C, gauge_c=TEMPERATURES_C, part=PIECES, gauge=PIECES)
 def test_a_part_reads_back_to_the_size_it_was_made(
     size_mm: Decimal, part_c: Decimal, gauge_c: Decimal, part: Expansion, gauge: Expansion
@@ -103,7 +101,6 @@ def test_a_part_reads_back_to_the_size_it_was_made(
     assert float(back_mm) == pytest.approx(float(size_mm), rel=1e-12)
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     size_mm=st.decimals(min_value=1, max_value=500, places=3),
     part_c=st.decimals(min_value=10, max_value=30, places=1),
@@ -266,7 +263,6 @@ def test_what_is_no_size_or_temperature_is_refused() -> None:
         )
 
 
-@settings(max_examples=200, deadline=None)
 @given(*(st.floats(-50, 50), st.floats(0, 9)) * 2)
 def test_a_product_scatters_as_its_exact_variance_says(x: float, u_x: float, y: float, u_y: float) -> None:
     """Var(XY) of independent X and Y is E[X²]E[Y²] − (E[X]E[Y])²."""

@@ -8,7 +8,7 @@ from decimal import Decimal
 import numpy as np
 import pytest
 import scipy.stats
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.trade.measuring.refusal import Refusal
@@ -208,7 +208,6 @@ def test_what_two_readings_share_cancels_in_the_difference_and_adds_in_the_sum()
     assert total == pytest.approx(math.hypot(0.006, 0.002 * math.sqrt(2)))
 
 
-@settings(max_examples=200, deadline=None)
 @given(
     st.lists(
         st.tuples(
@@ -263,7 +262,6 @@ def test_a_last_binary_digit_does_not_round_up() -> None:
     assert expanded(0.1, coverage=3) == Decimal("0.3")
 
 
-@settings(max_examples=300, deadline=None)
 @given(us=st.lists(st.floats(1e-6, 1e3), min_size=1, max_size=5), coverage=st.floats(1, 4))
 def test_expanded_uncertainty_is_never_less_than_it_was_and_at_most_a_tenth_more(
     us: list[float], coverage: float
@@ -290,7 +288,6 @@ def test_simulated_mean_of_nine_keeps_what_all_readings_share() -> None:
     assert of_mean(random_u=6, n=9, systematic_u=3) == pytest.approx(float(np.std(means)), rel=0.01)
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.lists(st.decimals(49, 51, places=3), min_size=2, max_size=12))
 def test_repeatability_agrees_with_numpy(readings: list[Decimal]) -> None:
     reference = float(np.std([float(r) for r in readings], ddof=1))
@@ -316,7 +313,6 @@ LINES = st.builds(
 )
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.lists(LINES, min_size=1, max_size=6))
 def test_degrees_of_freedom_lie_between_the_least_line_and_their_sum(lines: list[Contribution]) -> None:
     """GUM G.4.1: the Welch-Satterthwaite result never exceeds the sum of its terms' degrees of freedom."""
@@ -324,7 +320,6 @@ def test_degrees_of_freedom_lie_between_the_least_line_and_their_sum(lines: list
     assert min(line.dof for line in lines) * (1 - 1e-9) <= dof <= sum(line.dof for line in lines) * (1 + 1e-9)
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.lists(LINES, min_size=1, max_size=6))
 def test_a_budget_is_no_smaller_than_its_largest_line(lines: list[Contribution]) -> None:
     budget = Budget(tuple(lines))

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.trade.measuring.refusal import Refusal
@@ -48,7 +48,6 @@ rates = st.one_of(st.just(0.0), st.floats(0.001, 0.4))
     a=st.sampled_from([2, 3, 4, 6]),
     b=st.just(12),
 )
-@settings(max_examples=300, deadline=None)
 def test_the_cheaper_annual_cost_is_cheaper_over_a_common_span(repair, new, rate, a, b):
     # brute force: buy again at the end of each life until both end in the same year
     def bought_again(price, years):
@@ -95,7 +94,6 @@ def test_the_expected_failures_are_the_average_of_random_lives():
     years=st.integers(1, 10),
     new_years=st.integers(1, 25),
 )
-@settings(max_examples=300, deadline=None)
 def test_at_the_break_even_chance_both_ways_cost_the_same(repair, new, failure, rate, years, new_years):
     bare = Way("repair", repair, years, failure_cost=failure)
     fresh = Way("new", new, new_years)

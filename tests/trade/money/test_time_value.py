@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.trade.measuring.refusal import Refusal
@@ -107,7 +107,6 @@ rates = st.one_of(st.just(0.0), st.floats(0.001, 0.4))
     rate=rates,
     years=st.integers(1, 30),
 )
-@settings(max_examples=300, deadline=None)
 def test_paying_the_annual_cost_leaves_just_the_salvage_owed(cost, left, yearly, rate, years):
     annual = annual_cost(cost=cost, salvage=left * cost, yearly_cost=yearly, rate=rate, years=years)
     owed = _account_after(cost, annual - yearly, rate, years)
@@ -115,7 +114,6 @@ def test_paying_the_annual_cost_leaves_just_the_salvage_owed(cost, left, yearly,
 
 
 @given(amounts=st.lists(st.floats(-1e6, 1e6), max_size=30), rate=rates)
-@settings(max_examples=300, deadline=None)
 def test_the_present_value_put_in_an_account_pays_every_amount(amounts, rate):
     balance = present_value(amounts, rate=rate)
     for amount in amounts:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.tables.faults import Reader
@@ -328,7 +328,6 @@ def test_beyond_the_chart_back_up_rings_are_advised_instead_of_a_guess() -> None
     pressure=st.floats(0.5, 60),
     hardness=st.floats(50, 100),
 )
-@settings(max_examples=300, deadline=None)
 def test_any_piston_gives_sensible_gaps_and_a_verdict_or_a_refusal(
     bore: float,
     clearance: float,

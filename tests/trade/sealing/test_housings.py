@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pressfit.tables
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.tables.faults import Reader
@@ -295,7 +295,6 @@ def test_a_sound_groove_measured_with_its_uncertainty_is_named_almost_always() -
     kind=st.sampled_from([None, "rod", "piston", "wiper", "wear-ring", "static"]),
     k=st.floats(0.5, 4),
 )
-@settings(max_examples=150, deadline=None)
 def test_any_groove_is_ranked_and_wear_never_loses_a_candidate(
     groove_in: str,
     groove: float,

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import brentq
@@ -258,7 +258,6 @@ def test_volume_of_214_is_the_solid_of_revolution() -> None:
     stretch=st.floats(-0.2, 0.5),
     growth=st.floats(0.95, 1.1),
 )
-@settings(max_examples=300, deadline=None)
 def test_a_stretched_section_is_the_root_scipy_finds(
     inside: float, section: float, stretch: float, growth: float
 ) -> None:
@@ -347,7 +346,6 @@ def test_325_on_an_inch_and_a_half() -> None:  # hand computation; section by nu
 
 
 @given(rise=st.floats(-60, 180), alpha=st.floats(0, 2e-4))
-@settings(max_examples=300, deadline=None)
 def test_a_ring_and_housing_that_grow_alike_keep_their_squeeze(rise: float, alpha: float) -> None:
     arrangement = {
         "ring": BY_DASH["325"],
@@ -410,7 +408,6 @@ def test_the_ring_for_an_inch_and_a_half_groove_is_325() -> None:
 
 
 @given(on_mm=st.floats(10, 400), section_mm=st.sampled_from([1.78, 2.62, 3.53, 5.33, 6.99]))
-@settings(max_examples=300, deadline=None)
 def test_no_ring_left_out_lies_nearer_than_the_one_named(on_mm: float, section_mm: float) -> None:
     best, *_ = nearest_rings(
         on_mm=on_mm, section_mm=section_mm, least_stretch_percent=0, greatest_stretch_percent=5, rings=RINGS
@@ -479,7 +476,6 @@ def test_a_groove_of_no_table_names_nothing() -> None:
         Service, st.floats(-60, 150), st.floats(0, 2e-4), st.floats(0, 2.5e-5), st.floats(-0.1, 0.3)
     ),
 )
-@settings(max_examples=300, deadline=None)
 def test_any_ring_in_any_groove_gives_ordered_sensible_numbers_or_a_refusal(
     ring: ORing, stretch: float, depth_share: float, width_share: float, tolerance: float, service: Service
 ) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_app.tables.faults import Reader
@@ -71,7 +71,6 @@ STOPS += [("NBR", "HFDR"), ("FKM", "HFDR-alkyl")]  # from memory: phosphate este
     st.floats(-60, 250),
     st.floats(0, 100),
 )
-@settings(max_examples=300, deadline=None)
 def test_a_hard_stop_holds_at_every_temperature(
     stop: tuple[str, str], coldest_c: float, warmer_k: float
 ) -> None:
@@ -131,7 +130,6 @@ def test_a_missing_pair_is_a_fault(tmp_path: Path) -> None:
 @given(
     st.sampled_from(sorted(TABLES.compatibilities)), st.floats(-60, 250), st.floats(0, 100), st.floats(0, 100)
 )
-@settings(max_examples=300, deadline=None)
 def test_no_material_gets_better_by_heat(
     pair: tuple[str, str], coldest_c: float, warmer_k: float, more_k: float
 ) -> None:

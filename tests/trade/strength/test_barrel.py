@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_bvp, solve_ivp
 from scipy.optimize import brentq
@@ -48,7 +48,6 @@ a_wall_share = st.floats(0.05, 0.6)  # wall over bore radius
 a_pressure = st.floats(1, 45)
 a_yield = st.floats(235, 900)
 some_ends = st.sampled_from(BOTH_ENDS)
-thousands = settings(max_examples=300, deadline=None)
 
 
 class SolvedTube:
@@ -211,7 +210,6 @@ def test_collapse_is_equilibrium_of_a_wall_all_at_yield() -> None:
     assert collapse_pressure_mpa(bore_mm=100, outside_mm=120, yield_mpa=450) == pytest.approx(-wall.y[0, -1])
 
 
-@thousands
 @given(a_bore, a_wall_share, a_yield)
 def test_tresca_open_closed_and_collapse_come_in_that_order(
     bore: float, share: float, yield_mpa: float
@@ -297,7 +295,6 @@ def test_thinnest_wall_loses_half_of_what_comes_off_the_smallest_diameter() -> N
     assert honed.bore_mm == 100.5
 
 
-@thousands
 @given(a_bore, a_wall_share, st.floats(0.01, 0.5))
 def test_thinnest_wall_all_round_is_never_kinder_than_a_bore_out_of_centre(
     bore: float, share: float, shift_share: float
@@ -312,7 +309,6 @@ def test_thinnest_wall_all_round_is_never_kinder_than_a_bore_out_of_centre(
     assert ours >= jeffery * (1 - 1e-9)
 
 
-@thousands
 @given(a_bore, a_wall_share, a_pressure, a_yield, st.floats(0, 0.002), st.floats(0.5, 1), some_ends)
 def test_at_the_greatest_bore_the_governing_case_is_used_to_the_full_and_no_other_beyond(
     bore: float,
@@ -348,7 +344,6 @@ def test_at_the_greatest_bore_the_governing_case_is_used_to_the_full_and_no_othe
     )
 
 
-@thousands
 @given(a_bore, a_wall_share, a_pressure, st.floats(0.001, 0.3))
 def test_honing_only_ever_adds_stress_and_swelling(
     bore: float, share: float, pressure: float, taken_share: float
@@ -373,7 +368,6 @@ def test_honing_only_ever_adds_stress_and_swelling(
         assert 0 < swelling[0] < swelling[1]
 
 
-@thousands
 @given(a_bore, a_wall_share, a_pressure)
 def test_stress_is_greatest_at_the_bore_and_open_ends_are_the_worse(
     bore: float, share: float, pressure: float

@@ -47,7 +47,6 @@ E_MPA = 210e3
 a_rod = st.floats(16, 320)
 a_slenderness = st.floats(10, 300)
 a_yield = st.floats(275, 900)
-thousands = settings(max_examples=300, deadline=None)
 
 
 def finite_element_force_n(
@@ -318,7 +317,6 @@ def test_dial_of_0_8_on_one_metre_is_0_9_of_bow_on_a_metre_and_a_half() -> None:
     )
 
 
-@thousands
 @given(a_rod, a_slenderness, a_yield, st.floats(0.01, 20), st.floats(1.01, 3))
 def test_more_bow_always_costs_push_and_off_axis_costs_a_little_more(
     rod_mm: float, slenderness: float, yield_mpa: float, bow: float, more: float
@@ -335,7 +333,6 @@ def test_more_bow_always_costs_push_and_off_axis_costs_a_little_more(
     assert stress == pytest.approx(yield_mpa, rel=1e-6)
 
 
-@thousands
 @given(a_rod, a_slenderness, a_yield, st.floats(0, 10), st.floats(1, 5), st.floats(0.9, 0.999))
 def test_grinding_a_rod_never_raises_what_it_may_be_given(
     rod_mm: float, slenderness: float, yield_mpa: float, bow: float, safety: float, left: float
@@ -359,7 +356,6 @@ def test_grinding_a_rod_never_raises_what_it_may_be_given(
     assert found.utilisation(found.permissible_n) == pytest.approx(1)
 
 
-@thousands
 @given(a_rod, a_slenderness, a_yield, st.floats(1.001, 2))
 def test_a_longer_rod_bears_less_and_never_more_than_euler(
     rod_mm: float, slenderness: float, yield_mpa: float, longer: float
@@ -386,7 +382,6 @@ def test_a_straight_rod_is_governed_by_its_buckling_rule_and_a_bent_one_by_its_b
 # --- rod and barrel together ---
 
 
-@thousands
 @given(a_rod, st.floats(200, 6000), st.floats(1, 100), st.floats(1, 5))
 def test_a_column_cut_in_even_lengths_is_one_column(
     rod_mm: float, length: float, other: float, third: float
@@ -397,7 +392,7 @@ def test_a_column_cut_in_even_lengths_is_one_column(
     assert cut == pytest.approx(euler_force_n(rod, effective_length_mm=whole))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.lists(st.tuples(st.floats(0, 3), st.floats(0.02, 1)), min_size=1, max_size=4),
     st.floats(1e4, 1e6),
@@ -423,7 +418,6 @@ def test_the_least_root_is_taken_where_the_determinant_has_many() -> None:
     assert roots[0] == pytest.approx(got, rel=1e-3)
 
 
-@thousands
 @given(a_rod, st.floats(1.2, 2.5), st.floats(0.03, 0.3), st.floats(200, 6000), st.floats(0.2, 1.5))
 def test_rod_and_barrel_together_bear_more_than_the_rod_alone_over_the_whole_length(
     rod_mm: float, ratio: float, wall: float, rod_length: float, barrel_share: float

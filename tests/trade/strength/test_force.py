@@ -7,7 +7,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -43,7 +43,6 @@ GALLON_L = 231 * 25.4**3 / 1e6
 a_bore = st.floats(25, 600)
 a_rod_share = st.floats(0.2, 0.9)
 a_pressure = st.floats(0.1, 70)
-thousands = settings(max_examples=300, deadline=None)
 
 
 # womackmachine.com, cylinder calculations: 6 in bore, 3 in rod, 2500 psi. It takes pi as 3.14, hence 0.1 %.
@@ -221,7 +220,6 @@ def test_a_pin_bends_as_a_beam_with_the_load_in_the_middle() -> None:
     assert stress.fork_bearing_mpa == pytest.approx(stress.eye_bearing_mpa)  # two cheeks of half the width
 
 
-@thousands
 @given(a_bore, a_rod_share, a_pressure, st.floats(1, 500))
 def test_power_in_is_power_out_both_ways(bore: float, share: float, pressure: float, flow: float) -> None:
     rod = bore * share
@@ -235,7 +233,6 @@ def test_power_in_is_power_out_both_ways(bore: float, share: float, pressure: fl
     assert moved.return_out_l_min < flow < moved.return_in_l_min
 
 
-@thousands
 @given(a_bore, a_rod_share, a_pressure, st.floats(-1, 1))
 def test_forces_on_the_piston_balance_when_the_rod_side_is_blocked(
     bore: float, share: float, pressure: float, load_share: float
@@ -251,7 +248,6 @@ def test_forces_on_the_piston_balance_when_the_rod_side_is_blocked(
         assert reached > pressure
 
 
-@thousands
 @given(a_bore, a_rod_share, st.floats(10, 8000))
 def test_the_tank_swings_by_the_rod(bore: float, share: float, stroke: float) -> None:
     filled = volumes_l(bore_mm=bore, rod_mm=bore * share, stroke_mm=stroke)
@@ -259,7 +255,6 @@ def test_the_tank_swings_by_the_rod(bore: float, share: float, stroke: float) ->
     assert 0 < filled.annulus_l < filled.cap_l
 
 
-@thousands
 @given(st.floats(0.1, 500), a_pressure, st.floats(1000, 2500), st.floats(1.01, 2))
 def test_energy_grows_with_the_square_in_oil_and_less_steeply_in_gas(
     volume: float, pressure: float, bulk: float, more: float
