@@ -39,6 +39,18 @@ def test_usual_cylinders_raise_no_question(bore: str, rod: str, stroke: str, pre
 
 
 @pytest.mark.parametrize(
+    ("bore", "rod"),
+    [  # every preferred bore (40 and up) and rod of ISO 3320, as known from memory, each in a usual pair
+        ("40", "22"), ("40", "28"), ("50", "28"), ("50", "36"), ("63", "45"), ("80", "45"), ("80", "56"),
+        ("100", "56"), ("100", "70"), ("125", "70"), ("125", "90"), ("160", "90"), ("160", "110"), ("200", "110"),
+        ("25", "12"), ("25", "14"), ("25", "18"), ("32", "16"), ("32", "18"), ("32", "20"), ("25", "8"), ("40", "32"),
+    ],
+)  # fmt: skip
+def test_the_preferred_sizes_raise_no_question(bore: str, rod: str) -> None:
+    assert plate(bore, rod) == ()
+
+
+@pytest.mark.parametrize(
     ("bore", "twin"),
     [("50.8", "50"), ("63.5", "63"), ("76.2", "75"), ("101.6", "100"), ("127", "125"), ("254", "250")],
 )
