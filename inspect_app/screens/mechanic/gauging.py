@@ -12,6 +12,7 @@ from inspect_app.job.job import Gauge, Job
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.readings import reading_limit
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.pieces import controls
 from inspect_app.tables.cylinders import Check
 
 
@@ -49,7 +50,7 @@ def gauge_panel(
         overdue = "calibration has run out" if desk.bench.overdue(gauge) else ""
         under = ". ".join(w for w in (reach, overdue, coarse_words(desk, job, check, gauge)) if w)
         rows.append(
-            rows.choice(
+            controls.choice(
                 look,
                 gauge.name,
                 gauge.id == in_hand.id,
@@ -58,11 +59,11 @@ def gauge_panel(
             )
         )
         if under:
-            rows.append(rows.small(look, under))
+            rows.append(controls.small(look, under))
     return [
-        rows.button(look, "Back to measuring", lambda _: close()),
-        rows.text(look, f"Read with which {check.gauge}?", 20, bold=True),
-        rows.small(look, f"{result.measured} of {result.expected} are read; those keep their gauge."),
+        controls.button(look, "Back to measuring", lambda _: close()),
+        controls.text(look, f"Read with which {check.gauge}?", 20, bold=True),
+        controls.small(look, f"{result.measured} of {result.expected} are read; those keep their gauge."),
         *rows,
-        rows.small(look, "A gauge of your own is entered under Settings, off its certificate."),
+        controls.small(look, "A gauge of your own is entered under Settings, off its certificate."),
     ]

@@ -42,7 +42,7 @@ def NumberLine(desk: Desk, job: Job, check: Check, place: Place, version: int) -
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
         high = look.size(74 if _tall(desk) else 54)
-        controls.insert(0, ft.Container(_comes_to(desk, job, check, place, typed), height=high))
+        rows.insert(0, ft.Container(_comes_to(desk, job, check, place, typed), height=high))
     return ft.Column(rows, spacing=0, tight=True)
 
 
