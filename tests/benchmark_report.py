@@ -19,8 +19,8 @@ from jobs_for_reports import HEAD, worn_cylinder
 from PIL import Image
 
 from inspect_app import tables as checklists
+from inspect_app.entries.job import Job, Photo
 from inspect_app.job.assess import assess
-from inspect_app.job.job import Job, Photo
 from inspect_app.logbook.photos import path, take_in
 from inspect_app.paper.blocks import Report
 from inspect_app.paper.pdf import pdf

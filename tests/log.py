@@ -10,11 +10,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 
-from inspect_app.entries.entry import Entry, refusal
+from inspect_app.entries.entry import Entry
+from inspect_app.entries.folding import fold
+from inspect_app.entries.job import Job
+from inspect_app.entries.kinds import refusal
 from inspect_app.job.assess import Assessment, PartResult, assess
 from inspect_app.job.findings import CheckResult, Finding
-from inspect_app.job.folding import fold
-from inspect_app.job.job import Job
 from inspect_app.job.places import places_of
 from inspect_app.job.present import is_asked
 from inspect_app.tables import Tables, load

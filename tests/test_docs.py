@@ -21,7 +21,8 @@ from inspect_app import tables
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import CHECK_KEYS, DEFECT_KEYS, HEADER, bench_for, read_file, record_file
 from inspect_app.cli import main
-from inspect_app.entries.entry import KINDS
+from inspect_app.entries.kinds import KINDS
+from inspect_app.entries.opening import Nameplate
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
 from inspect_app.job.judge import limits_for
@@ -118,7 +119,7 @@ def test_the_shops_limit_of_the_help_is_one_that_beats_the_shipped_one(tmp_path:
     check = bench.tables.cylinders["double-acting"].check("rod-runout")
     assert check is not None
     job = bench.open_job("1", "AB")
-    job = bench.fill_nameplate(job, {"support_span": "1000"}, "AB", "metric").job
+    job = bench.enter(job, Nameplate({"support_span": "1000"}), "AB", "metric").job
     limit = limits_for(check, "tir", job, bench.tables)["reuse"]
     assert (limit.owner, float(limit.upper or 0)) == ("shop", 0.3)
 

@@ -8,9 +8,9 @@ from decimal import Decimal
 from typing import Any
 
 from inspect_app.entries.entry import Entry
+from inspect_app.entries.gauges import gauge_from
+from inspect_app.entries.job import Gauge, Job
 from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
-from inspect_app.job.folding import gauge_from
-from inspect_app.job.job import Gauge, Job
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.measured import default_gauge, is_default
 from inspect_app.tables import Tables

@@ -10,9 +10,9 @@ from __future__ import annotations
 import enum
 from dataclasses import dataclass
 
+from inspect_app.entries.job import Decided, Job
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
-from inspect_app.job.job import Decided, Job
 from inspect_app.job.present import is_asked, open_questions
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder, Part, Question

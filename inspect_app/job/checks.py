@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from inspect_app.entries.job import Job
 from inspect_app.job.defects import defect_findings
 from inspect_app.job.findings import CheckResult, Disposition, Finding, worst_disposition
-from inspect_app.job.job import Job
 from inspect_app.job.places import places_of, whole_skip
 from inspect_app.job.readings import characteristic_finding, clearance_finding, place_result, reading_limit
 from inspect_app.tables import Tables

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.job.job import Gauge, Job
+from inspect_app.entries.job import Gauge, Job
 from inspect_app.job.measured import gauge_error
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.quantities import KINDS, show_text

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from inspect_app.entries.job import Job
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import Finding
-from inspect_app.job.job import Job
 from inspect_app.job.measured import default_gauge
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
+from inspect_app.entries.job import Defect, Job
 from inspect_app.job.findings import Disposition, Finding, Value, finding_of
-from inspect_app.job.job import Defect, Job
 from inspect_app.job.judge import Mark, judge, limits_for
 from inspect_app.job.measured import size_terms
 from inspect_app.tables import Tables

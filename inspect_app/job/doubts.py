@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from itertools import islice
 
-from inspect_app.job.job import Job, Place
+from inspect_app.entries.job import Job, Place
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.places import outside_supports
 from inspect_app.job.words import outside_supports_words

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Job
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Groove
 from inspect_app.tables.limits import HousingTolerance

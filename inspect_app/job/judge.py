@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from inspect_app.entries.job import Job
 from inspect_app.job.groove import limits_of_groove
-from inspect_app.job.job import Job
 from inspect_app.job.measured import sizes_of
 from inspect_app.job.present import Presence, presence
 from inspect_app.tables import Tables

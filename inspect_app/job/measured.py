@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from inspect_app.job.job import DefectSize, Gauge, Job, Reading
+from inspect_app.entries.job import DefectSize, Gauge, Job, Reading
 from inspect_app.job.present import material_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from itertools import pairwise
 
-from inspect_app.job.job import WHOLE_CHECK, Job, Place
+from inspect_app.entries.job import WHOLE_CHECK, Job, Place
 from inspect_app.tables.cylinders import Check, Stations
 from inspect_app.trade.form.grid import distance_mm
 

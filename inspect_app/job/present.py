@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import enum
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Job
 from inspect_app.tables.cylinders import Check, Cylinder, Part, Question, material_key
 from inspect_app.tables.limits import Answers
 

@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 
+from inspect_app.entries.job import Job, Place, Reading
 from inspect_app.job.findings import NOTHING, Finding, PlaceResult, Value, finding_of, room_of
-from inspect_app.job.job import Job, Place, Reading
 from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for
 from inspect_app.job.measured import Sized, sees, sized, sizes_of
 from inspect_app.job.places import places_of

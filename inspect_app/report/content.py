@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from inspect_app.entries.job import Job
 from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.job import Job
 from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.paper.blocks import (
     Block,

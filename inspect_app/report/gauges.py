@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from inspect_app.entries.job import Gauge, Job, Reading
 from inspect_app.job.assess import Assessment
 from inspect_app.job.choosing import range_words
 from inspect_app.job.findings import Finding
-from inspect_app.job.job import Gauge, Job, Reading
 from inspect_app.job.measured import with_scatter
 from inspect_app.paper.blocks import Cell, Column, Section, Table, Words
 from inspect_app.report.phrases import (

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Protocol
 
+from inspect_app.entries.job import Job
 from inspect_app.job.assess import Assessment
-from inspect_app.job.job import Job
 from inspect_app.job.judge import DRAWING
 from inspect_app.job.measured import temperature_words
 from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Fields, Section, Signatures, Table, Words

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from inspect_app.entries.job import Job, Reading
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_verdict
-from inspect_app.job.job import Job, Reading
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import limit_words, place_words, value_words
 from inspect_app.paper.blocks import Block, Cell, Column, Section, Table, Words

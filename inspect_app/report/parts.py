@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 
+from inspect_app.entries.job import Decided, Defect, Job, Place
 from inspect_app.figures.bore_map import bore_map
 from inspect_app.figures.bow import bow_drawing
 from inspect_app.figures.limit_scale import limit_scale
@@ -14,7 +15,6 @@ from inspect_app.figures.shapes import Drawing
 from inspect_app.job.assess import PartResult
 from inspect_app.job.deciding import needed_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding
-from inspect_app.job.job import Decided, Defect, Job, Place
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.measured import budget_sentence
 from inspect_app.job.readings import grid_of

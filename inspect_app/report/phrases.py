@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
+from inspect_app.entries.job import Gauge, Job
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import Disposition, Finding
-from inspect_app.job.job import Gauge, Job
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables

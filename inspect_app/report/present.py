@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from inspect_app.entries.job import Job
 from inspect_app.job.assess import Assessment
-from inspect_app.job.job import Job
 from inspect_app.paper.blocks import Block, Fields, Section, Words
 from inspect_app.tables.cylinders import Cylinder
 

@@ -17,6 +17,8 @@ from typing import Any
 import flet as ft
 
 from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.entries.job import Job
+from inspect_app.entries.typed import Typed
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.mechanic.entering import Entering
@@ -151,6 +153,10 @@ class Desk:
         if not self._following and self.page.session.connection is not None:
             self._following = True
             self.page.run_task(follow)
+
+    def enter(self, job: Job, typed: Typed) -> bool:
+        """Record what was typed on this phone; whether it was."""
+        return self.outcome(self.bench.enter(job, typed, self.standing.initials, self.standing.system))
 
     def outcome(self, outcome: Outcome) -> bool:
         """Show what came of an entry; whether it was recorded."""

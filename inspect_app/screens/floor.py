@@ -5,7 +5,7 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
 
-from inspect_app.job.job import Place
+from inspect_app.entries.job import Place
 
 if TYPE_CHECKING:
     from inspect_app.screens.desk import Desk

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import flet as ft
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Job
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame

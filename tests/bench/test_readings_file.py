@@ -17,9 +17,9 @@ from hypothesis import strategies as st
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import bench_for, record_file
+from inspect_app.entries.job import WHOLE_CHECK, Job, Place
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
-from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.report.plain import as_data, as_table
 from inspect_app.tables import shipped_folder
 from inspect_app.trade.measuring.refusal import Refusal

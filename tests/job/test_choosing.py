@@ -8,8 +8,8 @@ from decimal import Decimal
 import pytest
 from log import SHIPPED
 
+from inspect_app.entries.job import Gauge, Job, Place, Reading
 from inspect_app.job.choosing import last_used, outside_range, too_coarse
-from inspect_app.job.job import Gauge, Job, Place, Reading
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.uncertainty import EXPANDED
 

@@ -7,8 +7,8 @@ from decimal import Decimal
 import pytest
 from log import Log
 
+from inspect_app.entries.job import Place
 from inspect_app.job.doubts import reading_doubt
-from inspect_app.job.job import Place
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.plausible import Doubt
 

@@ -9,9 +9,10 @@ import pytest
 
 from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.entries.entry import SHOP
+from inspect_app.entries.gauges import gauge_from
+from inspect_app.entries.job import Gauge, Job, Place
+from inspect_app.entries.opening import Nameplate
 from inspect_app.job.choosing import gauge_for, range_words, reaches
-from inspect_app.job.folding import gauge_from
-from inspect_app.job.job import Gauge, Job, Place
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
@@ -34,7 +35,7 @@ def check(bench: Bench, check_id: str = "rod-diameter") -> Check:
 
 def rod_job(bench: Bench, rod: str = "70") -> Job:
     job = bench.open_job("J-1", "AB")
-    return bench.fill_nameplate(job, {"bore": "100", "rod": rod, "stroke": "600"}, "AB", "metric").job
+    return bench.enter(job, Nameplate({"bore": "100", "rod": rod, "stroke": "600"}), "AB", "metric").job
 
 
 def enter(

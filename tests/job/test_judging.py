@@ -15,9 +15,9 @@ import pytest
 from log import SHIPPED, Log, sound
 
 from inspect_app.entries.entry import Entry
+from inspect_app.entries.job import Place
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition, check_verdict
-from inspect_app.job.job import Place
 from inspect_app.job.places import places_of
 from inspect_app.job.words import finding_sentence, part_reasons
 from inspect_app.tables import load

@@ -11,11 +11,11 @@ from decimal import Decimal
 import pytest
 
 from inspect_app.entries.entry import Entry
+from inspect_app.entries.folding import fold
+from inspect_app.entries.job import DefectSize, Job, Place
 from inspect_app.job.checks import assess_check
 from inspect_app.job.deciding import kinds_that_decide, needed_sentence
 from inspect_app.job.findings import Finding
-from inspect_app.job.folding import fold
-from inspect_app.job.job import DefectSize, Job, Place
 from inspect_app.job.measured import (
     budget_of,
     budget_sentence,

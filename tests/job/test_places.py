@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from log import Log
 
-from inspect_app.job.job import Place
+from inspect_app.entries.job import Place
 from inspect_app.job.places import next_place, outside_supports, places_of, stations_over, whole_skip
 from inspect_app.tables.cylinders import Check, Stations
 

@@ -18,8 +18,8 @@ from hypothesis import strategies as st
 from jobs_for_reports import CLOCKS, HEAD, STATIONS, Log, grid, worn_cylinder
 from PIL import Image
 
+from inspect_app.entries.job import Decided, Field, Issued, Job
 from inspect_app.job.assess import assess
-from inspect_app.job.job import Decided, Field, Issued, Job
 from inspect_app.paper.letters import printable, register, width_of
 from inspect_app.paper.lines import Group, Strip, cut, wrap
 from inspect_app.paper.pages import FOOT, MARGIN, stacked

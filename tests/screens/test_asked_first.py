@@ -11,8 +11,9 @@ from phone import Phone
 from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
-from inspect_app.job.as_typed import Found
-from inspect_app.job.job import Job, Place
+from inspect_app.entries.job import Job, Place
+from inspect_app.entries.looking import Found
+from inspect_app.entries.opening import Nameplate
 
 
 @pytest.fixture(scope="module")
@@ -27,11 +28,11 @@ def job(folder: Path) -> Job:
     for name, error in (("B-1", "0.006"), ("B-2", "0.050")):
         bench.enter_gauge("bore gauge", {"name": name, "error": error, "step": "0.001"}, "JB", "metric")
     job = bench.open_job("T-6 asked first", "JB")
-    job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "600"}, "JB", "metric").job
+    job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "JB", "metric").job
     look = bench.tables.cylinders[job.cylinder].check("rod-surface")
     assert look is not None
-    found = Found("crack", Place("300", "6"), "seal travel")
-    job = bench.note_defect(job, look, found, {"length": "5"}, "JB", "metric").job
+    found = Found(look, "crack", Place("300", "6"), "seal travel", sizes={"length": "5"})
+    job = bench.enter(job, found, "JB", "metric").job
     bench.close()
     return job
 

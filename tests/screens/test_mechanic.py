@@ -15,7 +15,7 @@ from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import verify
-from inspect_app.job.job import Job, Place
+from inspect_app.entries.job import Job, Place
 from inspect_app.tables import shipped_folder
 
 SCORE = "Score along (tram line)"

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from inspect_app.job.job import Field, Job, Place, Reading
+from inspect_app.entries.job import Field, Job, Place, Reading
 from inspect_app.job.judge import LimitInForce, in_force
 from inspect_app.job.places import places_of
 from inspect_app.tables import Tables, load, shipped_folder

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.job import Job, Place
 from inspect_app.job.findings import CheckResult, PlaceResult
-from inspect_app.job.job import Job, Place
 from inspect_app.job.words import finding_sentence, guard_words, place_words, value_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.parts import next_check, route_of

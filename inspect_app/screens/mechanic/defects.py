@@ -6,10 +6,11 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.as_typed import Found
+from inspect_app.entries.job import WHOLE_CHECK, Defect, Job, Place
+from inspect_app.entries.looking import Found, LookedOver
+from inspect_app.entries.measuring import LeftOut
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import WHOLE_CHECK, Defect, Job, Place
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
 from inspect_app.screens.desk import Desk
@@ -38,13 +39,13 @@ def LookAt(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
     skipping, set_skipping = ft.use_state(False)
 
     def looked() -> None:
-        desk.bench.record(job.id, desk.standing.initials, ("looked", {"check": check.id}))
-        desk.refresh()
+        if not desk.enter(job, LookedOver(check)):
+            return
         following = next_check(desk.bench.assess(desk.bench.job(job.id)), check.id)
         desk.go(route_of(job, following) if following else f"/job/{job.id}")
 
     def leave_out(reason: str) -> None:
-        if desk.outcome(desk.bench.skip(job, check, WHOLE_CHECK, reason, desk.standing.initials)):
+        if desk.enter(job, LeftOut(check, WHOLE_CHECK, reason)):
             set_skipping(False)
 
     if adding:
@@ -190,14 +191,12 @@ def DefectForm(  # noqa: N802
 
     def keep() -> None:
         place = Place(texts["station"].strip(), texts["clock"])
-        found = Found(kind, place, texts["zone"], texts["felt"], texts["note"])
         sizes = {m.id: size_typed(m, texts[m.id], system) for m in measures}
         doubts = [d for m in measures if (d := size_doubt(m, sizes[m.id], job, system))]
         if doubts and texts["sure"] != " ".join(doubts):
             write("sure", " ".join(doubts))
             return
-        outcome = desk.bench.note_defect(job, check, found, sizes, desk.standing.initials, system)
-        if desk.outcome(outcome):
+        if desk.enter(job, Found(check, kind, place, texts["zone"], texts["felt"], texts["note"], sizes)):
             close()
 
     zones = [(z, z) for z in cylinder.zones_of(check)]

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from inspect_app.job.job import Gauge, Job, Place, Reading
+from inspect_app.entries.job import Gauge, Job, Place, Reading
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.places import next_place, places_of, whole_skip
 from inspect_app.job.words import place_words

@@ -6,9 +6,10 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.deciding import Decision
+from inspect_app.entries.job import Job
 from inspect_app.job.assess import PartResult
 from inspect_app.job.findings import Disposition
-from inspect_app.job.job import Job
 from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.undoing import undo
@@ -97,8 +98,7 @@ def Decide(desk: Desk, job: Job, part: PartResult, close: Callable[[], None]) ->
     overrules_stop = part.computed is Disposition.REFER and what != "replace"
 
     def keep() -> None:
-        outcome = desk.bench.decide(job, part.part.id, what, why, desk.standing.initials, who, how)
-        if desk.outcome(outcome):
+        if desk.enter(job, Decision(part.part.id, what, why, who, how)):
             close()
 
     return controls.form(

@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.job import Gauge, Job
 from inspect_app.job.choosing import range_words, too_coarse
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import Gauge, Job
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.readings import reading_limit
 from inspect_app.screens.desk import Desk

@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.job import Job
+from inspect_app.entries.measuring import OffDrawing
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import Job
 from inspect_app.job.judge import limits_for
 from inspect_app.job.words import limit_words, source_words
 from inspect_app.screens.desk import Desk
@@ -58,10 +59,8 @@ def DrawingLimitForm(  # noqa: N802
     texts, write = use_texts(lambda: Texts(name=check.characteristics[0]))
 
     def keep() -> None:
-        typed = (texts["lower"], texts["upper"])
-        by = desk.standing.initials
-        outcome = desk.bench.set_limit(job, check, texts["name"], typed, texts["drawing"], by, system)
-        if desk.outcome(outcome):
+        limit = OffDrawing(check, texts["name"], texts["lower"], texts["upper"], texts["drawing"])
+        if desk.enter(job, limit):
             close()
 
     options = [(c, CHARACTERISTICS[c].title) for c in check.characteristics]

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.job import Job, Place
 from inspect_app.job.checks import assess_check
-from inspect_app.job.job import Job, Place
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.check_summary import summary
 from inspect_app.screens.mechanic.entering import NOMINAL

@@ -7,10 +7,10 @@ from math import hypot
 
 import flet as ft
 
+from inspect_app.entries.job import Job, Place
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import Job, Place
 from inspect_app.job.judge import limits_for, nominal_of
 from inspect_app.job.words import limit_words, place_words, source_words
 from inspect_app.screens.desk import Desk

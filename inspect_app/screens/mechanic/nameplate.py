@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.job.job import Job
+from inspect_app.entries import opening
+from inspect_app.entries.job import Job
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -17,7 +18,7 @@ def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     unreadable, set_unreadable = ft.use_state({})
 
     def keep(name: str, typed: str) -> None:
-        outcome = desk.bench.fill_nameplate(job, {name: typed}, desk.standing.initials, system)
+        outcome = desk.bench.enter(job, opening.Nameplate({name: typed}), desk.standing.initials, system)
         if outcome.remark:
             set_unreadable(lambda kept: {**kept, name: typed})
             desk.say(outcome.remark)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import flet as ft
 
+from inspect_app.entries.deciding import CautionConfirmed
+from inspect_app.entries.job import Job
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
-from inspect_app.job.job import Job
 from inspect_app.job.triage import triage
 from inspect_app.job.words import disposition_words
 from inspect_app.screens.desk import Desk
@@ -223,8 +224,7 @@ def Cautions(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     cautions = desk.bench.tables_of(job).cautions
 
     def confirm(caution: str) -> None:
-        desk.bench.record(job.id, desk.standing.initials, ("caution", {"caution": caution}))
-        desk.refresh()
+        desk.enter(job, CautionConfirmed(caution))
 
     body: list[ft.Control] = []
     for when in dict.fromkeys(c.when for c in cautions):

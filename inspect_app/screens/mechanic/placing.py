@@ -7,9 +7,10 @@ from decimal import Decimal
 
 import flet as ft
 
-from inspect_app.job.as_typed import station_text
+from inspect_app.entries.job import Job, Place
+from inspect_app.entries.measuring import Layout
+from inspect_app.entries.typed import Station, station_of
 from inspect_app.job.findings import CheckResult, PlaceResult
-from inspect_app.job.job import Job, Place
 from inspect_app.job.places import places_of
 from inspect_app.job.words import clock_words, place_words, station_words
 from inspect_app.screens.desk import Desk
@@ -37,11 +38,11 @@ def station_typed(station: str, system: str) -> str:
     return station_words(station, system).removesuffix(f" {length_unit(system)}")
 
 
-def in_order(stations: Sequence[str]) -> list[str]:
+def in_order(stations: Sequence[Station]) -> list[Station]:
     """Stations in mm from the datum on; words keep their order after them."""
-    numbers = [s for s in stations if distance_mm(s) is not None]
-    return sorted(numbers, key=lambda s: distance_mm(s) or Decimal(0)) + [
-        s for s in stations if distance_mm(s) is None
+    numbers = [s for s in stations if distance_mm(s.at) is not None]
+    return sorted(numbers, key=lambda s: distance_mm(s.at) or Decimal(0)) + [
+        s for s in stations if distance_mm(s.at) is None
     ]
 
 
@@ -123,19 +124,17 @@ def AnotherStation(  # noqa: N802
     texts, _ = use_texts()
 
     def add() -> None:
-        station = station_text(texts["station"], system)
-        if not station:
+        new = station_of(texts["station"], system)
+        if not new.at:
             raise Refusal("Type how far from the gland end, or a word for the place.")
         places = places_of(check, job)
         clocks = list(dict.fromkeys(p.clock for p in places))
         stations = list(dict.fromkeys(p.station for p in places))
-        first = Place(station, clocks[0])
-        if station not in stations:
-            by = desk.standing.initials
-            outcome = desk.bench.lay_out(job, check, in_order([*stations, station]), clocks, by)
-            if not desk.outcome(outcome):
+        if new.at not in stations:
+            every = in_order([*(Station("", at) for at in stations), new])
+            if not desk.enter(job, Layout(check, every, clocks)):
                 return
-        choose(first)
+        choose(Place(new.at, clocks[0]))
 
     return controls.form(
         [
@@ -162,8 +161,10 @@ def PlacesForm(desk: Desk, job: Job, check: Check, system: str) -> ft.Control:  
         def listed(text: str) -> list[str]:
             return [w for part in text.split(",") if (w := part.strip())] or [""]
 
-        wanted = [known.get(s) or (station_text(s, system) if s else s) for s in listed(texts["stations"])]
-        desk.outcome(desk.bench.lay_out(job, check, wanted, listed(texts["clocks"]), desk.standing.initials))
+        wanted = [
+            Station("", known[s]) if s in known else station_of(s, system) for s in listed(texts["stations"])
+        ]
+        desk.enter(job, Layout(check, wanted, listed(texts["clocks"])))
 
     return controls.form(
         [

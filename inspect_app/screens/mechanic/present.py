@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Job
+from inspect_app.entries.opening import AnswerGiven
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
@@ -41,7 +42,7 @@ def _question(desk: Desk, job: Job, question: Question) -> ft.Control:
     given = job.answers.get(question.id)
 
     def answer(text: str) -> None:
-        desk.outcome(desk.bench.answer(job, question.id, text, desk.standing.initials))
+        desk.enter(job, AnswerGiven(question.id, text))
 
     options = [(a, a[:1].upper() + a[1:]) for a in question.answers]
     return ft.Column(

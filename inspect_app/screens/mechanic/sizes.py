@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Job
 from inspect_app.tables.cylinders import Measure
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import show_text

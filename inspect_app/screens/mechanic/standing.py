@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.job import Gauge, Job, Place, Reading
 from inspect_app.job.findings import CheckResult, PlaceResult, check_verdict
-from inspect_app.job.job import Gauge, Job, Place, Reading
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.measured import sized
 from inspect_app.job.readings import judge_reading

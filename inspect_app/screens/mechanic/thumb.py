@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from inspect_app.entries.job import Job, Place
+from inspect_app.entries.measuring import NominalSize
 from inspect_app.job.choosing import WHICH_GAUGE
-from inspect_app.job.job import Job, Place
 from inspect_app.job.places import next_place
 from inspect_app.screens.mechanic.entering import (
     NOMINAL,
@@ -90,7 +91,7 @@ class Thumb:
         desk, entering = self.desk, self.desk.entering
         by, system = desk.standing.initials, desk.standing.system
         if place == NOMINAL:
-            outcome = desk.bench.set_nominal(job, check, text, by, system)
+            outcome = desk.bench.enter(job, NominalSize(check, text), by, system)
         else:
             gauge = entering.gauges.get(check.gauge, "")
             outcome = desk.bench.measure(job, check, place, text, by, system, sure, gauge)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import flet as ft
 
+from inspect_app.entries.job import Job
 from inspect_app.job.findings import check_verdict
-from inspect_app.job.job import Job
 from inspect_app.job.triage import Step, Triage, triage
 from inspect_app.job.words import station_words, triage_sentence
 from inspect_app.screens.desk import Desk

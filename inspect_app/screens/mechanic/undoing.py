@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from inspect_app.entries.entry import Entry
-from inspect_app.job.job import Job, Place
+from inspect_app.entries.job import Job, Place
 from inspect_app.job.words import place_words
 from inspect_app.screens.desk import Desk
 from inspect_app.tables.cylinders import Cylinder

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from inspect_app.job.job import Field, Job
+from inspect_app.entries.job import Field, Job
 from inspect_app.screens.mechanic.placing import in_order, station_typed
 from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed
 from inspect_app.tables.cylinders import Measure

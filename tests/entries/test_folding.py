@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from inspect_app.entries.entry import Entry
-from inspect_app.job.folding import fold, gauge_from, write_up
-from inspect_app.job.job import (
+from inspect_app.entries.folding import fold, write_up
+from inspect_app.entries.gauges import gauge_from
+from inspect_app.entries.job import (
     Answer,
     Decided,
     Defect,

@@ -32,6 +32,7 @@ class Gauge:
 
     `states` says what its ± is, a key of `uncertainty.STATES`; `repeatability` is the standard deviation of one
     reading, None where nobody told it apart. It reads `from_` to `up_to`, None where no range was stated.
+    `typed` is its certificate as somebody typed it, a figure each, with units; none of a shipped default.
     """
 
     id: str
@@ -45,6 +46,7 @@ class Gauge:
     repeatability: Decimal | None = None
     from_: Decimal | None = None
     up_to: Decimal | None = None
+    typed: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
