@@ -93,8 +93,8 @@ def inspection_assessed(folder: Path) -> None:
     bench = Bench(folder / "demo")
     job, _ = record_file(checklists.shipped_folder("demo_data") / "linkspan_repair.toml", bench)
     loaded = bench.tables
-    ours = each_ms(ASSESSED, lambda _: assess(job, loaded))
-    readings = sum(len(r) for r in job.readings.values())
+    ours = each_ms(ASSESSED, lambda _: assess(job.as_found, loaded))
+    readings = sum(len(r) for r in job.as_found.readings.values())
     print(
         f"inspection of {readings} readings assessed (aim {AIM_ASSESS_MS:g} ms): "
         f"p50 {statistics.median(ours):.2f} ms, min {min(ours):.2f} ms"

@@ -104,10 +104,17 @@ def test_the_sheet_to_copy_is_taken_whole_and_without_a_doubt(tmp_path: Path) ->
         for row in check["readings"]
         for cell in ([row] if isinstance(row, str) else row)
     ]
-    assert sum(len(at) for at in job.readings.values()) == len([cell for cell in written if cell != "-"])
-    assert (len(job.skips), len(job.defects), len(job.limits), len(job.photos)) == (1, 1, 1, 1)
-    assert job.decided["rod"].disposition == "replace"
-    assert job.text("rated_pressure") == "250 bar"
+    assert sum(len(at) for at in job.as_found.readings.values()) == len(
+        [cell for cell in written if cell != "-"]
+    )
+    assert (
+        len(job.as_found.skips),
+        len(job.as_found.defects),
+        len(job.as_found.limits),
+        len(job.photos),
+    ) == (1, 1, 1, 1)
+    assert job.as_found.decided["rod"].disposition == "replace"
+    assert job.as_found.text("rated_pressure") == "250 bar"
 
 
 def test_the_shops_limit_of_the_help_is_one_that_beats_the_shipped_one(tmp_path: Path) -> None:
@@ -120,7 +127,7 @@ def test_the_shops_limit_of_the_help_is_one_that_beats_the_shipped_one(tmp_path:
     assert check is not None
     job = bench.open_job("1", "AB")
     job = bench.enter(job, Nameplate({"support_span": "1000"}), "AB", "metric").job
-    limit = limits_for(check, "tir", job, bench.tables)["reuse"]
+    limit = limits_for(check, "tir", job.as_found, bench.tables)["reuse"]
     assert (limit.owner, float(limit.upper or 0)) == ("shop", 0.3)
 
 

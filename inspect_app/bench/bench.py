@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import copy
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -18,8 +18,8 @@ from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
 from inspect_app.entries.folding import fold, write_up
-from inspect_app.entries.job import Gauge, Job, Place
-from inspect_app.entries.kinds import can_undo
+from inspect_app.entries.job import AS_FOUND, Gauge, Job, Place
+from inspect_app.entries.kinds import can_undo, said_of
 from inspect_app.entries.typed import Known, Typed, Written
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
@@ -129,9 +129,9 @@ class Bench:
         """The tables that judge a job; raises as `KeptTables.of`."""
         return self.kept_tables.of(job)
 
-    def assess(self, job: Job) -> Assessment:
-        """The job judged by its tables."""
-        return assess(job, self.tables_of(job))
+    def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
+        """One state of the cylinder judged by the job's tables."""
+        return assess(job.survey(survey), self.tables_of(job))
 
     # -- recording -------------------------------------------------------------------------------
 
@@ -174,7 +174,7 @@ class Bench:
     def _now_ms(self) -> int:
         return round(self._now().timestamp() * 1000)
 
-    def enter(self, job: Job, typed: Typed, by: str, system: str) -> Outcome:
+    def enter(self, job: Job, typed: Typed, by: str, system: str, survey: str = AS_FOUND) -> Outcome:
         """Record what a person typed, with the entries it needs before it, or give the sentence that refuses it.
 
         Args:
@@ -182,25 +182,33 @@ class Bench:
             typed: what was typed: a value of one of the subjects in `entries/`.
             by: initials.
             system: "metric" or "inch", the unit of a bare number.
+            survey: which state of the cylinder it is said of.
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
+        known = self._known(job, survey, system)
         try:
-            written = typed.written(self._known(job, system))
+            written = typed.written(known)
         except Refusal as refusal:
             return Outcome(job, remark=str(refusal))
-        return Outcome(self.record(job.id, by, *written) if written else job)
+        return Outcome(self._record_of(known, by, written) if written else job)
 
-    def _known(self, job: Job, system: str) -> Known:
+    def _record_of(self, known: Known, by: str, written: Iterable[Written]) -> Job:
+        return self.record(known.job.id, by, *(said_of(known.survey.name, w) for w in written))
+
+    def _known(self, job: Job, survey: str, system: str) -> Known:
+        state, tables = job.survey(survey), self.tables_of(job)
+
         def computed(part_id: str) -> str:
-            return next((p.computed.value for p in self.assess(job).parts if p.part.id == part_id), "")
+            return next((p.computed.value for p in assess(state, tables).parts if p.part.id == part_id), "")
 
         return Known(
             job,
-            self.tables_of(job),
+            state,
+            tables,
             system,
-            places=lambda check: places_of(check, job),
-            at_hand=lambda kind: self.shop.gauge_at_hand(job, kind),
+            places=lambda check: places_of(check, state),
+            at_hand=lambda kind: self.shop.gauge_at_hand(state, kind),
             computed=computed,
         )
 
@@ -292,7 +300,7 @@ class Bench:
 
     def measure(
         self, job: Job, check: Check, place: Place, text: str, by: str, system: str, sure: bool = False,
-        gauge: Gauge | str = "",
+        gauge: Gauge | str = "", survey: str = AS_FOUND,
     ) -> Outcome:  # fmt: skip
         """Record one reading: read the text, ask about an unlikely one or its gauge, append, judge.
 
@@ -306,31 +314,35 @@ class Bench:
             sure: the person has confirmed an unlikely reading, and the gauge proposed where none is named.
             gauge: what it was read with: a gauge, or id or name of one in use; "" takes the one the job was
                 last measured with, or the only one.
+            survey: which state of the cylinder was measured.
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
-        nominal = nominal_of(check, job)
+        known = self._known(job, survey, system)
+        state, tables = known.survey, known.tables
+        nominal = nominal_of(check, state)
         try:
             quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal)
             if check.nominal and quantity.value <= 0:
                 raise Refusal(f"{text.strip()} is not a size; it must be greater than 0.")
-            choice = self.shop.gauge_taken(job, check, quantity.value, gauge, self.tables_of(job), system)
+            choice = self.shop.gauge_taken(state, check, quantity.value, gauge, tables, system)
         except Refusal as refusal:
             return Outcome(job, remark=str(refusal))
-        question = reading_doubt(job, check, place, quantity.value, system)
+        question = reading_doubt(state, check, place, quantity.value, system)
         if choice.question:
             first = f"{question.sentence} " if question else ""
             question = Doubt(first + choice.question, question.meant if question else None, WHICH_GAUGE)
         if question and not sure:
             return Outcome(job, doubt=question)
-        taken = as_new(choice.gauge, job)
-        written = measuring.laid_out(check, self._known(job, system))
-        if taken.id not in job.gauges:
+        taken = as_new(choice.gauge, state)
+        written = measuring.laid_out(check, known)
+        if taken.id not in state.gauges:
             written.append(("gauge", gauges.body_of(taken)))
         written.append(("reading", measuring.taken(check, place, text, quantity, taken)))
-        job = self.record(job.id, by, *written)
-        reading = job.readings[check.id][place]
-        return Outcome(job, judgement=judge_reading(check, reading, job, self.tables_of(job)))
+        job = self._record_of(known, by, written)
+        state = job.survey(survey)
+        reading = state.readings[check.id][place]
+        return Outcome(job, judgement=judge_reading(check, reading, state, tables))
 
     # -- photographs, taking back -------------------------------------------------------------------
 

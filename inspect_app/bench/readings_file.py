@@ -304,7 +304,7 @@ class _Recorder:
         self, check: Check, where: str, reason: str, stations: list[str], clocks: list[str]
     ) -> None:
         for place in (Place(s, c) for s in stations for c in clocks):
-            if place not in self.job.readings.get(check.id, {}):
+            if place not in self.job.as_found.readings.get(check.id, {}):
                 self._enter(where, measuring.LeftOut(check, place, reason))
 
     def _defect(self, block: Mapping[str, Any]) -> None:
@@ -324,5 +324,5 @@ class _Recorder:
                 photo = file.read_bytes()
             except OSError:
                 raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
-            noted = self.job.defects[-1]
+            noted = self.job.as_found.defects[-1]
             self._keep(f"{where}, {name}", self.bench.take_photo(self.job, noted.id, photo, "", self.by))

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from inspect_app.entries.entry import Body, Entry
-from inspect_app.entries.job import Decided, Job
+from inspect_app.entries.job import Decided, Survey
 from inspect_app.entries.typed import Known, Written
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -67,7 +67,7 @@ class CautionConfirmed:
 # ---- folded
 
 
-def decision(job: Job, entry: Entry, body: Body) -> Job:
+def decision(survey: Survey, entry: Entry, body: Body) -> Survey:
     """The last decision for a part holds."""
     new = Decided(
         entry.id,
@@ -78,7 +78,7 @@ def decision(job: Job, entry: Entry, body: Body) -> Job:
         body.get("examined_by", ""),
         body.get("examined_how", ""),
     )
-    return replace(job, decided={**job.decided, body["part"]: new})
+    return replace(survey, decided={**survey.decided, body["part"]: new})
 
 
 def caution(cautions: Mapping[str, str], entry: Entry, body: Body) -> Mapping[str, str]:

@@ -28,7 +28,7 @@ def write_up(job: Job, entry: Entry) -> Job:
     if kind is None or kind.step is None:
         return replace(counted, unknown=job.unknown + 1)
     try:
-        return kind.step(counted, entry, entry.body)
+        return kind.step(counted, entry)
     except (KeyError, TypeError, ValueError, ArithmeticError):
         # a body only a newer version understands: kept in the log, counted here, never a crash
         return replace(counted, unknown=job.unknown + 1)

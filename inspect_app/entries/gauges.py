@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
-from inspect_app.entries.job import Gauge
+from inspect_app.entries.job import Gauge, Survey
 from inspect_app.entries.typed import LARGEST, decimal, with_unit
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import exact
@@ -141,6 +142,6 @@ def gauge_from(body: Body) -> Gauge:
     )
 
 
-def gauge(gauges: Mapping[str, Gauge], entry: Entry, body: Body) -> Mapping[str, Gauge]:
+def gauge(survey: Survey, entry: Entry, body: Body) -> Survey:
     """A gauge as it was when something was read with it."""
-    return {**gauges, body["gauge"]: gauge_from(body)}
+    return replace(survey, gauges={**survey.gauges, body["gauge"]: gauge_from(body)})

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of
-from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Job, Photo, Place
+from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Photo, Place, Survey
 from inspect_app.entries.typed import Known, Written, require_clock, require_station, station_of, with_unit
 from inspect_app.tables.cylinders import Check, Measure
 from inspect_app.trade.measuring import quantities
@@ -60,7 +60,7 @@ class Found:
             "measures": sizes,
             "note": self.note.strip(),
         }
-        new = {g.id: g for g in gauges.values() if g.id not in known.job.gauges}
+        new = {g.id: g for g in gauges.values() if g.id not in known.survey.gauges}
         return [*(("gauge", body_of(g)) for g in new.values()), ("defect", body)]
 
     def _size(self, measure: Measure, system: str) -> dict[str, str]:
@@ -91,7 +91,7 @@ class LookedOver:
 # ---- folded
 
 
-def defect(job: Job, entry: Entry, body: Body) -> Job:
+def defect(survey: Survey, entry: Entry, body: Body) -> Survey:
     """A defect joins those found."""
     sizes = {
         name: DefectSize(
@@ -111,13 +111,13 @@ def defect(job: Job, entry: Entry, body: Body) -> Job:
         entry.at,
         entry.by,
     )
-    return replace(job, defects=(*job.defects, new))
+    return replace(survey, defects=(*survey.defects, new))
 
 
-def looked(job: Job, entry: Entry, body: Body) -> Job:
+def looked(survey: Survey, entry: Entry, body: Body) -> Survey:
     """A look lifts that its check was left out."""
-    skips = {k: s for k, s in job.skips.items() if k != (body["check"], WHOLE_CHECK)}
-    return replace(job, looked=job.looked | {body["check"]}, skips=skips)
+    skips = {k: s for k, s in survey.skips.items() if k != (body["check"], WHOLE_CHECK)}
+    return replace(survey, looked=survey.looked | {body["check"]}, skips=skips)
 
 
 def photo(photos: tuple[Photo, ...], entry: Entry, body: Body) -> tuple[Photo, ...]:

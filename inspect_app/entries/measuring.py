@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
-from inspect_app.entries.job import WHOLE_CHECK, DrawingLimit, Field, Gauge, Job, Place, Reading, Skip
+from inspect_app.entries.job import WHOLE_CHECK, DrawingLimit, Field, Gauge, Place, Reading, Skip, Survey
 from inspect_app.entries.typed import (
     Known,
     Station,
@@ -54,7 +54,7 @@ def laid_out(check: Check, known: Known) -> list[Written]:
         check: the check.
         known: for what stands, and the checklist's places.
     """
-    if check.id in known.job.places:
+    if check.id in known.survey.places:
         return []
     stations, clocks = (list(dict.fromkeys(words)) for words in zip(*known.places(check), strict=True))
     return [("places", _places(check, stations, clocks))]
@@ -162,20 +162,20 @@ def taken(check: Check, place: Place, text: str, quantity: Quantity, gauge: Gaug
 # ---- folded
 
 
-def places(job: Job, entry: Entry, body: Body) -> Job:
+def places(survey: Survey, entry: Entry, body: Body) -> Survey:
     """The last layout of a check holds."""
     laid = tuple(Place(s, c) for s in body["stations"] for c in body["clocks"])
-    return replace(job, places={**job.places, body["check"]: laid})
+    return replace(survey, places={**survey.places, body["check"]: laid})
 
 
-def nominal(job: Job, entry: Entry, body: Body) -> Job:
+def nominal(survey: Survey, entry: Entry, body: Body) -> Survey:
     """The last nominal size of a check holds."""
     return replace(
-        job, nominals={**job.nominals, body["check"]: Field(body["typed"], decimal(body["value"]))}
+        survey, nominals={**survey.nominals, body["check"]: Field(body["typed"], decimal(body["value"]))}
     )
 
 
-def limit(job: Job, entry: Entry, body: Body) -> Job:
+def limit(survey: Survey, entry: Entry, body: Body) -> Survey:
     """The last limit on one characteristic of a check holds."""
     new = DrawingLimit(
         body["check"],
@@ -185,11 +185,11 @@ def limit(job: Job, entry: Entry, body: Body) -> Job:
         body["source"],
         entry.by,
     )
-    kept = tuple(x for x in job.limits if (x.check, x.characteristic) != (new.check, new.characteristic))
-    return replace(job, limits=(*kept, new))
+    kept = tuple(x for x in survey.limits if (x.check, x.characteristic) != (new.check, new.characteristic))
+    return replace(survey, limits=(*kept, new))
 
 
-def reading(job: Job, entry: Entry, body: Body) -> Job:
+def reading(survey: Survey, entry: Entry, body: Body) -> Survey:
     """A reading takes the place of the one before, which is kept aside, and lifts what was left out there."""
     check, place = body["check"], Place(body["station"], body["clock"])
     new = Reading(
@@ -203,18 +203,18 @@ def reading(job: Job, entry: Entry, body: Body) -> Job:
         entry.by,
         decimal(body.get("step")) or Decimal(0),
     )
-    standing = job.readings.get(check, {})
+    standing = survey.readings.get(check, {})
     before = standing.get(place)
     return replace(
-        job,
-        readings={**job.readings, check: {**standing, place: new}},
-        replaced=(*job.replaced, before) if before else job.replaced,
-        skips={k: s for k, s in job.skips.items() if k not in ((check, place), (check, WHOLE_CHECK))},
+        survey,
+        readings={**survey.readings, check: {**standing, place: new}},
+        replaced=(*survey.replaced, before) if before else survey.replaced,
+        skips={k: s for k, s in survey.skips.items() if k not in ((check, place), (check, WHOLE_CHECK))},
     )
 
 
-def skip(job: Job, entry: Entry, body: Body) -> Job:
+def skip(survey: Survey, entry: Entry, body: Body) -> Survey:
     """A place or a check is left out."""
     place = Place(body["station"], body["clock"])
     new = Skip(entry.id, body["check"], place, body["reason"], entry.by)
-    return replace(job, skips={**job.skips, (new.check, place): new})
+    return replace(survey, skips={**survey.skips, (new.check, place): new})

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from inspect_app.entries.entry import Body, Entry
-from inspect_app.entries.job import Answer, Field, Job
+from inspect_app.entries.job import AS_FOUND, Answer, Field, Job, Survey
 from inspect_app.entries.typed import LARGEST, Known, Written, decimal, with_unit
 from inspect_app.tables.nameplate import TEXT
 from inspect_app.trade.measuring import quantities
@@ -27,7 +27,7 @@ class Nameplate:
         changed = {
             name: _field(text, _kind(name, known), known.system)
             for name, text in stands.items()
-            if text != known.job.text(name)
+            if text != known.survey.text(name)
         }
         return [("nameplate", {"fields": changed})] if changed else []
 
@@ -83,21 +83,24 @@ def job(job: Job, entry: Entry, body: Body) -> Job:
 
 def tables(job: Job, entry: Entry, body: Body) -> Job:
     """From here on it is judged by other tables."""
+    found = replace(job.as_found, cylinder=body["cylinder"])
     return replace(
         job,
-        cylinder=body["cylinder"],
+        surveys={**job.surveys, AS_FOUND: found},
         cylinder_hash=body["cylinder_hash"],
         limits_hash=body["limits_hash"],
     )
 
 
-def nameplate(job: Job, entry: Entry, body: Body) -> Job:
+def nameplate(survey: Survey, entry: Entry, body: Body) -> Survey:
     """Fields join those known; an empty one is gone."""
     fields = {name: Field(f["typed"], decimal(f.get("value"))) for name, f in body["fields"].items()}
-    merged = {n: f for n, f in {**job.nameplate, **fields}.items() if f.typed}
-    return replace(job, nameplate=merged)
+    merged = {n: f for n, f in {**survey.nameplate, **fields}.items() if f.typed}
+    return replace(survey, nameplate=merged)
 
 
-def answer(job: Job, entry: Entry, body: Body) -> Job:
+def answer(survey: Survey, entry: Entry, body: Body) -> Survey:
     """The last answer to a question holds."""
-    return replace(job, answers={**job.answers, body["question"]: Answer(body["answer"], entry.by, entry.at)})
+    return replace(
+        survey, answers={**survey.answers, body["question"]: Answer(body["answer"], entry.by, entry.at)}
+    )

@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import NamedTuple, Protocol
 
 from inspect_app.entries.entry import Body
-from inspect_app.entries.job import Gauge, Job, Place
+from inspect_app.entries.job import Gauge, Job, Place, Survey
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring import quantities
@@ -28,7 +28,7 @@ Written = tuple[str, Body]
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """What a person's words are read against.
+    """What a person's words are read against: the job, and the state of the cylinder they are said of.
 
     `system` ("metric" or "inch") gives a bare number its unit. `places` says where a check is measured,
     `at_hand` which gauge of a kind a size is taken with (None by eye), `computed` what the readings alone say
@@ -36,6 +36,7 @@ class Known:
     """
 
     job: Job
+    survey: Survey
     tables: Tables
     system: str
     places: Callable[[Check], Sequence[Place]]
@@ -45,7 +46,7 @@ class Known:
     @property
     def cylinder(self) -> Cylinder:
         """The checklist, for its questions, parts and measures."""
-        return self.tables.cylinders[self.job.cylinder]
+        return self.tables.cylinders[self.survey.cylinder]
 
 
 class Typed(Protocol):

@@ -131,12 +131,12 @@ def test_a_reading_is_judged_the_moment_it_stands(bench: Bench, text: str, verdi
     outcome = bench.measure(rod_job(bench), check(bench), FIRST, text, "AB", "metric")
     assert outcome.judgement
     assert outcome.judgement.verdict is verdict
-    assert outcome.job.readings["rod-diameter"][FIRST].by == "AB"
+    assert outcome.job.as_found.readings["rod-diameter"][FIRST].by == "AB"
 
 
 def test_what_was_typed_stands_beside_what_was_understood(bench: Bench) -> None:
     job = measured(bench, rod_job(bench), "2.7535", system="inch")
-    reading = job.readings["rod-diameter"][FIRST]
+    reading = job.as_found.readings["rod-diameter"][FIRST]
     assert reading.typed == "2.7535 in"
     assert reading.value == Decimal("2.7535") * Decimal("25.4")
     (entry,) = (e for e in bench.logbook.entries(job.id) if e.kind == "reading")
@@ -149,7 +149,7 @@ def test_the_first_reading_fixes_the_places_and_names_its_gauge(bench: Bench) ->
     job = measured(bench, job, "69.95", SECOND)
     assert kinds(bench, job)[-2:] == ["reading", "reading"]
     longer = bench.enter(job, Nameplate({"stroke": "1800"}), "AB", "metric").job
-    assert longer.places["rod-diameter"] == job.places["rod-diameter"]
+    assert longer.as_found.places["rod-diameter"] == job.as_found.places["rod-diameter"]
 
 
 def test_an_unlikely_reading_is_asked_about_and_recorded_only_when_sure(bench: Bench) -> None:
@@ -160,7 +160,7 @@ def test_an_unlikely_reading_is_asked_about_and_recorded_only_when_sure(bench: B
     assert outcome.doubt.meant == Decimal("69.95")
     assert kinds(bench, job) == before
     sure = bench.measure(job, check(bench), FIRST, "6995", "AB", "metric", sure=True).job
-    assert sure.readings["rod-diameter"][FIRST].value == 6995
+    assert sure.as_found.readings["rod-diameter"][FIRST].value == 6995
 
 
 @pytest.mark.parametrize(
@@ -186,8 +186,8 @@ def test_a_reading_names_the_gauge_it_was_read_with_and_leaves_the_shops_alone(b
     shops = bench.shop.gauges_of("outside micrometer")[-1]
     other = replace(shops, id="g-9", name="M-09")
     outcome = bench.measure(rod_job(bench), check(bench), FIRST, "69.95", "AB", "metric", gauge=other)
-    assert outcome.job.gauges["g-9"].name == "M-09"
-    assert outcome.job.readings["rod-diameter"][FIRST].gauge == "g-9"
+    assert outcome.job.as_found.gauges["g-9"].name == "M-09"
+    assert outcome.job.as_found.readings["rod-diameter"][FIRST].gauge == "g-9"
     assert bench.shop.gauges_of("outside micrometer") == (shops,)
 
 
@@ -206,12 +206,12 @@ def test_what_cannot_be_read_is_refused_in_a_sentence_and_nothing_is_recorded(
 def test_a_reading_taken_again_replaces_the_one_before_and_undo_brings_that_back(bench: Bench) -> None:
     job = measured(bench, rod_job(bench), "69.95")
     job = measured(bench, job, "69.91")
-    assert job.readings["rod-diameter"][FIRST].value == Decimal("69.91")
-    assert [r.value for r in job.replaced] == [Decimal("69.95")]
+    assert job.as_found.readings["rod-diameter"][FIRST].value == Decimal("69.91")
+    assert [r.value for r in job.as_found.replaced] == [Decimal("69.95")]
     job, undone = bench.undo(job, "AB")
     assert undone is not None
     assert undone.body["typed"] == "69.91 mm"
-    assert job.readings["rod-diameter"][FIRST].value == Decimal("69.95")
+    assert job.as_found.readings["rod-diameter"][FIRST].value == Decimal("69.95")
 
 
 def test_undo_takes_back_one_thing_after_another_and_keeps_all_of_them_in_the_log(bench: Bench) -> None:
@@ -225,8 +225,8 @@ def test_undo_takes_back_one_thing_after_another_and_keeps_all_of_them_in_the_lo
         assert undone is not None
         taken_back.append(undone.kind)
     assert taken_back == ["decision", "skip", "reading", "nameplate"]
-    assert (job.skips, job.decided, job.nameplate) == ({}, {}, {})
-    assert not any(job.readings.values())
+    assert (job.as_found.skips, job.as_found.decided, job.as_found.nameplate) == ({}, {}, {})
+    assert not any(job.as_found.readings.values())
     assert len(kinds(bench, job)) == length + 4
     assert Bench(bench.folder).job(job.id) == job
 
@@ -239,7 +239,7 @@ def test_undo_leaves_what_another_device_entered(bench: Bench, tmp_path: Path) -
     other.logbook.append_all(foreign)
     job, undone = other.undo(other.job(job.id), "CD")
     assert undone is None
-    assert job.readings["rod-diameter"][FIRST].value == Decimal("69.95")
+    assert job.as_found.readings["rod-diameter"][FIRST].value == Decimal("69.95")
 
 
 def test_a_skip_needs_a_reason_and_a_reading_lifts_it(bench: Bench) -> None:
@@ -255,8 +255,8 @@ def test_a_skip_needs_a_reason_and_a_reading_lifts_it(bench: Bench) -> None:
 def test_places_laid_out_anew_keep_the_readings_already_taken(bench: Bench) -> None:
     job = measured(bench, rod_job(bench), "69.95")
     job = bench.enter(job, layout(check(bench), ["100", "eye end"], ["12"]), "AB", "metric").job
-    assert job.places["rod-diameter"] == (Place("100", "12"), Place("eye end", "12"))
-    assert FIRST in job.readings["rod-diameter"]
+    assert job.as_found.places["rod-diameter"] == (Place("100", "12"), Place("eye end", "12"))
+    assert FIRST in job.as_found.readings["rod-diameter"]
 
 
 @pytest.mark.parametrize(
@@ -340,7 +340,7 @@ def test_a_limit_that_cannot_be_is_refused(
     job = rod_job(bench)
     outcome = bench.enter(job, OffDrawing(check(bench), characteristic, *typed, drawing), "AB", "metric")
     assert outcome.remark.endswith(".")
-    assert outcome.job.limits == ()
+    assert outcome.job.as_found.limits == ()
 
 
 def test_a_person_decides_otherwise_and_what_was_computed_stays_beside_it(bench: Bench) -> None:
@@ -358,11 +358,15 @@ def test_a_person_decides_otherwise_and_what_was_computed_stays_beside_it(bench:
 def test_the_nameplate_keeps_what_was_typed_and_lets_it_be_taken_back(bench: Bench) -> None:
     job = bench.open_job("", "AB")
     job = bench.enter(job, Nameplate({"bore": '2 1/2"', "maker": " Own "}), "AB", "metric").job
-    assert (job.text("bore"), job.length("bore"), job.text("maker")) == ('2 1/2"', Decimal("63.5"), "Own")
+    assert (job.as_found.text("bore"), job.as_found.length("bore"), job.as_found.text("maker")) == (
+        '2 1/2"',
+        Decimal("63.5"),
+        "Own",
+    )
     assert "greater than 0" in bench.enter(job, Nameplate({"rod": "0 mm"}), "AB", "metric").remark
     assert bench.enter(job, Nameplate({"rod": "about 70"}), "AB", "metric").job is job
     job = bench.enter(job, Nameplate({"bore": ""}), "AB", "metric").job
-    assert (job.text("bore"), job.length("bore")) == ("", None)
+    assert (job.as_found.text("bore"), job.as_found.length("bore")) == ("", None)
 
 
 def test_settings_belong_to_the_phone_that_made_them(bench: Bench) -> None:
@@ -504,6 +508,32 @@ def test_only_a_report_that_was_issued_is_found(bench: Bench, name: str) -> None
     assert report_file(bench, name) is None
 
 
+# ---- states of the cylinder
+
+
+def test_a_later_state_is_entered_beside_the_first_and_leaves_it_alone(bench: Bench) -> None:
+    job = measured(bench, rod_job(bench), "69.95")
+    job = bench.enter(job, Nameplate({"rod": "69.5"}), "AB", "metric", "as-left").job
+    outcome = bench.measure(job, check(bench), FIRST, "69.48", "AB", "metric", survey="as-left")
+    assert (outcome.remark, outcome.doubt) == ("", None)
+    left, found = outcome.job.survey("as-left"), outcome.job.as_found
+    assert (left.length("rod"), found.length("rod")) == (Decimal("69.5"), Decimal(70))
+    assert left.readings["rod-diameter"][FIRST].value == Decimal("69.48")
+    assert found.readings["rod-diameter"][FIRST].value == Decimal("69.95")
+    assert found == job.as_found
+    # the gauge is the one the job knows already, so the log holds it once
+    assert [e.kind for e in bench.logbook.entries(job.id)].count("gauge") == 1
+    assert Bench(bench.folder).job(job.id) == outcome.job
+
+
+def test_a_decision_for_the_cylinder_as_found_passes_no_later_state(bench: Bench) -> None:
+    job = bench.enter(rod_job(bench), Decision("rod", "reuse", "seen"), "AB", "metric").job
+    by_state = [
+        next(p for p in bench.assess(job, s).parts if p.part.id == "rod") for s in ("as-found", "as-left")
+    ]
+    assert [bool(p.decided) for p in by_state] == [True, False]
+
+
 # ---- verifying
 
 
@@ -514,7 +544,7 @@ def issued(bench: Bench) -> tuple[Job, bytes]:
     look = check(bench, "rod-surface")
     dent = Found(look, "dent", Place("310", "6"), "seal travel", sizes={"depth": "0.2"})
     job = bench.enter(job, dent, "AB", "metric").job
-    job = bench.take_photo(job, job.defects[0].id, jpeg(), "dent", "AB").job
+    job = bench.take_photo(job, job.as_found.defects[0].id, jpeg(), "dent", "AB").job
     report = report_file(bench, issue_report(bench, job, "AB", "metric").sha256)
     assert report
     return bench.job(job.id), report.read_bytes()
@@ -577,7 +607,7 @@ def test_a_clock_set_back_does_not_put_an_entry_before_the_one_it_follows(bench:
     job = measured(again, again.job(job.id), "69.93")
     entries = again.logbook.entries(job.id)
     assert [e.at for e in entries] == sorted({e.at for e in entries})
-    assert job.readings["rod-diameter"][FIRST].value == Decimal("69.93")
+    assert job.as_found.readings["rod-diameter"][FIRST].value == Decimal("69.93")
     assert verify(again) == []
 
 
@@ -621,5 +651,5 @@ def test_turns_of_a_thread_are_counted_and_not_measured_in_millimetres(bench: Be
     assert look is not None
     found = Found(look, "stripped", Place("", ""), sizes={"turns": "3"})
     job = bench.enter(job, found, "KM", "inch").job
-    size = job.defects[-1].sizes["turns"]
+    size = job.as_found.defects[-1].sizes["turns"]
     assert (size.value, size.typed) == (Decimal(3), "3")

@@ -12,7 +12,7 @@ from inspect_app.entries import measuring
 from inspect_app.entries.deciding import CautionConfirmed, Decision
 from inspect_app.entries.entry import Body
 from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
-from inspect_app.entries.job import WHOLE_CHECK, Field, Gauge, Job, Place
+from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Place, Survey
 from inspect_app.entries.looking import Found, LookedOver
 from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
@@ -24,7 +24,7 @@ from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 
 D = Decimal
 CYLINDER = SHIPPED.cylinders["double-acting"]
-NEW = Job("J", cylinder="double-acting")
+NEW = Survey(cylinder="double-acting")
 LAID = (Place("25", "12"), Place("25", "3"), Place("50", "12"), Place("50", "3"))
 DEPTH_GAUGE = Gauge("G7", "depth gauge", "D-7", ((D(100), D("0.01")),), D(0), D("0.01"), "")
 
@@ -36,11 +36,17 @@ def check(check_id: str = "rod-diameter") -> Check:
 
 
 def written(
-    typed: Typed, system: str = "metric", job: Job = NEW, computed: str = "", gauge: Gauge | None = None
+    typed: Typed, system: str = "metric", survey: Survey = NEW, computed: str = "", gauge: Gauge | None = None
 ) -> list[Written]:
     """The entries that something typed makes: places as in LAID, every size taken with `gauge`."""
     known = Known(
-        job, SHIPPED, system, places=lambda _: LAID, at_hand=lambda _: gauge, computed=lambda _: computed
+        Job("J", surveys={AS_FOUND: survey}),
+        survey,
+        SHIPPED,
+        system,
+        places=lambda _: LAID,
+        at_hand=lambda _: gauge,
+        computed=lambda _: computed,
     )
     return typed.written(known)
 
@@ -71,9 +77,9 @@ def test_a_nameplate_is_kept_as_typed_with_its_unit_and_in_mm() -> None:
 
 
 def test_only_what_changed_on_a_nameplate_is_written() -> None:
-    job = replace(NEW, nameplate={"bore": Field("100 mm", D(100)), "rod": Field("70 mm", D(70))})
-    assert written(Nameplate({"bore": "100 mm", "rod": " 70 mm"}), job=job) == []
-    changed = body(Nameplate({"bore": "100 mm", "rod": "", "stroke": "500"}), job=job)
+    survey = replace(NEW, nameplate={"bore": Field("100 mm", D(100)), "rod": Field("70 mm", D(70))})
+    assert written(Nameplate({"bore": "100 mm", "rod": " 70 mm"}), survey=survey) == []
+    changed = body(Nameplate({"bore": "100 mm", "rod": "", "stroke": "500"}), survey=survey)
     assert changed == {
         "fields": {"rod": {"typed": "", "value": ""}, "stroke": {"typed": "500 mm", "value": "500"}}
     }
@@ -134,7 +140,7 @@ def test_what_is_left_out_says_why_after_where_the_check_is_measured() -> None:
     left_out = {"check": "rod-diameter", "station": "25", "clock": "3", "reason": "weld"}
     assert skipped == ("skip", left_out)
     stands = replace(NEW, places={"rod-diameter": LAID})
-    assert written(LeftOut(check(), Place("25", "3"), "weld"), job=stands) == [("skip", left_out)]
+    assert written(LeftOut(check(), Place("25", "3"), "weld"), survey=stands) == [("skip", left_out)]
     assert written(LeftOut(check(), WHOLE_CHECK, "weld")) == [
         ("skip", {"check": "rod-diameter", "station": "", "clock": "", "reason": "weld"})
     ]
@@ -250,7 +256,7 @@ def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
         },
     })  # fmt: skip
     here = replace(NEW, gauges={"G7": DEPTH_GAUGE})
-    assert written(found, "inch", job=here, gauge=DEPTH_GAUGE) == [defect]
+    assert written(found, "inch", survey=here, gauge=DEPTH_GAUGE) == [defect]
     by_eye = body(replace(found, sizes={"length": "1"}), "inch")
     assert by_eye["measures"]["length"]["gauge"] == ""
     nowhere = body(Found(check("rod-surface"), "pit", Place("", "")))

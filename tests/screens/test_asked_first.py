@@ -57,7 +57,7 @@ def test_what_is_not_there_is_not_asked_for(browser: Browser, host: Host, job: J
     phone.tap("No eye")  # at the rod's end, the first of two questions with that answer
     phone.wait_for("12 left to answer")
     bench_job = answered(host, job)
-    assert bench_job.answers["rod-end"].text == "no eye"
+    assert bench_job.as_found.answers["rod-end"].text == "no eye"
     phone.tap("Undo")
     phone.wait_for("13 left to answer")
 
@@ -91,7 +91,9 @@ def test_a_gauge_that_cannot_decide_is_told_before_the_reading(
     phone.key("100.013⏎")
     phone.wait_for("2 of 15")
     standing = answered(host, job)
-    names = [standing.gauges[r.gauge].name for r in standing.readings["bore-diameter"].values()]
+    names = [
+        standing.as_found.gauges[r.gauge].name for r in standing.as_found.readings["bore-diameter"].values()
+    ]
     assert names == ["B-2", "B-1"]
 
 
@@ -117,4 +119,4 @@ def test_the_short_look_leads_to_its_own_places_and_back(browser: Browser, host:
     phone.key("10.2⏎")
     phone.wait_for("Short look first")
     standing = answered(host, job)
-    assert [p.station for p in standing.readings["barrel-wall"]] == ["middle"]
+    assert [p.station for p in standing.as_found.readings["barrel-wall"]] == ["middle"]

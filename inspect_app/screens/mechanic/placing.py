@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import flet as ft
 
-from inspect_app.entries.job import Job, Place
+from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.entries.measuring import Layout
 from inspect_app.entries.typed import Station, station_of
 from inspect_app.job.findings import CheckResult, PlaceResult
@@ -50,6 +50,7 @@ def places_panel(
     *,
     desk: Desk,
     job: Job,
+    survey: Survey,
     check: Check,
     result: CheckResult,
     choose: Callable[[Place | None], None],
@@ -69,9 +70,11 @@ def places_panel(
         for n in range(0, len(cells), IN_A_ROW):
             body.append(ft.Row(cells[n : n + IN_A_ROW], spacing=GAP))
     if any(stations):
-        body.append(AnotherStation(desk=desk, job=job, check=check, choose=choose))
+        body.append(AnotherStation(desk=desk, job=job, survey=survey, check=check, choose=choose))
     laid = f"{desk.standing.system} {len(result.places)}"
-    body.append(PlacesForm(desk=desk, job=job, check=check, system=desk.standing.system, key=laid))
+    body.append(
+        PlacesForm(desk=desk, job=job, survey=survey, check=check, system=desk.standing.system, key=laid)
+    )
     return body
 
 
@@ -117,7 +120,7 @@ def _cell(
 
 @ft.component
 def AnotherStation(  # noqa: N802
-    desk: Desk, job: Job, check: Check, choose: Callable[[Place | None], None]
+    desk: Desk, job: Job, survey: Survey, check: Check, choose: Callable[[Place | None], None]
 ) -> ft.Control:
     """A station more, in the job's unit, measured then and there."""
     look, system = desk.standing.look, desk.standing.system
@@ -127,12 +130,12 @@ def AnotherStation(  # noqa: N802
         new = station_of(texts["station"], system)
         if not new.at:
             raise Refusal("Type how far from the gland end, or a word for the place.")
-        places = places_of(check, job)
+        places = places_of(check, survey)
         clocks = list(dict.fromkeys(p.clock for p in places))
         stations = list(dict.fromkeys(p.station for p in places))
         if new.at not in stations:
             every = in_order([*(Station("", at) for at in stations), new])
-            if not desk.enter(job, Layout(check, every, clocks)):
+            if not desk.enter(job, survey, Layout(check, every, clocks)):
                 return
         choose(Place(new.at, clocks[0]))
 
@@ -146,10 +149,10 @@ def AnotherStation(  # noqa: N802
 
 
 @ft.component
-def PlacesForm(desk: Desk, job: Job, check: Check, system: str) -> ft.Control:  # noqa: N802
+def PlacesForm(desk: Desk, job: Job, survey: Survey, check: Check, system: str) -> ft.Control:  # noqa: N802
     """Where to measure, editable: stations and clocks as lists."""
     look = desk.standing.look
-    places = places_of(check, job)
+    places = places_of(check, survey)
     laid = [station_typed(s, system) for s in dict.fromkeys(p.station for p in places)]
     clocks = ", ".join(dict.fromkeys(p.clock for p in places))
     texts, _ = use_texts(lambda: Texts(stations=", ".join(laid), clocks=clocks))
@@ -164,7 +167,7 @@ def PlacesForm(desk: Desk, job: Job, check: Check, system: str) -> ft.Control:  
         wanted = [
             Station("", known[s]) if s in known else station_of(s, system) for s in listed(texts["stations"])
         ]
-        desk.enter(job, Layout(check, wanted, listed(texts["clocks"])))
+        desk.enter(job, survey, Layout(check, wanted, listed(texts["clocks"])))
 
     return controls.form(
         [
