@@ -19,8 +19,8 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from inspect_app.logbook.durable import sync_folder, write_file
-from inspect_app.logbook.store import NotSaved
+from inspect_app.logbook.durable import make_folder, write_file
+from inspect_app.logbook.store import not_saved
 from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:
@@ -71,7 +71,7 @@ def take_in(data: bytes, *, folder: Path) -> Photo:
 
     Args:
         data: the file as it came from the camera.
-        folder: the folder of all photographs; made if missing.
+        folder: the folder of all photographs; made if missing, in a folder that is there.
     Raises:
         Refusal: no photograph, a broken one, or one too large; nothing was written.
         NotSaved: the disk refused; nothing stands under the photograph's name.
@@ -269,14 +269,9 @@ def _store(sha256: str, jpeg: bytes, thumbnail: bytes, folder: Path) -> None:
     """Both files on the disk; the thumbnail first, so that no photograph stands there without one."""
     file = path(sha256, folder)
     try:
-        if not file.parent.is_dir():
-            file.parent.mkdir(parents=True, exist_ok=True)
-            sync_folder(folder.parent)
-            sync_folder(folder)
+        make_folder(folder)
+        make_folder(file.parent)
         write_file(thumb(sha256, folder), thumbnail)
         write_file(file, jpeg)
     except OSError as e:
-        raise NotSaved(
-            f"The photograph was NOT saved: the disk refused ({e.strerror}). "
-            "Free some space, then add it again."
-        ) from e
+        raise not_saved("The photograph was", e) from e
