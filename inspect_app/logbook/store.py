@@ -112,6 +112,7 @@ class Logbook:
         self.path = path
         self.flush = flush
         self._lock = _lock()
+        self._paths = (str(path), f"{path}-wal")
         self._files: tuple[tuple[int, int], ...] = ()  # what the paths stood for when they were opened
         self._links: dict[tuple[str, str], tuple[str, str]] = {}  # (job, device) -> last (hash, at)
         self._version = 0
@@ -297,8 +298,9 @@ class Logbook:
 
     def _files_now(self) -> tuple[tuple[int, int], ...]:
         """What the paths of the database and of its log of commits stand for now."""
-        files = (self.path, self.path.with_name(f"{self.path.name}-wal"))
-        return tuple((found.st_dev, found.st_ino) for file in files if (found := _stat(file)))
+        return tuple(
+            (found.st_dev, found.st_ino) for file in self._paths if (found := _stat(file)) is not None
+        )
 
     def _refuse_if_gone(self) -> None:
         # SQLite goes on writing into a file that nobody will find under its name again
@@ -418,9 +420,9 @@ def _lock() -> AbstractContextManager[object]:
     return RLock()
 
 
-def _stat(file: Path) -> os.stat_result | None:
+def _stat(file: str) -> os.stat_result | None:
     try:
-        return file.stat()
+        return os.stat(file)
     except OSError:
         return None
 
