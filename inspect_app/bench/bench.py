@@ -28,7 +28,7 @@ from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
 from inspect_app.job.readings import judge_reading
 from inspect_app.logbook.photos import Photo, take_in
-from inspect_app.logbook.store import Logbook
+from inspect_app.logbook.store import Logbook, no_flush
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
@@ -60,6 +60,7 @@ class Bench:
         device: the id a new folder's device takes; None makes one up.
         checklists: the checklists folder; the shipped one if None.
         throw_away: the folder is gone afterwards; nothing waits for the disk.
+        flush: called after every commit, where one must still be carried to the disk.
     Raises:
         NotSaved: the log cannot be opened.
         TableError: the checklists or the shop's limits cannot be used.
@@ -73,13 +74,13 @@ class Bench:
         device: str | None = None,
         checklists: Path | None = None,
         throw_away: bool = False,
+        flush: Callable[[], None] = no_flush,
     ) -> None:
-        folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
         self.photos = folder / "photos"
         self.kept_tables = KeptTables(folder, checklists)
         self.tables = self.kept_tables.today
-        self.logbook = Logbook(folder / "logbook.db", device, throw_away=throw_away)
+        self.logbook = Logbook(folder / "logbook.db", device, flush=flush, throw_away=throw_away)
         self.shop = Shop(self.tables.gauges)
         self.shop.take_in(self.logbook.entries(SHOP))
         self._now = now
@@ -151,7 +152,8 @@ class Bench:
             self.shop.take_in(entries)
             return Job(SHOP)
         job = self._jobs.get(job_id)
-        if job is None or any(e.kind == "undo" for e in entries):
+        # an entry of another device may have a later time than ours: then ours is not the last one to count
+        if job is None or any(e.kind == "undo" or e.at <= job.last_at for e in entries):
             job = fold(job_id, self.logbook.entries(job_id))
         else:
             for entry in entries:

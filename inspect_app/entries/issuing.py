@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import Issued, Job
 
 
-def issued(sha256: str, entries: int, head: str) -> Body:
+def issued(sha256: str, entries: int, head: str, ends: Mapping[str, str]) -> Body:
     """A report that is given out now.
 
     Args:
         sha256: the hash of its PDF.
         entries: how many entries of the job it covers.
-        head: the digest over them.
+        head: the digest over the ends of their chains.
+        ends: the end of every device's chain.
     """
-    return {"sha256": sha256, "entries": entries, "head": head}
+    return {"sha256": sha256, "entries": entries, "head": head, "ends": dict(ends)}
 
 
 def report(job: Job, entry: Entry, body: Body) -> Job:

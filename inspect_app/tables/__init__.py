@@ -29,6 +29,9 @@ from inspect_app.trade.measuring.temperature import Expansion
 from inspect_app.trade.sealing.housings import Housing
 from inspect_app.trade.sealing.orings import Gland
 
+CYLINDERS = "checklists/cylinders/"
+"""Where the checklists of cylinders are among the files of `contents`."""
+
 
 @dataclass(frozen=True, slots=True)
 class Tables:
@@ -105,7 +108,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         housings,
         glands,
         allowances,
-        _content_hash(reader.folder, shop),
+        content_hash(contents(reader.folder, shop)),
     )
 
 
@@ -124,13 +127,26 @@ def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Name
     return cylinders
 
 
-def _content_hash(folder: Path, shop: Path | None) -> str:
-    """SHA-256 over every file but the cylinder checklists, which have a hash each."""
+def contents(folder: Path, shop: Path | None) -> dict[str, bytes]:
+    """Every file that judges, by its name under checklists/ or limits/.
+
+    Args:
+        folder: a checklists folder.
+        shop: folder of the shop's own limit files, may be absent.
+    """
+    files = {f"checklists/{p.relative_to(folder).as_posix()}": p for p in folder.rglob("*") if p.is_file()}
+    files |= {f"limits/{p.name}": p for p in (shop.glob("*.toml") if shop else ())}
+    return {name: files[name].read_bytes() for name in sorted(files)}
+
+
+def content_hash(files: Mapping[str, bytes]) -> str:
+    """SHA-256 over every file but the cylinder checklists, which have a hash each: a Tables' `limits_hash`.
+
+    Args:
+        files: as `contents` gives them.
+    """
     digest = hashlib.sha256()
-    files = [(p.relative_to(folder).as_posix(), p) for p in folder.rglob("*") if p.is_file()]
-    files = [(name, p) for name, p in files if not name.startswith("cylinders/")]
-    if shop and shop.is_dir():
-        files += [(f"shop/{p.name}", p) for p in shop.glob("*.toml")]
-    for name, path in sorted(files):
-        digest.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode())
+    for name in sorted(files):
+        if not name.startswith(CYLINDERS):
+            digest.update(f"{name}\0{hashlib.sha256(files[name]).hexdigest()}\n".encode())
     return digest.hexdigest()
