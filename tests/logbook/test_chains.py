@@ -14,7 +14,7 @@ from pathlib import Path
 from random import Random
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from inspect_app.job.folding import fold
 
@@ -305,6 +305,7 @@ def send_some(to: Logbook, rows: tuple[Row, ...], seed: int) -> None:
         assert "follows an entry that is not here" in sentence
 
 
+@settings(max_examples=40, deadline=None)
 @given(steps=st.lists(writing | sending, min_size=1, max_size=40), last=st.permutations(DEVICES))
 def test_any_split_of_a_log_exchanged_in_any_order_ends_in_the_same_job(
     tmp_path_factory: pytest.TempPathFactory, steps: list[tuple[str, str, int]], last: list[str]
