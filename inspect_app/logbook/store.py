@@ -22,26 +22,14 @@ from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
 from inspect_app.entries.kinds import refusal
 from inspect_app.logbook.chains import Break, Head, Row, chain_breaks, continuation, improper, unproven
 from inspect_app.logbook.durable import make_folders
+from inspect_app.logbook.schema import COLUMNS, GUARDS, STEPS
 from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:
-    from sqlite_utils import Database
+    pass
 
 BUSY_SECONDS = 2.0
-COLUMNS = Row._fields
 INSERT = f"INSERT INTO entries ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
-
-# A REPLACE deletes without asking the DELETE guard (unless recursive_triggers is on), hence the third.
-GUARDS = {
-    "entries_stay_as_written": """BEFORE UPDATE ON entries BEGIN
-        SELECT RAISE(ABORT, 'An entry of the log is never changed; append a correction.'); END""",
-    "entries_stay": """BEFORE DELETE ON entries BEGIN
-        SELECT RAISE(ABORT, 'An entry of the log is never removed; append an undo.'); END""",
-    "entries_come_once": """BEFORE INSERT ON entries
-        WHEN EXISTS (SELECT 1 FROM entries WHERE id = NEW.id)
-          OR EXISTS (SELECT 1 FROM entries WHERE seq = NEW.seq) BEGIN
-        SELECT RAISE(ABORT, 'This entry is in the log already.'); END""",
-}
 
 REASONS = {
     sqlite3.SQLITE_FULL: "the disk is full. Free some space, then do it again",
@@ -393,23 +381,6 @@ class Logbook:
         if wanted not in (None, device):
             raise Refusal(f"this folder belongs to device {device}, not {wanted}; give each device its own.")
         return str(device)
-
-
-def _first_tables(db: Database) -> None:
-    # seq is the rowid under a name: a rowid without one may be renumbered by VACUUM
-    entries = db.table("entries").create(
-        {"seq": int, **dict.fromkeys(COLUMNS, str)}, pk="seq", not_null=COLUMNS
-    )
-    entries.create_index(["id"], unique=True)
-    entries.create_index(["job", "device", "at"])
-    for name, guard in GUARDS.items():
-        db.execute(f"CREATE TRIGGER {name} {guard}")
-    db.table("bookmark").create({"client": str, "route": str}, pk="client", not_null=["route"])
-    db.table("device").create({"id": str}, pk="id")
-
-
-STEPS: tuple[Callable[[Database], None], ...] = (_first_tables,)
-"""What turns a file of schema n into one of n + 1; a step that was released is never edited."""
 
 
 def _lock() -> AbstractContextManager[object]:

@@ -10,11 +10,12 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
-from inspect_app.job.job import Job
 from PIL import Image
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import verify
+from inspect_app.entries.job import Job
+from inspect_app.entries.opening import Nameplate
 from inspect_app.logbook.store import NotSaved
 from inspect_app.tables import Tables, load, shipped_folder
 from inspect_app.trade.measuring.refusal import Refusal
@@ -245,7 +246,7 @@ def test_nothing_is_made_again_in_a_data_folder_that_is_gone(folder: Path) -> No
     for attempt in (
         lambda: bench.open_job("J-2", "AB"),
         lambda: bench.take_photo(job, job.id, photograph.getvalue(), "whole", "AB"),
-        lambda: bench.fill_nameplate(job, {"bore": "100"}, "AB", "metric"),
+        lambda: bench.enter(job, Nameplate({"bore": "100"}), "AB", "metric"),
         lambda: bench.set_setting("phone", "look", "dark", "AB"),
     ):
         with pytest.raises(NotSaved, match="removed or exchanged while the program runs"):

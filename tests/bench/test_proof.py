@@ -9,12 +9,14 @@ from itertools import count
 from pathlib import Path
 
 import pytest
-from inspect_app.job.folding import fold
-from inspect_app.job.job import Job
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import issue_report, report_file, verify
+from inspect_app.entries.deciding import Decision
 from inspect_app.entries.entry import Entry
+from inspect_app.entries.folding import fold
+from inspect_app.entries.job import Job
+from inspect_app.entries.opening import Nameplate
 from inspect_app.logbook.chains import Head
 from inspect_app.logbook.store import TakenOver
 
@@ -49,7 +51,7 @@ def tablet(tmp_path: Path) -> Iterator[Bench]:
 def job(phone: Bench) -> Job:
     """A job with a nameplate, opened on the phone."""
     opened = phone.open_job("J-1", "AB")
-    return phone.fill_nameplate(opened, {"bore": "100", "rod": "70"}, "AB", "metric").job
+    return phone.enter(opened, Nameplate({"bore": "100", "rod": "70"}), "AB", "metric").job
 
 
 def send(job_id: str, source: Bench, to: Bench) -> None:
@@ -64,7 +66,7 @@ def report_entry(bench: Bench, job_id: str) -> Entry:
 
 def test_a_report_names_the_end_of_each_devices_chain(phone: Bench, tablet: Bench, job: Job) -> None:
     send(job.id, phone, tablet)
-    tablet.decide(tablet.job(job.id), "rod", "reuse", "looks well", "CD")
+    tablet.enter(tablet.job(job.id), Decision("rod", "reuse", "looks well"), "CD", "metric")
     send(job.id, tablet, phone)
     ends = {row.device: row.hash for row in phone.logbook.rows(job.id)}
     issue_report(phone, fold(job.id, phone.logbook.entries(job.id)), "AB", "metric")
@@ -79,7 +81,7 @@ def test_a_report_is_proven_after_late_entries_came_in(phone: Bench, tablet: Ben
     file = report_file(phone, issued.sha256)
     assert file
     for note in ("seen", "seen again"):
-        tablet.decide(tablet.job(job.id), "rod", "reuse", note, "CD")
+        tablet.enter(tablet.job(job.id), Decision("rod", "reuse", note), "CD", "metric")
     send(job.id, tablet, phone)
     assert phone.logbook.entries(job.id)[0].device == "tablet"  # older than all the phone has
     assert verify(phone, file.read_bytes(), issued.head[:16]) == []
@@ -92,7 +94,7 @@ def test_a_report_is_proven_after_late_entries_came_in(phone: Bench, tablet: Ben
 def test_a_report_made_after_late_entries_covers_them(phone: Bench, tablet: Bench, job: Job) -> None:
     send(job.id, phone, tablet)
     first = issue_report(phone, phone.job(job.id), "AB", "metric")
-    tablet.decide(tablet.job(job.id), "rod", "reuse", "seen", "CD")
+    tablet.enter(tablet.job(job.id), Decision("rod", "reuse", "seen"), "CD", "metric")
     send(job.id, tablet, phone)
     phone._jobs.clear()
     second = issue_report(phone, phone.job(job.id), "AB", "metric")
@@ -139,7 +141,7 @@ def test_a_report_over_entries_that_are_gone_or_changed_is_told(
     phone: Bench, tablet: Bench, job: Job, damage: str, reason: str
 ) -> None:
     send(job.id, phone, tablet)
-    tablet.decide(tablet.job(job.id), "rod", "reuse", "seen", "CD")
+    tablet.enter(tablet.job(job.id), Decision("rod", "reuse", "seen"), "CD", "metric")
     send(job.id, tablet, phone)
     phone._jobs.clear()
     issue_report(phone, phone.job(job.id), "AB", "metric")
@@ -172,14 +174,14 @@ def test_an_entry_made_after_one_of_a_later_time_stands_where_a_fresh_start_puts
 ) -> None:
     ahead = bench_of(tmp_path / "ahead", "ahead", "2026-03-02T17:00:00")
     send(job.id, phone, ahead)
-    ahead.fill_nameplate(ahead.job(job.id), {"bore": "125"}, "CD", "metric")
+    ahead.enter(ahead.job(job.id), Nameplate({"bore": "125"}), "CD", "metric")
     rows = ahead.logbook.rows(job.id)
     assert phone.logbook.take_over(rows) == TakenOver(1, ())
     phone._jobs.clear()
     phone.job(job.id)
-    now = phone.fill_nameplate(phone.job(job.id), {"bore": "100"}, "AB", "metric").job
+    now = phone.enter(phone.job(job.id), Nameplate({"bore": "100"}), "AB", "metric").job
     assert now == fold(job.id, phone.logbook.entries(job.id))
-    assert now.text("bore") == "125 mm"  # by the clocks of the two it was entered later
+    assert now.as_found.text("bore") == "125 mm"  # by the clocks of the two it was entered later
     ahead.close()
 
 

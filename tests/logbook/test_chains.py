@@ -16,9 +16,9 @@ from random import Random
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from inspect_app.job.folding import fold
 
 from inspect_app.entries.entry import Entry
+from inspect_app.entries.folding import fold
 from inspect_app.logbook.chains import Head, Row, improper
 from inspect_app.logbook.store import Logbook, NotSaved, TakenOver
 from inspect_app.trade.measuring.refusal import Refusal
