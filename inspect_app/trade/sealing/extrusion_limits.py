@@ -32,9 +32,13 @@ class ExtrusionLimit:
 
 @dataclass(frozen=True, slots=True)
 class GapFinding:
-    """A gap held against the table that leaves it the least room; `limit` is that cell."""
+    """A gap held against the table that leaves it the least room; `limit` is that cell.
 
-    within: bool
+    `within` is None where the tables do not decide: trade figures for a plastic face ask for less room than a
+    new piston's land usually leaves, so the seal's own sheet does.
+    """
+
+    within: bool | None
     gap_mm: float
     limit: ExtrusionLimit
     sentence: str
@@ -58,7 +62,7 @@ def judge_gap(
     seal: str,
     limits: Sequence[ExtrusionLimit],
 ) -> GapFinding:
-    """Whether a gap is narrow enough for a seal without back-up rings.
+    """Whether a gap is narrow enough for an O-ring without back-up rings; of a plastic face both numbers.
 
     Each table is compared in the measure it is printed in; of several, the one leaving least room counts.
 
@@ -90,9 +94,13 @@ def judge_gap(
     )
     limit = max(rows, key=lambda row: _measured(gap, row) / row.greatest_mm)
     gap_mm = _measured(gap, limit)
-    within = gap_mm <= limit.greatest_mm
+    within = None if seal == "plastic-faced" else gap_mm <= limit.greatest_mm
     row = "" if limit.hardness_shore_a is None else f" for {limit.hardness_shore_a:g} Shore A"
-    verdict = "narrow enough" if within else "too wide without back-up rings"
+    verdict = {
+        None: "the seal's sheet decides",
+        True: "narrow enough",
+        False: "too wide without back-up rings",
+    }[within]
     sentence = (
         f"{limit.measure.capitalize()} gap {gap_mm:.3f} mm, at {pressure_mpa:g} MPa{row}"
         f" at most {limit.greatest_mm:.3f} mm: {verdict}."

@@ -80,6 +80,27 @@ def ring_by_dash(*, dash: str, rings: Sequence[ORing]) -> ORing:
     )
 
 
+def rings_of_section(*, section_mm: float, rings: Sequence[ORing]) -> tuple[ORing, ...]:
+    """The standard rings of a section; none means that it is ordered by inside and section.
+
+    Sizes 901 to 932 seal tube fittings: their odd sections lie near metric ones and are never taken for them.
+
+    Args:
+        section_mm: section of the ring, mm.
+        rings: the sizes to choose from.
+
+    >>> inch = (ORing("325", 37.465, 0.381, 5.334, 0.127, "read", "as568-dimension-table"),)
+    >>> len(rings_of_section(section_mm=5.33, rings=inch)), len(rings_of_section(section_mm=5, rings=inch))
+    (1, 0)
+    """
+    require_positive(section_mm=section_mm)
+    return tuple(
+        ring
+        for ring in rings
+        if abs(ring.section_mm - section_mm) <= ring.section_tolerance_mm and not ring.dash.startswith("9")
+    )
+
+
 def nearest_rings(
     *,
     on_mm: float,
@@ -114,12 +135,12 @@ def nearest_rings(
     middle = (least_stretch_percent + greatest_stretch_percent) / 2
     fitted = [
         RingOnGroove(ring, s, least_stretch_percent <= s <= greatest_stretch_percent)
-        for ring in rings
-        if abs(ring.section_mm - section_mm) <= ring.section_tolerance_mm
+        for ring in rings_of_section(section_mm=section_mm, rings=rings)
         for s in [stretch_percent(inside_mm=ring.inside_mm, on_mm=on_mm)]
     ]
     if not fitted:
-        sections = ", ".join(f"{s:.2f}" for s in sorted({ring.section_mm for ring in rings}))
+        listed = {ring.section_mm for ring in rings if not ring.dash.startswith("9")}
+        sections = ", ".join(f"{s:.2f}" for s in sorted(listed))
         raise Refusal(f"No standard O-ring has a section of {section_mm:g} mm; there are {sections} mm.")
     fitted.sort(key=lambda f: (not f.in_band, abs(f.stretch_percent - middle)))
     return tuple(fitted[:count])
