@@ -33,7 +33,10 @@ class RingOnGroove:
 
 @dataclass(frozen=True, slots=True)
 class Gland:
-    """One published gland: ring section, radial depth to the opposite wall, width with back-up rings."""
+    """One published gland: ring section, radial depth to the opposite wall, width with back-up rings.
+
+    `printed_in` is the system of its table, inch or metric.
+    """
 
     application: str
     section_mm: float
@@ -45,6 +48,7 @@ class Gland:
     clearance_greatest_mm: float | None
     status: str
     source: str
+    printed_in: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +172,7 @@ def match_gland(
     Source: iso-3601-2, gland-table-inch, gland-table-metric-a, gland-table-metric-b
 
     >>> piston = Gland("reciprocating", 5.334, 4.648, 4.775, 0, 7.112, 7.366, 0.152,
-    ...                "read", "gland-table-inch")
+    ...                "read", "gland-table-inch", "inch")
     >>> match_gland(depth_mm=4.70, width_mm=7.2, glands=[piston],
     ...             depth_allowance_mm=0.05, width_allowance_mm=0.1).sections_mm
     (5.33,)
