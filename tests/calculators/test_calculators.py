@@ -185,6 +185,35 @@ def test_every_published_gland_is_answered_with_its_own_section(gland: Gland) ->
         assert all(abs(section - gland.section_mm) > 0.1 for section in rings)
 
 
+@pytest.mark.parametrize(
+    ("material", "cured", "on", "verdict", "until"),
+    [  # groups of ISO 2230 as two suppliers print them: A 5 + 2, B 7 + 3, C 10 + 5 years; 3/94 is July to September
+        ("NBR", "3/94", "2001-06-30", "in date", "2001-07-01"),
+        ("NBR", "3/94", "2001-07-01", "inspect", "2001-07-01"),
+        ("NBR", "3Q1994", "2004-07-01", "past", "2004-07-01"),
+        ("FKM", "1/20", "2029-12-31", "in date", "2030-01-01"),
+        ("PTFE+AU", "2/22", "2027-04-01", "inspect", "2027-04-01"),  # the polyurethane decides
+    ],
+)
+def test_a_seal_from_the_shelf_is_judged_by_the_group_of_its_rubber(
+    material: str, cured: str, on: str, verdict: str, until: str
+) -> None:
+    got = results("shelf-life", f"material={material}", f"cured={cured}", f"on={on}")
+    assert (got["verdict"], got["until"]) == (verdict, until)
+
+
+def test_a_bag_without_a_cure_date_is_a_doubt_and_no_pass() -> None:
+    assert results("shelf-life", "material=NBR", "on=2026-03-02")["verdict"] == "no date"
+    assert results("shelf-life", "material=PTFE", "on=2026-03-02")["verdict"] == "no limit"
+    for wrong in (
+        "on=March",
+        "on=2026-03-02 cured=5/24",
+        "on=2026-03-02 material=gum",
+        "on=2026-03-02 cured=4/26",
+    ):
+        assert typed_at_the_prompt("shelf-life", "material=NBR", *wrong.split()).exit_code == 2
+
+
 @pytest.mark.parametrize("name", ["squeeze", "o-ring-for"])
 def test_moving_or_at_rest_is_asked_and_never_assumed(name: str) -> None:
     example = {k: v for k, v in named(name).example.items() if k != "service"}
@@ -641,6 +670,26 @@ UNREACHED = {
             "worst_bend",
         ),
         "made of the readings of a check, place by place, by the modules that calculators call themselves",
+    ),
+    **dict.fromkeys(
+        (
+            "stretch_on_groove",
+            "ring_in_gland_groove",
+            "squeeze_in_groove",
+            "fill_of_groove",
+            "backups_in_groove",
+            "backup_for_each_side",
+            "energiser_section",
+            "lips_on_piston",
+            "groove_worn_out",
+            "missing_width",
+            "metric_or_inch",
+            "old_ring_differs",
+            "strip_in_groove",
+            "fluid_code",
+            "first_suitable",
+        ),
+        "said of a line of the seal list, where ring, groove and fluid are known together",
     ),
     "show": "shows a quantity on screen and paper; calculators show theirs with as many figures as they have",
     "show_text": "as show",
