@@ -59,6 +59,7 @@ class Making:
 
     def line(self) -> SealLine:
         """The whole line."""
+        self.steps.append(self.position_step())
         if self.asked.question:
             self.against(Objection("presence", self.asked.question, "answer what is there"))
         if self.position.seal == "other":
@@ -75,6 +76,13 @@ class Making:
         choice = choose_material(named.seal, self.state.duty, self.handbook)
         self.take(choice)
         return self.finished(named, self.sized(named, choice))
+
+    def position_step(self) -> Step:
+        """Why there is a line for this place at all."""
+        kind = self.handbook.positions.kinds[self.state.kind].title
+        source = self.handbook.sources[self.position.source]
+        note = f" {self.position.note}" if self.position.note else ""
+        return Step("position", f"{kind}: {self.position.title.lower()}.{note}", source.key, source.status)
 
     def against(self, *objections: Objection | None) -> None:
         """Note what speaks against ordering."""

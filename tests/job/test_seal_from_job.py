@@ -1,4 +1,4 @@
-"""What a job says of its seals: sizes with their uncertainty and number of clocks, the duty, and which part a ring is cut in."""
+"""What a job says of its seals: sizes with uncertainty and clocks, the duty, and which part a ring is cut in."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Seal lists worked by hand: each line against the rows of the standards and tables, the arithmetic written beside it."""
+"""Seal lists worked by hand: each line against the rows of standards and tables, the arithmetic beside it."""
 
 from __future__ import annotations
 
@@ -27,6 +27,13 @@ HANDBOOK = shipped_handbook()
 INCH = 25.4
 
 
+EVERY_RULE = (
+    "memory", "sheet", "speed", "coldest", "temperature", "fluid", "sizes", "width", "diameter", "sealed", "squeeze",
+    "fill", "material", "energiser", "lips", "gap", "back-up", "drawing", "dimensions", "presence", "number", "typed",
+    "swell", "pressure", "which-housing", "off-size", "stretch", "too-fast", "too-slow",
+)  # fmt: skip
+
+
 def read(mm: float, u2: float = 0.01, clocks: int = 3) -> Known:
     """A size read at so many clocks, ± u2."""
     return Known(mm, u2, clocks)
@@ -49,7 +56,7 @@ def step(of: SealLine, name: str) -> str:
     return found
 
 
-# --- a metric double-acting cylinder, 100 / 56, 100 bar -----------------------------------------------------------------
+# --- a metric double-acting cylinder, 100 / 56, 100 bar --------------------
 
 MINERAL = Duty("HM", 10.0, False, -10.0, 70.0, 0.2, 0.02)
 """Mineral oil, 10 MPa, a rod port that is never throttled, −10 to 70 °C, 0.2 m/s, a bore that grows by 0.02 mm."""
@@ -127,7 +134,8 @@ def test_the_static_ring_under_the_piston_lies_on_the_rod_and_is_held_by_its_out
 ) -> None:
     ring = line(metric, "piston-static-ring")
     # (44.00 − 40.00) / 2 = 2.00 deep, 3.83 wide: static, section 2.62. AS568-129: 1.549 in = 39.345 mm,
-    # 100 · (40 − 39.345) / 39.345 = 1.7 % under the rod (0 to 2); outside 39.345 + 2 · 2.616 = 44.578, 1.3 % over (0 to 3)
+    # 100 · (40 − 39.345) / 39.345 = 1.7 % under the rod (0 to 2); outside 39.345 + 2 · 2.616 = 44.578,
+    # 1.3 % over the floor (0 to 3)
     assert ring.ring == "AS568-129 = 39.34 × 2.62 mm"
     # gap 40.025 − 39.99 = 0.035 mm: of section 2 to 3 mm at 10 MPa 70 Shore A stands 0.04
     assert [m.hardness for m in ring.made] == ["70 Shore A"]
@@ -318,7 +326,7 @@ def test_a_metric_section_goes_by_inside_times_section() -> None:
     assert "AS568" not in found.ring
 
 
-# --- an inch tie-rod cylinder with an O-ring on its piston, 3 1/4 x 1 3/8, 3000 psi ------------------------------------------
+# --- an inch tie-rod cylinder with an O-ring on its piston, 3 1/4 x 1 3/8, 3000 psi --------------------
 
 PSI_3000 = 20.684
 INCH_PISTON = GrooveFound(
@@ -346,7 +354,8 @@ TIE_ROD = CylinderState(
 
 def test_an_o_ring_with_two_back_ups_on_an_inch_piston() -> None:
     seal = line(seal_list(TIE_ROD, HANDBOOK), "piston-seal")
-    # inch table, moving, .210 in: depth .183 to .188 in = 4.648 to 4.775, with two back-ups .428 ± .005 in = 10.74 to 11.00
+    # inch table, moving, .210 in: depth .183 to .188 in = 4.648 to 4.775, with two back-ups .428 ± .005 in =
+    # 10.74 to 11.00 mm wide;
     # (82.55 − 73.15) / 2 = 4.70
     assert "reciprocating for section 5.33 mm, two back-up rings" in str(
         seal.housing and seal.housing.designation
@@ -365,7 +374,8 @@ def test_an_o_ring_with_two_back_ups_on_an_inch_piston() -> None:
 def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
     listing = seal_list(TIE_ROD, HANDBOOK)
     head, cap = (line(listing, "gland-static-ring", f"{end} end of the tube") for end in ("head", "cap"))
-    # inch table, static, .139 in: .110 to .116 in = 2.79 to 2.95 deep; .217 in = 5.51 with a back-up, .195 = 4.95 without
+    # inch table, static, .139 in: .110 to .116 in = 2.79 to 2.95 deep; .217 in = 5.51 with a back-up,
+    # .195 = 4.95 without
     # AS568-234: 2.984 in = 75.79 mm, stretched 100 · (76.81 − 75.79) / 75.79 = 1.3 %
     assert head.ring == cap.ring == "AS568-234 = 75.79 × 3.53 mm"
     assert head.backups
@@ -389,7 +399,7 @@ def test_an_inch_rod_seal_is_made_to_measure_and_never_a_metric_row() -> None:
     assert "drawing" in rules(seal)
 
 
-# --- a worn, non-standard one in water-glycol, before and after honing ---------------------------------------------------------
+# --- a worn, non-standard one in water-glycol, before and after honing --------------------
 
 GLYCOL = Duty("HFC", 16.0, False, 5.0, 50.0, 0.2, 0.05)
 ODD = CylinderState(
@@ -499,7 +509,7 @@ def test_a_place_only_one_of_two_lists_has_may_not_be_ordered() -> None:
     assert not alone.orderable
 
 
-# --- a ram, and two stages of a telescopic ----------------------------------------------------------------------------------------
+# --- a ram, and two stages of a telescopic --------------------
 
 
 def test_a_ram_has_no_piston_seal_and_its_rod_side_is_not_intensified() -> None:
@@ -543,7 +553,28 @@ def test_what_somebody_says_of_a_place_settles_it() -> None:
         seal_list(replace(ram, kind="jack"), HANDBOOK)
 
 
-# --- what must hold of every list ----------------------------------------------------------------------------------------------------
+def test_a_stop_is_never_closed_and_a_doubt_only_by_name() -> None:
+    # honed to 101.20 the ring of 5.33 mm does not reach the bore: depth (101.20 − 90.60) / 2 = 5.30
+    piston = GrooveFound("piston-seal", "piston", read(90.60), read(7.20), read(101.20), 100, read(101.1))
+    closed = {("", "", rule): Closing("KM", "I take it as it is") for rule in EVERY_RULE}
+    seal = line(seal_list(replace(METRIC, grooves=(piston,), closed=closed), HANDBOOK), "piston-seal")
+    assert {d.objection.rule for d in seal.doubts if d.objection.stop} == {"squeeze"}
+    assert not seal.orderable
+    assert all(d.closed and d.closed.by == "KM" for d in seal.doubts)
+
+
+def test_a_hot_ring_fills_its_groove_more() -> None:
+    # NBR grows by 110e-6, steel by 11.5e-6 per K: 80 K up the ring's volume over the groove's is
+    # (1.0088 / 1.00092)³ = 1.0238 times what it was
+    def fill(hottest_c: float) -> float:
+        state = replace(METRIC, duty=replace(MINERAL, hottest_c=hottest_c, coldest_c=0.0))
+        words = step(line(seal_list(state, HANDBOOK), "gland-static-ring"), "fill")
+        return float(words.split()[1])
+
+    assert fill(100.0) / fill(20.0) == pytest.approx(1.0238, abs=0.002)
+
+
+# --- what must hold of every list --------------------
 
 
 @pytest.mark.parametrize(("by", "reason"), [("", "read"), ("KM", " "), (" ", "")])
@@ -552,10 +583,6 @@ def test_a_doubt_is_closed_with_initials_and_a_reason(by: str, reason: str) -> N
         Closing(by, reason)
 
 
-EVERY_RULE = (
-    "memory", "sheet", "speed", "coldest", "temperature", "fluid", "sizes", "width", "diameter", "sealed", "squeeze",
-    "fill", "material", "energiser", "lips", "gap", "back-up", "drawing", "dimensions", "presence", "number",
-)  # fmt: skip
 known_size = st.one_of(
     st.none(), st.builds(Known, st.floats(20, 140), st.floats(0.002, 0.3), st.integers(0, 12))
 )
@@ -622,4 +649,5 @@ def test_every_step_and_housing_names_a_source_that_is_there_with_its_status(sta
         remembered = each.housing and each.housing.status in ("from-memory", "standard-from-memory")
         if remembered:
             (memory,) = [d.objection.sentence for d in each.doubts if d.objection.rule == "memory"]
-            assert each.housing and each.housing.designation in memory
+            assert each.housing
+            assert each.housing.designation in memory

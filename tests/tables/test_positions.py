@@ -89,11 +89,15 @@ SLIPS = {
 }  # fmt: skip
 NAMES = {
     # the same of names that stand in a checklist
-    "checklist": ('checklist = "double-acting"', 'checklist = "double"', "kind double-acting.checklist", "double-acting"),
+    "checklist": (
+        'checklist = "double-acting"', 'checklist = "double"', "kind double-acting.checklist", "double-acting",
+    ),
     "groove": ('groove = "wiper"', 'groove = "scraper"', "measured wiper.groove", "wiper"),
     "check": ('width = "wiper-groove-width"', 'width = "wiper-width"', "measured wiper.width", "wiper-groove-width"),
     "nameplate": ('nominal = "rod"', 'nominal = "shaft"', "measured wiper.nominal", "rod"),
-    "question": ("gland-guide = [\"metal bush\"]", "guide = [\"metal bush\"]", "need gland-wear-ring.instead", "gland-guide"),
+    "question": (
+        'gland-guide = ["metal bush"]', 'guide = ["metal bush"]', "need gland-wear-ring.instead", "gland-guide",
+    ),
     "answer": ('["metal bush"]', '["bush"]', "need gland-wear-ring.instead.gland-guide", "metal bush"),
 }  # fmt: skip
 
