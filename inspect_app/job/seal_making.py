@@ -134,9 +134,7 @@ class Making:
         """A lip holds one side only."""
         both = self.position.pressed == "both sides"
         if named.housing:
-            self.against(
-                lips_on_piston(lips_face=self.found.lips_face or ("cap side",), from_both_sides=both)
-            )
+            self.against(lips_on_piston(lips_face=self.found.lips_face, from_both_sides=both))
 
     def faced(self, named: Named, choice: Choice) -> _Size:
         """A plastic face and the O-ring behind it."""

@@ -45,6 +45,15 @@ def test_a_groove_is_its_mean_with_what_the_gauge_may_be_wrong_by_and_its_clocks
     assert seal.ring == "ISO 5597 rod 50 x 60 x 6.3"
 
 
+def test_of_two_gauges_the_worse_one_counts() -> None:
+    log = Log(rod="50")
+    log.read("rod-seal-groove-diameter", " 12", "60.02", u2="0.02")
+    log.read("rod-seal-groove-diameter", " 2", "60.02", u2="0.08")
+    groove = state(log).groove(("rod-seal", "gland"))
+    assert groove.diameter
+    assert groove.diameter.expanded_mm == 0.08
+
+
 def test_a_nominal_somebody_typed_is_no_reading() -> None:
     log = Log(rod="50")
     for check, mm in (("rod-seal-groove-diameter", "60"), ("rod-seal-groove-width", "6.3")):

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from inspect_app.trade.measuring.refusal import Refusal, require_positive
 from inspect_app.trade.sealing.extrusion import Gap
 
+_WORDS = {"plastic-faced": "plastic-faced seal"}
+
 
 @dataclass(frozen=True, slots=True)
 class ExtrusionLimit:
@@ -139,7 +141,7 @@ def limits_at(
     covering = tuple(row for row in rows if row.pressure_from_mpa <= pressure_mpa <= row.pressure_to_mpa)
     if all(row.tightens for row in covering):
         raise Refusal(
-            f"The table of gaps for this {seal} ends at {_end_mpa(rows):.1f} MPa"
+            f"The table of gaps for this {_WORDS.get(seal, seal)} ends at {_end_mpa(rows):.1f} MPa"
             f" and the pressure is {pressure_mpa:g} MPa; use back-up rings or ask the seal maker."
         )
     return covering
@@ -210,7 +212,8 @@ def _rows(
     rows = [row for row in limits if row.seal == seal and _has(section_mm, row)]
     if all(row.tightens for row in rows):
         raise Refusal(
-            f"There is no table of gaps for a {seal} of {section_mm:g} mm section; ask the seal maker."
+            f"There is no table of gaps for a {_WORDS.get(seal, seal)} of {section_mm:g} mm section;"
+            " ask the seal maker."
         )
     printed = sorted(
         {row.hardness_shore_a for row in rows if row.hardness_shore_a is not None and not row.tightens}
