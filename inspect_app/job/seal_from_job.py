@@ -65,7 +65,10 @@ def _swell(job: Job, tables: Tables) -> float | None:
         outside = bore + 2 * wall.size.least_mm
     if not (bore and pressure and outside):
         return None
-    return bore_swelling_mm(bore_mm=bore, outside_mm=outside, pressure_mpa=pressure)
+    try:
+        return bore_swelling_mm(bore_mm=bore, outside_mm=outside, pressure_mpa=pressure)
+    except Refusal:
+        return None  # an outside smaller than the bore: the list asks for the wall
 
 
 def _groove(m: MeasuredBy, job: Job, tables: Tables) -> GrooveFound:
@@ -94,11 +97,11 @@ def _sized(check_id: str, job: Job, tables: Tables) -> list[Sized]:
 
 def _known(check_id: str, job: Job, tables: Tables) -> Known | None:
     """A check's readings as one size; else the nominal size somebody typed at it; else None."""
-    sizes = _sized(check_id, job, tables)
+    sizes = [s for s in _sized(check_id, job, tables) if s.value > 0]
     if sizes:
         values = [s.value for s in sizes]
         widest = max(float(expanded(u_of(s.terms))) for s in sizes)
         mean = sum(values, Decimal(0)) / len(values)
         return Known(float(mean), widest, len(values), float(min(values)), float(max(values)))
     typed = job.nominals.get(check_id)
-    return Known(float(typed.value), TYPED_WITHIN_MM) if typed and typed.value is not None else None
+    return Known(float(typed.value), TYPED_WITHIN_MM) if typed and typed.value and typed.value > 0 else None

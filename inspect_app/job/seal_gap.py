@@ -56,7 +56,10 @@ def pressure_at(position: Position, state: CylinderState, kind: Kind) -> Found:
     if state.bore_mm is None or state.rod_mm is None:
         says = "Bore or rod is not known, so neither is the pressure a throttled rod side may see."
         return Found(rated, plain.step, (Objection("pressure", says, "give bore and rod"),))
-    raised = rod_side_pressure_mpa(bore_mm=state.bore_mm, rod_mm=state.rod_mm, cap_pressure_mpa=rated)
+    try:
+        raised = rod_side_pressure_mpa(bore_mm=state.bore_mm, rod_mm=state.rod_mm, cap_pressure_mpa=rated)
+    except Refusal as impossible:
+        return Found(rated, plain.step, (Objection("pressure", str(impossible), "mend bore and rod"),))
     why = (
         "its port can be throttled"
         if state.duty.throttled

@@ -144,8 +144,8 @@ def _fit(
     assert found.sealed
     assert found.width
     inner, outer = (found.sealed, found.diameter) if outward else (found.diameter, found.sealed)
-    sizes = {"ring": ring, "inner": inner.size, "outer": outer.size, "width": found.width.size}
     try:
+        sizes = {"ring": ring, "inner": inner.size, "outer": outer.size, "width": found.width.size}
         cold = fit_ring(**sizes)  # type: ignore[arg-type]
         hot = fit_ring(**sizes, service=_service(material, duty, handbook))  # type: ignore[arg-type]
     except Refusal as no_fit:

@@ -103,6 +103,22 @@ def test_the_bore_swells_by_its_thinnest_wall() -> None:
     assert state(log).duty.swell_mm == pytest.approx(by_hand, rel=0.02)
 
 
+def test_a_slip_on_the_nameplate_or_at_a_check_is_a_doubt_and_not_the_end_of_the_list() -> None:
+    log = Log(bore="50", rod="100", rated_pressure="25", outside_diameter="40")
+    log.read("rod-seal-groove-diameter", " 12", "0")
+    log.read("piston-static-groove-diameter", " ", "64.00")
+    log.read("piston-static-groove-width", " ", "3.70")
+    log.read("rod-spigot-diameter", " 12", "60.00")
+    log.read("piston-bore", " 12", "60.03")
+    assert state(log).duty.swell_mm is None
+    listing = seal_list(state(log), HANDBOOK)
+    (ring,) = [x for x in listing.lines if x.position == "piston-static-ring"]
+    # a rod thicker than its bore
+    assert "pressure" in [d.objection.rule for d in ring.open_doubts]
+    (seal,) = [x for x in listing.lines if x.position == "rod-seal"]
+    assert "diameter" in [d.objection.rule for d in seal.open_doubts]
+
+
 def test_a_checklist_that_measures_no_kind_is_refused() -> None:
     log = Log(rod="50")
     job = log.job()
