@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, take, report, calc, limits, verify; says mistakes in one sentence, exit 2.
+"""The commands: serve, demo, assess, take, report, seals, calc, limits, verify; says mistakes in one sentence, exit 2.
 
 Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given could not be used.
 """
@@ -281,6 +281,48 @@ def _job_named(bench: Any, wanted: str) -> Any:
         found = "no job" if not named else f"{len(named)} jobs"
         raise Refusal(f"{found} named {wanted!r} in {bench.folder}; there are: {known}.")
     return bench.job(named[0])
+
+
+@main.command()
+@click.argument("job_or_file")
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="Write it here: a .csv or a .txt file.")
+@click.option("--json", "as_json", is_flag=True, help="The same as data.")
+@click.option(
+    "--decimal-comma", is_flag=True, help="In a .csv: numbers with a comma, and ; between the cells."
+)
+@DATA
+@OWN_UNITS
+def seals(
+    job_or_file: str,
+    output: Path | None,
+    as_json: bool,
+    decimal_comma: bool,
+    data: Path | None,
+    units: str | None,
+) -> None:
+    """List the seals of a job in the logbook, or of a readings file, for whoever orders them.
+
+    Each line says what was measured, which housing it is, why size and material were chosen, and what still
+    speaks against ordering it.
+    """
+    from inspect_app.bench.sealing import seals_as_data, seals_as_file, seals_as_lines
+
+    if Path(job_or_file).suffix == ".toml":
+        with _of_file(Path(job_or_file), data) as (bench, job):
+            tables = bench.tables_of(job)
+    else:
+        bench = _bench_in(data or data_folder())
+        job = _job_named(bench, job_or_file)
+        tables = bench.tables_of(job)
+    shown = units or job.typed_off.get("units", "metric")
+    if output:
+        output.write_bytes(seals_as_file(job, tables, output.suffix, shown, decimal_comma))
+        click.echo(f"{output} is written.")
+    elif as_json:
+        _echo_json(seals_as_data(job, tables))
+    else:
+        for line in seals_as_lines(job, tables, shown):
+            click.echo(line)
 
 
 @main.command()

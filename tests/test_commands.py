@@ -369,6 +369,30 @@ def limits_listed(text: str) -> dict[str, str]:
     return {check: " ".join(lines.split()) for check, lines in found}
 
 
+def test_the_seals_of_a_readings_file_and_of_a_job_are_the_same_list(folder: Path) -> None:
+    # bore 125 of the demo: trade geometry 125 − 15.5 = 109.5, 6.3 wide; wear ring sheet: 125 − 5 = 120, 25 wide
+    said = run("seals", str(REPAIR))
+    assert said.exit_code == 0, said.output
+    assert "ISO 7425-1 piston 125 x 109.5 x 6.3" in said.stdout
+    assert "ISO 10766 piston 125 x 120 x 25, read in the published text (wear-ring-sheet)" in said.stdout
+    assert "The seal's sheet decides" in said.stdout
+    of_job = run("seals", "D-01 linkspan, port side", "--data", str(folder))
+    assert of_job.stdout == said.stdout
+
+
+def test_seals_are_written_for_a_spreadsheet_and_for_a_message(tmp_path: Path) -> None:
+    table, message = tmp_path / "seals.csv", tmp_path / "seals.txt"
+    assert run("seals", str(REPAIR), "-o", str(table), "--decimal-comma").exit_code == 0
+    assert run("seals", str(REPAIR), "-o", str(message)).exit_code == 0
+    assert table.read_bytes().startswith(b"\xef\xbb\xbfjob;state;")
+    assert message.read_text(encoding="utf-8").startswith("D-01 linkspan, port side: seal list")
+    data = json.loads(run("seals", str(REPAIR), "--json").stdout)
+    assert len(data["lines"]) == 7
+    wrong = run("seals", str(REPAIR), "-o", str(tmp_path / "seals.doc"))
+    assert wrong.exit_code == 2
+    assert ".csv or .txt" in wrong.stderr
+
+
 def test_limits_lists_the_checks_of_every_limit_with_rule_whose_and_source() -> None:
     told = run("limits").stdout
     assert set(limits_listed(told)) == {

@@ -17,6 +17,8 @@ from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
 from inspect_app.tables.limits import Limit, load_limits
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
+from inspect_app.tables.positions import FILE as POSITIONS
+from inspect_app.tables.positions import check_measured, load_positions
 from inspect_app.tables.references import Names, check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
 from inspect_app.tables.standards.housings import load_housings
@@ -93,6 +95,8 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     # a checklist with faults lacks checks, and every limit on them would be called wrong
     if len(reader.faults) == before:
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
+        if (reader.folder / POSITIONS).is_file():  # the tables kept with an old job have none
+            check_measured(reader, load_positions(reader, sources), cylinders, lengths)
     reader.raise_faults()
     limits_of = {x.check: tuple(y for y in every_limit if y.check == x.check) for x in every_limit}
     return Tables(

@@ -47,6 +47,7 @@ def load_glands(reader: Reader) -> tuple[Gland, ...]:
         "width_greatest_mm": positive,
         "clearance_greatest_mm": maybe(positive),
         **WHENCE,
+        "printed_in": one_of("inch", "metric"),
     }
     return tuple(Gland(*(row[name] for name in columns)) for row in reader.csv(_GLANDS, columns))
 
@@ -55,7 +56,7 @@ def load_bands(reader: Reader) -> tuple[Band, ...]:
     """The bands that judge; the others stand in the file for the reader to compare."""
     columns: Columns = {
         "application": text,
-        "quantity": one_of("squeeze", "fill", "stretch"),
+        "quantity": one_of("squeeze", "fill", "stretch", "outside"),
         "section_from_mm": maybe(positive),
         "section_to_mm": maybe(positive),
         "least_percent": number,

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from inspect_app.trade.measuring.refusal import Refusal, require_positive
 from inspect_app.trade.sealing.extrusion import Gap
 
+_WORDS = {"plastic-faced": "plastic-faced seal"}
+
 
 @dataclass(frozen=True, slots=True)
 class ExtrusionLimit:
@@ -32,9 +34,13 @@ class ExtrusionLimit:
 
 @dataclass(frozen=True, slots=True)
 class GapFinding:
-    """A gap held against the table that leaves it the least room; `limit` is that cell."""
+    """A gap held against the table that leaves it the least room; `limit` is that cell.
 
-    within: bool
+    `within` is None where the tables do not decide: trade figures for a plastic face ask for less room than a
+    new piston's land usually leaves, so the seal's own sheet does.
+    """
+
+    within: bool | None
     gap_mm: float
     limit: ExtrusionLimit
     sentence: str
@@ -58,7 +64,7 @@ def judge_gap(
     seal: str,
     limits: Sequence[ExtrusionLimit],
 ) -> GapFinding:
-    """Whether a gap is narrow enough for a seal without back-up rings.
+    """Whether a gap is narrow enough for an O-ring without back-up rings; of a plastic face both numbers.
 
     Each table is compared in the measure it is printed in; of several, the one leaving least room counts.
 
@@ -90,9 +96,13 @@ def judge_gap(
     )
     limit = max(rows, key=lambda row: _measured(gap, row) / row.greatest_mm)
     gap_mm = _measured(gap, limit)
-    within = gap_mm <= limit.greatest_mm
+    within = None if seal == "plastic-faced" else gap_mm <= limit.greatest_mm
     row = "" if limit.hardness_shore_a is None else f" for {limit.hardness_shore_a:g} Shore A"
-    verdict = "narrow enough" if within else "too wide without back-up rings"
+    verdict = {
+        None: "the seal's sheet decides",
+        True: "narrow enough",
+        False: "too wide without back-up rings",
+    }[within]
     sentence = (
         f"{limit.measure.capitalize()} gap {gap_mm:.3f} mm, at {pressure_mpa:g} MPa{row}"
         f" at most {limit.greatest_mm:.3f} mm: {verdict}."
@@ -131,7 +141,7 @@ def limits_at(
     covering = tuple(row for row in rows if row.pressure_from_mpa <= pressure_mpa <= row.pressure_to_mpa)
     if all(row.tightens for row in covering):
         raise Refusal(
-            f"The table of gaps for this {seal} ends at {_end_mpa(rows):.1f} MPa"
+            f"The table of gaps for this {_WORDS.get(seal, seal)} ends at {_end_mpa(rows):.1f} MPa"
             f" and the pressure is {pressure_mpa:g} MPa; use back-up rings or ask the seal maker."
         )
     return covering
@@ -202,7 +212,8 @@ def _rows(
     rows = [row for row in limits if row.seal == seal and _has(section_mm, row)]
     if all(row.tightens for row in rows):
         raise Refusal(
-            f"There is no table of gaps for a {seal} of {section_mm:g} mm section; ask the seal maker."
+            f"There is no table of gaps for a {_WORDS.get(seal, seal)} of {section_mm:g} mm section;"
+            " ask the seal maker."
         )
     printed = sorted(
         {row.hardness_shore_a for row in rows if row.hardness_shore_a is not None and not row.tightens}

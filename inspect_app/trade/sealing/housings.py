@@ -9,6 +9,8 @@ from typing import Literal
 from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
 
 Part = Literal["piston", "gland"]
+_FROM_MEMORY = " The housing is quoted from memory: confirm it before ordering."
+_DOUBTS = {"read": "", "common-practice": " The housing is the trade's, of no standard that was read."}
 _FLOAT_DUST_MM = 1e-9  # 6.55 - 6.3 - 0.25 is not quite 0
 
 
@@ -218,10 +220,7 @@ def _remark(name: str, reading: Reading, allowed: Allowed, off: float, is_worn: 
 
 def _compared(housing: Housing, remarks: Sequence[str]) -> str:
     said = "; ".join(remarks) or "all measured dimensions lie within its limits"
-    doubt = (
-        "" if housing.status == "read" else " The housing is quoted from memory: confirm it before ordering."
-    )
-    return f"{housing.designation}: {said}.{doubt}"
+    return f"{housing.designation}: {said}.{_DOUBTS.get(housing.status, _FROM_MEMORY)}"
 
 
 def _from_nominal_mm(measured: MeasuredGroove, housing: Housing) -> float:

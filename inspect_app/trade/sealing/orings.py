@@ -33,7 +33,10 @@ class RingOnGroove:
 
 @dataclass(frozen=True, slots=True)
 class Gland:
-    """One published gland: ring section, radial depth to the opposite wall, width with back-up rings."""
+    """One published gland: ring section, radial depth to the opposite wall, width with back-up rings.
+
+    `printed_in` is the system of its table, inch or metric.
+    """
 
     application: str
     section_mm: float
@@ -45,6 +48,7 @@ class Gland:
     clearance_greatest_mm: float | None
     status: str
     source: str
+    printed_in: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +81,27 @@ def ring_by_dash(*, dash: str, rings: Sequence[ORing]) -> ORing:
     raise Refusal(
         f"{dash!r} is not an O-ring size of AS568; give a dash number such as 214,"
         " or measure inside and section."
+    )
+
+
+def rings_of_section(*, section_mm: float, rings: Sequence[ORing]) -> tuple[ORing, ...]:
+    """The standard rings of a section; none means that it is ordered by inside and section.
+
+    Sizes 901 to 932 seal tube fittings: their odd sections lie near metric ones and are never taken for them.
+
+    Args:
+        section_mm: section of the ring, mm.
+        rings: the sizes to choose from.
+
+    >>> inch = (ORing("325", 37.465, 0.381, 5.334, 0.127, "read", "as568-dimension-table"),)
+    >>> len(rings_of_section(section_mm=5.33, rings=inch)), len(rings_of_section(section_mm=5, rings=inch))
+    (1, 0)
+    """
+    require_positive(section_mm=section_mm)
+    return tuple(
+        ring
+        for ring in rings
+        if abs(ring.section_mm - section_mm) <= ring.section_tolerance_mm and not ring.dash.startswith("9")
     )
 
 
@@ -114,12 +139,12 @@ def nearest_rings(
     middle = (least_stretch_percent + greatest_stretch_percent) / 2
     fitted = [
         RingOnGroove(ring, s, least_stretch_percent <= s <= greatest_stretch_percent)
-        for ring in rings
-        if abs(ring.section_mm - section_mm) <= ring.section_tolerance_mm
+        for ring in rings_of_section(section_mm=section_mm, rings=rings)
         for s in [stretch_percent(inside_mm=ring.inside_mm, on_mm=on_mm)]
     ]
     if not fitted:
-        sections = ", ".join(f"{s:.2f}" for s in sorted({ring.section_mm for ring in rings}))
+        listed = {ring.section_mm for ring in rings if not ring.dash.startswith("9")}
+        sections = ", ".join(f"{s:.2f}" for s in sorted(listed))
         raise Refusal(f"No standard O-ring has a section of {section_mm:g} mm; there are {sections} mm.")
     fitted.sort(key=lambda f: (not f.in_band, abs(f.stretch_percent - middle)))
     return tuple(fitted[:count])
@@ -147,7 +172,7 @@ def match_gland(
     Source: iso-3601-2, gland-table-inch, gland-table-metric-a, gland-table-metric-b
 
     >>> piston = Gland("reciprocating", 5.334, 4.648, 4.775, 0, 7.112, 7.366, 0.152,
-    ...                "read", "gland-table-inch")
+    ...                "read", "gland-table-inch", "inch")
     >>> match_gland(depth_mm=4.70, width_mm=7.2, glands=[piston],
     ...             depth_allowance_mm=0.05, width_allowance_mm=0.1).sections_mm
     (5.33,)

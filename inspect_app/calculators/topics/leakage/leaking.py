@@ -75,16 +75,20 @@ def _lock(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 def _drift_number(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     over = {"bore_mm": given.number("bore"), "hours": given.number("time") / 3600}
+    rod_mm = given.maybe("rod") or 0.0
     if given.has("drift"):
-        number = drift.drift_number_by_travel(drift_mm=given.number("drift"), **over)
+        number = drift.drift_number_by_travel(drift_mm=given.number("drift"), rod_mm=rod_mm, **over)
+        area = "the bore less the rod" if rod_mm else "the whole bore: the oil leaves the cap side"
     else:
         number = drift.drift_number_by_volume(volume_ml=given.number("oil"), **over)
+        area = "none: the oil itself was measured"
     condition = drift.drift_condition(
         drift_number=number, stages=given.count("stages"), bands=handbook.drift_bands[given.text("rings")]
     )
     return (
         Result("condition", "Condition of the piston", condition.value),
         Result("number", "Drift number, ml/(cm·h)", number, "number"),
+        Result("area", "Area the travel is taken over", area),
     )
 
 
@@ -231,13 +235,14 @@ CALCULATORS = (
             Key("drift", "length", "Travel of the rod"),
             Key("oil", "volume", "or the oil that passed"),
             BORE,
+            Key("rod", "length", "Rod, where the oil leaves the rod side", optional=True),
             Key("time", "hours", "Time it took", "1 h"),
             Key("rings", "choice", "Piston rings", options=lambda handbook: tuple(handbook.drift_bands)),
             Key("stages", "count", "Stages leaking together", "1"),
         ),
         _drift_number,
         (drift.drift_number_by_travel, drift.drift_number_by_volume, drift.drift_condition),
-        "number = travel × bore / (4 × time), or oil / (π × bore × time)",
+        "number = travel × (bore² − rod²) / (4 × bore × time), or oil / (π × bore × time); rod 0 on the cap side",
         {"drift": "3mm", "bore": "200mm", "time": "1 h", "rings": "resilient"},
         either=(("drift", "oil"),),
         cautions=("trapped-load",),

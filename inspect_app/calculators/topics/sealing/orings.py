@@ -9,6 +9,7 @@ from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.sizes import Size, Spread
 from inspect_app.trade.sealing import oring_sums, orings, ring_fit
 from inspect_app.trade.sealing.orings import ORing
+from inspect_app.trade.sealing.ring_fit import Band
 
 TOPIC = "O-rings"
 
@@ -116,7 +117,7 @@ def _ring_for(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     gland = orings.match_gland(
         depth_mm=depth_mm,
         width_mm=given.maybe("width"),
-        glands=handbook.glands,
+        glands=[gland for gland in handbook.glands if gland.application == given.text("service")],
         depth_allowance_mm=handbook.allowances["gland-depth"],
         width_allowance_mm=handbook.allowances["gland-width"],
     )
@@ -128,6 +129,9 @@ def _ring_for(given: Given, handbook: Handbook) -> tuple[Result, ...]:
             section_mm=section_mm,
             bands=handbook.bands,
         )
+        if not orings.rings_of_section(section_mm=section_mm, rings=handbook.orings):
+            results.append(_by_dimensions(on_mm, section_mm, band))
+            continue
         nearest = orings.nearest_rings(
             on_mm=on_mm,
             section_mm=section_mm,
@@ -144,11 +148,28 @@ def _ring_for(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return tuple(results)
 
 
+def _by_dimensions(on_mm: float, section_mm: float, band: Band) -> Result:
+    """What to order of a section the inch table has no size of: never the nearest dash number."""
+    least_mm, greatest_mm = oring_sums.free_inside_mm(
+        on_mm=on_mm,
+        least_stretch_percent=band.least_percent,
+        greatest_stretch_percent=band.greatest_percent,
+    )
+    sentence = (
+        f"Section {section_mm:.2f} mm has no inch size: order by dimensions, inside"
+        f" {least_mm:.2f} to {greatest_mm:.2f} mm × section {section_mm:.2f} mm."
+    )
+    return Result(f"by_dimensions_{section_mm:.2f}", "", sentence, source=band.source)
+
+
 _RING = (
     Key("dash", "text", "O-ring by dash number", note="325"),
     Key("inside", "length", "or its inside diameter"),
 )
 _SECTION = Key("section", "length", "Section of the ring")
+_SERVICE = Key(
+    "service", "choice", "It seals moving parts, or parts at rest", options=("reciprocating", "static")
+)
 _GROOVE_IN = Key("groove-in", "choice", "The groove is in", "piston", options=("piston", "gland"))
 
 CALCULATORS = (
@@ -174,13 +195,19 @@ CALCULATORS = (
             Key("width", "length", "Width of the groove"),
             Key("tolerance", "length", "Tolerance of each of these, either way", "0 mm"),
             Key("off-centre", "length", "The parts may lie off centre by", "0 mm"),
-            Key("service", "choice", "It seals", "reciprocating", options=("reciprocating", "static")),
+            _SERVICE,
             _GROOVE_IN,
         ),
         _squeeze,
         (ring_fit.fit_ring,),
         "squeeze = (section as fitted − depth) / section; fill = ring's volume / gland's volume",
-        {"dash": "325", "inner": "38.1mm", "outer": "47.5234mm", "width": "7.239mm"},
+        {
+            "dash": "325",
+            "inner": "38.1mm",
+            "outer": "47.5234mm",
+            "width": "7.239mm",
+            "service": "reciprocating",
+        },
         either=(("dash", "inside"),),
     ),
     Calculator(
@@ -232,11 +259,12 @@ CALCULATORS = (
             Key("on", "length", "Diameter the ring lies on: groove of a piston, or the rod"),
             Key("depth", "length", "Radial depth to the opposite wall"),
             Key("width", "length", "Width of the groove"),
+            _SERVICE,
             _GROOVE_IN,
         ),
         _ring_for,
-        (orings.match_gland, orings.nearest_rings),
+        (orings.match_gland, orings.nearest_rings, orings.rings_of_section, oring_sums.free_inside_mm),
         "section by depth and width against the published glands; then the sizes nearest in stretch",
-        {"on": "90.6mm", "depth": "4.70mm", "width": "7.2mm"},
+        {"on": "90.6mm", "depth": "4.70mm", "width": "7.2mm", "service": "reciprocating"},
     ),
 )
