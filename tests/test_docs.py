@@ -207,7 +207,10 @@ def test_every_file_a_document_points_to_is_there(text: str) -> None:
     pointed = re.findall(r"\]\(([^)#]+)\)", text)
     pointed += re.findall(r"`((?:inspect_app|tests|checklists|demo_data)/[\w./]*\w/?)`", text)
     pointed += re.findall(r"\b(tests/[\w/]+\.py)\b", text)
-    pointed += [next((str(p) for p in ROOT.glob(f"tests/**/{name}")), name) for name in re.findall(r"`(test_\w+\.py)`", text)]
+    pointed += [
+        next((str(p) for p in ROOT.glob(f"tests/**/{name}")), name)
+        for name in re.findall(r"`(test_\w+\.py)`", text)
+    ]
     assert pointed
     assert not [p for p in pointed if not (ROOT / p).exists()]
 

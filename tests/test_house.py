@@ -139,7 +139,12 @@ def test_every_package_is_declared_or_comes_with_one_that_is() -> None:
     declared = {
         re.split(r"[<>=]", d)[0].replace("-", "_").replace("pillow", "PIL") for d in project["dependencies"]
     }
-    with_others = {"click": "sqlite_utils", "fastapi": "flet_web", "uvicorn": "flet_web", "starlette": "flet_web"}
+    with_others = {
+        "click": "sqlite_utils",
+        "fastapi": "flet_web",
+        "uvicorn": "flet_web",
+        "starlette": "flet_web",
+    }
     for package in {p for room in rooms() for p in room.packages}:
         assert with_others.get(package, package) in declared, package
 

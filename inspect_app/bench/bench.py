@@ -32,7 +32,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.plausible import Doubt
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
 
 UNDOABLE = (
     "reading", "skip", "defect", "looked", "photo", "decision", "nominal", "limit", "caution", "nameplate",
@@ -50,7 +50,7 @@ class Outcome:
     """
 
     job: Job
-    remark: str = ""
+    remark: Sentence = UNSAID
     doubt: Doubt | None = None
     judgement: Judgement | None = None
 
@@ -186,7 +186,7 @@ class Bench:
         try:
             body = make()
         except Refusal as refusal:
-            return Outcome(job, remark=str(refusal))
+            return Outcome(job, remark=refusal.sentence)
         return Outcome(self.record(job.id, by, *before, (kind, body)) if body is not None else job)
 
     def _laid_out(self, job: Job, check: Check) -> list[tuple[str, Body]]:
@@ -317,7 +317,7 @@ class Bench:
                 raise Refusal(f"{text.strip()} is not a size; it must be greater than 0.")
             choice = self.shop.gauge_taken(job, check, quantity.value, gauge, self.tables_of(job), system)
         except Refusal as refusal:
-            return Outcome(job, remark=str(refusal))
+            return Outcome(job, remark=refusal.sentence)
         question = reading_doubt(job, check, place, quantity.value, system)
         if choice.question:
             first = f"{question.sentence} " if question else ""
@@ -391,7 +391,7 @@ class Bench:
         try:
             photo = take_in(data, folder=self.photos)
         except Refusal as refusal:
-            return Outcome(job, remark=str(refusal))
+            return Outcome(job, remark=refusal.sentence)
         return Outcome(self.name_photo(job, of, photo, caption, by))
 
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:

@@ -14,6 +14,7 @@ from inspect_app.job.job import Gauge, Job, Place
 from inspect_app.tables.cylinders import Check, Cylinder, Measure
 from inspect_app.tables.nameplate import TEXT, NameplateField
 from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.quantities import Quantity
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -95,7 +96,11 @@ def nameplate(
         if quantity.value <= 0 and kind != "temperature":
             raise Refusal(f"{text} is not a size; it must be greater than 0.")
         if kind == "length" and quantity.value >= LARGEST:
-            raise Refusal(f"{text} is longer than any cylinder; it must be below {LARGEST} mm.")
+            raise Refusal(
+                "{typed} is longer than any cylinder; it must be below {most}.",
+                typed=text,
+                most=Amount(LARGEST, "length"),
+            )
         changed[name] = {"typed": _with_unit(text, quantity), "value": quantities.exact(quantity.value)}
     return {"fields": changed} if changed else None
 

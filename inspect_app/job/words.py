@@ -11,30 +11,17 @@ from inspect_app.job.job import Place
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.triage import Triage
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.measuring.decision import Decision, Verdict
-from inspect_app.trade.measuring.quantities import KINDS, show, show_text
+from inspect_app.trade.form.grid import Station
+from inspect_app.trade.form.grid import clock_words as clock_words
+from inspect_app.trade.measuring.decision import Decision, Verdict, guard_sentence
+from inspect_app.trade.measuring.quantities import show, show_text
+from inspect_app.trade.measuring.refusal import joined
 
 OWNERS = {"drawing": "maker's drawing", "shop": "the shop's limit", "shipped": "shipped default"}
 
 
 NOT_SIZED = {"count": "none allowed", "felt": "none allowed that a fingernail feels"}
 """Of a defect, what is no size: that it is there, and that it is felt; in words, where none is allowed."""
-
-
-def clock_words(clock: str) -> str:
-    """A clock position as it is said: 12 o'clock, 1:30.
-
-    Args:
-        clock: hours as text, "" for none.
-
-    >>> clock_words("1.5"), clock_words("12"), clock_words("0.5")
-    ('1:30', "12 o'clock", '12:30')
-    """
-    try:
-        hours, minutes = divmod(round(Decimal(clock) * 60), 60)
-    except (ArithmeticError, ValueError):
-        return clock
-    return f"{hours or 12}:{minutes:02d}" if minutes else f"{hours or 12} o'clock"
 
 
 def station_words(station: str, system: str) -> str:
@@ -47,13 +34,7 @@ def station_words(station: str, system: str) -> str:
     >>> station_words("350", "metric"), station_words("254", "inch"), station_words("S2", "inch")
     ('350 mm', '10.00 in', 'S2')
     """
-    try:
-        mm = Decimal(station)
-    except ArithmeticError:
-        return station
-    if not mm.is_finite():
-        return station
-    return show_text(mm, kind="length", system=system, decimals=0 if system == "metric" else 2)
+    return Station(station).words(system)
 
 
 def place_words(place: Place, system: str) -> str:
@@ -91,7 +72,7 @@ def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
         system: "metric" or "inch".
     """
     if limit.missing:
-        return f"no limit yet: {limit.missing}"
+        return f"no limit yet: {limit.missing.words(system)}"
     if kind in NOT_SIZED:
         return NOT_SIZED[kind] if limit.upper == 0 else "it may stay"
     if limit.lower is not None and limit.upper is not None:
@@ -151,28 +132,8 @@ def guard_words(decision: Decision, kind: str, system: str) -> str:
         kind: the quantity's kind.
         system: "metric" or "inch".
     Source: iso-14253-1
-
-    >>> from inspect_app.trade.measuring.decision import decide
-    >>> rod = decide(value=None, lower=Decimal("49.936"), upper=None, expanded_uncertainty=Decimal("0.0051"))
-    >>> guard_words(rod, "length", "metric")
-    'Uncertainty ±0.0051 mm (k = 2): proven from 49.9411 mm up.'
     """
-    fine = KINDS[kind].shown(system)[1] + 1
-
-    def shown(value: Decimal) -> str:
-        return show_text(value, kind=kind, system=system, decimals=fine)
-
-    lower, upper = decision.accept_lower, decision.accept_upper
-    if not decision.can_be_proven_within:
-        proven = "no reading of this gauge can prove it; use a better one"
-    elif lower is not None and upper is not None:
-        proven = f"proven from {shown(lower)} to {shown(upper)}"
-    elif lower is not None:
-        proven = f"proven from {shown(lower)} up"
-    else:
-        assert upper is not None
-        proven = f"proven up to {shown(upper)}" if upper >= 0 else "no reading of this gauge can prove it"
-    return f"Uncertainty ±{shown(decision.expanded_uncertainty)} (k = 2): {proven}."
+    return guard_sentence(decision, kind).words(system)
 
 
 CONNECTIVES = {
@@ -194,7 +155,7 @@ def finding_sentence(finding: Finding, system: str) -> str:
     where = place_words(finding.place, system)
     at = f" at {where}" if where else ""
     if finding.value is None:
-        cannot = f" {' '.join(finding.cannot_say)}" if finding.cannot_say else ""
+        cannot = f" {joined(finding.cannot_say, ' ').words(system)}" if finding.cannot_say else ""
         return f"{title}{at} was not measured.{cannot}"
     reuse = finding.judgement("reuse")
     if reuse is None:
@@ -228,7 +189,7 @@ def reach_sentence(finding: Finding, system: str) -> str:
     rule = f" ({reach.limit.rule})" if reach.limit.rule.startswith("so that") else ""
     words = limit_words(reach.limit, finding.kind, system)
     if reach.decision is None:
-        return f"How far rework reaches is not known: {reach.limit.missing}."
+        return f"How far rework reaches is not known: {reach.limit.missing.words(system)}."
     return f"Rework reaches {words}{rule}: {reach.verdict.value}."
 
 

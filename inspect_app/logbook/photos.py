@@ -64,10 +64,22 @@ class Photo:
     taken_at: str
 
 
+@dataclass(frozen=True, slots=True)
+class Developed:
+    """A photograph made small, upright and stripped, as JPEG, with its thumbnail: here, or by a phone's own decoder.
+
+    taken_at: as of a Photo.
+    """
+
+    jpeg: bytes
+    thumbnail: bytes
+    width: int
+    height: int
+    taken_at: str
+
+
 def take_in(data: bytes, *, folder: Path) -> Photo:
     """Store a photograph from a camera: small, upright, stripped, with a thumbnail beside it.
-
-    The same bytes give the same file; one that stands there already is left, a damaged one replaced.
 
     Args:
         data: the file as it came from the camera.
@@ -76,13 +88,32 @@ def take_in(data: bytes, *, folder: Path) -> Photo:
         Refusal: no photograph, a broken one, or one too large; nothing was written.
         NotSaved: the disk refused; nothing stands under the photograph's name.
     """
+    return take_in_developed(develop(data), hashlib.sha256(data).hexdigest(), folder=folder)
+
+
+def develop(data: bytes) -> Developed:
+    """Make a photograph from a camera small, upright and stripped; raises the Refusal of `take_in`."""
     _refuse_unseen(data)
     with _decoding():
         image, taken_at = _upright(data)
-        jpeg, thumbnail = _jpeg(image), _thumbnail(image)
-    sha256 = hashlib.sha256(jpeg).hexdigest()
-    _store(sha256, jpeg, thumbnail, folder)
-    return Photo(sha256, hashlib.sha256(data).hexdigest(), image.width, image.height, len(jpeg), taken_at)
+        return Developed(_jpeg(image), _thumbnail(image), image.width, image.height, taken_at)
+
+
+def take_in_developed(made: Developed, original_sha256: str, *, folder: Path) -> Photo:
+    """Store a photograph that is developed already; asks for no decoder.
+
+    The same bytes give the same file; one that stands there already is left, a damaged one replaced.
+
+    Args:
+        made: the photograph.
+        original_sha256: of the bytes it was made of.
+        folder: as of `take_in`.
+    Raises:
+        NotSaved: the disk refused; nothing stands under the photograph's name.
+    """
+    sha256 = hashlib.sha256(made.jpeg).hexdigest()
+    _store(sha256, made.jpeg, made.thumbnail, folder)
+    return Photo(sha256, original_sha256, made.width, made.height, len(made.jpeg), made.taken_at)
 
 
 def keep(jpeg: bytes, sha256: str, *, folder: Path) -> None:

@@ -161,7 +161,7 @@ def _judgement_data(judgement: Judgement) -> dict[str, Any]:
         "whose": limit.owner,
         "source": limit.source.key,
         "status": limit.source.status,
-        "missing": limit.missing,
+        "missing": str(limit.missing),
         "verdict": judgement.verdict.value,
         "expanded_uncertainty": _text(decision.expanded_uncertainty) if decision else None,
     }

@@ -331,7 +331,7 @@ def test_a_gauge_that_is_blind_to_an_oval_proves_none_absent() -> None:
         )  # fmt: skip
     oval = log.finding("bore-diameter", "ovality")
     assert (oval.value, oval.verdict) == (None, NOT_MEASURED)
-    assert "cannot see ovality" in " ".join(oval.cannot_say)
+    assert "cannot see ovality" in " ".join(map(str, oval.cannot_say))
     assert log.part("barrel").disposition is Disposition.OPEN
 
 

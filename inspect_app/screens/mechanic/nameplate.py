@@ -20,7 +20,7 @@ def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         outcome = desk.bench.fill_nameplate(job, {name: typed}, desk.standing.initials, system)
         if outcome.remark:
             set_unreadable(lambda kept: {**kept, name: typed})
-            desk.say(outcome.remark)
+            desk.say(outcome.remark.words(desk.standing.system))
         elif outcome.job is not job:
             set_unreadable(lambda kept: {n: t for n, t in kept.items() if n != name})
             desk.refresh()

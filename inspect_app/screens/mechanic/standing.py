@@ -53,7 +53,9 @@ def stand_of(reading: Reading, check: Check, job: Job, bench: Bench, system: str
     if judgement is None:
         return Stand(None, words)
     if judgement.limit.missing:
-        return Stand(Verdict.NOT_MEASURED, f"{words}. No verdict yet: {judgement.limit.missing}")
+        return Stand(
+            Verdict.NOT_MEASURED, f"{words}. No verdict yet: {judgement.limit.missing.words(system)}"
+        )
     return Stand(judgement.verdict, words + _doubtful(judgement, check.kind, system))
 
 

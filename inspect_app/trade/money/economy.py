@@ -10,12 +10,8 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from enum import Enum
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.money.time_value import annual_cost, capital_recovery_factor, present_value
 
 

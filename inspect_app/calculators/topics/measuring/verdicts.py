@@ -17,7 +17,7 @@ def _decision(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
     results = [
         Result("verdict", "Verdict", decided.verdict.value),
-        Result("zone", "", decision.guard_sentence(decided, "mm")),
+        Result("zone", "", decision.guard_sentence(decided, "deviation")),
         Result("risk", "", decision.risk_sentence(decided)),
         Result(
             "needed",

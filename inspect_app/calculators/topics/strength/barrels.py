@@ -7,6 +7,7 @@ from dataclasses import replace
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
 from inspect_app.calculators.topics.strength.hydraulics import BORE, EITHER_WALL, WALL, outside_mm
 from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.strength import barrel, hone_out, pins
 from inspect_app.trade.strength.barrel import Ends
@@ -119,7 +120,12 @@ def _steel(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     rows = [s for s in handbook.steels if wanted in s.steel.casefold() and s.covers(size_mm)]
     if not rows:
         known = ", ".join(dict.fromkeys(s.steel for s in handbook.steels))
-        raise Refusal(f"No row for {given.text('steel')!r} at {size_mm:g} mm; there are {known}.")
+        raise Refusal(
+            "No row for {steel} at {size}; there are {known}.",
+            steel=repr(given.text("steel")),
+            size=Amount(size_mm, "length"),
+            known=known,
+        )
     return tuple(
         Result(
             f"{what}_{n}", f"{s.steel} {s.form}, {s.condition} ({s.basis}): {what}", value, "stress", s.source
