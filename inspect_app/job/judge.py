@@ -233,7 +233,7 @@ def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float,
     if reach:
         limit = reach.upper if rule.side == "upper" else reach.lower
     if limit is None:
-        why = reach.missing if reach else "no reach is written for it"
+        why = reach.missing if reach else "no rework limit is written for it"
         raise Refusal("how far {what} may go is not known: {why}", what=check.title.lower(), why=why)
     sizes = sizes_of(check, job, tables)
     if not sizes:
@@ -245,7 +245,7 @@ def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float,
     return (
         deepest,
         u_of(worst.terms) / 2,
-        f"so that {check.title.lower()} stays within the reach of its rework",
+        f"so that {check.title.lower()} stays within its rework limit",
     )
 
 

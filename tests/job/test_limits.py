@@ -50,7 +50,7 @@ def limit(log: Log, check_id: str, characteristic: str = "size", level: str = "r
         # 0.5 mm per metre: 1300 between the supports
         (
             "support_span=1300", {}, "rod-runout", "tir", "reuse", None, "0.65",
-            "0.5 mm per metre of the distance between the supports",
+            "0.5 mm per metre of the support distance",
         ),
         ("rod=63", {}, "rod-roughness", "roughness", "reuse", "0.03", "0.4", "within"),
     ],
@@ -69,7 +69,7 @@ def test_a_limit_has_the_numbers_of_its_table_and_says_its_rule(
 @pytest.mark.parametrize(
     ("check_id", "characteristic", "missing"),
     [
-        ("rod-runout", "tir", "the distance between the supports is not known yet"),
+        ("rod-runout", "tir", "the support distance is not known yet"),
         ("rod-diameter", "size", "the nominal size is not known yet"),
         ("bore-diameter", "ovality", "the nominal size is not known yet"),
         ("rod-eye-clearance", "clearance", "the nominal size is not known yet"),

@@ -270,7 +270,7 @@ def bell_mouth(grid: Grid, supports: Supports | None = None) -> Made:
         inner = range(1, last)
         return [(max(0, last, key=means.__getitem__), 1.0), *((i, -1 / len(inner)) for i in inner)]
 
-    return _against_ends(grid, "bell-mouth", bore.bell_mouth_mm, shares)
+    return _against_ends(grid, "bell mouth", bore.bell_mouth_mm, shares)
 
 
 def mean(grid: Grid, supports: Supports | None = None) -> Made:

@@ -206,6 +206,8 @@ def cut_off_for(roughness_um: Decimal, *, steps: Sequence[RaStep]) -> RaStep:
     """
     require_not_negative(roughness_um=float(roughness_um))
     if not steps:
-        raise Refusal("The table of Ra steps is empty; put it back from the shipped checklists.")
+        raise Refusal(
+            "The table of Ra steps is empty; restore it from the checklists that came with the program."
+        )
     ordered = sorted(steps, key=lambda step: step.ra_um)
     return next((step for step in ordered if step.ra_um >= roughness_um), ordered[-1])

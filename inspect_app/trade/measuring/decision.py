@@ -27,8 +27,8 @@ class Verdict(enum.Enum):
     """What a measurement proves against its limits."""
 
     WITHIN = "within limit"
-    BEYOND = "beyond limit"
-    UNCLEAR = "too close to call"
+    BEYOND = "outside limit"
+    UNCLEAR = "too close to limit"
     NOT_MEASURED = "not measured"
 
 
@@ -81,7 +81,7 @@ def decide(
     >>> rod = decide(value=Decimal("79.965"), lower=Decimal("79.940"), upper=Decimal("79.970"),
     ...              expanded_uncertainty=Decimal("0.006"))
     >>> rod.verdict.value, rod.conformance_probability
-    ('too close to call', 0.952)
+    ('too close to limit', 0.952)
     """
     _require_usable(value, lower, upper, expanded_uncertainty)
     accept_lower = None if lower is None else lower + expanded_uncertainty
@@ -108,7 +108,7 @@ def worst(verdicts: Iterable[Verdict]) -> Verdict:
         verdicts: the verdicts of the characteristics; none at all is "not measured".
 
     >>> worst([Verdict.WITHIN, Verdict.UNCLEAR, Verdict.NOT_MEASURED]).value
-    'too close to call'
+    'too close to limit'
     """
     return min(verdicts, key=_WORST_FIRST.index, default=Verdict.NOT_MEASURED)
 
@@ -175,7 +175,7 @@ def risk_sentence(decision: Decision) -> str:
     >>> from decimal import Decimal
     >>> risk_sentence(decide(value=Decimal("79.965"), lower=Decimal("79.940"), upper=Decimal("79.970"),
     ...                      expanded_uncertainty=Decimal("0.006")))
-    'If it is accepted all the same, the chance that it is in truth beyond its limit is 4.8 %.'
+    'If it is accepted all the same, the chance that it is in truth outside its limit is 4.8 %.'
     """
     outside = chance_outside(decision)
     if outside is None:
@@ -185,7 +185,7 @@ def risk_sentence(decision: Decision) -> str:
     if decision.verdict is Verdict.BEYOND:
         return f"The chance that it is in truth within its limit is {_per_cent(1 - outside)}."
     return (
-        "If it is accepted all the same, the chance that it is in truth beyond its limit is "
+        "If it is accepted all the same, the chance that it is in truth outside its limit is "
         f"{_per_cent(outside)}."
     )
 

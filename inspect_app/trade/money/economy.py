@@ -114,7 +114,7 @@ def leaning(share: float, bands: ShareBands) -> Leaning:
     require_not_negative(share=share, repair_upto=bands.repair_upto)
     if bands.repair_upto > bands.replace_above:
         raise Refusal(
-            f"The bands {bands.repair_upto:g} and {bands.replace_above:g} are exchanged; the first is lower."
+            f"The bands {bands.repair_upto:g} and {bands.replace_above:g} are swapped; the first is lower."
         )
     if share <= bands.repair_upto:
         return Leaning.REPAIR

@@ -41,7 +41,7 @@ def squeezed_oil_l(*, volume_l: float, pressure_mpa: float, bulk_modulus_mpa: fl
 
 
 def oil_energy_j(*, volume_l: float, pressure_mpa: float, bulk_modulus_mpa: float) -> float:
-    """Energy that comes free when oil under test pressure escapes, J.
+    """Energy released when oil under test pressure escapes, J.
 
     E = p² V / (2 K)
 

@@ -157,7 +157,7 @@ def test_a_bore_read_everywhere_leaves_nothing_unsaid(name: str) -> None:
     assert make(name, bore(["0.01", "0.05", "0.02", "0", "0.03"], CLOCKS)).cannot_say == ()
 
 
-@pytest.mark.parametrize(("name", "called"), [("ballooning", "ballooning"), ("bell_mouth", "bell-mouth")])
+@pytest.mark.parametrize(("name", "called"), [("ballooning", "ballooning"), ("bell_mouth", "bell mouth")])
 def test_what_cannot_be_said_is_called_by_its_name(name: str, called: str) -> None:
     assert said_by(make(name, bore(["0", "0.03"]))) == (
         f"The {called} needs both end sections and one between them, with every clock read.",

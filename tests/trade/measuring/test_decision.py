@@ -183,7 +183,7 @@ def test_conformance_probability_agrees_with_scipy(value: float, u: float, ends:
 def test_the_worst_of_several_is_the_first_of_beyond_unclear_not_measured_within(
     verdicts: tuple[Verdict, ...],
 ) -> None:
-    order = ["beyond limit", "too close to call", "not measured", "within limit"]
+    order = ["outside limit", "too close to limit", "not measured", "within limit"]
     named = {verdict.value for verdict in verdicts}
     assert worst(verdicts).value == next(name for name in order if name in named)
 
@@ -294,7 +294,7 @@ def test_a_chance_without_uncertainty_is_sure() -> None:
     [
         ("79.964", "Accepting it is wrong with a chance of 2.3 %."),
         ("79.955", "Accepting it is wrong with a chance of less than 0.1 %."),
-        ("79.970", "the chance that it is in truth beyond its limit is 50 %."),
+        ("79.970", "the chance that it is in truth outside its limit is 50 %."),
         ("79.9765", "The chance that it is in truth within its limit is 1.5 %."),
         ("79.990", "The chance that it is in truth within its limit is less than 0.1 %."),
         (None, ""),
