@@ -793,7 +793,7 @@ def test_the_worst_finding_decides_the_part() -> None:
 def test_the_finding_tells_the_operation_that_cures_it() -> None:
     log = sound()
     bowed(log, "0.9")
-    assert any("straighten" in reason for reason in part_reasons(log.part("rod"), "metric"))
+    assert any("Straighten" in reason for reason in part_reasons(log.part("rod"), "metric"))
     sentence = finding_sentence(log.finding("rod-runout", "tir"), "metric")
     assert "0.900 mm" in sentence
     assert "0.650 mm" in sentence
