@@ -408,7 +408,7 @@ def test_a_list_that_can_be_read_two_ways_is_asked_about(diameters: str, says: s
         ("convert value=5gpm", "write US gpm or UK gpm"),
         ("o-ring dash=9999", "not an O-ring size"),
         ("stretch inside=37.465mm on=38.1mm", "section is missing"),
-        ("stretch dash=325 section=3mm on=38.1mm", "dash number says the section"),
+        ("stretch dash=325 section=3mm on=38.1mm", "dash number says the cross-section"),
     ],
 )
 def test_a_mistake_is_one_sentence_and_exit_code_2(words: str, says: str) -> None:
