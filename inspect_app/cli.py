@@ -344,7 +344,10 @@ def calc(name: str | None, values: tuple[str, ...], as_json: bool, units: str) -
     if name is None:
         said, lines = list_data(CALCULATORS), list_lines(CALCULATORS)
     else:
-        answer = run(name, pairs(values), system=units)
+        try:
+            answer = run(name, pairs(values), system=units)
+        except Refusal as refusal:
+            raise Refusal(refusal.words(units)) from None
         said, lines = as_data(answer, units), answer_lines(answer, units)
     if as_json:
         _echo_json(said)

@@ -43,7 +43,7 @@ def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
         "measured": (f"{good}/measure/rod-diameter", "Readings: tap one"),
         "nominal": (f"{half}/measure/rod-seal-groove-diameter", "Before measuring: which nominal size"),
         "look": (f"{half}/look/rod-surface", "Looked: nothing found"),
-        "defect": (f"{good}/look/rod-surface", "Photograph of Score along"),
+        "defect": (f"{good}/look/rod-surface", "Photograph of Score, lengthwise"),
         "scored": (f"{scrap}/look/bore-surface", "three lines side by side"),
         "findings": (f"{good}/findings", "Rod: rework"),
         "replace": (f"{scrap}/findings", "Replace the cylinder"),

@@ -145,13 +145,17 @@ def test_a_word_that_is_no_command_ends_with_2() -> None:
     [
         (
             REPAIR,
-            "D-01 linkspan, port side: Repair: work on rod, eyes, pins and bushes, and reseal.",
-            ["Rod: rework", "Barrel: reuse", r"Chrome thickness +least thickness +12\.0 µm .*beyond limit"],
+            "D-01 linkspan, port side: Repair. Rework: rod; pins and eyes. New seals.",
+            [
+                "Rod: rework",
+                "Barrel: reuse",
+                r"Chrome thickness +minimum thickness +12\.0 µm .*outside limit",
+            ],
         ),
         (
             REPLACE,
-            "D-02 scrap shear, clamp: Replace the cylinder: barrel cannot be brought back.",
-            ["Barrel: replace", r"Bore diameter +size +160\.391 mm +450 mm, 12 o'clock +beyond limit"],
+            "D-02 scrap shear, clamp: Replace the cylinder: barrel cannot be repaired.",
+            ["Barrel: replace", r"Bore diameter +size +160\.391 mm +450 mm, 12 o'clock +outside limit"],
         ),
         (HALF, "D-03 tipper, half done: Not decided yet", ["Rod: not decided", "Rod runout: 1 of 3 places"]),
     ],
@@ -303,7 +307,7 @@ def test_what_cannot_be_asked_is_named_and_ends_with_2(words: tuple[str, ...], n
 
 
 @pytest.mark.parametrize(
-    ("file", "words"), [(REPAIR, "Repair: work on rod"), (REPLACE, "Replace the cylinder")]
+    ("file", "words"), [(REPAIR, "Repair. Rework: rod"), (REPLACE, "Replace the cylinder")]
 )
 def test_a_readings_file_becomes_a_pdf(file: Path, words: str, tmp_path: Path) -> None:
     made = tmp_path / "report.pdf"
@@ -576,7 +580,7 @@ def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo_mad
     assert half.startswith("D-03 tipper, half done: Not decided yet")
     assert "Report" not in half
     assert "Replace the cylinder" in scrap
-    assert "Repair: work on rod" in good
+    assert "Repair. Rework: rod" in good
     reports = {Path(line.split("Report: ")[1]) for line in (scrap, good)}
     assert reports == set(folder.joinpath("reports").glob("*.pdf"))
 

@@ -33,7 +33,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.plausible import Doubt
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ class Outcome:
     """
 
     job: Job
-    remark: str = ""
+    remark: Sentence = UNSAID
     doubt: Doubt | None = None
     judgement: Judgement | None = None
 
@@ -192,7 +192,7 @@ class Bench:
         try:
             written = typed.written(known)
         except Refusal as refusal:
-            return Outcome(job, remark=str(refusal))
+            return Outcome(job, remark=refusal.sentence)
         return Outcome(self._record_of(known, by, written) if written else job)
 
     def _record_of(self, known: Known, by: str, written: Iterable[Written]) -> Job:
@@ -329,7 +329,7 @@ class Bench:
                 raise Refusal(f"{text.strip()} is not a size; it must be greater than 0.")
             choice = self.shop.gauge_taken(state, check, quantity.value, gauge, tables, system)
         except Refusal as refusal:
-            return Outcome(job, remark=str(refusal))
+            return Outcome(job, remark=refusal.sentence)
         question = reading_doubt(state, check, place, quantity.value, system)
         if choice.question:
             first = f"{question.sentence} " if question else ""
@@ -358,7 +358,7 @@ class Bench:
         try:
             photo = take_in(data, folder=self.photos)
         except Refusal as refusal:
-            return Outcome(job, remark=str(refusal))
+            return Outcome(job, remark=refusal.sentence)
         return Outcome(self.name_photo(job, of, photo, caption, by))
 
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:

@@ -214,7 +214,7 @@ class _Recorder:
 
     def _keep(self, where: str, outcome: Outcome) -> None:
         if outcome.remark:
-            raise Refusal(f"{self.path}: {where}: {outcome.remark}")
+            raise Refusal(f"{self.path}: {where}: {outcome.remark.words(self.units)}")
         self.job = outcome.job
 
     def _one_of(self, where: str, found: object, allowed: Sequence[str]) -> None:
@@ -246,7 +246,7 @@ class _Recorder:
         try:
             self.gauges[kind] = self.bench.gauge_of(kind, certificate, self.units)
         except Refusal as refusal:
-            raise Refusal(f"{where}: {refusal}") from None
+            raise Refusal(f"{where}: {refusal.words(self.units)}") from None
 
     def _limit(self, block: Mapping[str, Any]) -> None:
         _known(f"{self.path}: limit", block, ("check", "characteristic", "lower", "upper", "drawing"))

@@ -14,7 +14,8 @@ from inspect_app.entries.job import Survey
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Groove
 from inspect_app.tables.limits import HousingTolerance
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.sealing.housings import Allowed
 from inspect_app.trade.sealing.orings import Gland, match_gland
 
@@ -193,11 +194,20 @@ def _is(dimension: Dimension, nominal: Decimal, limits: Limits, below: Decimal, 
 def _the_one(fitting: list[_Row], sealed: Decimal, diameter: Dimension, width: Dimension) -> _Row:
     if len(fitting) == 1:
         return fitting[0]
-    size = f"Ø{diameter.value:f} x {width.value:f} mm on {sealed:f} mm"
+    size = Sentence(
+        "Ø {diameter} x {width} on {sealed}",
+        {
+            "diameter": Amount(diameter.value, "length"),
+            "width": Amount(width.value, "length"),
+            "sealed": Amount(sealed, "length"),
+        },
+    )
     if fitting:
         names = ", ".join(row.name for row in fitting)
-        raise Refusal(f"{size} may be {names}: type the nominal sizes of the one it is")
-    raise Refusal(f"made to measure: no listed housing is {size}; type the drawing's limit")
+        raise Refusal(
+            "{size} may be {names}: type the nominal sizes of the one it is", size=size, names=names
+        )
+    raise Refusal("made to measure: no listed housing is {size}; type the drawing's limit", size=size)
 
 
 def _decimal(number: float) -> Decimal:

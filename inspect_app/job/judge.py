@@ -30,8 +30,9 @@ from inspect_app.tables.limits import (
 )
 from inspect_app.tables.sources import Source
 from inspect_app.trade.form.fits import SizeLimits, limits_of_size, tolerance_grade_um
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import Decision, Verdict, decide
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import combined, expanded, u_of
 
 DRAWING = Source("drawing", "Maker's drawing, typed in for this job", "", "read", "standard")
@@ -56,7 +57,7 @@ class LimitInForce:
     source: Source
     beyond: str
     cure: str
-    missing: str = ""
+    missing: Sentence = UNSAID
     u: float = 0.0
 
 
@@ -176,11 +177,19 @@ def _numbers(
         most = min(max(rule.share * nominal, rule.least), rule.most)
         return rule.low, most, f"{rule.share * 100:f} % of {nominal} mm"
     assert isinstance(rule, BySize)
+    return _by_size(rule, nominal)
+
+
+def _by_size(rule: BySize, nominal: Decimal) -> tuple[Decimal | None, Decimal, str]:
     for up_to, value in rule.rows:
         if nominal <= up_to:
             low, high = (nominal + rule.low, nominal + value) if rule.from_nominal else (None, value)
             return low, high, f"up to Ø{up_to} mm"
-    raise Refusal(f"the table ends at {rule.rows[-1][0]} mm and the nominal is {nominal} mm")
+    raise Refusal(
+        "the table ends at {end} and the nominal is {nominal}",
+        end=Amount(rule.rows[-1][0], "length"),
+        nominal=Amount(nominal, "length"),
+    )
 
 
 def in_force(limit: Limit, check: Check, survey: Survey, tables: Tables) -> LimitInForce:
@@ -194,14 +203,14 @@ def in_force(limit: Limit, check: Check, survey: Survey, tables: Tables) -> Limi
     """
     lower: Decimal | None = None
     upper: Decimal | None = None
-    words, missing, u = "", "", 0.0
+    words, missing, u = "", UNSAID, 0.0
     try:
         if isinstance(limit.rule, SizeAfter):
             upper, u, words = _deepest(limit.rule, survey, tables)
         else:
             lower, upper, words = _numbers(limit, check, survey, tables)
     except Refusal as refusal:
-        missing = str(refusal)
+        missing = refusal.sentence
     if limit.characteristic == "clearance" and lower is None and not missing:
         lower = Decimal(0)  # a shaft larger than its hole was measured wrong, or does not go in
     return LimitInForce(
@@ -224,8 +233,8 @@ def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, 
     if reach:
         limit = reach.upper if rule.side == "upper" else reach.lower
     if limit is None:
-        why = reach.missing if reach else "no reach is written for it"
-        raise Refusal(f"how far {check.title.lower()} may go is not known: {why}")
+        why = reach.missing if reach else "no rework limit is written for it"
+        raise Refusal("how far {what} may go is not known: {why}", what=check.title.lower(), why=why)
     sizes = sizes_of(check, survey, tables)
     if not sizes:
         raise Refusal(f"{check.title.lower()} is not measured yet")
@@ -236,7 +245,7 @@ def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, 
     return (
         deepest,
         u_of(worst.terms) / 2,
-        f"so that {check.title.lower()} stays within the reach of its rework",
+        f"so that {check.title.lower()} stays within its rework limit",
     )
 
 
@@ -281,10 +290,10 @@ def limits_for(
     return found
 
 
-def _unanswered(limit: Limit, survey: Survey, tables: Tables) -> str:
+def _unanswered(limit: Limit, survey: Survey, tables: Tables) -> Sentence:
     cylinder = tables.cylinders[survey.cylinder]
     asked = [q.title for name in limit.when if (q := cylinder.question(name)) and name not in survey.answers]
-    return f"first answer under What is there: {', '.join(asked)}"
+    return Sentence(f"first answer under What is there: {', '.join(asked)}")
 
 
 def judge(value: Decimal | None, u: float, limit: LimitInForce) -> Judgement:

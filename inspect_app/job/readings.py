@@ -20,7 +20,7 @@ from inspect_app.tables.cylinders import Check
 from inspect_app.trade.form.characteristics import CHARACTERISTICS, Compute
 from inspect_app.trade.form.grid import Grid
 from inspect_app.trade.form.making import Made, Supports
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import linear, u_of
 
 
@@ -43,7 +43,7 @@ def _made(compute: Compute, grid: Grid, survey: Survey) -> Made:
     try:
         return compute(grid, supports)
     except Refusal as refusal:
-        return Made((), (str(refusal),))
+        return Made((), (refusal.sentence,))
 
 
 def judge_reading(check: Check, reading: Reading, survey: Survey, tables: Tables) -> Judgement | None:
@@ -111,7 +111,7 @@ def characteristic_finding(
     limits = limits_for(check, name, survey, tables)
     how = CHARACTERISTICS[name]
     read = {p: r.sized for p, r in places.items() if r.sized}
-    cannot_say: tuple[str, ...] = ()
+    cannot_say: tuple[Sentence, ...] = ()
     if how.compute is None:
         values = [Value(s.value, place, s.terms) for place, s in read.items()]
     else:
@@ -121,7 +121,7 @@ def characteristic_finding(
         read = {p: s for p, s in read.items() if p not in blind}
         cannot_say = made.cannot_say
         if blind:
-            cannot_say = (*cannot_say, f"The gauge it was read with cannot see {how.title}.")
+            cannot_say = (*cannot_say, Sentence(f"The gauge it was read with cannot see {how.title}."))
         values = [
             Value(
                 m.value,

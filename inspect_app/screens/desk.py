@@ -162,7 +162,7 @@ class Desk:
     def outcome(self, outcome: Outcome) -> bool:
         """Show what came of an entry; whether it was recorded."""
         if outcome.remark:
-            self.say(outcome.remark)
+            self.say(outcome.remark.words(self.standing.system))
             return False
         self.refresh()
         return True
@@ -181,7 +181,8 @@ class Desk:
 
         def said(error: Exception) -> None:
             if isinstance(error, Refusal | NotSaved | TableError):
-                self.say(str(error), "beyond" if isinstance(error, NotSaved) else "unclear")
+                says = error.words(self.standing.system) if isinstance(error, Refusal) else str(error)
+                self.say(says, "beyond" if isinstance(error, NotSaved) else "unclear")
                 return
             log.error("a screen's handler failed", exc_info=error)
             self.say(

@@ -127,7 +127,11 @@ def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Name
             reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
         cylinders[cylinder.id] = cylinder
     if not cylinders:
-        reader.fault("cylinders", "folder", "holds no checklist; put one back from the shipped checklists.")
+        reader.fault(
+            "cylinders",
+            "folder",
+            "holds no checklist; restore one from the checklists that came with the program.",
+        )
     return cylinders
 
 

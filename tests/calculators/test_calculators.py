@@ -30,7 +30,7 @@ from inspect_app.calculators.shape import Calculator
 from inspect_app.calculators.typed import Entry, begun
 from inspect_app.cli import main
 from inspect_app.tables.standards.handbook import shipped_handbook
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.units import KINDS
 from inspect_app.trade.sealing.orings import Gland
 
@@ -386,8 +386,8 @@ def test_inch_and_metric_give_the_same(calculator: Calculator) -> None:
     other = run(calculator.name, in_the_other_units(calculator))
     assert [r.name for r in one.results] == [r.name for r in other.results]
     for a, b in zip(one.results, other.results, strict=True):
-        if not isinstance(a.value, str):
-            assert not isinstance(b.value, str)
+        if not isinstance(a.value, str | Sentence):
+            assert not isinstance(b.value, str | Sentence)
             assert float(b.value) == pytest.approx(float(a.value), rel=1e-9, abs=1e-9), a.name
 
 
@@ -493,7 +493,7 @@ def test_a_list_that_can_be_read_two_ways_is_asked_about(diameters: str, says: s
         ("fit f7 63", "key=value"),
         ("barrel bore=100mm wall=10mm outside=120mm pressure=1bar yield=1MPa", "not both"),
         ("barrel bore=100mm outside=90mm pressure=250bar yield=450MPa", "outside is 90 mm over a bore of"),
-        ("stored-energy oil=1l pressure=15000bar bulk-modulus=1400MPa", "bulk modulus 1400 MPa;"),
+        ("stored-energy oil=1l pressure=15000bar bulk-modulus=1400MPa", "bulk modulus is 1400 MPa;"),
         ("column rod=50mm length=1m mounting=floating yield=500MPa safety=2", "is not one of pivot-pivot"),
         ("grade size=63mm grade=7.5", "not a whole number"),
         ("joint preload=0N load=1N proof-load=1N bolt-stiffness=1 part-stiffness=1", "greater than 0"),
@@ -504,7 +504,7 @@ def test_a_list_that_can_be_read_two_ways_is_asked_about(diameters: str, says: s
         ("convert value=5gpm", "write US gpm or UK gpm"),
         ("o-ring dash=9999", "not an O-ring size"),
         ("stretch inside=37.465mm on=38.1mm", "section is missing"),
-        ("stretch dash=325 section=3mm on=38.1mm", "dash number says the section"),
+        ("stretch dash=325 section=3mm on=38.1mm", "dash number says the cross-section"),
     ],
 )
 def test_a_mistake_is_one_sentence_and_exit_code_2(words: str, says: str) -> None:
@@ -624,7 +624,7 @@ def test_any_quantities_in_any_units_give_values_or_a_sentence(
         said = [str(refusal)]
     else:
         said = list(answer_lines(answer, "inch"))
-        assert all(isinstance(r.value, str) or np.isfinite(float(r.value)) for r in answer.results)
+        assert all(isinstance(r.value, str | Sentence) or np.isfinite(float(r.value)) for r in answer.results)
     assert said
     assert all(line and "\n" not in line for line in said)
 

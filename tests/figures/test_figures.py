@@ -149,7 +149,7 @@ def test_of_places_one_behind_the_other_the_worst_shows() -> None:
 def test_a_part_says_in_words_what_it_shows() -> None:
     says = part(ROD, ROD[3], p0=Verdict.WITHIN, p1=Verdict.BEYOND).says
     assert says == (
-        "Rod with 6 places to measure, 1 within limit, 1 beyond limit, 4 not measured. Now at 600 mm, 3 o'clock."
+        "Rod with 6 places to measure, 1 within limit, 1 outside limit, 4 not measured. Now at 600 mm, 3 o'clock."
     )
 
 

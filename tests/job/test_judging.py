@@ -508,7 +508,7 @@ def test_a_rod_scratch_that_a_nail_feels_may_be_half_an_inch_long(length: str, v
     # US Army TM 5-3895-373-34, page 2-539: longer than 0.5 in (12.7 mm) is rejected
     log = sound()
     log.defect("rod-surface", "score-along", "seal travel", length=length, felt="felt")
-    finding = log.finding("rod-surface", "Score along (tram line): length")
+    finding = log.finding("rod-surface", "Score, lengthwise: length")
     judgement = finding.judgement("reuse")
     assert judgement is not None
     assert judgement.verdict is verdict
@@ -793,7 +793,7 @@ def test_the_worst_finding_decides_the_part() -> None:
 def test_the_finding_tells_the_operation_that_cures_it() -> None:
     log = sound()
     bowed(log, "0.9")
-    assert any("straighten" in reason for reason in part_reasons(log.part("rod"), "metric"))
+    assert any("Straighten" in reason for reason in part_reasons(log.part("rod"), "metric"))
     sentence = finding_sentence(log.finding("rod-runout", "tir"), "metric")
     assert "0.900 mm" in sentence
     assert "0.650 mm" in sentence

@@ -157,7 +157,7 @@ def test_a_crack_that_a_person_overrules_stands_in_the_headline() -> None:
     assert [p.part.id for p in assessment.overruled] == ["rod"]
     said = whole_sentence(assessment)
     assert "every part is fit" not in said
-    assert "rod reuse, the readings say stop, examined by B. Holm, level 2" in said
+    assert "rod reuse, calculated result stop, examined by B. Holm, level 2" in said
 
 
 def test_deciding_for_more_work_than_the_readings_ask_overrules_nothing() -> None:
@@ -186,7 +186,7 @@ def test_a_score_is_honed_out_only_if_the_bore_afterwards_is_within_reach(
     assert log.verdict("bore-surface", "depth", "rework") is reach
     want = Disposition.REPLACE if reach is BEYOND else Disposition.REWORK
     assert log.finding("bore-surface", "depth").disposition is want
-    assert "Rework reaches at most" in reach_sentence(log.finding("bore-surface", "depth"), "metric")
+    assert "Rework limit: at most" in reach_sentence(log.finding("bore-surface", "depth"), "metric")
 
 
 def test_a_score_waits_for_the_bore_to_be_measured() -> None:
@@ -331,7 +331,7 @@ def test_a_gauge_that_is_blind_to_an_oval_proves_none_absent() -> None:
         )  # fmt: skip
     oval = log.finding("bore-diameter", "ovality")
     assert (oval.value, oval.verdict) == (None, NOT_MEASURED)
-    assert "cannot see ovality" in " ".join(oval.cannot_say)
+    assert "cannot see ovality" in " ".join(map(str, oval.cannot_say))
     assert log.part("barrel").disposition is Disposition.OPEN
 
 

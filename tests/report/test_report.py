@@ -29,7 +29,7 @@ from inspect_app.report.content import content
 from inspect_app.report.gauges import overdue_at
 from inspect_app.tables import Tables, load
 
-VERDICT_WORDS = ("within limit", "beyond limit", "too close to call", "not measured")
+VERDICT_WORDS = ("within limit", "outside limit", "too close to limit", "not measured")
 
 
 @cache
@@ -298,7 +298,7 @@ def test_a_part_that_was_only_looked_at_does_not_pass_for_not_measured() -> None
     log = Log(tables())
     for check in ("welds-look", "roots-look"):
         log.add("looked", check=check)
-    welds = text(made(log.job())).partition("Welds, threads and eye roots: reuse")[2]
+    welds = text(made(log.job())).partition("Welds and threads: reuse")[2]
     assert welds.strip().startswith("Looked at, and nothing was found.")
 
 
@@ -469,7 +469,7 @@ def test_five_thousand_characters_take_the_pages_they_need(word: str) -> None:
 def test_a_report_without_photographs_is_whole() -> None:
     file = made(replace(worn(), photos=()))
     assert not any(page.get_images() for page in pymupdf.open(stream=file))
-    assert "Score along (tram line)" in text(file)
+    assert "Score, lengthwise" in text(file)
 
 
 def gone(sha256: str) -> Path:

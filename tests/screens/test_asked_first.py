@@ -108,7 +108,7 @@ def test_a_stop_is_overruled_only_by_an_examination(browser: Browser, host: Host
     phone.type("Examined by, and what qualifies them", "B. Holm, level 2")
     phone.type("How it was examined", "magnetic particles")
     phone.tap("Decide so")
-    phone.wait_for("the readings say stop, examined by B. Holm, level 2")
+    phone.wait_for("calculated result stop, examined by B. Holm, level 2")
 
 
 def test_the_short_look_leads_to_its_own_places_and_back(browser: Browser, host: Host, job: Job) -> None:

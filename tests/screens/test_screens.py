@@ -88,7 +88,7 @@ def screens(host: Host) -> list[Screen]:
         Screen(good, "0 left to do"),
         Screen(f"{good}/measure/rod-diameter", "Readings: tap one to take it again"),
         Screen(f"{good}/measure/rod-hardness", "Left out: no hardness tester in the shop."),
-        Screen(f"{good}/look/rod-surface", "Photograph of Score along"),
+        Screen(f"{good}/look/rod-surface", "Photograph of Score, lengthwise"),
         Screen(f"{good}/findings", "Rod: rework"),
         Screen(f"{scrap}/look/bore-surface", "three lines side by side"),
         Screen(f"{scrap}/findings", "Replace the cylinder"),

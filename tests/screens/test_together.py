@@ -169,7 +169,7 @@ def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
         sum(p.stat().st_size for p in pictures) > 16 << 20
     )  # more than one frame of the connection may hold
     phone = phone_of(browser, host, "KM", f"/job/{job}/look/rod-surface")
-    phone.tap("Score along (tram line)")
+    phone.tap("Score, lengthwise")
     phone.tap("seal travel")
     phone.tap("Keep this defect")
     phone.wait_for("Photograph")

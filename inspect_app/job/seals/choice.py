@@ -63,7 +63,12 @@ def choose_material(seal: str, duty: Duty, handbook: Handbook) -> Choice:
             continue
         chosen.append(found)
         steps.append(
-            Step(f"material of the {part}", found.advice.sentence, found.advice.source, found.advice.status)
+            Step(
+                f"material of the {part}",
+                str(found.advice.sentence),
+                found.advice.source,
+                found.advice.status,
+            )
         )
         against = unsuitable_material(advice=found.advice)
         objections += [against] if against else []

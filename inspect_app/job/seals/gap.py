@@ -194,7 +194,7 @@ def by_the_sheet(
                 limits=handbook.gaps,
             )  # fmt: skip
             steps.append(
-                Step("gap, the trade's figure", trade.sentence, trade.limit.source, trade.limit.status)
+                Step("gap, the trade's figure", str(trade.sentence), trade.limit.source, trade.limit.status)
             )
         except Refusal as beyond:
             steps.append(Step("gap, the trade's figure", str(beyond)))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.measuring.sizes import Size
 from inspect_app.trade.sealing.housings import Reading
 

@@ -195,7 +195,7 @@ class Making:
             return (), None
         source = "extrusion-chart-oring"
         hardness = f"{use.hardness_shore_a:g} Shore A"
-        says = f"{hardness}, back-up rings: {advice.where}. {' '.join(advice.reasons)}"
+        says = f"{hardness}, back-up rings: {advice.where}. {' '.join(map(str, advice.reasons))}"
         self.steps.append(
             Step("hardness and back-up rings", says, source, self.handbook.sources[source].status)
         )
@@ -209,7 +209,7 @@ class Making:
         self.take(backup)
         where = advice.where if advice.count == named.room else "as the groove is cut"
         of = backup.made[0].material if backup.made else ""
-        return made, Backups(named.room, where, of, advice.reasons)
+        return made, Backups(named.room, where, of, tuple(map(str, advice.reasons)))
 
     def strip(self, named: Named, choice: Choice) -> _Size:
         """A wear ring cut from strip: thickness, width, and how much of it."""

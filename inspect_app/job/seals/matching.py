@@ -107,10 +107,10 @@ def name_groove(position: Position, found: GrooveFound, sizes: str, handbook: Ha
     if len(matched.candidates) > 1:
         objections.append(
             Objection(
-                "which-housing", matched.sentence, "measure what tells them apart, or show the old seal"
+                "which-housing", str(matched.sentence), "measure what tells them apart, or show the old seal"
             )
         )
-    step = Step("housing", first.sentence, first.housing.source, first.housing.status)
+    step = Step("housing", str(first.sentence), first.housing.source, first.housing.status)
     worn = tuple(f"Worn: {name} lies beyond the housing's own tolerance." for name in first.worn)
     objections += _oversize(found, first.housing)
     return Named(
@@ -268,6 +268,6 @@ def _made(
         objections.append(Objection("dimensions", says, f"measure {', '.join(missing)}"))
     says = "The maker draws it: somebody must approve the drawing."
     objections.append(Objection("drawing", says, "approve the maker's drawing"))
-    step = Step("housing", matched.sentence, "housing-match", "common-practice")
+    step = Step("housing", str(matched.sentence), "housing-match", "common-practice")
     seal = UNNAMED.get(position.seal, "")
     return Named(seal, None, (), dimensions, None, 0, tuple(objections), (), (step,))

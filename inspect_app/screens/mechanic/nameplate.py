@@ -23,7 +23,7 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         outcome = desk.bench.enter(job, plate, by, system, survey.name)
         if outcome.remark:
             set_unreadable(lambda kept: {**kept, name: typed})
-            desk.say(outcome.remark)
+            desk.say(outcome.remark.words(desk.standing.system))
         elif outcome.job is not job:
             set_unreadable(lambda kept: {n: t for n, t in kept.items() if n != name})
             desk.refresh()

@@ -52,7 +52,9 @@ def stand_of(reading: Reading, check: Check, survey: Survey, tables: Tables, sys
     if judgement is None:
         return Stand(None, words)
     if judgement.limit.missing:
-        return Stand(Verdict.NOT_MEASURED, f"{words}. No verdict yet: {judgement.limit.missing}")
+        return Stand(
+            Verdict.NOT_MEASURED, f"{words}. No verdict yet: {judgement.limit.missing.words(system)}"
+        )
     return Stand(judgement.verdict, words + _doubtful(judgement, check.kind, system))
 
 

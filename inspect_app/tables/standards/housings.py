@@ -63,5 +63,5 @@ def _nonsense(housing: Housing) -> str:
             return f"{name} has its lower deviation above its upper; change them round."
     outward = housing.groove.nominal_mm > housing.sealed.nominal_mm
     if outward != (housing.groove_in == "gland"):
-        return "the groove lies on the wrong side of the sealed surface; mend groove_in or a diameter."
+        return "the groove lies on the wrong side of the sealed surface; correct groove_in or a diameter."
     return ""

@@ -27,7 +27,7 @@ def load_orings(reader: Reader) -> tuple[ORing, ...]:
         for name, mm in exact.items():
             if abs(mm - row[name]) > 0.0051:
                 reader.fault(
-                    _SIZES, row["dash"], f"{name} is {mm:.3f} mm from inch; mend one of the columns."
+                    _SIZES, row["dash"], f"{name} is {mm:.3f} mm from inch; correct one of the columns."
                 )
         if row["dash"] in rings:
             reader.fault(_SIZES, row["dash"], "stands there twice; keep one.")

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import Enum
 
-from inspect_app.trade.measuring.refusal import require_not_negative, require_positive
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.strength.force import annulus_area_mm2, circle_area_mm2
 
 _MM3_PER_ML = 1000

@@ -5,12 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +114,7 @@ def depth_for_squeeze_mm(*, section_mm: float, squeeze_percent: float) -> float:
     """
     require_positive(section_mm=section_mm)
     if not 0 <= squeeze_percent < 100:
-        raise Refusal(f"squeeze_percent is {squeeze_percent:g}; it must be from 0 to below 100.")
+        raise Refusal(f"squeeze is {squeeze_percent:g} %; it must be from 0 to below 100.")
     return section_mm * (1 - squeeze_percent / 100)
 
 

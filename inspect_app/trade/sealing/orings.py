@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal, Sentence, joined
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.sealing.oring_sums import stretch_percent
 
 
@@ -57,7 +59,7 @@ class GlandMatch:
 
     glands: tuple[Gland, ...]
     sections_mm: tuple[float, ...]
-    sentence: str
+    sentence: Sentence
 
 
 def ring_by_dash(*, dash: str, rings: Sequence[ORing]) -> ORing:
@@ -144,8 +146,11 @@ def nearest_rings(
     ]
     if not fitted:
         listed = {ring.section_mm for ring in rings if not ring.dash.startswith("9")}
-        sections = ", ".join(f"{s:.2f}" for s in sorted(listed))
-        raise Refusal(f"No standard O-ring has a section of {section_mm:g} mm; there are {sections} mm.")
+        raise Refusal(
+            "No standard O-ring has a cross-section of {section}; there are {listed}.",
+            section=Amount(section_mm, "length"),
+            listed=joined((_cross_section(s) for s in sorted(listed)), ", "),
+        )
     fitted.sort(key=lambda f: (not f.in_band, abs(f.stretch_percent - middle)))
     return tuple(fitted[:count])
 
@@ -188,16 +193,26 @@ def match_gland(
         and g.width_least_mm - width_allowance_mm <= width_mm <= g.width_greatest_mm + width_allowance_mm
     )
     sections = tuple(sorted({round(g.section_mm, 2) for g in found}))
-    return GlandMatch(found, sections, _gland_sentence(depth_mm, width_mm, sections))
+    return GlandMatch(found, sections, _groove_sentence(depth_mm, width_mm, sections))
 
 
-def _gland_sentence(depth_mm: float, width_mm: float, sections: tuple[float, ...]) -> str:
-    groove = f"A groove {depth_mm:.2f} mm deep and {width_mm:.2f} mm wide"
+def _groove_sentence(depth_mm: float, width_mm: float, sections: tuple[float, ...]) -> Sentence:
+    groove = Sentence(
+        "A groove {depth} deep and {width} wide",
+        {"depth": Amount(depth_mm, "length"), "width": Amount(width_mm, "length")},
+    )
+    listed = joined(map(_cross_section, sections), " or ")
     if not sections:
-        return (
-            f"{groove} is no published O-ring gland; measure the old ring, or have the seal made to measure."
+        template = (
+            "{groove} is no published O-ring groove; measure the old ring, or have the seal made to measure."
         )
-    if len(sections) == 1:
-        return f"{groove} suits an O-ring of {sections[0]:.2f} mm section."
-    listed = " or ".join(f"{s:.2f}" for s in sections)
-    return f"{groove} suits sections {listed} mm; measure the old ring to tell them apart."
+    elif len(sections) == 1:
+        template = "{groove} suits an O-ring of {listed} cross-section."
+    else:
+        template = "{groove} suits cross-sections of {listed}; measure the old ring to tell them apart."
+    return Sentence(template, {"groove": groove, "listed": listed})
+
+
+def _cross_section(section_mm: float) -> Amount:
+    """As it is named: to the hundredth of a millimetre or the thousandth of an inch."""
+    return Amount(section_mm, "length", finer=-1)

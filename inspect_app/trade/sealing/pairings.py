@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import require_not_negative, require_positive
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.measuring.sizes import Spread
 from inspect_app.trade.sealing.extrusion_limits import BackupAdvice
 from inspect_app.trade.sealing.housings import Housing, Reading
@@ -40,8 +40,10 @@ def unsuitable_material(*, advice: MaterialAdvice) -> Objection | None:
     if advice.verdict == "ok":
         return None
     if advice.verdict == "not":
-        return Objection("material", advice.sentence, "choose another material", stop=True)
-    return Objection("material", advice.sentence, "the seal maker's word for this compound in this fluid")
+        return Objection("material", str(advice.sentence), "choose another material", stop=True)
+    return Objection(
+        "material", str(advice.sentence), "the seal maker's word for this compound in this fluid"
+    )
 
 
 def stretch_on_groove(*, stretch_percent: float, band: Band) -> Objection | None:
@@ -161,7 +163,7 @@ def backups_in_groove(*, advice: BackupAdvice, room: int) -> Objection | None:
         return None
     says = f"Back-up rings are needed, {advice.where}, and the groove takes {room or 'none'}."
     settles = "a harder ring, a narrower gap, or a groove cut wider"
-    return Objection("back-up", " ".join([says, *advice.reasons]), settles)
+    return Objection("back-up", " ".join([says, *map(str, advice.reasons)]), settles)
 
 
 def backup_for_each_side(*, backups: int, from_both_sides: bool) -> Objection | None:

@@ -68,7 +68,7 @@ def _lock(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
     return (
         Result("equal", "Pressures meet at", lock.equal_mpa, "pressure"),
-        Result("start", "from, at the cap end", lock.start_mpa, "pressure"),
+        Result("start", "Pressure at the start, cap side", lock.start_mpa, "pressure"),
         Result("travel", "Rod sinks until then by", lock.travel_mm, "length"),
     )
 
@@ -109,7 +109,7 @@ def _hold(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     results = [
         Result("leak", "Drop that is leakage", drop.leak_mpa, "pressure"),
         Result("seen", "Drop as seen", drop.seen_mpa, "pressure"),
-        Result("cooling", "of it explained by cooling", drop.cooling_mpa, "pressure"),
+        Result("cooling", "Drop explained by cooling", drop.cooling_mpa, "pressure"),
         Result(
             "uncertainty", "Uncertainty of the leakage, ±, k = 2", drop.expanded_uncertainty_mpa, "pressure"
         ),
@@ -250,7 +250,7 @@ CALCULATORS = (
     Calculator(
         "hold",
         TOPIC,
-        "What a pressure hold proves, freed of what temperature explains",
+        "What a pressure hold proves, corrected for temperature",
         (
             Key("start", "pressure", "Pressure at the start"),
             Key("end", "pressure", "Pressure at the end"),
@@ -266,7 +266,7 @@ CALCULATORS = (
             Key("per-degree-uncertainty", "pressure", "its uncertainty, k = 2"),
             Key("gauge-uncertainty", "pressure", "Uncertainty of the pressure gauge, k = 2"),
             Key("thermometer-uncertainty", "temperature difference", "Uncertainty of the thermometer, k = 2"),
-            Key("limit", "pressure", "Greatest drop allowed", optional=True),
+            Key("limit", "pressure", "Maximum drop allowed", optional=True),
         ),
         _hold,
         (leakage.hold_drop, leakage.judge_hold),

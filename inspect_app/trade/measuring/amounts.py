@@ -1,0 +1,90 @@
+"""A quantity as it stands in a sentence: kept in its canonical unit, said in the reader's, without idle digits."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import Decimal
+
+from inspect_app.trade.measuring.refusal import Sentence
+from inspect_app.trade.measuring.units import DIFFERENCE, EXACT, KINDS, Kind
+
+_FIGURES = 3
+_MOST_DECIMALS = 7
+_ONE, _THOUSAND = Decimal(1), Decimal(1000)
+_SAID: dict[str, Kind] = {**KINDS, "temperature difference": DIFFERENCE}
+# what an argument's name ends in, the kind that is, and how many canonical units it counts
+_ENDINGS: dict[str, tuple[str, Decimal]] = {
+    "ml_min": ("flow", _ONE),
+    "l_min": ("flow", _THOUSAND),
+    "percent": ("percent", _ONE),
+    "mm2": ("area", _ONE),
+    "mm3": ("volume", _ONE / _THOUSAND),
+    "mpa": ("pressure", _ONE),
+    "deg": ("angle", _ONE),
+    "mm": ("length", _ONE),
+    "um": ("thickness", _ONE),
+    "uin": ("length", Decimal("0.0000254")),
+    "nm": ("torque", _ONE),
+    "ml": ("volume", _ONE),
+    "n": ("force", _ONE),
+    "c": ("temperature", _ONE),
+    "l": ("volume", _THOUSAND),
+}
+_STRESSES = ("yield", "elastic", "modulus", "proof")
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A canonical value and its kind, a name in KINDS or "temperature difference".
+
+    Shown to the kind's usual decimals, three figures at least, without idle zeros. `finer` shows so many
+    decimals more than usual, or fewer where it is negative.
+    """
+
+    value: Decimal | float
+    kind: str
+    finer: int = 0
+
+    def words(self, system: str) -> str:
+        """Number and unit; `system` is "metric" or "inch".
+
+        Source: nist-sp-811
+
+        >>> Amount(63.5, "length").words("inch"), Amount(0.00012, "length").words("metric")
+        ('2.5 in', '0.00012 mm')
+        """
+        if not math.isfinite(self.value):
+            return str(self.value)
+        unit, usual = _SAID[self.kind].shown(system)
+        exact = self.value if isinstance(self.value, Decimal) else Decimal(f"{self.value:.12g}")
+        number = EXACT.add(unit.number(exact), 0)
+        figures = _FIGURES - 1 - number.adjusted() if number else 0
+        decimals = max(0, usual + self.finer, min(figures, _MOST_DECIMALS))
+        text = f"{number.quantize(Decimal(1).scaleb(-decimals), context=EXACT):f}"
+        text = text.rstrip("0").rstrip(".") if "." in text else text
+        return text + unit.name if unit.name in ("", "°") else f"{text} {unit.name}"
+
+    def __str__(self) -> str:
+        return self.words("metric")
+
+
+def argument(name: str, value: float) -> Sentence:
+    """An argument of a function by its name with unit, as the subject of a sentence: "bore is -3 mm".
+
+    Args:
+        name: its name, e.g. ``bore_mm`` or ``yield_share``.
+        value: its value in that unit.
+
+    >>> argument("bore_mm", -25.4).words("inch"), argument("yield_share", 2).words("inch")
+    ('bore is -1 in', 'yield share is 2')
+    """
+    for ending, (kind, times) in _ENDINGS.items():
+        if name.endswith(f"_{ending}") and "_per_" not in name:
+            called = name.removesuffix(f"_{ending}")
+            if kind == "pressure" and any(word in called for word in _STRESSES):
+                kind = "stress"
+            counted = Decimal(f"{value:.12g}") * times if math.isfinite(value) else value
+            amount = Amount(counted, kind)
+            return Sentence("{name} is {value}", {"name": called.replace("_", " "), "value": amount})
+    return Sentence("{name} is {value}", {"name": name.replace("_", " "), "value": f"{value:g}"})
