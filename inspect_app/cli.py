@@ -338,7 +338,7 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
         rule = { per_length = 0.3, of = "support_span" }
         source = "shop-handbook"
         beyond = "rework"
-        cure = "press straight"
+        cure = "straighten"
 
     The head of checklists/limits/rod.toml shows every key and every kind of rule. A file with a mistake is
     refused with the place and what would be right, all mistakes at once.
