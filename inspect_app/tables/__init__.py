@@ -19,6 +19,7 @@ from inspect_app.tables.limits import Known, Limit, load_limits
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
 from inspect_app.tables.operation_references import check_operations
 from inspect_app.tables.operations import Operations, load_operations
+from inspect_app.tables.rates import FILE as RATES_FILE
 from inspect_app.tables.references import Names, check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
 from inspect_app.tables.standards.housings import load_housings
@@ -132,10 +133,10 @@ def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Name
 
 
 def _content_hash(folder: Path, shop: Path | None) -> str:
-    """SHA-256 over every file but the cylinder checklists, which have a hash each."""
+    """SHA-256 over every file that judges; cylinder checklists have a hash each, and a price judges nothing."""
     digest = hashlib.sha256()
     files = [(p.relative_to(folder).as_posix(), p) for p in folder.rglob("*") if p.is_file()]
-    files = [(name, p) for name, p in files if not name.startswith("cylinders/")]
+    files = [(name, p) for name, p in files if not name.startswith("cylinders/") and name != RATES_FILE]
     if shop and shop.is_dir():
         files += [(f"shop/{p.name}", p) for p in shop.glob("*.toml")]
     for name, path in sorted(files):

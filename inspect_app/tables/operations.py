@@ -91,6 +91,11 @@ class Nonsense:
     left: bool = False
     duty: str = ""
 
+    @property
+    def always(self) -> bool:
+        """Whether it is refused without any condition."""
+        return not (self.without or self.finding or self.zone or self.left or self.duty)
+
 
 @dataclass(frozen=True, slots=True)
 class Operations:
@@ -99,6 +104,11 @@ class Operations:
     by_id: Mapping[str, Operation]
     figures: tuple[Figure, ...]
     nonsense: tuple[Nonsense, ...]
+
+    @property
+    def never_done(self) -> frozenset[str]:
+        """The operations that are refused as such, whatever stands beside them."""
+        return frozenset(x.together[0] for x in self.nonsense if len(x.together) == 1 and x.always)
 
     def figure(self, of: str, name: str) -> Decimal:
         """The value of one figure.
