@@ -32,6 +32,7 @@ def check_operations(
                 if part not in parts:
                     reader.fault(FILE, f"{where}.{key}", allowed_words(part, parts))
         _check_cures(reader, operation, checks)
+        _check_when(reader, operation, cylinders)
         _check_reach(reader, operation, limits)
     defects = {d.id for c in cylinders for d in c.defects}
     zones = {z for c in cylinders for z in c.zones}
@@ -58,6 +59,18 @@ def _check_cures(reader: Reader, operation: Operation, checks: Mapping[str, Chec
         for name in names:
             if name not in found:
                 reader.fault(FILE, f"{where}.{check_id}", allowed_words(name, found))
+
+
+def _check_when(reader: Reader, operation: Operation, cylinders: tuple[Cylinder, ...]) -> None:
+    questions = {q.id: q.answers for c in cylinders for q in c.questions}
+    for question, answers in operation.when.items():
+        where = f"operation {operation.id}.when"
+        if question not in questions:
+            reader.fault(FILE, where, allowed_words(question, questions))
+            continue
+        for answer in answers:
+            if answer not in questions[question]:
+                reader.fault(FILE, f"{where}.{question}", allowed_words(answer, questions[question]))
 
 
 def _check_reach(reader: Reader, operation: Operation, limits: tuple[Limit, ...]) -> None:

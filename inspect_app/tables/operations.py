@@ -21,7 +21,7 @@ ALL = "all"
 AFTERWARDS = "afterwards"
 """What a figure is of that belongs to no operation: what the cylinder is held to when all is done."""
 
-COMPUTES = ("wall", "gap", "squeeze", "clearance", "chrome", "base", "bow", "column", "match")
+COMPUTES = ("bore", "wall", "gap", "squeeze", "clearance", "chrome", "base", "bow", "column")
 """What can be reckoned for the cylinder as it will be."""
 
 BASES = (
@@ -32,7 +32,10 @@ BASES = (
 
 @dataclass(frozen=True, slots=True)
 class Operation:
-    """One operation. `cures` and `reach` name checks and what of them; the reach itself stands in the rework limits."""
+    """One operation. `cures` and `reach` name checks and what of them; the reach itself stands in the rework limits.
+
+    `when` says on which answers about the cylinder it is done.
+    """
 
     id: str
     title: str
@@ -44,12 +47,17 @@ class Operation:
     source: str
     cures: WordLists = field(default_factory=dict)
     reach: WordLists = field(default_factory=dict)
+    when: WordLists = field(default_factory=dict)
     renews: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
     after: tuple[str, ...] = ()
     outside: str = ""
     licence: str = ""
     hazards: tuple[str, ...] = ()
+
+    def fits(self, answers: Mapping[str, str]) -> bool:
+        """Whether it is done on a cylinder of which this was answered."""
+        return all(answers.get(question) in allowed for question, allowed in self.when.items())
 
     def does_cure(self, check: str, name: str) -> bool:
         """Whether it cures a characteristic, or a kind of defect, of a check."""

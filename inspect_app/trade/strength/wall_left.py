@@ -33,7 +33,10 @@ def wall_use_after_honing(
 
     def used(bore_mm: float, honed_mm: float, wall_mm: float) -> float:
         section = worst_section(
-            bore_mm=bore_mm, outside_mm=bore_mm + 2 * wall_mm, least_wall_mm=wall_mm, honed_mm=honed_mm
+            bore_mm=bore_mm,
+            outside_mm=bore_mm + 2 * wall_mm,
+            least_wall_mm=wall_mm,
+            honed_mm=max(honed_mm, bore_mm),
         )
         return wall_use(section, case, yield_mpa=yield_mpa, ends=ends).utilisation
 
