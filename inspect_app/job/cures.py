@@ -195,14 +195,14 @@ def nonsense_in(
         assessment: the cylinder as it was judged.
         wanted: what has to be cured.
         rules: the operations and what is nonsense.
-        duties: what is known of the cylinder's duty, by the words of the nonsense; yes or no.
+        duties: what is known of the cylinder's duty, by field of the nameplate; yes or no.
     """
     refused, asked = [], []
     for nonsense in rules.nonsense:
         if not set(nonsense.together) <= operations or operations & {*nonsense.without}:
             continue
         if nonsense.duty and nonsense.duty not in duties:
-            asked.append(f"First answer whether this cylinder {nonsense.duty}. {nonsense.sentence}")
+            asked.append(nonsense.ask)
         elif _holds(nonsense, operations, assessment, wanted, rules, duties):
             refused.append(nonsense.sentence)
     return tuple(refused), tuple(asked)

@@ -154,6 +154,9 @@ def _cylinder(checks: Mapping[str, CheckResult], typed: Typed, handbook: Handboo
         rod_yield_mpa=typed.number("rod_yield"),
         seal_gap_mm=gap,
         seal_gap_source=source,
+        closed_mm=closed,
+        outside_mm=typed.number("outside_diameter"),
+        mass_kg=typed.number("mass"),
         new_bore=_as_new(typed.lengths.get("bore"), "H8", handbook),
         new_rod=_as_new(typed.lengths.get("rod"), "f7", handbook),
     )

@@ -121,7 +121,8 @@ def _nothing_more(_: Plan) -> Sequence[Outcome]:
 class Case:
     """One cylinder to find paths for: how it was judged, its sizes, the limits and rules that hold.
 
-    `answers` are what was said of it, `duties` what is known of its duty; `judge` judges a planned cylinder by the checks themselves.
+    `answers` are what was said of it, `duties` what is known of its duty; `judge` judges a planned cylinder
+    by the checks themselves.
     """
 
     assessment: Assessment

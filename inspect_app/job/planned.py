@@ -45,7 +45,8 @@ class Cylinder:
     """What stays whatever is done: nominal sizes and duty, mm and MPa; None where nobody knows.
 
     `column_mm` is the effective length of the rod as a column; `seal_gap_mm` the gap the piston seal stands at
-    rated pressure, `seal_gap_source` who says so. `new_bore` and `new_rod` are sizes as a new part has them.
+    rated pressure, `seal_gap_source` who says so. `mass_kg` is that of the whole. `new_bore` and `new_rod` are
+    sizes as a new part has them.
     """
 
     bore_mm: float | None = None
@@ -58,6 +59,9 @@ class Cylinder:
     rod_yield_mpa: float | None = None
     seal_gap_mm: float | None = None
     seal_gap_source: str = ""
+    closed_mm: float | None = None
+    outside_mm: float | None = None
+    mass_kg: float | None = None
     new_bore: Carried | None = None
     new_rod: Carried | None = None
 

@@ -96,7 +96,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     # a checklist with faults lacks checks, and every limit on them would be called wrong
     if len(reader.faults) == before:
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
-        check_operations(reader, tuple(cylinders.values()), operations, every_limit)
+        check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
     reader.raise_faults()
     limits_of = {x.check: tuple(y for y in every_limit if y.check == x.check) for x in every_limit}
     return Tables(

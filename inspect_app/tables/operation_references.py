@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.tables.faults import Reader, allowed_words
@@ -11,7 +11,11 @@ from inspect_app.tables.operations import ALL, FILE, Operation, Operations
 
 
 def check_operations(
-    reader: Reader, cylinders: tuple[Cylinder, ...], operations: Operations, limits: tuple[Limit, ...]
+    reader: Reader,
+    cylinders: tuple[Cylinder, ...],
+    operations: Operations,
+    limits: tuple[Limit, ...],
+    nameplate: Collection[str],
 ) -> None:
     """Note a fault for every part, check, characteristic or defect an operation names that is nowhere.
 
@@ -22,6 +26,7 @@ def check_operations(
         cylinders: the cylinders read.
         operations: the operations read.
         limits: the limits read.
+        nameplate: ids of the nameplate's fields.
     """
     parts = {p.id for c in cylinders for p in c.parts}
     checks = {check.id: check for c in cylinders for check in c.checks}
@@ -38,7 +43,12 @@ def check_operations(
     zones = {z for c in cylinders for z in c.zones}
     for nonsense in operations.nonsense:
         where = f"nonsense {nonsense.id}"
-        for key, name, allowed in (("finding", nonsense.finding, defects), ("zone", nonsense.zone, zones)):
+        named = (
+            ("finding", nonsense.finding, defects),
+            ("zone", nonsense.zone, zones),
+            ("duty", nonsense.duty, nameplate),
+        )
+        for key, name, allowed in named:
             if name and name not in allowed:
                 reader.fault(FILE, f"{where}.{key}", allowed_words(name, allowed))
     for limit in limits:

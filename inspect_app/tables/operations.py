@@ -25,7 +25,7 @@ COMPUTES = ("bore", "wall", "gap", "squeeze", "clearance", "chrome", "base", "bo
 """What can be reckoned for the cylinder as it will be."""
 
 BASES = (
-    "each", "chromed area", "honed stock", "bar mass", "tube mass", "weld length", "handled mass",
+    "each", "chromed area", "honed stock", "bar mass", "blank mass", "tube mass", "weld length", "handled mass",
 )  # fmt: skip
 """What the cost of an operation grows with."""
 
@@ -86,8 +86,8 @@ class Nonsense:
     """Operations that are refused together, and on what condition; without one they are refused as such.
 
     `without`: unless one of these is done too. `finding`: where a defect of this kind stands on the part.
-    `zone`: for a finding that sits there. `left`: while anything beyond its limit is left. `duty`: on a
-    cylinder of this duty, which is asked.
+    `zone`: for a finding that sits there. `left`: while anything beyond its limit is left. `duty`: where this
+    field of the nameplate says yes; `ask` is what is asked while it says nothing.
     """
 
     id: str
@@ -98,6 +98,7 @@ class Nonsense:
     zone: str = ""
     left: bool = False
     duty: str = ""
+    ask: str = ""
 
     @property
     def always(self) -> bool:

@@ -30,6 +30,7 @@ class Shop:
     tax: Decimal
     valid_days: int
     weld_cm: Decimal
+    blank_share: Decimal
     outside_markup: Decimal = ZERO
     bought_in_markup: Decimal = ZERO
     margin: Decimal = ZERO
@@ -65,7 +66,10 @@ class Always:
 
 @dataclass(frozen=True, slots=True)
 class WorkRate:
-    """What one operation costs: the shop's hours, what others charge, what is bought in; days it takes."""
+    """What one operation costs: the shop's hours, what others charge, what is bought in; days it takes.
+
+    `beside` runs from the start, beside all other work.
+    """
 
     operation: str
     days: Decimal = ZERO
@@ -76,6 +80,7 @@ class WorkRate:
     outside_least: Decimal = ZERO
     bought_in: Decimal = ZERO
     bought_in_per_unit: Decimal = ZERO
+    beside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
