@@ -23,7 +23,7 @@ from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:
     from inspect_app.bench.bench import Bench
-    from inspect_app.job.job import Job
+    from inspect_app.entries.job import Job
 
 CAUTION = """\b
 Stored pressure kills: isolate, lock and tag, block the load, and bleed both ends before opening a

@@ -452,7 +452,9 @@ def test_a_file_is_taken_into_the_logbook_as_a_job_like_any_other(inch_file: Pat
     assert job.typed_off["sha256"] == hashlib.sha256(inch_file.read_bytes()).hexdigest()
     assert not job.opened_at.startswith("2026-03-02")  # entered now, whenever it was measured
     assert {e.device for e in bench.logbook.entries(job.id)} == {bench.logbook.device}
-    gauges = {job.gauges[r.gauge].name for check in job.readings.values() for r in check.values()}
+    gauges = {
+        job.as_found.gauges[r.gauge].name for check in job.as_found.readings.values() for r in check.values()
+    }
     assert gauges == {"M-1, 2-3 in", "D-4"}  # the file's own, and the shop's where it names none
     assert "M-1, 2-3 in" not in {gauge.name for gauge in bench.shop.gauges()}
     bench.close()

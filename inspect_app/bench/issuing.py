@@ -9,7 +9,8 @@ from pathlib import Path
 from inspect_app import __version__
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.entry import Entry
-from inspect_app.job.job import Issued, Job
+from inspect_app.entries.issuing import issued
+from inspect_app.entries.job import Issued, Job
 from inspect_app.logbook.durable import write_file
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.logbook.photos import verify as verify_photos
@@ -34,8 +35,7 @@ def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = 
     made = report_pdf(bench, job, system, page_size)
     sha256 = _keep(made, bench.folder / "reports")
     if job.issued is None or job.issued.sha256 != sha256:
-        body = {"sha256": sha256, "entries": head.entries, "head": head.hash}
-        job = bench.record(job.id, by, ("report", body))
+        job = bench.record(job.id, by, ("report", issued(sha256, head.entries, head.hash)))
     assert job.issued is not None
     return job.issued
 

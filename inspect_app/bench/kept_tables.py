@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 from inspect_app import tables as checklists
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Job
 from inspect_app.tables import Tables
 from inspect_app.trade.measuring.refusal import Refusal
 

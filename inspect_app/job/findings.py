@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.job.job import Defect, Place, Reading, Skip
+from inspect_app.entries.job import Defect, Place, Reading, Skip
 from inspect_app.job.judge import Judgement, LimitInForce, judge
 from inspect_app.job.measured import Sized
 from inspect_app.tables.cylinders import Check

@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from inspect_app.entries.job import Survey
 from inspect_app.job.groove import limits_of_groove
-from inspect_app.job.job import Job
 from inspect_app.job.measured import sizes_of
 from inspect_app.job.present import Presence, presence
 from inspect_app.tables import Tables
@@ -83,21 +83,21 @@ class Judgement:
         return self.decision.verdict if self.decision else Verdict.NOT_MEASURED
 
 
-def nominal_of(check: Check, job: Job) -> Decimal | None:
+def nominal_of(check: Check, survey: Survey) -> Decimal | None:
     """The check's nominal size in mm, or None while it is not known.
 
     Args:
         check: the check.
-        job: the job, for the nameplate and nominals typed at a check.
+        survey: the state of the cylinder, for the nameplate and nominals typed at a check.
     """
     if check.nominal == "ask":
-        nominal = job.nominals.get(check.id)
+        nominal = survey.nominals.get(check.id)
         return nominal.value if nominal else None
-    return job.length(check.nominal)
+    return survey.length(check.nominal)
 
 
 def _chosen(
-    limits: tuple[Limit, ...], characteristic: str, level: str, job: Job, mark: Mark
+    limits: tuple[Limit, ...], characteristic: str, level: str, survey: Survey, mark: Mark
 ) -> tuple[Limit, Presence] | None:
     """The limit that holds: the shop's before ours, and of each one for this zone before one for any.
 
@@ -115,7 +115,7 @@ def _chosen(
             for limit in matching:
                 if (limit.owner, limit.zone) != (owner, wanted):
                     continue
-                there = presence(limit.when, job)
+                there = presence(limit.when, survey)
                 if there is not Presence.ABSENT:
                     return limit, there
     return None
@@ -138,14 +138,14 @@ def _from_nominal(rule: Fit, nominal: Decimal, size: SizeLimits) -> tuple[Decima
 
 
 def _numbers(
-    limit: Limit, check: Check, job: Job, tables: Tables
+    limit: Limit, check: Check, survey: Survey, tables: Tables
 ) -> tuple[Decimal | None, Decimal | None, str]:
     """Lower and upper limit and the rule in words.
 
     Raises:
         Refusal: a sentence of what is missing or not covered.
     """
-    rule, nominal = limit.rule, nominal_of(check, job)
+    rule, nominal = limit.rule, nominal_of(check, survey)
     if isinstance(rule, AtMost):
         return None, rule.value, "at most"
     if isinstance(rule, AtLeast):
@@ -153,12 +153,12 @@ def _numbers(
     if isinstance(rule, Within) and not rule.from_nominal:
         return rule.low, rule.high, "within"
     if isinstance(rule, PerLength):
-        length, of = job.length(rule.of), f"the {tables.nameplate[rule.of].title.lower()}"
+        length, of = survey.length(rule.of), f"the {tables.nameplate[rule.of].title.lower()}"
         if length is None:
             raise Refusal(f"{of} is not known yet")
         return None, rule.at_most * length / MM_PER_M, f"{rule.at_most} mm per metre of {of}"
     if isinstance(rule, HousingTolerance):
-        return limits_of_groove(check, rule, job, tables)
+        return limits_of_groove(check, rule, survey, tables)
     if nominal is None:
         raise Refusal("the nominal size is not known yet")
     if isinstance(rule, Within):
@@ -184,13 +184,13 @@ def _numbers(
     raise Refusal(f"the table ends at {rule.rows[-1][0]} mm and the nominal is {nominal} mm")
 
 
-def in_force(limit: Limit, check: Check, job: Job, tables: Tables) -> LimitInForce:
+def in_force(limit: Limit, check: Check, survey: Survey, tables: Tables) -> LimitInForce:
     """A limit with its numbers for this cylinder, or with what is missing to have them.
 
     Args:
         limit: the limit as the file has it.
         check: the check it judges.
-        job: the job.
+        survey: the state of the cylinder.
         tables: for the ISO 286 classes.
     """
     lower: Decimal | None = None
@@ -198,9 +198,9 @@ def in_force(limit: Limit, check: Check, job: Job, tables: Tables) -> LimitInFor
     words, missing, u = "", "", 0.0
     try:
         if isinstance(limit.rule, SizeAfter):
-            upper, u, words = _deepest(limit.rule, job, tables)
+            upper, u, words = _deepest(limit.rule, survey, tables)
         else:
-            lower, upper, words = _numbers(limit, check, job, tables)
+            lower, upper, words = _numbers(limit, check, survey, tables)
     except Refusal as refusal:
         missing = str(refusal)
     if limit.characteristic == "clearance" and lower is None and not missing:
@@ -210,7 +210,7 @@ def in_force(limit: Limit, check: Check, job: Job, tables: Tables) -> LimitInFor
     )
 
 
-def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float, str]:
+def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, float, str]:
     """How deep a mark may be for the size after taking it out to stay within that size's own reach.
 
     Taking it out moves the size on diameter by twice the depth, from the place where least is left.
@@ -218,16 +218,16 @@ def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float,
     Raises:
         Refusal: a sentence of what is missing.
     """
-    check = tables.cylinders[job.cylinder].check(rule.check)
+    check = tables.cylinders[survey.cylinder].check(rule.check)
     assert check is not None  # the reader of limits refuses a check that is not there
-    reach = limits_for(check, "size", job, tables).get("rework")
+    reach = limits_for(check, "size", survey, tables).get("rework")
     limit = None
     if reach:
         limit = reach.upper if rule.side == "upper" else reach.lower
     if limit is None:
         why = reach.missing if reach else "no reach is written for it"
         raise Refusal(f"how far {check.title.lower()} may go is not known: {why}")
-    sizes = sizes_of(check, job, tables)
+    sizes = sizes_of(check, survey, tables)
     if not sizes:
         raise Refusal(f"{check.title.lower()} is not measured yet")
     pick = max if rule.side == "upper" else min
@@ -242,29 +242,31 @@ def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float,
 
 
 def limits_for(
-    check: Check, characteristic: str, job: Job, tables: Tables, mark: Mark = Mark()
+    check: Check, characteristic: str, survey: Survey, tables: Tables, mark: Mark = Mark()
 ) -> dict[str, LimitInForce]:
     """The limit in force on each level, by level; levels nobody wrote a limit for are absent.
 
     Args:
         check: the check.
         characteristic: the characteristic judged.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
         mark: for a defect, what it is and where.
     """
     found = {}
     for level in ("reuse", "new", "rework"):
-        chosen = _chosen(tables.limits_of.get(check.id, ()), characteristic, level, job, mark)
+        chosen = _chosen(tables.limits_of.get(check.id, ()), characteristic, level, survey, mark)
         if chosen is None:
             continue
         limit, there = chosen
-        found[level] = in_force(limit, check, job, tables)
+        found[level] = in_force(limit, check, survey, tables)
         if there is Presence.UNANSWERED:
             found[level] = replace(
-                found[level], lower=None, upper=None, missing=_unanswered(limit, job, tables)
+                found[level], lower=None, upper=None, missing=_unanswered(limit, survey, tables)
             )
-    drawn = next((d for d in job.limits if (d.check, d.characteristic) == (check.id, characteristic)), None)
+    drawn = next(
+        (d for d in survey.limits if (d.check, d.characteristic) == (check.id, characteristic)), None
+    )
     if drawn and not mark.defect:
         before = found.get("reuse")
         found["reuse"] = LimitInForce(
@@ -280,9 +282,9 @@ def limits_for(
     return found
 
 
-def _unanswered(limit: Limit, job: Job, tables: Tables) -> str:
-    cylinder = tables.cylinders[job.cylinder]
-    asked = [q.title for name in limit.when if (q := cylinder.question(name)) and name not in job.answers]
+def _unanswered(limit: Limit, survey: Survey, tables: Tables) -> str:
+    cylinder = tables.cylinders[survey.cylinder]
+    asked = [q.title for name in limit.when if (q := cylinder.question(name)) and name not in survey.answers]
     return f"first answer under What is there: {', '.join(asked)}"
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
+from inspect_app.entries.job import Place
 from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import CheckResult, Disposition, Finding
-from inspect_app.job.job import Place
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.triage import Triage
 from inspect_app.tables.sources import STATUSES

@@ -21,7 +21,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from inspect_app.entries.entry import SHOP, Entry, body_text, chained, refusal, uuid7
+from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
+from inspect_app.entries.kinds import refusal
 from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 
+from inspect_app.entries.job import Decided, Defect, Job, Place, Survey
 from inspect_app.figures.bore_map import bore_map
 from inspect_app.figures.bow import bow_drawing
 from inspect_app.figures.limit_scale import limit_scale
@@ -14,7 +15,6 @@ from inspect_app.figures.shapes import Drawing
 from inspect_app.job.assess import PartResult
 from inspect_app.job.deciding import needed_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding
-from inspect_app.job.job import Decided, Defect, Job, Place
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.measured import budget_sentence
 from inspect_app.job.readings import grid_of
@@ -44,23 +44,24 @@ TALL, OVAL = 128.0, 340.0
 NEEDS_CLOCKS, LEAST_STATIONS = 3, 2
 
 
-def part_section(part: PartResult, tables: Tables, job: Job, system: str) -> Section:
+def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, system: str) -> Section:
     """One part: what becomes of it, why, what it looks like.
 
     Args:
         part: the part's result.
         tables: the tables that judged it.
-        job: the job.
+        job: the job, for its photographs.
+        survey: the state of the cylinder that was judged.
         system: "metric" or "inch".
     """
-    cylinder = tables.cylinders[job.cylinder]
+    cylinder = tables.cylinders[survey.cylinder]
     blocks: list[Block] = []
     if part.decided:
         blocks.append(Words(decided_words(part.decided, part.computed), "strong"))
     findings = [f for check in part.checks for f in check.findings if f.value is not None]
     measured = [f for f in findings if not f.defect and f.disposition is not Disposition.REUSE]
     checks = {check.check.id: check.check for check in part.checks}
-    blocks += [_measured(f, checks[f.check], job, tables, system) for f in worst_first(measured)]
+    blocks += [_measured(f, checks[f.check], survey, tables, system) for f in worst_first(measured)]
     for check in part.checks:
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
     missing = [m for check in part.checks if (m := _missing(check))]
@@ -70,7 +71,7 @@ def part_section(part: PartResult, tables: Tables, job: Job, system: str) -> Sec
         blocks.append(Words(f"Not measured: {'; '.join(missing)}.", "small"))
     leading = _leading(part)
     for check in part.checks:
-        blocks += _figures(check, part, job, system, overview=check is leading)
+        blocks += _figures(check, part, survey, system, overview=check is leading)
         if photos := photos_of(job, check.check.id):
             blocks.append(Photos(photos))
     title = f"{part.part.title}: {disposition_words(part)}"
@@ -113,7 +114,7 @@ def _missing(check: CheckResult) -> str:
     return f"{title} ({left} of {check.expected} places)"
 
 
-def _measured(finding: Finding, check: Check, job: Job, tables: Tables, system: str) -> Evidence:
+def _measured(finding: Finding, check: Check, survey: Survey, tables: Tables, system: str) -> Evidence:
     """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
     reuse = finding.judgement("reuse")
     scale = None
@@ -125,10 +126,10 @@ def _measured(finding: Finding, check: Check, job: Job, tables: Tables, system: 
     if reuse and reuse.decision and (risk := risk_sentence(reuse.decision)):
         lines.append(risk)
     if finding.verdict is Verdict.UNCLEAR:
-        lines.append(budget_sentence(finding.terms, finding.kind, job, tables, system))
-    if needed := needed_sentence(finding, check, job, tables, system):
+        lines.append(budget_sentence(finding.terms, finding.kind, survey, tables, system))
+    if needed := needed_sentence(finding, check, survey, tables, system):
         lines.append(needed)
-    if overdue := overdue_at(finding, check, job):
+    if overdue := overdue_at(finding, check, survey):
         lines.append(overdue)
     return Evidence(check.title, finding.verdict, tuple(lines), scale)
 
@@ -206,13 +207,15 @@ def _leading(part: PartResult) -> CheckResult | None:
     return best
 
 
-def _figures(check: CheckResult, part: PartResult, job: Job, system: str, *, overview: bool) -> list[Figure]:
+def _figures(
+    check: CheckResult, part: PartResult, survey: Survey, system: str, *, overview: bool
+) -> list[Figure]:
     """The drawings a check's readings and defects allow."""
-    rule, length = check.check, job.length(check.check.stations.over)
+    rule, length = check.check, survey.length(check.check.stations.over)
     readings = {p.place: p.reading.value for p in check.places if p.reading}
     drawings: list[tuple[Drawing, str]] = []
     if check.defects:
-        drawings.append(_where_defects(check, part, job, system))
+        drawings.append(_where_defects(check, part, survey, system))
     if overview:
         verdicts = {p.place: p.verdict for p in check.places if p.reading}
         places = [p.place for p in check.places]
@@ -224,19 +227,19 @@ def _figures(check: CheckResult, part: PartResult, job: Job, system: str, *, ove
     if "bow" in rule.characteristics and tir:
         drawing = bow_drawing(tir, length_mm=length, system=system, width=WIDE, height=120)
         drawings.append((drawing, "Bow along the rod, half the dial's reading; its direction was not read."))
-    drawings += _sections_drawn(check, job, readings, length, system)
+    drawings += _sections_drawn(check, survey, readings, length, system)
     return [Figure(d, caption) for d, caption in drawings]
 
 
 def _sections_drawn(
     check: CheckResult,
-    job: Job,
+    survey: Survey,
     readings: Mapping[Place, Decimal],
     length: Decimal | None,
     system: str,
 ) -> list[tuple[Drawing, str]]:
     """The bore rolled out, and the section that is most oval."""
-    rule, nominal = check.check, nominal_of(check.check, job)
+    rule, nominal = check.check, nominal_of(check.check, survey)
     drawings: list[tuple[Drawing, str]] = []
     if "ballooning" in rule.characteristics and nominal and readings:
         verdicts = {p.place: p.verdict for p in check.places if p.reading}
@@ -247,7 +250,7 @@ def _sections_drawn(
         )  # fmt: skip
         drawings.append((drawing, "The bore rolled out, gland end on the left."))
     oval = next((f for f in check.findings if f.characteristic == "ovality" and _shows(f)), None)
-    read = {place: value for place, value in grid_of(rule, job).items() if value is not None}
+    read = {place: value for place, value in grid_of(rule, survey).items() if value is not None}
     section = {
         clock: value for (station, clock), value in read.items() if oval and station == oval.place.station
     }
@@ -265,7 +268,7 @@ def _shows(finding: Finding) -> bool:
     return finding.value > expanded(finding.u)
 
 
-def _where_defects(check: CheckResult, part: PartResult, job: Job, system: str) -> tuple[Drawing, str]:
+def _where_defects(check: CheckResult, part: PartResult, survey: Survey, system: str) -> tuple[Drawing, str]:
     """Where the defects of a look sit on the part."""
     verdicts: dict[Place, Verdict] = {}
     for defect in check.defects:
@@ -273,7 +276,7 @@ def _where_defects(check: CheckResult, part: PartResult, job: Job, system: str) 
         at = [verdicts[defect.place]] if defect.place in verdicts else []
         verdicts[defect.place] = worst([*found, *at] or [Verdict.UNCLEAR])
     drawing = part_drawing(
-        part.part.figure, list(verdicts), None, verdicts, length_mm=job.length("stroke"), system=system,
+        part.part.figure, list(verdicts), None, verdicts, length_mm=survey.length("stroke"), system=system,
         width=WIDE, height=TALL,
     )  # fmt: skip
     return drawing, f"{check.check.title}: where the defects sit."

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
+from inspect_app.entries.job import Job, Place
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, check_verdict
-from inspect_app.job.job import Job, Place
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
     disposition_words,

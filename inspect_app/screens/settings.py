@@ -6,8 +6,8 @@ from decimal import Decimal
 
 import flet as ft
 
+from inspect_app.entries.job import Gauge
 from inspect_app.job.choosing import range_words
-from inspect_app.job.job import Gauge
 from inspect_app.job.measured import is_default
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from inspect_app.entries.job import Place
 from inspect_app.figures.bore_map import bore_map
 from inspect_app.figures.bow import bow_drawing
 from inspect_app.figures.limit_scale import limit_scale
@@ -23,7 +24,6 @@ from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon
 from inspect_app.figures.stations import nice_factor
 from inspect_app.figures.strokes import hatch, span_of
-from inspect_app.job.job import Place
 from inspect_app.tables import load
 from inspect_app.trade.measuring.decision import Verdict, decide
 

@@ -24,7 +24,7 @@ def check_of(log: Log, check_id: str) -> Check:
 
 
 def limit(log: Log, check_id: str, characteristic: str = "size", level: str = "reuse") -> LimitInForce:
-    return limits_for(check_of(log, check_id), characteristic, log.job(), log.tables)[level]
+    return limits_for(check_of(log, check_id), characteristic, log.survey(), log.tables)[level]
 
 
 @pytest.mark.parametrize(
@@ -143,7 +143,7 @@ def test_every_reading_is_judged_by_itself_the_moment_it_stands() -> None:
     assert [places[c].verdict for c in ("12", "2", "4")] == [Verdict.WITHIN, Verdict.BEYOND, Verdict.BEYOND]
     reading = places["2"].reading
     assert reading is not None
-    judged = judge_reading(check_of(log, "rod-diameter"), reading, log.job(), log.tables)
+    judged = judge_reading(check_of(log, "rod-diameter"), reading, log.survey(), log.tables)
     assert judged is not None
     assert (judged.verdict, judged.limit.level) == (Verdict.BEYOND, "reuse")
     other = [p for p in log.check("rod-diameter").places if p.reading is None]
@@ -162,4 +162,4 @@ def test_where_single_readings_have_no_limit_there_is_no_verdict_on_one() -> Non
     (place,) = (p for p in log.check("barrel-wall").places if p.reading)
     assert place.judgement is None
     assert place.reading is not None
-    assert judge_reading(check_of(log, "barrel-wall"), place.reading, log.job(), log.tables) is None
+    assert judge_reading(check_of(log, "barrel-wall"), place.reading, log.survey(), log.tables) is None

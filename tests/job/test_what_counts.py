@@ -290,7 +290,7 @@ def test_a_check_of_what_is_not_there_is_not_asked_and_keeps_nothing_open() -> N
                 assert part.left == 0, (question.id, answer)
                 spared += sum(question.id in c.when for c in part.absent)
                 for check in part.absent:
-                    assert presence(check.when, log.job()) is Presence.ABSENT
+                    assert presence(check.when, log.survey()) is Presence.ABSENT
     assert spared > 0
 
 
@@ -312,7 +312,7 @@ def test_every_order_of_the_entries_folds_to_the_same_answer() -> None:
     shuffled = list(log.entries)
     random.Random(7).shuffle(shuffled)
     log.entries = shuffled
-    assert log.job().answers[question.id].text == question.answers[-1]
+    assert log.survey().answers[question.id].text == question.answers[-1]
 
 
 def test_a_gauge_that_is_blind_to_an_oval_proves_none_absent() -> None:
@@ -352,9 +352,9 @@ def test_what_a_part_is_made_of_is_as_answered_and_else_as_the_checklist_says() 
     cylinder = sound().tables.cylinders["double-acting"]
     gland = next(p for p in cylinder.parts if p.id == "gland")
     rod = next(p for p in cylinder.parts if p.id == "rod")
-    job = Log(answers={"gland-material": "ductile iron", "piston-material": "aluminium"}).job()
-    assert material_of(gland, job) == "ductile_iron"
-    assert material_of(rod, job) == "steel"
+    survey = Log(answers={"gland-material": "ductile iron", "piston-material": "aluminium"}).survey()
+    assert material_of(gland, survey) == "ductile_iron"
+    assert material_of(rod, survey) == "steel"
     silent = Log()
     silent.entries = [e for e in silent.entries if e.kind != "answer"]
-    assert material_of(gland, silent.job()) == "steel"
+    assert material_of(gland, silent.survey()) == "steel"

@@ -15,7 +15,7 @@ from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import verify
-from inspect_app.job.job import Job, Place
+from inspect_app.entries.job import Job, Place
 from inspect_app.tables import shipped_folder
 
 SCORE = "Score along (tram line)"
@@ -180,7 +180,7 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
     ):  # fmt: skip
         assert words in said, words
     assert verify(bench, pdf) == []
-    rod = job.readings["rod-diameter"]
+    rod = job.as_found.readings["rod-diameter"]
     assert {place: (reading.typed, reading.value) for place, reading in rod.items()} == {
         Place("25", "12"): ("69.95 mm", Decimal("69.95")),
         Place("25", "2"): ("69.95 mm", Decimal("69.95")),
@@ -189,11 +189,11 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
         Place("300", "4"): ("69.926 mm", Decimal("69.926")),
         **{Place("575", clock): ("69.95 mm", Decimal("69.95")) for clock in ("12", "2", "4")},
     }
-    assert job.skips["rod-diameter", Place("300", "12")].reason == "surface too damaged"
-    assert [(d.kind, d.zone, {n: s.value for n, s in d.sizes.items()}) for d in job.defects] == [
+    assert job.as_found.skips["rod-diameter", Place("300", "12")].reason == "surface too damaged"
+    assert [(d.kind, d.zone, {n: s.value for n, s in d.sizes.items()}) for d in job.as_found.defects] == [
         ("score-along", "seal travel", {"depth": Decimal("0.06")})
     ]
-    assert [p.of for p in job.photos] == [job.defects[0].id]
+    assert [p.of for p in job.photos] == [job.as_found.defects[0].id]
     assert (len(job.cautions), job.opened_by, job.reports) == (4, "JB", 1)
     assert "failed" not in host.told()
 
@@ -219,7 +219,7 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
     host.kill()
     here = phone.route()
     job, bench = as_on_disk(host, tmp_path)
-    assert [r.typed for r in job.readings["rod-diameter"].values()] == ["69.95 mm", "69.944 mm"]
+    assert [r.typed for r in job.as_found.readings["rod-diameter"].values()] == ["69.95 mm", "69.944 mm"]
     assert verify(bench) == []
 
     with phone.page.expect_websocket(timeout=180_000):  # the open tab finds its way back by itself
@@ -257,5 +257,5 @@ def test_a_check_left_out_with_a_reason_says_so_until_it_is_taken_up_again(
     phone.wait_for("Place: 12 o'clock")
     host.kill()
     job, _ = as_on_disk(host, tmp_path)
-    assert job.skips == {}
-    assert job.nominals["buffer-groove-diameter"].value == Decimal(105)
+    assert job.as_found.skips == {}
+    assert job.as_found.nominals["buffer-groove-diameter"].value == Decimal(105)

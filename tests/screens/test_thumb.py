@@ -16,6 +16,9 @@ from playwright.sync_api import Browser
 from slow_net import SlowNet
 
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.measuring import Layout
+from inspect_app.entries.opening import Nameplate
+from inspect_app.entries.typed import Station
 
 READINGS = int(os.environ.get("INSPECT_READINGS", "6"))
 """So many readings on each network, INSPECT_READINGS=60 types hundreds."""
@@ -41,11 +44,13 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     bench = Bench(folder)
     job = bench.open_job("T-4 slow net", "JB")
     sizes = {"bore": "8 in", "rod": "5 in", "stroke": "15 in"}
-    job = bench.fill_nameplate(job, sizes, "JB", "inch").job
+    job = bench.enter(job, Nameplate(sizes), "JB", "inch").job
     check = bench.tables_of(job).cylinders[job.cylinder].check("bore-diameter")
     assert check is not None
-    stations = [str(25 + 331 * n // (STATIONS - 1)) for n in range(STATIONS)]  # all that the checklist asks
-    assert not bench.lay_out(job, check, stations, list(HOURS), "JB").remark
+    stations = [
+        Station("", str(25 + 331 * n // (STATIONS - 1))) for n in range(STATIONS)
+    ]  # all that the checklist asks
+    assert not bench.enter(job, Layout(check, stations, HOURS), "JB", "metric").remark
     bench.close()
     with Host(folder) as host, SlowNet(host.port) as net:
         yield Shop(host, net, job.id)

@@ -14,6 +14,7 @@ from PIL import Image
 from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.opening import Nameplate
 
 CHECK = "bore-diameter"
 
@@ -28,7 +29,7 @@ def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
     bench = Bench(folder)
     for _ in range(4):
         job = bench.open_job("T-5 two phones", "JB")
-        job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "600"}, "JB", "metric").job
+        job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "JB", "metric").job
         JOBS.append(job.id)
     bench.close()
     with Host(folder) as host:

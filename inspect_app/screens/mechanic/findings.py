@@ -6,11 +6,13 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.deciding import Decision
+from inspect_app.entries.job import Job, Survey
 from inspect_app.job.assess import PartResult
 from inspect_app.job.findings import Disposition
-from inspect_app.job.job import Job
 from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -20,21 +22,21 @@ CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
 
 
 @ft.component
-def Findings(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+def Findings(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     look = desk.standing.look
-    assessment = desk.bench.assess(job)
+    assessment = desk.bench.assess(job, survey.name)
     deciding, set_deciding = ft.use_state("")
     body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
     for part in assessment.parts:
         body.append(_part(desk, part, lambda _, i=part.part.id: set_deciding(i)))
         if deciding == part.part.id:
-            body.append(Decide(desk=desk, job=job, part=part, close=lambda: set_deciding("")))
+            body.append(Decide(desk=desk, job=job, survey=survey, part=part, close=lambda: set_deciding("")))
     return frame(
         desk,
         "Findings",
         body,
         under=job.name,
-        back=f"/job/{job.id}",
+        back=home_of(job, survey),
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=(controls.button(look, "Report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True),),
     )
@@ -87,7 +89,7 @@ def _examination(
 
 
 @ft.component
-def Decide(desk: Desk, job: Job, part: PartResult, close: Callable[[], None]) -> ft.Control:  # noqa: N802
+def Decide(desk: Desk, job: Job, survey: Survey, part: PartResult, close: Callable[[], None]) -> ft.Control:  # noqa: N802
     """A person decides otherwise, with open eyes: what, why, and by whom."""
     look = desk.standing.look
     what, set_what = ft.use_state("rework")
@@ -97,8 +99,7 @@ def Decide(desk: Desk, job: Job, part: PartResult, close: Callable[[], None]) ->
     overrules_stop = part.computed is Disposition.REFER and what != "replace"
 
     def keep() -> None:
-        outcome = desk.bench.decide(job, part.part.id, what, why, desk.standing.initials, who, how)
-        if desk.outcome(outcome):
+        if desk.enter(job, survey, Decision(part.part.id, what, why, who, how)):
             close()
 
     return controls.form(

@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.measuring import OffDrawing
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import Job
 from inspect_app.job.judge import limits_for
 from inspect_app.job.words import limit_words, source_words
 from inspect_app.screens.desk import Desk
@@ -21,7 +22,7 @@ LEVELS = {"reuse": "Reuse", "new": "As new", "rework": "Reach of rework"}
 
 
 def limit_panel(
-    *, desk: Desk, job: Job, check: Check, result: CheckResult, close: Callable[[], None]
+    *, desk: Desk, job: Job, survey: Survey, check: Check, result: CheckResult, close: Callable[[], None]
 ) -> list[ft.Control]:
     """Every limit of this check with its source, and the maker's drawing to type one in from."""
     look, system = desk.standing.look, desk.standing.system
@@ -36,7 +37,7 @@ def limit_panel(
         title = CHARACTERISTICS[name].title
         body.append(controls.heading(look, title[0].upper() + title[1:]))
         kind = CHARACTERISTICS[name].kind_from(check.kind)
-        limits = limits_for(check, name, job, tables)
+        limits = limits_for(check, name, survey, tables)
         if not limits:
             body.append(controls.small(look, "Information only: no limit is written for it."))
         for level, limit in limits.items():
@@ -45,23 +46,21 @@ def limit_panel(
             )
             body.append(controls.small(look, source_words(limit)))
     body.append(controls.heading(look, "Limit off the maker's drawing"))
-    body.append(DrawingLimitForm(desk=desk, job=job, check=check, close=close))
+    body.append(DrawingLimitForm(desk=desk, job=job, survey=survey, check=check, close=close))
     return body
 
 
 @ft.component
 def DrawingLimitForm(  # noqa: N802
-    desk: Desk, job: Job, check: Check, close: Callable[[], None]
+    desk: Desk, job: Job, survey: Survey, check: Check, close: Callable[[], None]
 ) -> ft.Control:
     look = desk.standing.look
     system = desk.standing.system
     texts, write = use_texts(lambda: Texts(name=check.characteristics[0]))
 
     def keep() -> None:
-        typed = (texts["lower"], texts["upper"])
-        by = desk.standing.initials
-        outcome = desk.bench.set_limit(job, check, texts["name"], typed, texts["drawing"], by, system)
-        if desk.outcome(outcome):
+        limit = OffDrawing(check, texts["name"], texts["lower"], texts["upper"], texts["drawing"])
+        if desk.enter(job, survey, limit):
             close()
 
     options = [(c, CHARACTERISTICS[c].title) for c in check.characteristics]
