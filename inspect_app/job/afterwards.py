@@ -244,7 +244,8 @@ def _squeeze(plan: Plan, bands: Bands) -> Outcome | None:
 
 def _piston_clearance(plan: Plan, bands: Bands) -> Outcome | None:
     title = "Clearance of the piston in the bore"
-    if "clearance" not in bands:
+    found, sizes = plan.found.sizes, plan.sizes
+    if "clearance" not in bands or (found.bore, found.land) == (sizes.bore, sizes.land):
         return None
     if plan.sizes.bore is None or plan.sizes.land is None:
         return _missing("clearance", title, "bore or piston as it will be is not known")
@@ -255,7 +256,8 @@ def _piston_clearance(plan: Plan, bands: Bands) -> Outcome | None:
 
 def _gland_clearance(plan: Plan, bands: Bands) -> Outcome | None:
     title = "Clearance of the gland on the rod"
-    if "gland" not in bands or plan.does("sleeve-gland", "new-gland", "renew-bush"):
+    made_to_fit = plan.does("sleeve-gland", "new-gland", "renew-bush")
+    if "gland" not in bands or made_to_fit or plan.found.sizes.rod == plan.sizes.rod:
         return None
     if plan.sizes.gland is None or plan.sizes.rod is None:
         return _missing("clearance", title, "gland or rod as it will be is not known")

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
+from inspect_app.entries.job import Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.cures import ToCure, to_cure
 from inspect_app.job.findings import CheckResult
@@ -27,20 +28,6 @@ TYPED_WITHIN_MM = 0.06
 
 
 @dataclass(frozen=True, slots=True)
-class Typed:
-    """What was typed of a cylinder: quantities of the nameplate, nominal sizes at checks, answers; canonical units."""
-
-    lengths: Mapping[str, Decimal]
-    nominals: Mapping[str, Decimal]
-    answers: Mapping[str, str]
-
-    def number(self, name: str) -> float | None:
-        """A quantity of the nameplate, None while it is not known."""
-        value = self.lengths.get(name)
-        return None if value is None else float(value)
-
-
-@dataclass(frozen=True, slots=True)
 class Handbook:
     """Tables a plan looks things up in."""
 
@@ -49,25 +36,41 @@ class Handbook:
     gaps: tuple[ExtrusionLimit, ...] = field(default_factory=tuple)
 
 
-def found_of(assessment: Assessment, typed: Typed, rules: Operations, handbook: Handbook) -> Found:
+def found_of(assessment: Assessment, survey: Survey, rules: Operations, handbook: Handbook) -> Found:
     """A cylinder's sizes with their U, and what stays whatever is done.
 
     Args:
         assessment: the cylinder as it was judged.
-        typed: what was typed of it.
+        survey: the state of the cylinder, for nameplate, nominal sizes and answers.
         rules: the operations: which marks honing and re-chroming take out.
         handbook: tables to look things up in.
     """
     checks = {c.check.id: c for p in assessment.parts for c in p.checks}
     wanted = to_cure(assessment)
-    sizes = _sizes(checks, typed)
-    cylinder = _cylinder(checks, typed, handbook)
+    sizes = _sizes(checks, survey)
+    cylinder = _cylinder(checks, survey, handbook)
     return Found(
         cylinder,
         sizes,
         _deepest(checks.get("bore-surface"), wanted, rules, "hone"),
         _deepest(checks.get("rod-surface"), wanted, rules, "rechrome"),
     )
+
+
+def _number(survey: Survey, name: str) -> float | None:
+    value = survey.length(name)
+    return None if value is None else float(value)
+
+
+def duties_of(survey: Survey, rules: Operations) -> dict[str, bool]:
+    """What the nameplate says of the duties that nonsense asks for; only a plain yes or no counts.
+
+    Args:
+        survey: the state of the cylinder.
+        rules: the operations and what is nonsense.
+    """
+    said = {x.duty: survey.text(x.duty).strip().casefold() for x in rules.nonsense if x.duty}
+    return {duty: text == "yes" for duty, text in said.items() if text in ("yes", "no")}
 
 
 def _values(result: CheckResult | None) -> list[Carried]:
@@ -86,7 +89,7 @@ def _least(values: Iterable[Carried]) -> Carried | None:
     return min(values, key=lambda v: v.value, default=None)
 
 
-def _sizes(checks: Mapping[str, CheckResult], typed: Typed) -> Sizes:
+def _sizes(checks: Mapping[str, CheckResult], survey: Survey) -> Sizes:
     def of(check: str) -> list[Carried]:
         return _values(checks.get(check))
 
@@ -99,7 +102,7 @@ def _sizes(checks: Mapping[str, CheckResult], typed: Typed) -> Sizes:
         runout=_greatest(of("rod-runout")),
         land=_least(of("piston-diameter")),
         ring_groove=_least(of("piston-wear-ring-groove-diameter")),
-        ring=_ring(of("piston-new-ring"), typed),
+        ring=_ring(of("piston-new-ring"), survey),
         seal_groove=_least(of("piston-seal-groove-diameter")),
         gland=_greatest(of("gland-bore")),
     )
@@ -109,11 +112,12 @@ def _sizes(checks: Mapping[str, CheckResult], typed: Typed) -> Sizes:
     return sizes
 
 
-def _ring(measured: list[Carried], typed: Typed) -> Carried | None:
+def _ring(measured: list[Carried], survey: Survey) -> Carried | None:
     """The new wear ring: as measured, or as the nominal sizes of bore and groove say."""
     if measured:
         return _least(measured)
-    bore, groove = typed.lengths.get("bore"), typed.nominals.get("piston-wear-ring-groove-diameter")
+    bore, typed = survey.length("bore"), survey.nominals.get("piston-wear-ring-groove-diameter")
+    groove = typed.value if typed else None
     return Carried(float(bore - groove) / 2) if bore and groove and bore > groove else None
 
 
@@ -137,28 +141,30 @@ def _deepest(
     return _greatest(depths) or NO_MARK
 
 
-def _cylinder(checks: Mapping[str, CheckResult], typed: Typed, handbook: Handbook) -> Cylinder:
-    bore, rod, stroke = (typed.number(name) for name in ("bore", "rod", "stroke"))
-    closed = typed.number("closed_length")
-    eyes = all(typed.answers.get(q, "").startswith("eye") for q in ("rod-end", "cap-end"))
-    gap, source = _gap(checks, typed, handbook)
+def _cylinder(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook) -> Cylinder:
+    bore, rod, stroke = (_number(survey, name) for name in ("bore", "rod", "stroke"))
+    closed = _number(survey, "closed_length")
+    eyes = all(
+        (told := survey.answers.get(q)) and told.text.startswith("eye") for q in ("rod-end", "cap-end")
+    )
+    gap, source = _gap(checks, survey, handbook)
     return Cylinder(
         bore_mm=bore,
         rod_mm=rod,
         stroke_mm=stroke,
-        span_mm=typed.number("support_span"),
+        span_mm=_number(survey, "support_span"),
         # pinned at both ends the column is as long as the cylinder, rod fully out
         column_mm=closed + stroke if closed and stroke and eyes else None,
-        rated_mpa=typed.number("rated_pressure"),
-        barrel_yield_mpa=typed.number("barrel_yield"),
-        rod_yield_mpa=typed.number("rod_yield"),
+        rated_mpa=_number(survey, "rated_pressure"),
+        barrel_yield_mpa=_number(survey, "barrel_yield"),
+        rod_yield_mpa=_number(survey, "rod_yield"),
         seal_gap_mm=gap,
         seal_gap_source=source,
         closed_mm=closed,
-        outside_mm=typed.number("outside_diameter"),
-        mass_kg=typed.number("mass"),
-        new_bore=_as_new(typed.lengths.get("bore"), "H8", handbook),
-        new_rod=_as_new(typed.lengths.get("rod"), "f7", handbook),
+        outside_mm=_number(survey, "outside_diameter"),
+        mass_kg=_number(survey, "mass"),
+        new_bore=_as_new(survey.length("bore"), "H8", handbook),
+        new_rod=_as_new(survey.length("rod"), "f7", handbook),
     )
 
 
@@ -174,14 +180,14 @@ def _as_new(nominal: Decimal | None, fit: str, handbook: Handbook) -> Carried | 
     return Carried((low + high) / 2, (high - low) / 2)
 
 
-def _gap(checks: Mapping[str, CheckResult], typed: Typed, handbook: Handbook) -> tuple[float | None, str]:
+def _gap(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook) -> tuple[float | None, str]:
     """The gap the piston seal stands at rated pressure, by the table for its housing; None for a lip or an unknown one.
 
     No figure is shipped for lip seals: their makers print one each.
     """
-    bore, rated = typed.number("bore"), typed.number("rated_pressure")
-    diameter = _nominal_or_read("piston-seal-groove-diameter", checks, typed)
-    width = _nominal_or_read("piston-seal-groove-width", checks, typed)
+    bore, rated = _number(survey, "bore"), _number(survey, "rated_pressure")
+    diameter = _nominal_or_read("piston-seal-groove-diameter", checks, survey)
+    width = _nominal_or_read("piston-seal-groove-width", checks, survey)
     if bore is None or rated is None or diameter is None or width is None:
         return None, ""
     housing = next(
@@ -213,9 +219,9 @@ def _gap(checks: Mapping[str, CheckResult], typed: Typed, handbook: Handbook) ->
     return row.greatest_mm, row.source
 
 
-def _nominal_or_read(check: str, checks: Mapping[str, CheckResult], typed: Typed) -> float | None:
-    nominal = typed.nominals.get(check)
-    if nominal is not None:
-        return float(nominal)
+def _nominal_or_read(check: str, checks: Mapping[str, CheckResult], survey: Survey) -> float | None:
+    nominal = survey.nominals.get(check)
+    if nominal and nominal.value is not None:
+        return float(nominal.value)
     read = _values(checks.get(check))
     return read[0].value if read else None

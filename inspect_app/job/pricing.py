@@ -229,7 +229,7 @@ def recommend(paths: Paths, cylinder: Cylinder, rates: Rates) -> Recommendation:
         missing = best.missing or ("the mass of the cylinder is not known",)
         return Recommendation(f"Repair: {works}. It has no price yet.", missing[:3], best)
     facts = (
-        f"The repair costs {amount_text(best.total.net, rates.coin)} before tax, {held.share:.0%} of a new "
+        f"The repair costs {amount_text(best.total.net, rates.coin)} before tax, {held.share * 100:.0f} % of a new "
         f"cylinder at {amount_text(new.net, rates.coin)}.",
         f"It takes {best.lead.days:g} days, a new one {new.days.normalize():f}.",
         _year_words(held, rates),
