@@ -14,6 +14,7 @@ from decimal import Decimal
 from inspect_app.job.planned import Plan, piston_room, swelling_mm
 from inspect_app.trade.measuring.carried import Carried, carry
 from inspect_app.trade.measuring.decision import Verdict, decide
+from inspect_app.trade.measuring.quantities import show
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.sizes import Size
 from inspect_app.trade.sealing.extrusion import piston_gap
@@ -41,7 +42,8 @@ class Outcome:
     """One thing reckoned for the cylinder as planned.
 
     `of` is the key of what was reckoned, `title` its name in a sentence; without a value `missing` says what
-    is not known. `more` is what else belongs to the figure, a sentence or "".
+    is not known. `kind` is the quantity's, shown with `decimals` in metric units. `more` is what else belongs
+    to the figure, a sentence or "".
     """
 
     of: str
@@ -49,8 +51,9 @@ class Outcome:
     verdict: Verdict
     value: Carried | None = None
     band: Band | None = None
-    unit: str = "mm"
+    kind: str = "length"
     decimals: int = 2
+    system: str = "metric"
     missing: str = ""
     more: str = ""
 
@@ -59,11 +62,20 @@ class Outcome:
         """Figure, limit and verdict in one sentence."""
         if self.value is None or self.band is None:
             return f"{self.title}: {PROVEN[self.verdict]}, {self.missing}."
-        n = self.decimals
-        unit = f" {self.unit}" if self.unit else ""
-        figure = f"{self.value.value:.{n}f}{unit} ±{self.value.expanded:.{n}f}"
-        words = f"{self.title} {figure} against {_limit_words(self.band, n)}{unit}: {PROVEN[self.verdict]}."
-        return f"{words} {self.more}".strip()
+
+        def bare(number: float) -> str:
+            return _shown(number, self.kind, self.decimals, self.system)[0]
+
+        def shown(number: float) -> str:
+            return said(number, self.kind, self.decimals, self.system)
+
+        figure = f"{bare(self.value.value)} ±{shown(self.value.expanded)}"
+        low, high = self.band.lower, self.band.upper
+        if low is None or high is None:
+            limit = f"at least {shown(low)}" if low is not None else f"at most {shown(high or 0)}"
+        else:
+            limit = f"{bare(low)} to {shown(high)}"
+        return f"{self.title} {figure} against {limit}: {PROVEN[self.verdict]}. {self.more}".strip()
 
 
 PROVEN = {
@@ -73,13 +85,26 @@ PROVEN = {
     Verdict.NOT_MEASURED: "not proven",
 }
 
+INCH_FINER = 2
+"""So many more digits a length has in inches."""
 
-def _limit_words(band: Band, decimals: int) -> str:
-    if band.lower is None:
-        return f"at most {band.upper:.{decimals}f}"
-    if band.upper is None:
-        return f"at least {band.lower:.{decimals}f}"
-    return f"{band.lower:.{decimals}f} to {band.upper:.{decimals}f}"
+
+def said(number: float, kind: str, decimals: int, system: str) -> str:
+    """A reckoned figure with its unit.
+
+    Args:
+        number: in the canonical unit of its kind.
+        kind: the quantity's kind.
+        decimals: digits shown in metric units.
+        system: "metric" or "inch".
+    """
+    figure, unit = _shown(number, kind, decimals, system)
+    return f"{figure} {unit}".strip()
+
+
+def _shown(number: float, kind: str, decimals: int, system: str) -> tuple[str, str]:
+    finer = INCH_FINER if system == "inch" and kind in ("length", "thickness") else 0
+    return show(_exact(number), kind=kind, system=system, decimals=decimals + finer)
 
 
 Bands = Mapping[str, Band]
@@ -99,17 +124,29 @@ def outcomes(plan: Plan, bands: Bands) -> tuple[Outcome, ...]:
 
 
 def _judged(
-    of: str, title: str, value: Carried, band: Band, *, unit: str = "mm", decimals: int = 2, more: str = ""
+    plan: Plan,
+    of: str,
+    title: str,
+    value: Carried,
+    band: Band,
+    *,
+    kind: str = "length",
+    decimals: int = 2,
+    more: str = "",
 ) -> Outcome:
     lower, upper = (None if x is None else _exact(x) for x in (band.lower, band.upper))
     decision = decide(
         value=_exact(value.value), lower=lower, upper=upper, expanded_uncertainty=_exact(value.expanded)
     )
-    return Outcome(of, title, decision.verdict, value, band, unit, decimals, more=more)
+    return Outcome(of, title, decision.verdict, value, band, kind, decimals, plan.system, more=more)
 
 
 def _exact(number: float) -> Decimal:
     return Decimal(repr(number)).quantize(FINEST)
+
+
+def _length(plan: Plan, mm: float) -> str:
+    return said(mm, "length", 2, plan.system)
 
 
 def _missing(of: str, title: str, why: str) -> Outcome:
@@ -148,8 +185,9 @@ def _wall(plan: Plan, case_name: str) -> Outcome:
     except Refusal as refusal:
         return Outcome("wall", title, Verdict.BEYOND, missing=str(refusal).rstrip("."))
     left = found.wall.value - (plan.sizes.bore.value - found.bore_smallest.value) / 2
-    more = f"Wall left {left:.2f} mm ±{found.wall.expanded:.2f}, needed {needed:.2f} mm."
-    return _judged("wall", title, used, band, unit="", decimals=3, more=more)
+    left_mm, u_mm, needed_mm = (_length(plan, mm) for mm in (left, found.wall.expanded, needed))
+    more = f"Wall left {left_mm} ±{u_mm}, needed {needed_mm}."
+    return _judged(plan, "wall", title, used, band, kind="number", decimals=3, more=more)
 
 
 def _gap(plan: Plan, bands: Bands) -> Outcome | None:
@@ -193,7 +231,7 @@ def _gap(plan: Plan, bands: Bands) -> Outcome | None:
         "swell_mm": swell,
     }
     band = Band(None, cylinder.seal_gap_mm, cylinder.seal_gap_source)
-    return _judged("gap", title, carry(gap, **at), band, more=_no_room(plan))
+    return _judged(plan, "gap", title, carry(gap, **at), band, more=_no_room(plan))
 
 
 def _no_room(plan: Plan) -> str:
@@ -202,8 +240,8 @@ def _no_room(plan: Plan) -> str:
     if room is None or room.width_mm >= 0:
         return ""
     return (
-        f"Metal stays off metal from {room.least_mm:.2f} mm of clearance, and the seal stands "
-        f"{max(0.0, room.greatest_mm):.2f} mm at most: take another seal."
+        f"Metal stays off metal from {_length(plan, room.least_mm)} of clearance, and the seal stands "
+        f"{_length(plan, max(0.0, room.greatest_mm))} at most: take another seal."
     )
 
 
@@ -223,7 +261,7 @@ def _metal_gap(plan: Plan, bands: Bands) -> Outcome | None:
         groove=sizes.ring_groove,
         ring=Carried(sizes.ring.value, strip),
     )
-    return _judged("gap", title, metal, Band(0.0, None, "guided-gap"))
+    return _judged(plan, "gap", title, metal, Band(0.0, None, "guided-gap"))
 
 
 def _squeeze(plan: Plan, bands: Bands) -> Outcome | None:
@@ -236,9 +274,9 @@ def _squeeze(plan: Plan, bands: Bands) -> Outcome | None:
         return _missing("squeeze", title, "the bore as it will be is not known")
     over = Carried(bore.value - cylinder.bore_mm, bore.expanded)
     most = plan.figure("hone", "standard-seals")
-    more = f"Its groove is {over.value / 2:.2f} mm deeper than in the nominal bore."
+    more = f"Its groove is {_length(plan, over.value / 2)} deeper than in the nominal bore."
     return _judged(
-        "squeeze", title, over, Band(None, most, "oversize-tm"), more=more if over.value > 0 else ""
+        plan, "squeeze", title, over, Band(None, most, "oversize-tm"), more=more if over.value > 0 else ""
     )
 
 
@@ -251,7 +289,7 @@ def _piston_clearance(plan: Plan, bands: Bands) -> Outcome | None:
         return _missing("clearance", title, "bore or piston as it will be is not known")
     bore = Carried(plan.sizes.bore.value) if plan.does("new-piston") else plan.sizes.bore
     room = carry(lambda hole, shaft: hole - shaft, hole=bore, shaft=plan.sizes.land)
-    return _judged("clearance", title, room, bands["clearance"])
+    return _judged(plan, "clearance", title, room, bands["clearance"])
 
 
 def _gland_clearance(plan: Plan, bands: Bands) -> Outcome | None:
@@ -262,11 +300,11 @@ def _gland_clearance(plan: Plan, bands: Bands) -> Outcome | None:
     if plan.sizes.gland is None or plan.sizes.rod is None:
         return _missing("clearance", title, "gland or rod as it will be is not known")
     room = carry(lambda hole, shaft: hole - shaft, hole=plan.sizes.gland, shaft=plan.sizes.rod)
-    return _judged("clearance", title, room, bands["gland"])
+    return _judged(plan, "clearance", title, room, bands["gland"])
 
 
 def _from_band(
-    key: str, title: str, unit: str, decimals: int, why: str
+    key: str, title: str, kind: str, decimals: int, why: str
 ) -> Callable[[Plan, Bands], Outcome | None]:
     """A size of the plan held against a limit of the tables."""
 
@@ -276,7 +314,7 @@ def _from_band(
             return _missing(key, title, "its limit is not known yet")
         if value is None:
             return _missing(key, title, why)
-        return _judged(key, title, value, bands[key], unit=unit, decimals=decimals)
+        return _judged(plan, key, title, value, bands[key], kind=kind, decimals=decimals)
 
     return reckon
 
@@ -312,7 +350,7 @@ def _column(plan: Plan, bands: Bands) -> Outcome | None:
         return stands.utilisation(push)
 
     value = carry(used, base_mm=sizes.base, runout_mm=sizes.runout)
-    return _judged("column", title, value, Band(None, 1.0, "column-safety"), unit="", decimals=3)
+    return _judged(plan, "column", title, value, Band(None, 1.0, "column-safety"), kind="number", decimals=3)
 
 
 def _wall_rated(plan: Plan, bands: Bands) -> Outcome | None:
@@ -324,18 +362,20 @@ def _wall_proof(plan: Plan, bands: Bands) -> Outcome | None:
 
 
 RECKONED: Mapping[str, tuple[Callable[[Plan, Bands], Outcome | None], ...]] = {
-    "bore": (_from_band("bore", "Bore", "mm", 3, "bore or depth of its deepest mark is not measured"),),
+    "bore": (_from_band("bore", "Bore", "length", 3, "bore or depth of its deepest mark is not measured"),),
     "wall": (_wall_rated, _wall_proof),
     "gap": (_gap, _metal_gap),
     "squeeze": (_squeeze,),
     "clearance": (_piston_clearance, _gland_clearance),
-    "chrome": (_from_band("chrome", "Least chrome", "µm", 0, "chrome or depth of the mark is not measured"),),
+    "chrome": (
+        _from_band("chrome", "Least chrome", "thickness", 0, "chrome or depth of the mark is not measured"),
+    ),
     "base": (
         _from_band(
-            "base", "Steel of the ground rod", "mm", 2, "rod, chrome or depth of the mark is not measured"
+            "base", "Steel of the ground rod", "length", 2, "rod, chrome or depth of the mark is not measured"
         ),
     ),
-    "bow": (_from_band("runout", "Dial swing over the span", "mm", 2, "the span is not known"),),
+    "bow": (_from_band("runout", "Dial swing over the span", "length", 2, "the span is not known"),),
     "column": (_column,),
 }
 """How each thing of the operations' `computes` is reckoned."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition, Finding
-from inspect_app.job.words import finding_sentence, part_reasons
+from inspect_app.job.words import finding_sentence, limit_words, part_reasons
 from inspect_app.tables.operations import Nonsense, Operation, Operations
 from inspect_app.trade.measuring.decision import Verdict
 
@@ -23,21 +23,22 @@ HAS_WORK = (Disposition.REWORK, Disposition.REPLACE, Disposition.OPEN)
 
 @dataclass(frozen=True, slots=True)
 class ToCure:
-    """One finding that may not stay: its part, check, and the characteristic or kind of defect it is.
+    """One finding that may not stay: its part, its check with its title, and the characteristic or defect it is.
 
     `certain` is false for one too close to call: it may turn out to be fit.
     """
 
     part: str
     check: str
+    title: str
     name: str
     zone: str
     finding: Finding
     certain: bool = True
 
     def sentence(self, system: str) -> str:
-        """The finding with its value, place and limit."""
-        return finding_sentence(self.finding, system)
+        """The finding with its check, value, place and limit."""
+        return f"{self.title}: {finding_sentence(self.finding, system)}"
 
     def reach(self, operation: Operation) -> Verdict:
         """What the rework limit says of this operation's reach; within where it has none."""
@@ -79,6 +80,7 @@ def _wanted(part: PartResult, result: CheckResult, finding: Finding) -> ToCure:
     return ToCure(
         part.part.id,
         result.check.id,
+        result.check.title,
         defect.kind if defect else finding.characteristic,
         defect.zone if defect else "",
         finding,
@@ -107,20 +109,17 @@ def barred(wanted: Iterable[ToCure], candidates: Iterable[Operation], system: st
         system: "metric" or "inch".
     """
     return tuple(
-        Barred(operation.id, f"{w.sentence(system)} {_reach_words(w)}")
+        Barred(operation.id, f"{w.sentence(system)} {_reach_words(w, system)}")
         for w in wanted
         for operation in candidates
         if operation.does_cure(w.check, w.name) and w.reach(operation) is Verdict.BEYOND
     )
 
 
-def _reach_words(wanted: ToCure) -> str:
+def _reach_words(wanted: ToCure, system: str) -> str:
     reach = wanted.finding.judgement("rework")
     assert reach
-    numbers = [
-        f"{round(x, 3).normalize():f}" for x in (reach.limit.lower, reach.limit.upper) if x is not None
-    ]
-    return f"It reaches {' to '.join(numbers) if len(numbers) > 1 else f'to {numbers[0]}'} mm."
+    return f"It reaches {limit_words(reach.limit, wanted.finding.kind, system)}."
 
 
 def covers(wanted: Iterable[ToCure], candidates: Iterable[Operation]) -> tuple[Operating, ...]:

@@ -166,7 +166,7 @@ def path_of(case: Case, wanted: tuple[ToCure, ...], operations: Operating) -> Re
         wanted: what has to be cured.
         operations: ids of the operations.
     """
-    plan = planned(case.found, operations, case.rules)
+    plan = planned(case.found, operations, case.rules, case.system)
     refused, asked = nonsense_in(operations, case.assessment, wanted, case.rules, case.duties)
     left = left_over(operations, wanted, case.rules)
     sure = tuple(w.sentence(case.system) for w in left if w.certain)

@@ -78,12 +78,13 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A cylinder as operations will leave it, beside how it was found."""
+    """A cylinder as operations will leave it, beside how it was found; `system` is the units it is said in."""
 
     operations: tuple[str, ...]
     found: Found
     sizes: Sizes
     rules: Operations
+    system: str = "metric"
 
     def does(self, *names: str) -> bool:
         """Whether one of these operations is in it."""
@@ -100,16 +101,17 @@ class Plan:
         return tuple(dict.fromkeys(wanted))
 
 
-def planned(found: Found, operations: Iterable[str], rules: Operations) -> Plan:
+def planned(found: Found, operations: Iterable[str], rules: Operations, system: str = "metric") -> Plan:
     """The cylinder after operations, done in the order of the trade.
 
     Args:
         found: the cylinder as it was found.
         operations: ids of the operations.
         rules: the operations and their figures.
+        system: "metric" or "inch".
     """
     ordered = in_order(operations, rules)
-    plan = Plan(ordered, found, found.sizes, rules)
+    plan = Plan(ordered, found, found.sizes, rules, system)
     for name in ordered:
         if name in EFFECTS:
             plan = replace(plan, sizes=EFFECTS[name](plan))

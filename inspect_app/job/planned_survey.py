@@ -114,7 +114,7 @@ def judged(
             if f.verdict in (Verdict.BEYOND, Verdict.UNCLEAR)
             and not _made_good(plan, f, checks[f.check])
             and (f.verdict is Verdict.BEYOND or before.get(_key(f)) is Verdict.WITHIN)
-            for title in [finding_sentence(f, system).rstrip(".")]
+            for title in [f"{checks[f.check].title}: {finding_sentence(f, system).rstrip('.')}"]
         ]
 
     return judge

@@ -10,6 +10,7 @@ from inspect_app.job.pricing import Priced, Recommendation, rounding_words
 from inspect_app.tables import Tables
 from inspect_app.tables.operations import Operations
 from inspect_app.tables.rates import Rates
+from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.money.price import amount_text
 
 MOST = 5
@@ -46,11 +47,23 @@ def path_lines(
         yield f"  - {bar[1]}"
     for sentence in paths.uncured:
         yield f"Nothing in reach cures it: {sentence}"
+    yield from _sources(paths, tables)
     if offered:
         yield ""
         yield rounding_words(rates)
         if rates.notice:
             yield rates.notice
+
+
+def _sources(paths: Paths, tables: Tables) -> Iterator[str]:
+    """Where the limits of what was reckoned come from, and how sure that is."""
+    keys = dict.fromkeys(o.band.source for p in paths.every for o in p.outcomes if o.band)
+    known = [tables.sources[key] for key in keys if key in tables.sources]
+    if known:
+        yield ""
+        yield "Limits of what was reckoned:"
+    for source in known:
+        yield f"  - {source.title} ({STATUSES[source.status]})"
 
 
 def _offered(n: int, priced: Priced, rules: Operations, rates: Rates) -> Iterator[str]:
@@ -127,7 +140,15 @@ def _path_data(path: RepairPath, priced: Priced | None, *, stopped: bool) -> dic
         "operations": list(path.operations),
         "standing": "stopped" if stopped else path.standing.value,
         "reasons": list(path.reasons),
-        "outcomes": [{"of": o.of, "verdict": o.verdict.value, "sentence": o.sentence} for o in path.outcomes],
+        "outcomes": [
+            {
+                "of": o.of,
+                "verdict": o.verdict.value,
+                "sentence": o.sentence,
+                "source": o.band.source if o.band else "",
+            }
+            for o in path.outcomes
+        ],
         "lines": [
             {
                 "work": x.work,
