@@ -195,7 +195,9 @@ def _polished(plan: Plan) -> Sizes:
 
 
 def _straightened(plan: Plan) -> Sizes:
-    return replace(plan.sizes, runout=_swing_left(plan, "straighten"))
+    left, found = _swing_left(plan, "straighten"), plan.sizes.runout
+    straighter = left and found and left.value < found.value
+    return replace(plan.sizes, runout=left if straighter or found is None else found)
 
 
 def _swing_left(plan: Plan, operation: str) -> Carried | None:

@@ -33,6 +33,9 @@ PLANNED: Mapping[str, Callable[[Plan], Carried | None]] = {
 }
 """Checks whose readings a plan foresees, and what it foresees for them."""
 
+KEEPS_ITS_SHAPE = ("rod-runout",)
+"""Checks of which the greatest reading is foreseen: a rod pressed straighter keeps the shape of its bow."""
+
 
 def as_planned(survey: Survey, assessment: Assessment, plan: Plan) -> Survey:
     """The state of the cylinder when the plan is done, as far as it is foreseen.
@@ -83,6 +86,11 @@ def _as_will_be(reading: Reading, result: CheckResult, size: Carried, gauge: Gau
     """A reading that comes to the planned size, at the temperature it was read at."""
     place = next((p for p in result.places if p.place == reading.place), None)
     value = _exact(size.value)
+    if reading.check in KEEPS_ITS_SHAPE:
+        most = max(p.sized.value for p in result.places if p.sized)
+        return replace(
+            reading, value=(reading.value * value / most).quantize(STEP), gauge=gauge.id, step=Decimal(0)
+        )
     if place and place.sized and place.sized.corrected and place.sized.value:
         value = (value * reading.value / place.sized.value).quantize(STEP)
     return replace(reading, value=value, gauge=gauge.id, step=Decimal(0))
