@@ -29,7 +29,7 @@ def write_up(job: Job, entry: Entry) -> Job:
         return replace(counted, unknown=job.unknown + 1)
     try:
         return kind.step(counted, entry)
-    except (KeyError, TypeError, ValueError, ArithmeticError):
+    except (AttributeError, KeyError, TypeError, ValueError, ArithmeticError):
         # a body only a newer version understands: kept in the log, counted here, never a crash
         return replace(counted, unknown=job.unknown + 1)
 

@@ -47,7 +47,7 @@ class OfPart:
 
 
 Step = OfJob | OfSurvey | OfPart
-"""The job after one more entry; a body it cannot read raises KeyError, TypeError, ValueError or ArithmeticError."""
+"""Gives the job after one more entry, or raises for a body it cannot read, as a body that has not its keys does."""
 
 
 def _never(body: Body) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from decimal import Decimal
 from typing import Any
 
@@ -25,6 +26,7 @@ from inspect_app.entries.job import (
     Reading,
     Skip,
 )
+from inspect_app.entries.kinds import KINDS, OfPart
 from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 
 D = Decimal
@@ -234,6 +236,29 @@ def test_what_is_not_understood_is_counted_and_changes_nothing_else() -> None:
     assert (job.unknown, job.entries, job.as_found.readings, job.last_at) == (3, 4, {}, at(3))
     earlier = write_up(job, Entry("x", "J", "D", at(1), "AB", "caution", {"caution": "press"}))
     assert (earlier.last_at, earlier.entries, earlier.unknown) == (at(3), 5, 3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "odd"),
+    [
+        ("nameplate", {"fields": ["bore"]}),
+        ("defect", {**READ, "defect": "pit", "zone": "", "note": "", "measures": ["depth"]}),
+        ("gauge", {**GAUGE, "typed": 3}),
+        ("places", {"check": "a", "stations": 3, "clocks": [""]}),
+        ("job", {"name": "J"}),
+    ],
+)
+def test_a_body_of_another_shape_is_counted_and_never_stops_the_reader(
+    kind: str, odd: dict[str, Any]
+) -> None:
+    job = folded(("caution", {"caution": "press"}), (kind, odd))
+    assert (job.unknown, job.surveys, job.cautions) == (1, {}, {"press": "AB"})
+
+
+def test_a_kind_that_knows_one_part_of_the_job_names_one_there_is() -> None:
+    parts = {kind.step.name for kind in KINDS.values() if isinstance(kind.step, OfPart)}
+    assert parts
+    assert parts <= {f.name for f in fields(Job)}
 
 
 def test_taken_back_entries_count_in_the_log_and_nowhere_else() -> None:

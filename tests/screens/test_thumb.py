@@ -50,7 +50,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     stations = [
         Station("", str(25 + 331 * n // (STATIONS - 1))) for n in range(STATIONS)
     ]  # all that the checklist asks
-    assert not bench.enter(job, Layout(check, stations, HOURS), "JB", "metric").remark
+    assert not bench.enter(job, Layout(check, stations, list(HOURS)), "JB", "metric").remark
     bench.close()
     with Host(folder) as host, SlowNet(host.port) as net:
         yield Shop(host, net, job.id)
