@@ -42,7 +42,7 @@ def case_of(log: Log) -> Case:
         rules,
         {name: a.text for name, a in survey.answers.items()},
         duties_of(survey, rules),
-        judged(survey, assessment, STILL, "metric"),
+        judge=judged(survey, assessment, STILL, "metric"),
     )
 
 

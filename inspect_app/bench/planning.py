@@ -52,8 +52,8 @@ def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
         rules,
         {name: answer.text for name, answer in survey.answers.items()},
         duties_of(survey, rules),
-        judged(survey, assessment, tables, system),
-        system,
+        judge=judged(survey, assessment, tables, system),
+        system=system,
     )
     paths = paths_of(case)
     rates = load_rates(checklists.shipped_folder(), shop, rules)

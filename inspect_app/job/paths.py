@@ -121,8 +121,8 @@ def _nothing_more(_: Plan) -> Sequence[Outcome]:
 class Case:
     """One cylinder to find paths for: how it was judged, its sizes, the limits and rules that hold.
 
-    `answers` are what was said of it, `duties` what is known of its duty; `judge` judges a planned cylinder
-    by the checks themselves.
+    `answers` are what was said of it, `duties` what is known of its duty, `confirmed` the operations that
+    somebody answered for; `judge` judges a planned cylinder by the checks themselves.
     """
 
     assessment: Assessment
@@ -131,6 +131,7 @@ class Case:
     rules: Operations
     answers: Mapping[str, str] = field(default_factory=dict)
     duties: Mapping[str, bool] = field(default_factory=dict)
+    confirmed: frozenset[str] = frozenset()
     judge: Judge = _nothing_more
     system: str = "metric"
 
@@ -177,7 +178,11 @@ def path_of(case: Case, wanted: tuple[ToCure, ...], operations: Operating) -> Re
         if w.certain and _only_maybe(w, operations, case.rules)
     )
     told = (*outcomes(plan, case.bands), *case.judge(plan))
-    return RepairPath(plan, told, refused, sure, (*asked, *settle, *unsure, *_open(case, operations)))
+    confirm = tuple(
+        c for o in plan.operations if (c := case.rules.by_id[o].confirm) and o not in case.confirmed
+    )
+    asks = (*asked, *confirm, *settle, *unsure, *_open(case, operations))
+    return RepairPath(plan, told, refused, sure, asks)
 
 
 SETTLE = "Read it with a better gauge, or somebody decides by name."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from inspect_app.job.afterwards import Outcome
 from inspect_app.job.paths import Paths, RepairPath, Standing
 from inspect_app.job.pricing import Priced, Recommendation, rounding_words
 from inspect_app.tables import Tables
@@ -134,21 +135,27 @@ def path_data(
     }
 
 
+def _outcome_data(outcome: Outcome) -> dict[str, Any]:
+    value, band = outcome.value, outcome.band
+    return {
+        "of": outcome.of,
+        "verdict": outcome.verdict.value,
+        "sentence": outcome.sentence,
+        "value": value.value if value else None,
+        "u": value.expanded if value else None,
+        "lower": band.lower if band else None,
+        "upper": band.upper if band else None,
+        "source": band.source if band else "",
+    }
+
+
 def _path_data(path: RepairPath, priced: Priced | None, *, stopped: bool) -> dict[str, Any]:
     whole = priced.total if priced else None
     return {
         "operations": list(path.operations),
         "standing": "stopped" if stopped else path.standing.value,
         "reasons": list(path.reasons),
-        "outcomes": [
-            {
-                "of": o.of,
-                "verdict": o.verdict.value,
-                "sentence": o.sentence,
-                "source": o.band.source if o.band else "",
-            }
-            for o in path.outcomes
-        ],
+        "outcomes": [_outcome_data(o) for o in path.outcomes],
         "lines": [
             {
                 "work": x.work,

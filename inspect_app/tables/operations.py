@@ -34,7 +34,8 @@ BASES = (
 class Operation:
     """One operation. `cures` and `reach` name checks and what of them; the reach itself stands in the rework limits.
 
-    `when` says on which answers about the cylinder it is done.
+    `when` says on which answers about the cylinder it is done; `confirm` what somebody has to say first,
+    because nothing here can reckon it.
     """
 
     id: str
@@ -51,6 +52,7 @@ class Operation:
     renews: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
     after: tuple[str, ...] = ()
+    confirm: str = ""
     outside: str = ""
     licence: str = ""
     hazards: tuple[str, ...] = ()

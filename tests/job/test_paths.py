@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import Phase, find, given, settings
 from hypothesis import strategies as st
@@ -10,7 +12,7 @@ from planned_cases import case_of, cylinder, offered, the_one, ways
 
 from inspect_app.job.assess import assess
 from inspect_app.job.cures import to_cure
-from inspect_app.job.paths import Standing, path_of
+from inspect_app.job.paths import Standing, path_of, paths_of
 from inspect_app.job.planned_survey import as_planned
 from inspect_app.trade.measuring.decision import Verdict
 
@@ -69,9 +71,16 @@ def test_a_score_beyond_honing_is_not_yet_a_new_cylinder() -> None:
     paths = ways(scored("0.4"))
     assert [b.operation for b in paths.barred] == ["hone"]
     assert "0.335 mm" in paths.barred[0].sentence
-    assert {frozenset({"resleeve"}), frozenset({"new-barrel"})} <= {
-        frozenset(p.operations) - {"reseal"} for p in paths.offered
-    }
+    assert {frozenset(p.operations) - {"reseal"} for p in paths.offered} == {frozenset({"new-barrel"})}
+    sleeve = the_one(paths, "resleeve")
+    assert sleeve.standing is Standing.UNPROVEN
+    assert any("engineer's to reckon" in r for r in sleeve.reasons)
+
+
+def test_what_nothing_here_can_reckon_is_offered_once_somebody_answered_for_it() -> None:
+    case = replace(case_of(scored("0.4")), confirmed=frozenset({"resleeve"}))
+    sleeve = the_one(paths_of(case), "resleeve")
+    assert sleeve.standing is Standing.OFFERED, sleeve.reasons
 
 
 def test_a_score_that_the_data_allow_to_hone_out_does_not_condemn_the_barrel() -> None:
