@@ -13,6 +13,7 @@ from decimal import Decimal
 from inspect_app.entries.job import Field, Gauge, Reading, Survey
 from inspect_app.job.afterwards import Outcome
 from inspect_app.job.assess import Assessment, assess
+from inspect_app.job.cures import to_cure
 from inspect_app.job.findings import CheckResult, Finding
 from inspect_app.job.planned import Plan
 from inspect_app.job.words import finding_sentence
@@ -60,7 +61,8 @@ def as_planned(survey: Survey, assessment: Assessment, plan: Plan) -> Survey:
             place: _as_will_be(reading, result, size, gauge)
             for place, reading in survey.readings[check_id].items()
         }
-    defects = tuple(d for d in survey.defects if not _cured(plan, d.check, d.kind))
+    unfit = {w.finding.defect for w in to_cure(assessment)}
+    defects = tuple(d for d in survey.defects if d.id not in unfit or not _cured(plan, d.check, d.kind))
     return replace(
         survey, gauges=gauges, readings=readings, defects=defects, nameplate=_nameplate(survey, plan)
     )
@@ -112,9 +114,15 @@ def judged(
         system: "metric" or "inch".
     """
     before = {_key(f): f.verdict for f in _findings(assessment)}
+    # many ways differ only in work that leaves every size alone: each state is judged once
+    known: dict[tuple[object, ...], Assessment] = {}
 
     def judge(plan: Plan) -> Sequence[Outcome]:
-        after = assess(as_planned(survey, assessment, plan), tables)
+        state = as_planned(survey, assessment, plan)
+        key = (plan.sizes, state.defects, state.nameplate.get("bore"))
+        if key not in known:
+            known[key] = assess(state, tables)
+        after = known[key]
         checks = {c.check.id: c.check for p in after.parts for c in p.checks}
         return [
             Outcome("check", title, f.verdict, missing="after the work")

@@ -221,7 +221,7 @@ def recommend(paths: Paths, cylinder: Cylinder, rates: Rates) -> Recommendation:
         return Recommendation("Stop: nothing is offered, whatever it costs.", paths.stops[:3])
     offered = cheapest(paths, rates)
     if not offered:
-        return _nothing_offered(paths)
+        return _nothing_offered(paths, rates)
     best, new = offered[0], new_cylinder(cylinder, rates)
     held = against(best, new, rates) if new else None
     works = ", ".join(best.path.plan.rules.by_id[o].title for o in best.path.operations)
@@ -263,9 +263,9 @@ def _year_words(held: Against, rates: Rates) -> str:
     )
 
 
-def _nothing_offered(paths: Paths) -> Recommendation:
-    if unproven := paths.standing(Standing.UNPROVEN):
-        return Recommendation("Not decided: no repair is proven yet.", unproven[0].reasons[:3])
+def _nothing_offered(paths: Paths, rates: Rates) -> Recommendation:
+    if unproven := cheapest(paths, rates, Standing.UNPROVEN):
+        return Recommendation("Not decided: no repair is proven yet.", unproven[0].path.reasons[:3])
     why = paths.uncured or tuple(r for p in paths.every for r in p.reasons)
     return Recommendation(
         "A new cylinder: no repair leaves everything within its limits.", tuple(dict.fromkeys(why))[:3]
