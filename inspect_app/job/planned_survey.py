@@ -52,7 +52,9 @@ def as_planned(survey: Survey, assessment: Assessment, plan: Plan) -> Survey:
     gauges, readings = dict(survey.gauges), dict(survey.readings)
     for check_id, foreseen in PLANNED.items():
         size, result = foreseen(plan), checks.get(check_id)
-        if size is None or result is None or size == foreseen(_as_found(plan)):
+        if size is None or result is None or not survey.readings.get(check_id):
+            continue
+        if size == foreseen(_as_found(plan)):
             continue
         errors = ((REACHES_ALL, _exact(size.expanded)),)
         gauge = Gauge(f"planned {check_id}", "planned", "planned", errors, Decimal(0), Decimal(0), "")
@@ -119,7 +121,7 @@ def judged(
 
     def judge(plan: Plan) -> Sequence[Outcome]:
         state = as_planned(survey, assessment, plan)
-        key = (plan.sizes, state.defects, state.nameplate.get("bore"))
+        key = (plan.sizes, tuple(d.id for d in state.defects), state.nameplate.get("bore"))
         if key not in known:
             known[key] = assess(state, tables)
         after = known[key]

@@ -184,6 +184,14 @@ def test_what_is_not_measured_keeps_a_path_from_being_offered() -> None:
     assert any("not measured or answered yet" in r for p in paths.every for r in p.reasons)
 
 
+def test_a_rod_of_which_the_chrome_was_never_measured_can_be_new() -> None:
+    log = Log(bore="100", rod="63", stroke="1200", pin="50", support_span="1300", rated_pressure="9.5")
+    log.read_all("rod-diameter", "62.80")
+    told = {frozenset(p.operations) - {"reseal"}: p.standing for p in ways(log).every}
+    assert told[frozenset({"new-rod"})] is Standing.UNPROVEN
+    assert told[frozenset({"rechrome"})] is Standing.UNPROVEN
+
+
 # -- nonsense ------------------------------------------------------------------------------------------
 
 
