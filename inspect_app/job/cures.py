@@ -122,19 +122,31 @@ def _reach_words(wanted: ToCure, system: str) -> str:
     return f"It reaches {limit_words(reach.limit, wanted.finding.kind, system)}."
 
 
-def covers(wanted: Iterable[ToCure], candidates: Iterable[Operation]) -> tuple[Operating, ...]:
+def to_renew(assessment: Assessment) -> tuple[str, ...]:
+    """The parts a person decided to put a new one in for, whatever was measured on them.
+
+    Args:
+        assessment: the cylinder as it was judged.
+    """
+    decided = (p for p in assessment.parts if p.decided and p.disposition is Disposition.REPLACE)
+    return tuple(p.part.id for p in decided)
+
+
+def covers(
+    wanted: Iterable[ToCure], candidates: Iterable[Operation], renew: Iterable[str] = ()
+) -> tuple[Operating, ...]:
     """Every least set of operations that cures all that is certain; none where something has no cure in reach.
 
     Args:
         wanted: what has to be cured.
         candidates: the operations that are done on such a cylinder.
+        renew: parts that somebody decided to put a new one in for.
     """
     able = tuple(candidates)
+    needed = [n for part in renew if (n := [o.id for o in able if part in o.renews])]
+    needed += [[o.id for o in able if cured_by(w, o)] for w in wanted if w.certain]
     sets: list[Operating] = [frozenset()]
-    for w in wanted:
-        if not w.certain:
-            continue
-        cures = [o.id for o in able if cured_by(w, o)]
+    for cures in needed:
         sets = _least([s if s & {*cures} else s | {cure} for s in sets for cure in cures])
     return tuple(sets)
 

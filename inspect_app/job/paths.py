@@ -23,6 +23,7 @@ from inspect_app.job.cures import (
     nonsense_in,
     stops,
     to_cure,
+    to_renew,
     with_partners,
 )
 from inspect_app.job.planned import Found, Plan, planned
@@ -149,7 +150,7 @@ def paths_of(case: Case) -> Paths:
         case: the cylinder.
     """
     wanted = to_cure(case.assessment)
-    found = covers(wanted, case.candidates)
+    found = covers(wanted, case.candidates, to_renew(case.assessment))
     tried = {with_partners(v | ALWAYS, case.rules) for s in found for v in _variants(s)}
     every = [path_of(case, wanted, operations) for operations in tried]
     every.sort(key=lambda p: (len(p.operations), p.operations))
@@ -195,9 +196,15 @@ def _only_maybe(wanted: ToCure, operations: Operating, rules: Operations) -> boo
 
 
 def _open(case: Case, operations: Operating) -> tuple[str, ...]:
-    """Parts something required is missing of, unless a new one takes their place."""
+    """Parts something required is missing of, or a new one was decided for, unless a new one takes their place."""
     renewed = {part for o in operations for part in case.rules.by_id[o].renews}
-    return tuple(
+    parts = {p.part.id: p.part.title for p in case.assessment.parts}
+    undone = tuple(
+        f"{parts[part]}: somebody decided for a new one, and no work here puts one in."
+        for part in to_renew(case.assessment)
+        if part not in renewed
+    )
+    return undone + tuple(
         f"{p.part.title}: {p.left} {'place is' if p.left == 1 else 'places are'} not measured or answered yet."
         for p in case.assessment.parts
         if p.left and p.part.id not in renewed and not p.decided

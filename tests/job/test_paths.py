@@ -192,6 +192,20 @@ def test_a_rod_of_which_the_chrome_was_never_measured_can_be_new() -> None:
     assert told[frozenset({"rechrome"})] is Standing.UNPROVEN
 
 
+def test_a_part_that_somebody_decided_to_replace_is_new_in_every_path() -> None:
+    log = cylinder()
+    log.decide("rod", "replace")
+    assert offered(log) == {frozenset({"new-rod"})}
+
+
+def test_a_decision_that_no_work_here_carries_out_is_said_and_not_passed_over() -> None:
+    log = cylinder()
+    log.decide("pins", "replace")
+    (one,) = ways(log).every
+    assert one.standing is Standing.UNPROVEN
+    assert any("no work here puts one in" in r for r in one.reasons)
+
+
 # -- nonsense ------------------------------------------------------------------------------------------
 
 
