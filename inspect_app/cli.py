@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, take, report, seals, calc, limits, verify; says mistakes in one sentence, exit 2.
+"""The commands: serve, demo, assess, paths, take, report, seals, calc, limits, verify; mistakes in a sentence, exit 2.
 
 Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given could not be used.
 """
@@ -182,6 +182,45 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     else:
         for line in as_table(job, assessment, units or units_of(file)):
             click.echo(line)
+
+
+@main.command()
+@click.argument("job_or_file")
+@click.option("--json", "as_json", is_flag=True, help="The same as data, every path.")
+@DATA
+@OWN_UNITS
+def paths(job_or_file: str, as_json: bool, data: Path | None, units: str | None) -> None:
+    """Find the ways to repair a job in the logbook, or a readings file, and what each costs.
+
+    Each way is reckoned as the cylinder will be, and offered only when all of it is proven within its limits.
+    Prices come from checklists/rates.toml, an invented example, until a rates.toml of the shop's own lies in
+    the data folder.
+    """
+    from inspect_app.bench.planning import propose
+    from inspect_app.report.path_list import path_data, path_lines
+
+    with _job_or_file(job_or_file, data) as (bench, job, own_units):
+        found = propose(bench, job, data or data_folder(), units or own_units)
+        tables = bench.tables_of(job)
+    if as_json:
+        priced = (*found.offered, *found.unproven)
+        _echo_json(path_data(found.paths, priced, found.recommendation, found.rates))
+        return
+    for line in path_lines(found.paths, found.offered, found.recommendation, tables, found.rates):
+        click.echo(line)
+
+
+@contextmanager
+def _job_or_file(job_or_file: str, data: Path | None) -> Iterator[tuple[Bench, Job, str]]:
+    """A job of the logbook or of a readings file, and the units it is written in."""
+    if Path(job_or_file).suffix == ".toml":
+        with _of_file(Path(job_or_file), data) as (bench, job):
+            yield bench, job, job.typed_off["units"]
+        return
+    bench = _bench_in(data or data_folder())
+    job = _job_named(bench, job_or_file)
+    yield bench, job, job.typed_off.get("units", "metric")
+    bench.close()
 
 
 def _echo_json(said: Any) -> None:
@@ -383,7 +422,7 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
         rule = { per_length = 0.3, of = "support_span" }
         source = "shop-handbook"
         beyond = "rework"
-        cure = "press straight"
+        cure = "straighten"
 
     The head of checklists/limits/rod.toml shows every key and every kind of rule. A file with a mistake is
     refused with the place and what would be right, all mistakes at once.

@@ -11,6 +11,7 @@ import sqlite3
 import subprocess
 import sys
 import tomllib
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -117,7 +118,9 @@ def text_of(pdf: Path) -> str:
 # ---- help
 
 
-@pytest.mark.parametrize("command", ["", "assess", "calc", "demo", "limits", "take", "verify", "report"])
+@pytest.mark.parametrize(
+    "command", ["", "assess", "calc", "demo", "limits", "paths", "take", "verify", "report"]
+)
 def test_every_command_says_what_it_does(command: str) -> None:
     result = run(*command.split(), "--help")
     assert result.exit_code == 0
@@ -219,6 +222,57 @@ def test_a_check_that_only_informs_is_information_where_it_was_measured() -> Non
     unmeasured = [c for p in half["parts"] for c in p["checks"] if not c["measured"] and not c["findings"]]
     assert unmeasured
     assert {c["verdict"] for c in unmeasured} == {"not measured"}
+
+
+def test_paths_offers_what_holds_with_its_price_and_says_that_prices_are_invented(tmp_path: Path) -> None:
+    done = run("paths", str(REPAIR), "--data", str(tmp_path))
+    assert done.exit_code == 0, done.output
+    said = done.stdout
+    assert "Path 1: strip, grind and re-chrome" in said
+    assert "Path 2: new rod" in said
+    assert "Prices are an invented example" in said
+    assert "hexavalent chromium" in said
+    assert "tax is reckoned once" in said
+
+
+def test_paths_of_the_scrapped_cylinder_say_at_which_figure_each_is_refused(tmp_path: Path) -> None:
+    said = run("paths", str(REPLACE), "--data", str(tmp_path)).stdout
+    assert "Path 1" not in said
+    assert "Out of reach: hone" in said
+    assert re.search(r"against at most [\d.]+ mm: outside", said)
+
+
+def test_paths_by_the_shops_own_rates_say_nothing_of_an_example(tmp_path: Path) -> None:
+    text = (shipped_folder() / "rates.toml").read_text(encoding="utf-8")
+    ours = text.replace("\ninvented_example = true", "\ninvented_example = false").replace('"XTS"', '"CHF"')
+    (tmp_path / "rates.toml").write_text(ours, encoding="utf-8")
+    said = run("paths", str(REPAIR), "--data", str(tmp_path)).stdout
+    assert "invented" not in said
+    assert "CHF" in said
+    (tmp_path / "rates.toml").write_text("invented_example = 1\n", encoding="utf-8")
+    bad = run("paths", str(REPAIR), "--data", str(tmp_path))
+    assert bad.exit_code == 2
+    assert "rates.toml: shop: is missing" in bad.stderr
+
+
+def test_paths_as_data_add_up(tmp_path: Path) -> None:
+    said = json.loads(run("paths", str(REPAIR), "--json", "--data", str(tmp_path)).stdout)
+    assert "invented example" in said["notice"]
+    offered = [p for p in said["paths"] if p["standing"] == "offered"]
+    assert {tuple(p["operations"]) for p in offered} == {
+        ("rechrome", "reseal", "new-bush-and-pin"),
+        ("new-rod", "reseal", "new-bush-and-pin"),
+    }
+    for path in offered:
+        net = sum(Decimal(line["amount"]) for line in path["lines"])
+        assert net == Decimal(path["net"])
+        assert Decimal(path["net"]) + Decimal(path["tax"]) == Decimal(path["gross"])
+        assert all(o["verdict"] == "within limit" and o["source"] for o in path["outcomes"])
+
+
+def test_paths_of_a_job_in_the_logbook_are_those_of_its_file(demo_made: tuple[Path, str]) -> None:
+    by_job = run("paths", "D-01 linkspan, port side", "--data", str(demo_made[0])).stdout
+    assert by_job == run("paths", str(REPAIR), "--data", str(demo_made[0])).stdout
 
 
 def test_an_unlikely_reading_is_said_beside_the_result(inch_file: Path) -> None:

@@ -28,6 +28,7 @@ from inspect_app.tables.limits import (
     SizeAfter,
     Within,
 )
+from inspect_app.tables.operations import Operation
 from inspect_app.tables.sources import Source
 from inspect_app.trade.form.fits import SizeLimits, limits_of_size, tolerance_grade_um
 from inspect_app.trade.measuring.amounts import Amount
@@ -56,7 +57,7 @@ class LimitInForce:
     owner: str
     source: Source
     beyond: str
-    cure: str
+    cure: Operation | None
     missing: Sentence = UNSAID
     u: float = 0.0
 
@@ -285,7 +286,7 @@ def limits_for(
             owner="drawing",
             source=DRAWING,
             beyond=before.beyond if before else "replace",
-            cure=before.cure if before else "",
+            cure=before.cure if before else None,
         )
     return found
 

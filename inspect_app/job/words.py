@@ -207,7 +207,7 @@ def what_follows(finding: Finding) -> str:
     """
     reuse = finding.judgement("reuse")
     if finding.disposition is Disposition.REWORK and reuse and reuse.limit.cure:
-        return reuse.limit.cure
+        return reuse.limit.cure.title
     if finding.disposition is Disposition.REFER:
         return "stop until a qualified person decides"
     if finding.disposition is Disposition.OPEN and finding.verdict is Verdict.UNCLEAR:

@@ -313,8 +313,11 @@ def test_a_rod_of_unknown_steel_counts_as_hardened(tables: Tables) -> None:
         for answer in ("induction hardened", "not known", "not hardened")
     }
     assert cures["not known"] == cures["induction hardened"]
-    assert "magnetic" in cures["not known"]
-    assert cures["not hardened"] == "straighten"
+    hardened, soft = cures["not known"], cures["not hardened"]
+    assert hardened is not None
+    assert "magnetic" in hardened.title
+    assert soft is not None
+    assert soft.id == "straighten"
 
 
 def test_hardness_is_read_where_the_hard_skin_still_is(cylinder: Cylinder) -> None:
