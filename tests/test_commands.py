@@ -229,7 +229,7 @@ def test_paths_offers_what_holds_with_its_price_and_says_that_prices_are_invente
     assert done.exit_code == 0, done.output
     said = done.stdout
     assert "Path 1: strip, grind and re-chrome" in said
-    assert "Path 2: new rod" in said
+    assert "Path 2: fit new rod" in said
     assert "Prices are an invented example" in said
     assert "hexavalent chromium" in said
     assert "tax is reckoned once" in said

@@ -502,7 +502,8 @@ def test_a_later_state_is_entered_beside_the_first_and_leaves_it_alone(bench: Be
     job = measured(bench, rod_job(bench), "69.95")
     job = bench.enter(job, Nameplate({"rod": "69.5"}), "AB", "metric", "as-left").job
     outcome = bench.measure(job, check(bench), FIRST, "69.48", "AB", "metric", survey="as-left")
-    assert (outcome.remark, outcome.doubt) == ("", None)
+    assert not outcome.remark
+    assert outcome.doubt is None
     left, found = outcome.job.survey("as-left"), outcome.job.as_found
     assert (left.length("rod"), found.length("rod")) == (Decimal("69.5"), Decimal(70))
     assert left.readings["rod-diameter"][FIRST].value == Decimal("69.48")

@@ -172,7 +172,7 @@ def test_every_published_gland_is_answered_with_its_own_section(gland: Gland) ->
     width_mm = (gland.width_least_mm + gland.width_greatest_mm) / 2
     asked = {"on": "60mm", "depth": f"{depth_mm}mm", "width": f"{width_mm}mm", "service": gland.application}
     got = {r.name: r for r in run("o-ring-for", asked).results}
-    assert f"{gland.section_mm:.2f}" in str(got["gland"].value)
+    assert f"{gland.section_mm:.2f}" in str(got["groove"].value)
     # AS568: the inch sections are 0.070, 0.103, 0.139, 0.210 and 0.275 in; 2.00 to 5.00 mm are metric only
     inch = any(abs(gland.section_mm - s * 25.4) < 0.01 for s in (0.070, 0.103, 0.139, 0.210, 0.275))
     rings = {ring.section_mm for ring in HANDBOOK.orings if f"ring_{ring.dash}" in got}
@@ -228,7 +228,7 @@ def test_a_shallow_groove_is_for_a_ring_at_rest_and_a_deeper_one_for_a_moving_on
         ("4.70mm", "static", False), ("4.70mm", "reciprocating", True),
     ):  # fmt: skip
         got = results("o-ring-for", "on=90mm", f"depth={depth}", "width=7.2mm", f"service={service}")
-        assert ("5.33" in str(got["gland"])) is fits
+        assert ("5.33" in str(got["groove"])) is fits
 
 
 def test_a_drift_number_says_which_area_the_travel_is_taken_over() -> None:
@@ -689,6 +689,21 @@ UNREACHED = {
             "first_suitable",
         ),
         "said of a line of the seal list, where ring, groove and fluid are known together",
+    ),
+    **dict.fromkeys(
+        (
+            "carry",
+            "chrome_polished_um",
+            "chromed_area_dm2",
+            "clean_up_bore_mm",
+            "ground_rod_mm",
+            "honed_stock_steps",
+            "new_piston_room",
+            "outside_charge",
+            "steel_mass_kg",
+            "wall_use_after_honing",
+        ),
+        "a step of a path, where the cylinder as measured and the shop's rates are known together",
     ),
     "show": "shows a quantity on screen and paper; calculators show theirs with as many figures as they have",
     "show_text": "as show",

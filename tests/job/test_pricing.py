@@ -131,7 +131,7 @@ def test_without_a_dimension_there_is_no_price_and_it_says_which() -> None:
     found = replace(found, cylinder=replace(found.cylinder, closed_mm=None))
     priced = price(way(found, "new-rod"), rates())
     assert priced.total is None
-    assert priced.missing == ("new rod: the closed length is not known",)
+    assert priced.missing == ("fit new rod: the closed length is not known",)
 
 
 # -- lead ----------------------------------------------------------------------------------------------

@@ -128,12 +128,6 @@ def test_a_name_no_checklist_has_is_told_where_checklists_are_read(slip: str, tm
     assert any(f.file == FILE and f.key == key and words in f.sentence for f in told.value.faults), told.value
 
 
-def test_tables_kept_before_there_were_positions_are_still_read(tmp_path: Path) -> None:
-    folder = Path(shutil.copytree(shipped_folder(), tmp_path / "checklists"))
-    (folder / FILE).unlink()
-    assert load(folder).cylinders
-
-
 @pytest.mark.parametrize(
     ("file", "old", "new", "words"),
     [

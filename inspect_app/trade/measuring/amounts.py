@@ -27,6 +27,7 @@ _ENDINGS: dict[str, tuple[str, Decimal]] = {
     "uin": ("length", Decimal("0.0000254")),
     "nm": ("torque", _ONE),
     "ml": ("volume", _ONE),
+    "kg": ("mass", _ONE),
     "n": ("force", _ONE),
     "c": ("temperature", _ONE),
     "l": ("volume", _THOUSAND),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from inspect_app.trade.measuring.amounts import Amount, argument
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.required import require_not_negative, require_positive
 
@@ -70,7 +71,11 @@ def steel_mass_kg(*, outside_mm: float, length_mm: float, inside_mm: float = 0.0
     require_positive(outside_mm=outside_mm, length_mm=length_mm)
     require_not_negative(inside_mm=inside_mm)
     if inside_mm >= outside_mm:
-        raise Refusal(f"inside_mm is {inside_mm:g} in {outside_mm:g} mm of steel; it must be smaller.")
+        raise Refusal(
+            "{inside} in {outside} of steel; it must be smaller.",
+            inside=argument("inside_mm", inside_mm),
+            outside=Amount(outside_mm, "length"),
+        )
     return math.pi / 4 * (outside_mm**2 - inside_mm**2) * length_mm * STEEL_KG_PER_MM3
 
 

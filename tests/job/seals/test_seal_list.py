@@ -181,7 +181,7 @@ def test_the_piston_seal_is_a_face_and_the_ring_behind_it(metric: SealList) -> N
     # strip 2.5 ± 0.05 in a groove of 94.98: 100.03 − 2.45 − (99.39 + 94.97) / 2 + 0.02 = 0.420
     assert "0.420 mm radial" in step(seal, "gap")
     # the trade's figure at 10 MPa, the tighter of two bands: 0.30; neither passed nor refused by it
-    assert "at most 0.300 mm: the seal's sheet decides" in step(seal, "gap, the trade's figure")
+    assert "at most 0.3 mm: the seal's sheet decides" in step(seal, "gap, the trade's figure")
     assert "sheet" in rules(seal)
 
 

@@ -47,5 +47,5 @@ def test_a_mark_through_the_chrome_leaves_less_than_none() -> None:
 
 
 def test_a_rod_ground_away_is_refused() -> None:
-    with pytest.raises(Refusal, match="ground_mm"):
+    with pytest.raises(Refusal, match=r"ground is -0\.05 mm"):
         ground_rod_mm(least_mm=1, deepest_mm=0.5, chrome_um=0, stock_mm=0.05)

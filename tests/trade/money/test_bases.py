@@ -33,7 +33,7 @@ def test_a_quarter_millimetre_over_a_metre_and_a_half_is_375_steps() -> None:
 
 
 def test_an_unknown_mass_is_never_nothing() -> None:
-    with pytest.raises(Refusal, match="mass_kg"):
+    with pytest.raises(Refusal, match="mass is 0 kg"):
         handled_mass_kg(46.1, 0, share_more=0.1)
     with pytest.raises(Refusal, match="No mass"):
         handled_mass_kg(share_more=0.1)
