@@ -37,7 +37,7 @@ class Decision:
         if self.disposition not in DECISIONS:
             raise Refusal(f"{self.disposition!r} is not a decision; allowed are {', '.join(DECISIONS)}.")
         if not self.reason.strip():
-            raise Refusal("Say why; the report prints the reason beside the computed disposition.")
+            raise Refusal("Say why; the report prints the reason beside the calculated result.")
         overrules_stop = known.computed(self.part) == STOP and self.disposition != "replace"
         if overrules_stop and not (self.examined_by.strip() and self.examined_how.strip()):
             raise Refusal(

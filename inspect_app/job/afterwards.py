@@ -81,7 +81,7 @@ class Outcome:
 PROVEN = {
     Verdict.WITHIN: "within",
     Verdict.BEYOND: "outside",
-    Verdict.UNCLEAR: "not proven, too close to call",
+    Verdict.UNCLEAR: "not proven, too close to limit",
     Verdict.NOT_MEASURED: "not proven",
 }
 

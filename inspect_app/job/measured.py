@@ -255,7 +255,7 @@ def _is_size(reading: Reading, check: Check) -> bool:
 def _gauge_remark(reading: Reading, check: Check, survey: Survey) -> str:
     if reading.gauge in survey.gauges:
         return ""
-    return f"Its gauge is not in the log; it is judged as the shipped default of a {check.gauge}."
+    return f"Its gauge is not in the log; it is judged with the built-in value of a {check.gauge}."
 
 
 def _material(check: Check, survey: Survey, tables: Tables) -> str:

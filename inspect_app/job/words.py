@@ -27,6 +27,9 @@ NOT_SIZED = {"count": "none allowed", "felt": "none allowed that a fingernail fe
 SHAPES = ("ballooning", "bell_mouth")
 """Shapes a bore has or has not; below nothing it has the other one."""
 
+LEVELS = {"reuse": "Reuse limit", "new": "New limit", "rework": "Rework limit"}
+"""What each level of limits is called."""
+
 
 def station_words(station: str, system: str) -> str:
     """A station as it is said: 350 mm, S2, gland end.

@@ -43,7 +43,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
 
-PARTS = (Column("Part", 24), Column("Comes out as", 20), Column("Because", 56))
+PARTS = (Column("Part", 24), Column("Result", 20), Column("Reason", 56))
 
 
 def content(
@@ -154,8 +154,8 @@ def _complete(assessment: Assessment) -> str:
 def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     reasons = part_reasons(part, system)
     if part.decided:
-        because = f"{part.decided.by} decided so: {part.decided.reason}"
-        more = f"from the readings alone: {part.computed.value}"
+        because = f"Decided by {part.decided.by}: {part.decided.reason}"
+        more = f"calculated result: {part.computed.value}"
     else:
         because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""

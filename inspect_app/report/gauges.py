@@ -52,7 +52,7 @@ def gauges_section(assessment: Assessment, survey: Survey, tables: Tables, syste
     rows = []
     for key, gauge in gauges.items():
         source = gauge_source(gauge, tables)
-        entered = f"shipped default [{sources[source.key][0]}]" if source else "entered by the shop"
+        entered = f"built-in value [{sources[source.key][0]}]" if source else "entered by the shop"
         error = error_words(with_scatter(gauge, tables), gauge_kind(gauge, tables), system)
         reads = range_words(gauge, gauge_kind(gauge, tables), system)
         named = ", ".join(w for w in (gauge.kind if gauge.name != gauge.kind else "", reads) if w)
@@ -91,11 +91,11 @@ def _calibration(gauge: Gauge, survey: Survey) -> Cell:
         return Cell(f"until {gauge.calibrated_until}", "in date for every reading")
     count = "1 reading" if len(late) == 1 else f"{len(late)} readings"
     under = f"{count} taken after that, from {min(r.at[:10] for r in late)}"
-    return Cell(f"OVERDUE, ran out {gauge.calibrated_until}", under, bold=True)
+    return Cell(f"EXPIRED {gauge.calibrated_until}", under, bold=True)
 
 
 def taken_after_calibration(gauge: Gauge, survey: Survey) -> list[Reading]:
-    """The readings taken with a gauge after its calibration had run out, those corrected later too.
+    """The readings taken with a gauge after its calibration had expired, those corrected later too.
 
     Args:
         gauge: the gauge.
@@ -126,7 +126,7 @@ def overdue_at(finding: Finding, check: Check, survey: Survey) -> str:
 
 
 def overdue_words(survey: Survey) -> str:
-    """How many gauges were used after their calibration had run out, "" if none was.
+    """How many gauges were used after their calibration had expired, "" if none was.
 
     Args:
         survey: the state of the cylinder.
@@ -135,4 +135,4 @@ def overdue_words(survey: Survey) -> str:
     if not late:
         return ""
     count = "1 gauge was" if late == 1 else f"{late} gauges were"
-    return f"{count} used after the calibration had run out; see Gauges."
+    return f"{count} used after the calibration had expired; see Gauges."

@@ -24,8 +24,8 @@ from inspect_app.tables.sources import STATUSES, Source
 SOURCES = (Column("No.", 7), Column("Source", 53), Column("How sure", 40))
 DECISION_RULE = (
     "Each value is judged by ISO 14253-1. The guard band on each limit is the expanded uncertainty of the value, "
-    "U = 2u (k = 2): within limit means proven inside by at least U, beyond limit proven outside by more than U, "
-    "too close to call neither.",
+    "U = 2u (k = 2): within limit means proven inside by at least U, outside limit proven outside by more than U, "
+    "too close to limit neither.",
     "What the readings of one gauge share (its setting and calibration, the temperature) cancels in their difference "
     "and adds in their sum; the scatter of single readings, the gauge's step or the last digit typed, whichever is "
     "larger, does not.",
@@ -33,7 +33,7 @@ DECISION_RULE = (
     "beside it is half of that.",
     "Tolerances js lie at half their grade on each side, exactly.",
     "No published standard gives limits for using a worn part again. Every limit for reuse is somebody's policy: "
-    "the maker's drawing comes before the shop's limit, the shop's limit before the shipped default.",
+    "the maker's drawing comes before the shop's limit, the shop's limit before the built-in limit.",
 )
 
 

@@ -9,7 +9,7 @@ from inspect_app.entries.job import Reading, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_verdict
 from inspect_app.job.judge import Judgement
-from inspect_app.job.words import limit_words, place_words, value_words
+from inspect_app.job.words import LEVELS, limit_words, place_words, value_words
 from inspect_app.paper.blocks import Block, Cell, Column, Section, Table, Words
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import (
@@ -49,7 +49,6 @@ CORRECTED = (
     Column("Stands now", 16),
 )
 MISSING = (Column("Check", 26), Column("Places", 40), Column("Why", 34))
-LEVELS = {"reuse": "For reuse", "new": "As new", "rework": "Reach of rework"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +193,7 @@ def _missing(check: CheckResult, system: str) -> list[tuple[Cell, ...]]:
     if check.check.look:
         return [(title, Cell("the look was not finished"), Cell("no reason given"))]
     if check.check.between:
-        return [(title, Cell("computed"), Cell("readings of one of the two parts are missing"))]
+        return [(title, Cell("calculated"), Cell("readings of one of the two parts are missing"))]
     reasons: dict[str, list[str]] = {}
     for place in check.places:
         if not place.reading:

@@ -98,7 +98,7 @@ def decided_words(decided: Decided, computed: Disposition) -> str:
         examined = f"Examined by {decided.examined_by}: {decided.examined_how.rstrip('.')}. "
     return (
         f"{decided.by} decided: {decided.disposition} ({when(decided.at)}). Reason: {decided.reason.rstrip('.')}. "
-        f"{examined}From the readings alone: {computed.value}."
+        f"{examined}Calculated result: {computed.value}."
     )
 
 
@@ -167,7 +167,7 @@ def _size(finding: Finding, defect: Defect, system: str) -> str:
     if finding.kind in NOT_SIZED:
         said = f"By fingernail: {defect.felt}. " if finding.kind == "felt" else ""
         allowed = finding.verdict is Verdict.WITHIN
-        return f"{said}May stay where it is. {follows}." if allowed else f"{said}{capital(limit)}. {follows}."
+        return f"{said}Acceptable here. {follows}." if allowed else f"{said}{capital(limit)}. {follows}."
     reach = f" {words}" if (words := reach_sentence(finding, system)) else ""
     if finding.value is None:
         return f"{capital(measure)} not measured; for reuse {limit}. {follows}.{reach}"

@@ -103,11 +103,11 @@ def test_a_stop_is_overruled_only_by_an_examination(browser: Browser, host: Host
     phone.tap("Decide for the rod")
     phone.tap("Reuse")
     phone.type("Reason, printed in the report", "scratch in the chrome, no crack")
-    phone.tap("Decide so")
+    phone.tap("Save decision")
     phone.wait_for("Say who is qualified")
     phone.type("Examined by, and what qualifies them", "B. Holm, level 2")
     phone.type("How it was examined", "magnetic particles")
-    phone.tap("Decide so")
+    phone.tap("Save decision")
     phone.wait_for("calculated result stop, examined by B. Holm, level 2")
 
 

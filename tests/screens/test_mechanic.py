@@ -84,7 +84,7 @@ def measure_the_rod(phone: Phone) -> None:
     phone.key("69.90⏎")
     phone.wait_for_match(r"last: outside limit. 69\.900 mm ±\S+ at 25 mm, 4 o'clock")
     phone.tap("Undo")
-    phone.wait_for("Taken back: reading 69.90 mm, Rod diameter, 25 mm, 4 o'clock.")
+    phone.wait_for("Undone: reading 69.90 mm, Rod diameter, 25 mm, 4 o'clock.")
     phone.wait_for("2 of 9")
     phone.wait_for("Place: 25 mm, 4 o'clock")
     phone.key("±±.055⏎")  # a comparator set to nominal: plus, then minus
@@ -251,7 +251,7 @@ def test_a_check_left_out_with_a_reason_says_so_until_it_is_taken_up_again(
     phone.reload()
     phone.wait_for("Left out: no buffer groove here.")
     phone.tap("Undo")
-    phone.wait_for("Taken back: skip no buffer groove here, Buffer seal groove diameter (grooves).")
+    phone.wait_for("Undone: skip no buffer groove here, Buffer seal groove diameter (grooves).")
     phone.page.keyboard.type("105", delay=60)  # on a laptop's own keys
     phone.page.keyboard.press("Enter")
     phone.wait_for("Place: 12 o'clock")

@@ -85,7 +85,7 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{half}/measure/rod-seal-groove-diameter", "Before measuring: which nominal size"),
         Screen(f"{half}/look/rod-surface", "Looked: nothing found"),
         Screen(f"{half}/measure/piston-clearance", "There is no such screen in this job."),
-        Screen(good, "0 left to do"),
+        Screen(good, "0 to do"),
         Screen(f"{good}/measure/rod-diameter", "Readings: tap one to take it again"),
         Screen(f"{good}/measure/rod-hardness", "Left out: no hardness tester in the shop."),
         Screen(f"{good}/look/rod-surface", "Photograph of Score, lengthwise"),

@@ -89,10 +89,10 @@ def test_two_phones_see_each_other_and_take_back_only_their_own(
 
     one.wait_for("3 of 15")
     one.tap("Undo")
-    one.wait_for(f"Taken back: reading 100.021 mm, Bore diameter (barrel), {place}.")
+    one.wait_for(f"Undone: reading 100.021 mm, Bore diameter (barrel), {place}.")
     other.wait_for("2 of 15")
     one.tap("Undo")
-    one.wait_for(f"Taken back: reading 100.012 mm, Bore diameter (barrel), {here}.")
+    one.wait_for(f"Undone: reading 100.012 mm, Bore diameter (barrel), {here}.")
     one.tap("Undo")
     one.wait_for("Nothing entered with this phone is left to take back in this job.")
     other.go(f"/job/{job}")
@@ -102,7 +102,7 @@ def test_two_phones_see_each_other_and_take_back_only_their_own(
     other.tap("Leave it")
     other.tap("Undo")
     other.tap("Take it back")
-    other.wait_for("Taken back: reading 100.035 mm")
+    other.wait_for("Undone: reading 100.035 mm")
     one.wait_for("0 of 15")
     one.close()
     other.close()
@@ -143,7 +143,7 @@ def test_a_place_is_chosen_by_its_dot_and_a_station_added_where_it_is_scored(
     assert all('"station":"254' in b for b in bodies)
     assert '"typed":"3.9400 in"' in bodies[-1]
     phone.tap("Undo")
-    phone.wait_for("Taken back: reading 3.9400 in")
+    phone.wait_for("Undone: reading 3.9400 in")
     phone.close()
 
 

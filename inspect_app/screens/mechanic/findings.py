@@ -55,7 +55,9 @@ def _part(desk: Desk, part: PartResult, decide: controls.Handler) -> ft.Control:
         )
     ]
     if part.decided:
-        decided = f"Decided by {part.decided.by}: {part.decided.reason} (computed: {part.computed.value})"
+        decided = (
+            f"Decided by {part.decided.by}: {part.decided.reason} (calculated result: {part.computed.value})"
+        )
         inner.append(controls.text(look, decided, 17))
     reasons = part_reasons(part, system)
     inner += [controls.text(look, r, 17) for r in reasons]
@@ -107,7 +109,7 @@ def Decide(desk: Desk, job: Job, survey: Survey, part: PartResult, close: Callab
             controls.choices(look, CHOICES, what, set_what, columns=1),
             controls.field(look, "Reason, printed in the report", why, set_why, on_change=set_why, lines=2),
             *(_examination(look, who, set_who, how, set_how) if overrules_stop else ()),
-            controls.button(look, "Decide so", desk.guard(lambda _: keep()), strong=True),
-            controls.button(look, "Leave it as computed", lambda _: close()),
+            controls.button(look, "Save decision", desk.guard(lambda _: keep()), strong=True),
+            controls.button(look, "Keep the calculated result", lambda _: close()),
         ]
     )

@@ -47,7 +47,7 @@ def gauge_panel(
     rows: list[ft.Control] = []
     for gauge in desk.bench.shop.gauges_for(check, desk.bench.tables_of(job)):
         reach = range_words(gauge, check.kind, desk.standing.system)
-        overdue = "calibration has run out" if desk.bench.overdue(gauge) else ""
+        overdue = "calibration expired" if desk.bench.overdue(gauge) else ""
         under = ". ".join(w for w in (reach, overdue, coarse_words(desk, job, survey, check, gauge)) if w)
         rows.append(
             controls.choice(

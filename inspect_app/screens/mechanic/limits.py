@@ -10,15 +10,13 @@ from inspect_app.entries.job import Job, Survey
 from inspect_app.entries.measuring import OffDrawing
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import limits_for
-from inspect_app.job.words import limit_words, source_words
+from inspect_app.job.words import LEVELS, limit_words, source_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.standing import unit_of
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
-
-LEVELS = {"reuse": "Reuse", "new": "As new", "rework": "Reach of rework"}
 
 
 def limit_panel(
@@ -70,7 +68,7 @@ def DrawingLimitForm(  # noqa: N802
             controls.choices(look, options, texts["name"], lambda n: write("name", n), columns=1),
             texts.field(look, "lower", f"Lower limit, {unit}", key="Lower limit"),
             texts.field(look, "upper", f"Upper limit, {unit}", key="Upper limit"),
-            texts.field(look, "drawing", "Drawing number and edition"),
+            texts.field(look, "drawing", "Drawing number and revision"),
             controls.button(look, "Judge by this limit", desk.guard(lambda _: keep())),
         ]
     )

@@ -92,7 +92,7 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         desk,
         job.name,
         body,
-        under=f"{assessment.whole.value} · {assessment.left} left to do",
+        under=f"{assessment.whole.value} · {assessment.left} to do",
         back="/" if survey.name == AS_FOUND else f"/job/{job.id}",
         tools=(
             controls.icon_button(

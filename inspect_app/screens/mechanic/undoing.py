@@ -35,7 +35,7 @@ def take_back(desk: Desk, job: Job, entry: Entry) -> None:
     if here and entry.kind in ("reading", "skip"):
         entering.place = Place(body["station"], body["clock"])
     desk.refresh()
-    desk.say(f"Taken back: {entry_words(entry, cylinder, desk.standing.system)}.")
+    desk.say(f"Undone: {entry_words(entry, cylinder, desk.standing.system)}.")
 
 
 def take_back_asked(desk: Desk, job: Job) -> None:
@@ -95,7 +95,7 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
         case "places":
             return "where it is measured"
         case "looked":
-            return "looked at to the end"
+            return "visual check finished"
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
         case "answer":
