@@ -146,10 +146,13 @@ def places_apart(angles_deg: Sequence[float], *, apart_deg: float, turn_deg: flo
         angles_deg: where readings were taken, degrees.
         apart_deg: nearer than this, two places count as one, degrees.
         turn_deg: after how much the reading repeats: 360, or 180 for two-point diameters.
+    Raises:
+        Refusal: an angle to keep apart or a turn that is not greater than 0.
 
     >>> places_apart([0, 5, 120, 240], apart_deg=30)
     3
     """
+    require_positive(apart_deg=apart_deg, turn_deg=turn_deg)
     places = sorted(angle % turn_deg for angle in angles_deg)
     first = max(range(len(places)), key=lambda i: (places[i] - places[i - 1]) % turn_deg)
     count, last = 0, -math.inf

@@ -180,7 +180,7 @@ def backup_rings(
         consider_above_mpa: pressure above which back-up rings are considered wherever there is a gap, MPa.
         limits: the tables' cells.
     Raises:
-        Refusal: when the hardness or the section lies outside the tables.
+        Refusal: a pressure not greater than 0, or a hardness or a section outside the tables.
     Valid: the gap a back-up ring itself bridges is not covered; ask its maker.
     Source: mil-g-5514g, oring-handbook-static, extrusion-chart-oring
 
@@ -192,6 +192,7 @@ def backup_rings(
     >>> advice.count, advice.where
     (2, 'one on each side of the O-ring')
     """
+    require_positive(pressure_mpa=pressure_mpa, consider_above_mpa=consider_above_mpa)
     rows = _rows(seal="o-ring", section_mm=section_mm, hardness_shore_a=hardness_shore_a, limits=limits)
     end_mpa = _end_mpa(rows)
     reasons: list[Sentence] = []

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence, joined
-from inspect_app.trade.measuring.required import require_not_negative, require_positive
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.sealing.oring_sums import stretch_percent
 
 
@@ -138,6 +138,9 @@ def nearest_rings(
     ('325', True)
     """
     require_positive(on_mm=on_mm, section_mm=section_mm)
+    require_finite(
+        least_stretch_percent=least_stretch_percent, greatest_stretch_percent=greatest_stretch_percent
+    )
     middle = (least_stretch_percent + greatest_stretch_percent) / 2
     fitted = [
         RingOnGroove(ring, s, least_stretch_percent <= s <= greatest_stretch_percent)

@@ -156,6 +156,7 @@ def band_for(*, application: str, quantity: str, section_mm: float, bands: Seque
     >>> band_for(application="static", quantity="fill", section_mm=3.53, bands=[fill]).greatest_percent
     85
     """
+    require_positive(section_mm=section_mm)
     for band in bands:
         covers = (band.section_from_mm or 0) <= section_mm <= (band.section_to_mm or math.inf)
         if band.quantity == quantity and band.application in (application, "any") and covers:
