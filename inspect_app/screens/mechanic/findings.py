@@ -17,6 +17,7 @@ from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
+from inspect_app.screens.pieces.texts import Texts, use_texts
 
 CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
 
@@ -77,16 +78,12 @@ def _part(desk: Desk, part: PartResult, decide: controls.Handler) -> ft.Control:
     )
 
 
-def _examination(
-    look: Look, who: str, set_who: Callable[[str], None], how: str, set_how: Callable[[str], None]
-) -> list[ft.Control]:
+def _examination(look: Look, texts: Texts) -> list[ft.Control]:
     """Over a stop: who examined it and by which method."""
     return [
         controls.text(look, "The readings stop this part. Only a qualified person may pass it.", 17),
-        controls.field(
-            look, "Examined by, and what qualifies them", who, set_who, on_change=set_who, lines=2
-        ),
-        controls.field(look, "How it was examined", how, set_how, on_change=set_how, lines=2),
+        texts.field(look, "who", "Examined by, and what qualifies them", lines=2),
+        texts.field(look, "how", "How it was examined", lines=2),
     ]
 
 
@@ -95,20 +92,18 @@ def Decide(desk: Desk, job: Job, survey: Survey, part: PartResult, close: Callab
     """A person decides otherwise, with open eyes: what, why, and by whom."""
     look = desk.standing.look
     what, set_what = ft.use_state("rework")
-    why, set_why = ft.use_state("")
-    who, set_who = ft.use_state("")
-    how, set_how = ft.use_state("")
+    texts, _ = use_texts()
     overrules_stop = part.computed is Disposition.REFER and what != "replace"
 
     def keep() -> None:
-        if desk.enter(job, survey, Decision(part.part.id, what, why, who, how)):
+        if desk.enter(job, survey, Decision(part.part.id, what, texts["why"], texts["who"], texts["how"])):
             close()
 
     return controls.form(
         [
             controls.choices(look, CHOICES, what, set_what, columns=1),
-            controls.field(look, "Reason, printed in the report", why, set_why, on_change=set_why, lines=2),
-            *(_examination(look, who, set_who, how, set_how) if overrules_stop else ()),
+            texts.field(look, "why", "Reason, printed in the report", lines=2),
+            *(_examination(look, texts) if overrules_stop else ()),
             controls.button(look, "Save decision", desk.guard(lambda _: keep()), strong=True),
             controls.button(look, "Keep the calculated result", lambda _: close()),
         ]
