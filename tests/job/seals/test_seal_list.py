@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -765,3 +766,36 @@ def test_every_step_and_housing_names_a_source_that_is_there_with_its_status(sta
             (memory,) = [str(d.objection.sentence) for d in each.doubts if d.objection.rule == "memory"]
             assert each.housing
             assert str(each.housing.designation) in memory
+
+
+METRIC_UNITS = re.compile(r"\d ?(mm|µm|MPa|bar|m/s)\b")
+"""A number with a metric unit behind it."""
+
+WORKED = replace(
+    METRIC,
+    sheets={("rod-seal", "gland"): SheetFigure(0.35, "supplier's sheet of 2026")},
+    energisers={("piston-seal", "piston"): Energiser(6.99)},
+    duty=replace(MINERAL, throttled=None, hottest_c=190.0, speed_m_s=7.0),
+    grooves=tuple(
+        replace(g, old_section=read(3.42), roughness_um=0.2, width=read(11.3) if "wear" in g.position else g.width)
+        for g in METRIC.grooves
+    ),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("state", [METRIC, TIE_ROD, ODD, WORKED], ids=["metric", "inch", "odd", "worked"])
+def test_every_sentence_of_a_line_is_in_the_readers_units(state: CylinderState) -> None:
+    metric, inch = (
+        [
+            said.words(system)
+            for each in seal_list(state, HANDBOOK).lines
+            for said in (
+                each.ring, each.surface, *(s.sentence for s in each.steps),
+                *(x for d in each.doubts for x in (d.objection.sentence, d.objection.settles)),
+                *(each.backups.reasons if each.backups else ()),
+            )
+        ]
+        for system in ("metric", "inch")
+    )  # fmt: skip
+    assert any(METRIC_UNITS.search(sentence) for sentence in metric)
+    assert not [sentence for sentence in inch if METRIC_UNITS.search(sentence)]
