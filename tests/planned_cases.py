@@ -32,7 +32,7 @@ def cylinder(answers: dict[str, str] | None = None, **more: str) -> Log:
     return log
 
 
-def case_of(log: Log) -> Case:
+def case_of(log: Log, system: str = "metric") -> Case:
     """Everything its paths are found from."""
     survey, assessment, rules = log.survey(), log.assess(), STILL.operations
     return Case(
@@ -42,7 +42,8 @@ def case_of(log: Log) -> Case:
         rules,
         {name: a.text for name, a in survey.answers.items()},
         duties_of(survey, rules),
-        judge=judged(survey, assessment, STILL, "metric"),
+        judge=judged(survey, assessment, STILL, system),
+        system=system,
     )
 
 

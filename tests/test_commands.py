@@ -438,6 +438,28 @@ def test_the_seals_of_a_readings_file_and_of_a_job_are_the_same_list(folder: Pat
     assert of_job.stdout == said.stdout
 
 
+METRIC_UNITS = re.compile(r"\d ?(mm|µm|MPa|bar|m/s|kN|kg)\b")
+"""A number with a metric unit behind it."""
+
+
+def test_seals_and_paths_are_shown_in_the_readers_units(tmp_path: Path) -> None:
+    data = ("--data", str(tmp_path))
+    for command in ("seals", "paths"):
+        metric, inch = (
+            # a source's title is said as it stands
+            run(command, str(REPAIR), "--units", units, *data).stdout.partition(
+                "Limits of what was reckoned"
+            )[0]
+            for units in ("metric", "inch")
+        )
+        assert METRIC_UNITS.search(metric)
+        assert not METRIC_UNITS.search(inch), METRIC_UNITS.search(inch)
+    # 210 bar / 6894.757 Pa = 3046 psi; the standard's name stays as the standard writes it
+    seals = run("seals", str(REPAIR), "--units", "inch", *data).stdout
+    assert "rated 3046 psi" in seals
+    assert "ISO 5597 rod 90 x 105 x 12.5" in seals
+
+
 def test_seals_are_written_for_a_spreadsheet_and_for_a_message(tmp_path: Path) -> None:
     table, message = tmp_path / "seals.csv", tmp_path / "seals.txt"
     assert run("seals", str(REPAIR), "-o", str(table), "--decimal-comma").exit_code == 0

@@ -53,13 +53,15 @@ def seals_as_file(job: Job, tables: Tables, suffix: str, system: str, decimal_co
         job: the job.
         tables: the tables that judge it.
         suffix: ".csv" for a spreadsheet, ".txt" for a message.
-        system: "metric" or "inch", for plain lines.
+        system: "metric" or "inch".
         decimal_comma: for a spreadsheet, numbers with a comma.
     Raises:
         Refusal: another suffix.
     """
     if suffix == ".csv":
-        return seal_csv(job.name, seals_of(job, tables), decimal_comma=decimal_comma).encode("utf-8")
+        return seal_csv(job.name, seals_of(job, tables), system=system, decimal_comma=decimal_comma).encode(
+            "utf-8"
+        )
     if suffix == ".txt":
         return ("\n".join(seals_as_lines(job, tables, system)) + "\n").encode("utf-8")
     raise Refusal(f"A seal list is written as .csv or .txt, not as {suffix or 'a name without an ending'}.")

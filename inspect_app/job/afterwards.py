@@ -183,7 +183,7 @@ def _wall(plan: Plan, case_name: str) -> Outcome:
         )
         needed = least_wall_mm(case, bore_mm=plan.sizes.bore.value, yield_mpa=cylinder.barrel_yield_mpa)
     except Refusal as refusal:
-        return Outcome("wall", title, Verdict.BEYOND, missing=str(refusal).rstrip("."))
+        return Outcome("wall", title, Verdict.BEYOND, missing=refusal.words(plan.system).rstrip("."))
     left = found.wall.value - (plan.sizes.bore.value - found.bore_smallest.value) / 2
     left_mm, u_mm, needed_mm = (_length(plan, mm) for mm in (left, found.wall.expanded, needed))
     more = f"Wall left {left_mm} ±{u_mm}, needed {needed_mm}."

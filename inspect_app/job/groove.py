@@ -132,7 +132,7 @@ def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:
     """The listed housings of this place on a rod or bore of this nominal size, and of no other."""
     return [
         _Row(
-            housing.designation + ("" if housing.status == "read" else " (quoted from memory)"),
+            str(housing.designation) + ("" if housing.status == "read" else " (quoted from memory)"),
             _decimal(housing.groove.nominal_mm),
             _limits(housing.groove),
             _decimal(housing.width.nominal_mm),

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.job.paths import Paths, RepairPath, Standing
-from inspect_app.job.planned import Cylinder
+from inspect_app.job.planned import Cylinder, Plan
 from inspect_app.job.quantities import units_of, whole_kg
 from inspect_app.tables.rates import Always, Rates
 from inspect_app.trade.measuring.refusal import Refusal
@@ -102,7 +102,7 @@ def price(path: RepairPath, rates: Rates) -> Priced:
         path: the path.
         rates: the rates.
     """
-    lines = [_always_line(work, path.plan.found.cylinder, rates) for work in rates.always]
+    lines = [_always_line(work, path.plan, rates) for work in rates.always]
     lines += [_work_line(name, path, rates) for name in path.operations]
     amounts = [line.amount for line in lines if line.amount is not None]
     if len(amounts) == len(lines) and (short := rates.shop.least_charge - sum(amounts)) > 0:
@@ -112,11 +112,11 @@ def price(path: RepairPath, rates: Rates) -> Priced:
     return Priced(path, tuple(lines), whole, lead(path, rates))
 
 
-def _always_line(work: Always, cylinder: Cylinder, rates: Rates) -> PriceLine:
+def _always_line(work: Always, plan: Plan, rates: Rates) -> PriceLine:
     try:
-        mass = Decimal(repr(whole_kg(cylinder, rates.shop))) if work.hours_per_kg else Decimal(0)
+        mass = Decimal(repr(whole_kg(plan.found.cylinder, rates.shop))) if work.hours_per_kg else Decimal(0)
     except Refusal as refusal:
-        return PriceLine(work.id, work.title, None, str(refusal))
+        return PriceLine(work.id, work.title, None, refusal.words(plan.system))
     hours = work.hours + work.hours_per_kg * mass
     amount = with_margin(labour(hours=hours, rate=rates.shop.hour), margin=rates.shop.margin)
     return PriceLine(work.id, work.title, rounded(amount, rates.coin))
@@ -127,7 +127,7 @@ def _work_line(name: str, path: RepairPath, rates: Rates) -> PriceLine:
     try:
         units = Decimal(repr(units_of(operation, path.plan, shop)))
     except Refusal as refusal:
-        return PriceLine(name, operation.title, None, str(refusal))
+        return PriceLine(name, operation.title, None, refusal.words(path.plan.system))
     hours = rate.hours + rate.hours_per_unit * units
     own = with_margin(labour(hours=hours, rate=shop.hour), margin=shop.margin)
     outside = outside_charge(

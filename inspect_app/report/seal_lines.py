@@ -11,7 +11,11 @@ from inspect_app.job.seals.inputs import Known
 from inspect_app.job.seals.line import Dimension, Doubt, SealLine, Step
 from inspect_app.job.seals.seal_list import SealList
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.measuring.quantities import show_text
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.quantities import show, show_text
+from inspect_app.trade.measuring.refusal import in_words
+from inspect_app.trade.measuring.units import KINDS
+from inspect_app.trade.sealing.pairings import Objection
 
 BOM = "\ufeff"
 """Tells a spreadsheet that the file is UTF-8."""
@@ -21,11 +25,22 @@ TURNED = re.compile(r"[=+\-@\t\r']|[\d\s.,/:-]+$")
 
 ESCAPE = "'"
 
-HEAD = (
-    "job", "state", "position", "place", "seal", "housing", "provenance", "size", "material", "back-up rings",
-    "quantity", "unit", "cut length [mm]", "groove diameter [mm]", "groove diameter ± [mm]", "groove width [mm]",
-    "groove width ± [mm]", "seals on [mm]", "seals on ± [mm]", "may be ordered", "open doubts",
-)  # fmt: skip
+DIMENSIONS = ("groove diameter", "groove width", "seals on")
+"""What was measured, in columns of its own."""
+
+
+def head(system: str) -> tuple[str, ...]:
+    """The heads of a spreadsheet's columns, lengths with the reader's unit.
+
+    Args:
+        system: "metric" or "inch".
+    """
+    unit = KINDS["length"].shown(system)[0].name
+    sizes = (f"{of}{either} [{unit}]" for of in DIMENSIONS for either in ("", " ±"))
+    return (
+        "job", "state", "position", "place", "seal", "housing", "provenance", "size", "material", "back-up rings",
+        "quantity", "unit", f"cut length [{unit}]", *sizes, "may be ordered", "open doubts",
+    )  # fmt: skip
 
 
 def seal_lines(name: str, listing: SealList, system: str) -> Iterator[str]:
@@ -34,7 +49,7 @@ def seal_lines(name: str, listing: SealList, system: str) -> Iterator[str]:
     Args:
         name: the job.
         listing: its seal list.
-        system: "metric" or "inch", for what was measured.
+        system: "metric" or "inch".
     """
     ready = sum(line.orderable for line in listing.lines)
     yield f"{name}: seal list, {listing.state}. {ready} of {len(listing.lines)} lines may be ordered."
@@ -43,10 +58,10 @@ def seal_lines(name: str, listing: SealList, system: str) -> Iterator[str]:
         yield ""
         yield "Asked once, for the whole cylinder:"
         for objection in shared:
-            yield f"  ? {objection.sentence} To settle it: {objection.settles}."
+            yield f"  ? {_objection_words(objection, system)}"
     for number, line in enumerate(listing.lines, 1):
         yield ""
-        yield f"{number}. {line.title}, {line.place}: {order_words(line)}"
+        yield f"{number}. {line.title}, {line.place}: {order_words(line, system)}"
         yield from (f"   {said}" for said in _about(line, system))
     if listing.settled:
         yield ""
@@ -58,19 +73,27 @@ def seal_lines(name: str, listing: SealList, system: str) -> Iterator[str]:
         yield f"May be there, and nobody has said: {listed}."
 
 
-def order_words(line: SealLine) -> str:
+def _objection_words(objection: Objection, system: str) -> str:
+    return f"{objection.sentence.words(system)} To settle it: {objection.settles.words(system)}."
+
+
+def order_words(line: SealLine, system: str) -> str:
     """What to order, in one sentence.
 
     Args:
         line: the line.
+        system: "metric" or "inch".
     """
     if not line.ring:
         return "not known yet."
     made = material_words(line)
     backups = f"; {backup_words(line)}" if line.backups else ""
-    number = "how many is not known" if line.quantity is None else f"{line.quantity} {unit_words(line)}"
+    number = (
+        "how many is not known" if line.quantity is None else f"{line.quantity} {unit_words(line, system)}"
+    )
     ready = "may be ordered" if line.orderable else "not yet"
-    return f"{line.seal} {line.ring}; {made or 'no material yet'}{backups}; {number}: {ready}."
+    ring = line.ring.words(system)
+    return f"{line.seal} {ring}; {made or 'no material yet'}{backups}; {number}: {ready}."
 
 
 def material_words(line: SealLine) -> str:
@@ -97,13 +120,14 @@ def backup_words(line: SealLine) -> str:
     return f"{line.backups.number} {rings} {line.backups.material}, {line.backups.where}"
 
 
-def unit_words(line: SealLine) -> str:
+def unit_words(line: SealLine, system: str) -> str:
     """The unit a line is counted in, with the length of a strip.
 
     Args:
         line: the line.
+        system: "metric" or "inch".
     """
-    return f"× {line.cut_mm} mm of strip" if line.cut_mm else line.unit
+    return f"× {Amount(line.cut_mm, 'length', -2).words(system)} of strip" if line.cut_mm else line.unit
 
 
 def provenance(line: SealLine) -> str:
@@ -121,18 +145,19 @@ def _about(line: SealLine, system: str) -> Iterator[str]:
     if line.measured:
         yield f"measured: {', '.join(_dimension(d, system) for d in line.measured)}"
     if line.housing:
-        yield f"housing: {line.housing.designation}, {provenance(line)}"
+        yield f"housing: {in_words(line.housing.designation, system)}, {provenance(line)}"
     if line.made_to_measure:
         yield f"made to measure: {', '.join(_dimension(d, system) for d in line.made_to_measure)}"
     yield from line.remarks
     for step in line.steps:
-        yield f"- {step.name}: {step.sentence}{_from(step)}"
+        yield f"- {step.name}: {step.sentence.words(system)}{_from(step)}"
     for doubt in line.doubts:
         if doubt.open and not doubt.shared:
             mark = "STOP" if doubt.objection.stop else "?"
-            yield f"{mark} {doubt.objection.sentence} To settle it: {doubt.objection.settles}."
+            yield f"{mark} {_objection_words(doubt.objection, system)}"
         elif doubt.closed:
-            yield f"closed by {doubt.closed.by}: {doubt.objection.sentence} {doubt.closed.reason}"
+            said = doubt.objection.sentence.words(system)
+            yield f"closed by {doubt.closed.by}: {said} {doubt.closed.reason}"
 
 
 def _from(step: Step) -> str:
@@ -156,7 +181,7 @@ def _decimal(number: float) -> Decimal:
 
 
 def seal_data(name: str, listing: SealList) -> dict[str, Any]:
-    """The list as data: lengths in mm, every step with its source, every doubt with what settles it.
+    """The list as data: lengths in mm, sentences metric, every step with its source, every doubt with what settles it.
 
     Args:
         name: the job.
@@ -184,14 +209,14 @@ def _line_data(line: SealLine) -> dict[str, Any]:
         "housing": housing
         and {
             "standard": housing.standard,
-            "designation": housing.designation,
+            "designation": str(housing.designation),
             "status": housing.status,
             "source": housing.source,
         },
-        "candidates": [{"designation": c.housing.designation, "off": c.worst} for c in line.candidates],
+        "candidates": [{"designation": str(c.housing.designation), "off": c.worst} for c in line.candidates],
         "made_to_measure_mm": [_dimension_data(d) for d in line.made_to_measure],
-        "surface": line.surface,
-        "size": line.ring,
+        "surface": str(line.surface),
+        "size": str(line.ring),
         "material": [{"part": m.part, "material": m.material, "hardness": m.hardness} for m in line.made],
         "quantity": line.quantity,
         "unit": line.unit,
@@ -199,7 +224,7 @@ def _line_data(line: SealLine) -> dict[str, Any]:
         "backup_rings": backup_words(line),
         "remarks": list(line.remarks),
         "steps": [
-            {"step": s.name, "sentence": s.sentence, "source": s.source, "status": s.status}
+            {"step": s.name, "sentence": str(s.sentence), "source": s.source, "status": s.status}
             for s in line.steps
         ],
         "doubts": [_doubt_data(d) for d in line.doubts],
@@ -222,8 +247,8 @@ def _doubt_data(doubt: Doubt) -> dict[str, Any]:
     objection = doubt.objection
     return {
         "rule": objection.rule,
-        "sentence": objection.sentence,
-        "settles": objection.settles,
+        "sentence": str(objection.sentence),
+        "settles": str(objection.settles),
         "stop": objection.stop,
         "open": doubt.open,
         "closed_by": doubt.closed.by if doubt.closed else "",
@@ -231,44 +256,50 @@ def _doubt_data(doubt: Doubt) -> dict[str, Any]:
     }
 
 
-def seal_csv(name: str, listing: SealList, *, decimal_comma: bool) -> str:
+def seal_csv(name: str, listing: SealList, *, system: str, decimal_comma: bool) -> str:
     """The list as a table for a spreadsheet: UTF-8 with its mark, units in the head, sizes kept as text.
 
     Args:
         name: the job.
         listing: its seal list.
+        system: "metric" or "inch".
         decimal_comma: numbers with a comma and ``;`` between cells, or with a point and a comma between.
     """
     between = ";" if decimal_comma else ","
-    rows = [HEAD, *(_cells(name, listing.state, line, decimal_comma) for line in listing.lines)]
+    rows = [
+        head(system),
+        *(_cells(name, listing.state, line, system, decimal_comma) for line in listing.lines),
+    ]
     return BOM + "".join(between.join(_quoted(cell) for cell in row) + "\r\n" for row in rows)
 
 
-def _cells(name: str, state: str, line: SealLine, decimal_comma: bool) -> tuple[str, ...]:
+def _cells(name: str, state: str, line: SealLine, system: str, decimal_comma: bool) -> tuple[str, ...]:
     known = {d.name: d.known for d in line.measured}
     numbers = [
-        cell
-        for dimension in ("groove diameter", "groove width", "seals on")
-        for cell in _number_cells(known.get(dimension), decimal_comma)
+        cell for dimension in DIMENSIONS for cell in _size_cells(known.get(dimension), system, decimal_comma)
     ]
     texts = (
-        name, state, line.title, line.place, line.seal, line.housing.designation if line.housing else "",
-        provenance(line), line.ring, material_words(line), backup_words(line),
+        name, state, line.title, line.place, line.seal,
+        in_words(line.housing.designation, system) if line.housing else "", provenance(line),
+        line.ring.words(system), material_words(line), backup_words(line),
     )  # fmt: skip
-    doubts = " ".join(d.objection.sentence for d in line.open_doubts)
-    counts = ("" if line.quantity is None else str(line.quantity), line.unit, str(line.cut_mm or ""))
+    doubts = " ".join(d.objection.sentence.words(system) for d in line.open_doubts)
+    cut = Amount(line.cut_mm, "length", -2).figure(system)[0] if line.cut_mm else ""
+    counts = ("" if line.quantity is None else str(line.quantity), line.unit, _number(cut, decimal_comma))
     return (
         *(escaped(text) for text in texts), *counts, *numbers, "yes" if line.orderable else "no", escaped(doubts),
     )  # fmt: skip
 
 
-def _number_cells(known: Known | None, decimal_comma: bool) -> tuple[str, str]:
+def _size_cells(known: Known | None, system: str, decimal_comma: bool) -> tuple[str, ...]:
     if known is None:
         return "", ""
-    value, either = (f"{number:.3f}" for number in (known.value_mm, known.expanded_mm))
-    if decimal_comma:
-        return value.replace(".", ","), either.replace(".", ",")
-    return value, either
+    sizes = (_decimal(mm) for mm in (known.value_mm, known.expanded_mm))
+    return tuple(_number(show(mm, kind="length", system=system)[0], decimal_comma) for mm in sizes)
+
+
+def _number(text: str, decimal_comma: bool) -> str:
+    return text.replace(".", ",") if decimal_comma else text
 
 
 def escaped(text: str) -> str:

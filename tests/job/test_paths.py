@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -12,7 +13,7 @@ from planned_cases import case_of, cylinder, offered, the_one, ways
 
 from inspect_app.job.assess import assess
 from inspect_app.job.cures import to_cure
-from inspect_app.job.paths import Standing, path_of, paths_of
+from inspect_app.job.paths import Paths, Standing, path_of, paths_of
 from inspect_app.job.planned_survey import as_planned
 from inspect_app.trade.measuring.decision import Verdict
 
@@ -299,3 +300,33 @@ def test_the_random_cylinders_are_not_all_hopeless() -> None:
         cylinders(), lambda log: any(len(p.operations) > 1 for p in ways(log).offered), settings=quick
     )
     assert offered(found)
+
+
+# -- the reader's units ----------------------------------------------------------------------------------
+
+METRIC_UNITS = re.compile(r"\d ?(mm|µm|MPa|bar|kN|kg)\b")
+"""A number with a metric unit behind it."""
+
+
+def said_of(paths: Paths) -> str:
+    """Everything its paths say, one sentence a line."""
+    of_paths = [s for p in paths.every for s in (*p.reasons, *(o.sentence for o in p.outcomes))]
+    return "\n".join([*paths.stops, *paths.uncured, *(b.sentence for b in paths.barred), *of_paths])
+
+
+@pytest.mark.parametrize(
+    "log",
+    [
+        scored("0.03", rated_pressure="5"),
+        scored("0.07"),
+        scored("0.4"),
+        bowed("0.9", SOFT),
+        bowed("1.5", SOFT),
+    ],
+    ids=["shallow score", "score", "deep score", "bow", "bow beyond reach"],
+)
+def test_paths_speak_inches_to_who_reads_inches(log: Log) -> None:
+    metric, inch = (said_of(paths_of(case_of(log, system))) for system in ("metric", "inch"))
+    assert METRIC_UNITS.search(metric)
+    assert not METRIC_UNITS.search(inch), METRIC_UNITS.search(inch)
+    assert len(inch.splitlines()) == len(metric.splitlines())

@@ -252,3 +252,12 @@ def test_inches_say_the_same() -> None:
     told = named(outcomes(plan, BANDS), "Bore over nominal")
     # 0.25 mm = 0.0098 in, its limit too: 0.02 mm of doubt leaves it open
     assert "0.0098 ±0.0008 in against at most 0.0098 in: not proven" in told.sentence
+
+
+@pytest.mark.parametrize(("system", "honed"), [("metric", "130.07 mm"), ("inch", "5.1209 in")])
+def test_a_wall_honed_away_says_so_in_the_readers_units(system: str, honed: str) -> None:
+    # 100 + 2 x 15 + 0.05, and 0.02 that the hone may be off: 130.07 mm = 5.1209 in, in a tube 120 mm outside
+    plan = planned(replace(HUNDRED, bore_mark=Carried(15.0)), ["hone"], RULES, system)
+    told = [o for o in outcomes(plan, BANDS) if o.of == "wall"]
+    assert [o.verdict for o in told] == [BEYOND, BEYOND]
+    assert all(f"honed is {honed}; that leaves no wall" in o.sentence for o in told), told

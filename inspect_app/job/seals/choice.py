@@ -7,13 +7,17 @@ from dataclasses import dataclass
 from inspect_app.job.seals.inputs import Duty
 from inspect_app.job.seals.line import MEMORY, Made, Step
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.amounts import Amount, Amounts
+from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence
 from inspect_app.trade.sealing.pairings import Objection, unsuitable_material
 from inspect_app.trade.sealing.seal_materials import SealMaterial
 from inspect_app.trade.sealing.seal_uses import Chosen, SealUse, first_suitable
 
 WORKSHOP_C = 20.0
 """While nobody knows how cold or how hot it gets, a material is looked up at this, and the doubt stays open."""
+
+
+FIND_OUT = Sentence("find out the fluid")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,27 +49,33 @@ def choose_material(seal: str, duty: Duty, handbook: Handbook) -> Choice:
     Source: seal-fluid-table, seal-material-ranges, seal-choice
     """
     if not duty.fluid:
-        says = "Nobody knows the fluid: no seal is chosen without it."
+        says = Sentence("Nobody knows the fluid: no seal is chosen without it.")
         step = Step("fluid", says, "iso-6743-4", _status("iso-6743-4", handbook))
-        return Choice((), (), (step,), (Objection("fluid", says, "find out the fluid"),))
+        return Choice((), (), (step,), (Objection("fluid", says, FIND_OUT),))
     uses = [use for use in handbook.seal_uses if use.seal == seal]
-    steps: list[Step] = [Step("fluid", f"Fluid {duty.fluid}.", "iso-6743-4", _status("iso-6743-4", handbook))]
+    named = Sentence(f"Fluid {duty.fluid}.")
+    steps: list[Step] = [Step("fluid", named, "iso-6743-4", _status("iso-6743-4", handbook))]
     objections = list(_temperatures(duty))
     chosen: list[Chosen] = []
     for part in dict.fromkeys(use.part for use in uses):
         try:
             found = _first(part, uses, duty, handbook)
         except Refusal as undecided:
-            return Choice((), (), tuple(steps), (Objection("fluid", str(undecided), "find out the fluid"),))
+            against_fluid = Objection("fluid", undecided.sentence, FIND_OUT)
+            return Choice((), (), tuple(steps), (against_fluid,))
         if found is None:
-            says = f"No listed material for the {part} of a {seal} stands {_within(duty)} in {duty.fluid}."
-            objections.append(Objection("material", says, "ask a seal maker for a compound", stop=True))
+            says = Sentence(
+                f"No listed material for the {part} of a {seal} stands {{within}} in {duty.fluid}.",
+                {"within": _within(duty)},
+            )
+            ask = Sentence("ask a seal maker for a compound")
+            objections.append(Objection("material", says, ask, stop=True))
             continue
         chosen.append(found)
         steps.append(
             Step(
                 f"material of the {part}",
-                str(found.advice.sentence),
+                found.advice.sentence,
                 found.advice.source,
                 found.advice.status,
             )
@@ -104,20 +114,24 @@ def _first(part: str, uses: list[SealUse], duty: Duty, handbook: Handbook) -> Ch
 def _temperatures(duty: Duty) -> tuple[Objection, ...]:
     found = []
     if duty.hottest_c is None:
-        says = "Nobody knows how hot the oil gets at the seal."
-        found.append(
-            Objection("temperature", says, "ask for the hottest oil at the cylinder, not in the tank")
-        )
+        says = Sentence("Nobody knows how hot the oil gets at the seal.")
+        settles = Sentence("ask for the hottest oil at the cylinder, not in the tank")
+        found.append(Objection("temperature", says, settles))
     if duty.coldest_c is None:
-        says = "Nobody knows how cold it is at the coldest start."
-        found.append(Objection("coldest", says, "ask for the coldest start"))
+        says = Sentence("Nobody knows how cold it is at the coldest start.")
+        found.append(Objection("coldest", says, Sentence("ask for the coldest start")))
     return tuple(found)
 
 
-def _within(duty: Duty) -> str:
-    hot = "unknown heat" if duty.hottest_c is None else f"{duty.hottest_c:g} °C"
-    cold = "" if duty.coldest_c is None else f"{duty.coldest_c:g} to "
-    return f"{cold}{hot}"
+def _within(duty: Duty) -> Said | str:
+    known = tuple(c for c in (duty.coldest_c, duty.hottest_c) if c is not None)
+    if duty.hottest_c is not None:
+        return Amounts(known, "temperature", " to ")
+    return (
+        Sentence("{cold} to unknown heat", {"cold": Amount(known[0], "temperature")})
+        if known
+        else "unknown heat"
+    )
 
 
 def _status(source: str, handbook: Handbook) -> str:

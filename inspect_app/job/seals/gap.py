@@ -9,7 +9,8 @@ from inspect_app.job.seals.inputs import CylinderState, GrooveFound, Known, Shee
 from inspect_app.job.seals.line import Step
 from inspect_app.tables.positions import Kind, Position
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Said, Sentence
 from inspect_app.trade.measuring.sizes import Size
 from inspect_app.trade.sealing.extrusion import Gap, gland_gap, piston_gap, plain_gap
 from inspect_app.trade.sealing.extrusion_limits import BackupAdvice, backup_rings, judge_gap
@@ -17,6 +18,7 @@ from inspect_app.trade.sealing.pairings import Objection
 from inspect_app.trade.sealing.seal_uses import SealUse
 from inspect_app.trade.strength.force import rod_side_pressure_mpa
 
+MM_MIN_PER_M_S = 60_000
 NO_BACKUPS = BackupAdvice(0, "none", ())
 
 
@@ -48,26 +50,31 @@ def pressure_at(position: Position, state: CylinderState, kind: Kind) -> Found:
     """
     rated = state.duty.rated_mpa
     if rated is None:
-        says = "The rated pressure is not known."
-        return Found(None, Step("pressure", says), (Objection("pressure", says, "find the rated pressure"),))
-    plain = Found(rated, Step("pressure", f"{rated:g} MPa, the rated pressure."))
+        says = Sentence("The rated pressure is not known.")
+        against = Objection("pressure", says, Sentence("find the rated pressure"))
+        return Found(None, Step("pressure", says), (against,))
+    said: dict[str, Said | str] = {"rated": Amount(rated, "pressure")}
+    plain = Found(rated, Step("pressure", Sentence("{rated}, the rated pressure.", said)))
     if position.pressed == "cap side" or not kind.intensifies or state.duty.throttled is False:
         return plain
     if state.bore_mm is None or state.rod_mm is None:
-        says = "Bore or rod is not known, so neither is the pressure a throttled rod side may see."
-        return Found(rated, plain.step, (Objection("pressure", says, "give bore and rod"),))
+        says = Sentence("Bore or rod is not known, so neither is the pressure a throttled rod side may see.")
+        return Found(rated, plain.step, (Objection("pressure", says, Sentence("give bore and rod")),))
     try:
         raised = rod_side_pressure_mpa(bore_mm=state.bore_mm, rod_mm=state.rod_mm, cap_pressure_mpa=rated)
     except Refusal as impossible:
-        return Found(rated, plain.step, (Objection("pressure", str(impossible), "mend bore and rod"),))
+        against = Objection("pressure", impossible.sentence, Sentence("mend bore and rod"))
+        return Found(rated, plain.step, (against,))
     why = (
         "its port can be throttled"
         if state.duty.throttled
         else "nobody said that its port cannot be throttled"
     )
-    says = (
-        f"{raised:.1f} MPa: rated {rated:g} MPa × {raised / rated:.2f} on the rod side, bore {state.bore_mm:g} and"
-        f" rod {state.rod_mm:g} mm; {why}."
+    said |= {"raised": Amount(raised, "pressure")}
+    said |= {"bore": Amount(state.bore_mm, "length"), "rod": Amount(state.rod_mm, "length")}
+    says = Sentence(
+        f"{{raised}}: rated {{rated}} × {raised / rated:.2f} on the rod side, bore {{bore}} and rod {{rod}}; {why}.",
+        said,
     )
     return Found(raised, Step("pressure", says, "intensification", "read"))
 
@@ -85,23 +92,29 @@ def speed_of(uses: Sequence[SealUse], seal: str, speed_m_s: float | None, slow_m
     limits = [use for use in uses if use.greatest_m_s is not None]
     greatest = min((use.greatest_m_s or 0.0 for use in limits), default=None)
     if greatest is None:
-        return Found(None, Step("speed", "Nothing runs on it."))
+        return Found(None, Step("speed", Sentence("Nothing runs on it.")))
     source, status = limits[0].source, limits[0].status
     if speed_m_s is None:
-        says = "Nobody knows how fast the rod runs."
-        step = Step("speed", f"{says} The trade takes a {seal} to about {greatest:g} m/s.", source, status)
-        return Found(None, step, (Objection("speed", says, "ask how fast the rod runs"),))
-    step = Step(
-        "speed", f"{speed_m_s:g} m/s; the trade takes a {seal} to about {greatest:g} m/s.", source, status
-    )
-    if speed_m_s > greatest:
-        return Found(speed_m_s, step, (Objection("too-fast", step.sentence, "a plastic-faced seal"),))
-    if speed_m_s < slow_m_s and seal != "plastic-faced seal":
-        says = f"{speed_m_s:g} m/s is slow: a {seal} may stick and slip."
-        return Found(
-            speed_m_s, step, (Objection("too-slow", says, "a plastic-faced seal, or the seal maker's word"),)
+        says = Sentence("Nobody knows how fast the rod runs.")
+        takes = Sentence(
+            f"{says} The trade takes a {seal} to about {{greatest}}.", {"greatest": _running(greatest)}
         )
+        against = Objection("speed", says, Sentence("ask how fast the rod runs"))
+        return Found(None, Step("speed", takes, source, status), (against,))
+    said = {"runs": _running(speed_m_s), "greatest": _running(greatest)}
+    takes = Sentence(f"{{runs}}; the trade takes a {seal} to about {{greatest}}.", said)
+    step = Step("speed", takes, source, status)
+    if speed_m_s > greatest:
+        return Found(speed_m_s, step, (Objection("too-fast", takes, Sentence("a plastic-faced seal")),))
+    if speed_m_s < slow_m_s and seal != "plastic-faced seal":
+        says = Sentence(f"{{runs}} is slow: a {seal} may stick and slip.", said)
+        settles = Sentence("a plastic-faced seal, or the seal maker's word")
+        return Found(speed_m_s, step, (Objection("too-slow", says, settles),))
     return Found(speed_m_s, step)
+
+
+def _running(m_s: float) -> Amount:
+    return Amount(MM_MIN_PER_M_S * m_s, "running speed")
 
 
 def gap_at(found: GrooveFound, guide: Guide | None, swell_mm: float | None) -> tuple[Gap | None, Step]:
@@ -114,9 +127,8 @@ def gap_at(found: GrooveFound, guide: Guide | None, swell_mm: float | None) -> t
     Source: guided-gap, iso-7425-1
     """
     if found.sealed is None or found.land is None:
-        return None, Step(
-            "gap", "The gap is not known: measure the metal beside the groove and what it seals on."
-        )
+        says = Sentence("The gap is not known: measure the metal beside the groove and what it seals on.")
+        return None, Step("gap", says)
     inside = found.sealed.value_mm <= found.land.value_mm
     inner, outer = (found.sealed, found.land) if inside else (found.land, found.sealed)
     swell = 0.0 if inside else swell_mm or 0.0
@@ -133,21 +145,29 @@ def gap_at(found: GrooveFound, guide: Guide | None, swell_mm: float | None) -> t
                 swell_mm=swell,
             )  # fmt: skip
     except Refusal as no_gap:
-        return None, Step("gap", f"The gap is not known: {no_gap}")
-    how = (
-        f"carried by a strip of {guide.strip.nominal_mm:g} mm"
-        if guide
-        else "metal on metal on the other side"
+        return None, Step("gap", Sentence("The gap is not known: {why}", {"why": no_gap.sentence}))
+    says = Sentence(
+        "Gap at its widest {radial} radial, {diametral} diametral, {how}{swelling}.",
+        {
+            "radial": Amount(gap.one_sided_mm, "length"),
+            "diametral": Amount(gap.diametral_mm, "length"),
+            "how": _carried_words(guide),
+            "swelling": UNSAID if inside else _swelling_words(swell_mm),
+        },
     )
-    swelling = _swelling_words(inside, swell_mm)
-    says = f"Gap at its widest {gap.one_sided_mm:.3f} mm radial, {gap.diametral_mm:.3f} mm diametral, {how}{swelling}."
     return gap, Step("gap", says, "guided-gap" if guide else "iso-7425-1", "read")
 
 
-def _swelling_words(inside: bool, swell_mm: float | None) -> str:
-    if inside:
-        return ""
-    return ", swelling not counted" if swell_mm is None else f", swelling of {swell_mm:.3f} mm counted"
+def _carried_words(guide: Guide | None) -> Sentence:
+    if guide is None:
+        return Sentence("metal on metal on the other side")
+    return Sentence("carried by a strip of {strip}", {"strip": Amount(guide.strip.nominal_mm, "length")})
+
+
+def _swelling_words(swell_mm: float | None) -> Sentence:
+    if swell_mm is None:
+        return Sentence(", swelling not counted")
+    return Sentence(", swelling of {swell} counted", {"swell": Amount(swell_mm, "length")})
 
 
 def unknown_swell(found: GrooveFound, swell_mm: float | None) -> tuple[Objection, ...]:
@@ -160,10 +180,11 @@ def unknown_swell(found: GrooveFound, swell_mm: float | None) -> tuple[Objection
     outside = found.sealed and found.land and found.sealed.value_mm > found.land.value_mm
     if swell_mm is not None or not outside:
         return ()
-    says = "How much the bore grows under pressure is not counted in the gap: the wall is not known."
-    return (
-        Objection("swell", says, "measure the barrel's outside or its wall, and give the rated pressure"),
+    says = Sentence(
+        "How much the bore grows under pressure is not counted in the gap: the wall is not known."
     )
+    settles = Sentence("measure the barrel's outside or its wall, and give the rated pressure")
+    return (Objection("swell", says, settles),)
 
 
 def by_the_sheet(
@@ -185,7 +206,9 @@ def by_the_sheet(
         handbook: the trade's figures for plastic faces.
     Source: plastic-faced-trade, land-clearance
     """  # fmt: skip
-    ours = "our gap is not known" if gap is None else f"our gap is {gap.one_sided_mm:.3f} mm radial"
+    ours = Sentence("our gap is not known")
+    if gap:
+        ours = Sentence("our gap is {gap} radial", {"gap": Amount(gap.one_sided_mm, "length")})
     steps: list[Step] = []
     if seal == "plastic-faced seal" and gap and pressure_mpa and section_mm:
         try:
@@ -194,22 +217,26 @@ def by_the_sheet(
                 limits=handbook.gaps,
             )  # fmt: skip
             steps.append(
-                Step("gap, the trade's figure", str(trade.sentence), trade.limit.source, trade.limit.status)
+                Step("gap, the trade's figure", trade.sentence, trade.limit.source, trade.limit.status)
             )
         except Refusal as beyond:
-            steps.append(Step("gap, the trade's figure", str(beyond)))
+            steps.append(Step("gap, the trade's figure", beyond.sentence))
     if sheet is None:
-        says = f"The seal's sheet decides how wide a gap it stands; {ours}."
-        return tuple(steps), (
-            Objection("sheet", says, "give the greatest gap off the seal's sheet, and which sheet"),
-        )
-    says = f"Sheet {sheet.sheet}: at most {sheet.greatest_gap_mm:.3f} mm radial; {ours}."
+        says = Sentence("The seal's sheet decides how wide a gap it stands; {ours}.", {"ours": ours})
+        settles = Sentence("give the greatest gap off the seal's sheet, and which sheet")
+        return tuple(steps), (Objection("sheet", says, settles),)
+    greatest = Amount(sheet.greatest_gap_mm, "length")
+    says = Sentence(
+        "Sheet {sheet}: at most {greatest} radial; {ours}.",
+        {"sheet": sheet.sheet, "greatest": greatest, "ours": ours},
+    )
     steps.append(Step("gap, the seal's sheet", says, "", ""))
     if gap is None:
-        return tuple(steps), (Objection("gap", says, "measure the metal beside the groove"),)
+        return tuple(steps), (Objection("gap", says, Sentence("measure the metal beside the groove")),)
     if gap.one_sided_mm > sheet.greatest_gap_mm:
-        settles = "a back-up ring by the sheet, a new part with a narrower land, or another seal"
-        return tuple(steps), (Objection("gap", f"{says} It is wider than the sheet allows.", settles),)
+        settles = Sentence("a back-up ring by the sheet, a new part with a narrower land, or another seal")
+        wider = Sentence("{says} It is wider than the sheet allows.", {"says": says})
+        return tuple(steps), (Objection("gap", wider, settles),)
     return tuple(steps), ()
 
 

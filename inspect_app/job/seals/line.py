@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from inspect_app.job.seals.inputs import Closing, Known, Where
+from inspect_app.trade.measuring.refusal import UNSAID, Sentence
 from inspect_app.trade.sealing.housings import Candidate, Housing
 from inspect_app.trade.sealing.pairings import Objection
 
@@ -20,7 +21,7 @@ class Step:
     """One step of choosing: what it came to, and where that is from."""
 
     name: str
-    sentence: str
+    sentence: Sentence
     source: str = ""
     status: str = ""
 
@@ -68,14 +69,14 @@ class Backups:
     number: int
     where: str
     material: str
-    reasons: tuple[str, ...]
+    reasons: tuple[Sentence, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class SealLine:
     """One line. `made_to_measure` lists what its maker needs where no standard housing is near.
 
-    `ring` is the size in words, "" while it is not known; `unit` is piece, set or strip, each `cut_mm` long.
+    `ring` is the size in words, unsaid while it is not known; `unit` is piece, set or strip, each `cut_mm` long.
     """
 
     position: str
@@ -85,11 +86,11 @@ class SealLine:
     need: str
     seal: str = ""
     measured: tuple[Dimension, ...] = ()
-    surface: str = ""
+    surface: Sentence = UNSAID
     housing: Housing | None = None
     candidates: tuple[Candidate, ...] = ()
     made_to_measure: tuple[Dimension, ...] = ()
-    ring: str = ""
+    ring: Sentence = UNSAID
     made: tuple[Made, ...] = ()
     quantity: int | None = None
     unit: str = "piece"

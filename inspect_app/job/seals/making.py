@@ -20,9 +20,10 @@ from inspect_app.job.seals.line import MEMORY, Backups, Dimension, Doubt, Made, 
 from inspect_app.job.seals.matching import Named, name_groove
 from inspect_app.job.seals.positions import Asked
 from inspect_app.job.seals.ring import choose_ring
-from inspect_app.tables.positions import Position
+from inspect_app.job.seals.said import roughness_words, surface_words, words
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.amounts import Amount, Amounts
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Said, Sentence, joined
 from inspect_app.trade.measuring.sizes import Size
 from inspect_app.trade.sealing.extrusion import Gap
 from inspect_app.trade.sealing.mistaken import strip_in_groove
@@ -40,7 +41,7 @@ from inspect_app.trade.sealing.strips import cut_length_mm
 class _Size:
     """The size of a seal in words, its materials, and the unit it is counted in."""
 
-    words: str
+    words: Sentence
     made: tuple[Made, ...] = ()
     backups: Backups | None = None
     unit: str = "piece"
@@ -55,22 +56,25 @@ class Making:
         self.found: GrooveFound = state.groove(asked.where)
         self.steps: list[Step] = []
         self.objections: list[Objection] = []
-        self.memory: list[str] = []
+        self.memory: list[Said | str] = []
 
     def line(self) -> SealLine:
         """The whole line."""
         self.steps.append(self.position_step())
         if self.asked.question:
-            self.against(Objection("presence", self.asked.question, "answer what is there"))
+            self.against(
+                Objection("presence", Sentence(self.asked.question), Sentence("answer what is there"))
+            )
         if self.position.seal == "other":
-            says = "No groove names it: it goes by the old one and where it sat."
-            self.against(Objection("by-the-old-one", says, "measure the old one and where it sat"))
-            return self.finished(None, _Size(""))
+            says = Sentence("No groove names it: it goes by the old one and where it sat.")
+            settles = Sentence("measure the old one and where it sat")
+            self.against(Objection("by-the-old-one", says, settles))
+            return self.finished(None, _Size(UNSAID))
         named = name_groove(self.position, self.found, self.state.sizes, self.handbook)
         self.steps += named.steps
         self.against(*named.objections)
         if not named.seal:
-            return self.finished(named, _Size(""))
+            return self.finished(named, _Size(UNSAID))
         if named.housing and named.housing.status in MEMORY:
             self.memory.append(named.housing.designation)
         choice = choose_material(named.seal, self.state.duty, self.handbook)
@@ -82,7 +86,8 @@ class Making:
         kind = self.handbook.positions.kinds[self.state.kind].title
         source = self.handbook.sources[self.position.source]
         note = f" {self.position.note}" if self.position.note else ""
-        return Step("position", f"{kind}: {self.position.title.lower()}.{note}", source.key, source.status)
+        says = Sentence(f"{kind}: {self.position.title.lower()}.{note}")
+        return Step("position", says, source.key, source.status)
 
     def against(self, *objections: Objection | None) -> None:
         """Note what speaks against ordering."""
@@ -160,7 +165,8 @@ class Making:
         )
         self.steps += ring.steps
         self.against(*ring.objections)
-        return _Size(f"{words(named)} with {ring.words}", choice.made, unit="set")
+        size = Sentence("{housing} with {ring}", {"housing": words(named), "ring": ring.words})
+        return _Size(size, choice.made, unit="set")
 
     def oring(self, named: Named, choice: Choice, gap: Gap | None, pressure_mpa: float | None) -> _Size:
         """An O-ring with its hardness and its back-up rings."""
@@ -175,8 +181,8 @@ class Making:
         self.steps += ring.steps
         self.against(*ring.objections)
         if gap is None:
-            says = "The gap beside the ring is not known."
-            self.against(Objection("gap", says, "measure the metal beside it"))
+            says = Sentence("The gap beside the ring is not known.")
+            self.against(Objection("gap", says, Sentence("measure the metal beside it")))
         if rubber is None or gap is None or pressure_mpa is None:
             return _Size(ring.words, choice.made)
         made, backups = self.backed(named, material, gap, pressure_mpa)
@@ -191,11 +197,11 @@ class Making:
         try:
             use, advice = backups_for(uses, gap, pressure_mpa, named.section_mm or 0.0, both, self.handbook)
         except Refusal as beyond:
-            self.against(Objection("gap", str(beyond), "ask the seal maker"))
+            self.against(Objection("gap", beyond.sentence, Sentence("ask the seal maker")))
             return (), None
         source = "extrusion-chart-oring"
         hardness = f"{use.hardness_shore_a:g} Shore A"
-        says = f"{hardness}, back-up rings: {advice.where}. {' '.join(map(str, advice.reasons))}"
+        says = joined([f"{hardness}, back-up rings: {advice.where}.", *advice.reasons], " ")
         self.steps.append(
             Step("hardness and back-up rings", says, source, self.handbook.sources[source].status)
         )
@@ -209,7 +215,7 @@ class Making:
         self.take(backup)
         where = advice.where if advice.count == named.room else "as the groove is cut"
         of = backup.made[0].material if backup.made else ""
-        return made, Backups(named.room, where, of, tuple(map(str, advice.reasons)))
+        return made, Backups(named.room, where, of, advice.reasons)
 
     def strip(self, named: Named, choice: Choice) -> _Size:
         """A wear ring cut from strip: thickness, width, and how much of it."""
@@ -219,7 +225,10 @@ class Making:
         thick, wide = named.section_mm, named.housing.width.nominal_mm
         gap, _ = gap_at(self.found, self.guide_of(self.found, thick), self.state.duty.swell_mm)
         if gap:
-            says = f"The strip keeps metal off metal by {gap.metal_gap_mm:.3f} mm at its worst."
+            says = Sentence(
+                "The strip keeps metal off metal by {gap} at its worst.",
+                {"gap": Amount(gap.metal_gap_mm, "length")},
+            )
             self.steps.append(Step("metal to metal", says, "guided-gap", "read"))
         uncertain_mm = (sealed.expanded_mm + groove.expanded_mm) / 2
         self.against(
@@ -233,7 +242,7 @@ class Making:
             )
         )
         return _Size(
-            f"strip {thick:g} × {wide:g} mm",
+            Sentence("strip {size}", {"size": Amounts((thick, wide), "length")}),
             choice.made,
             None,
             "strip",
@@ -247,8 +256,13 @@ class Making:
         )
         for gap in self.handbook.strip_gaps:
             if (gap.thickness_mm, gap.width_mm) == (thick_mm, wide_mm):
-                between = f"{gap.least_mm:g} to {gap.greatest_mm:g} mm"
-                says = f"{whole:.1f} mm round; less {between} between the ends, by size."
+                says = Sentence(
+                    "{whole} round; less {between} between the ends, by size.",
+                    {
+                        "whole": Amount(whole, "length", -2),
+                        "between": Amounts((gap.least_mm, gap.greatest_mm), "length", " to ", -2),
+                    },
+                )
                 self.steps.append(Step("cut length", says, gap.source, gap.status))
         return math.ceil(whole)
 
@@ -278,8 +292,9 @@ class Making:
         if named and named.seal:
             self.last_steps(named)
         if self.memory:
-            says = f"Quoted from memory: {', '.join(dict.fromkeys(self.memory))}."
-            settles = "confirm it in the standard or with the supplier before ordering"
+            quoted = joined(dict.fromkeys(self.memory), ", ")
+            says = Sentence("Quoted from memory: {quoted}.", {"quoted": quoted})
+            settles = Sentence("confirm it in the standard or with the supplier before ordering")
             self.against(Objection("memory", says, settles))
         found = self.found
         known = (
@@ -304,10 +319,11 @@ class Making:
         """The surface it runs on, and whether it is to be had as a standard part."""
         if self.position.moves:
             ra = self.found.roughness_um
-            read = "not read" if ra is None else f"Ra {ra:g} µm"
-            self.steps.append(Step("surface", f"Roughness it runs on: {read}; the assessment judges it."))
+            read = "not read" if ra is None else roughness_words(ra)
+            says = Sentence("Roughness it runs on: {read}; the assessment judges it.", {"read": read})
+            self.steps.append(Step("surface", says))
         to_be_had = "a standard size" if named.housing else "made to measure"
-        self.steps.append(Step("availability", f"To be had as {to_be_had}."))
+        self.steps.append(Step("availability", Sentence(f"To be had as {to_be_had}.")))
 
     def number(self) -> int | None:
         """How many at this place: as counted, or the usual number where there is only one."""
@@ -316,32 +332,10 @@ class Making:
         if len(self.position.usual) == 1:
             return int(self.position.usual[0])
         usual = " to ".join(self.position.usual)
-        self.against(Objection("number", f"How many are there? {usual} are usual.", "count the grooves"))
+        says = Sentence(f"How many are there? {usual} are usual.")
+        self.against(Objection("number", says, Sentence("count the grooves")))
         return None
 
     def closing(self, rule: str) -> Closing | None:
         """Who closed this doubt, here or for the whole cylinder."""
         return self.state.closed.get((*self.asked.where, rule)) or self.state.closed.get(("", "", rule))
-
-
-def words(named: Named) -> str:
-    """The size by its housing, the sealed diameter first.
-
-    Args:
-        named: what the groove is.
-    """
-    return named.housing.designation if named.housing else "made to measure"
-
-
-def surface_words(position: Position, found: GrooveFound) -> str:
-    """What a seal runs or rests on, as it is or will be.
-
-    Args:
-        position: which seal.
-        found: its groove.
-    """
-    if found.sealed is None:
-        return ""
-    name = {"rod": "rod", "bore": "bore"}.get(position.on, "joint")
-    ra = f", Ra {found.roughness_um:g} µm" if found.roughness_um is not None else ""
-    return f"{name} {found.sealed.value_mm:.3f} mm{ra}"

@@ -11,6 +11,8 @@ from inspect_app.job.seals.inputs import GrooveFound, Known
 from inspect_app.job.seals.line import Dimension, Step
 from inspect_app.tables.positions import Position
 from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.sealing.housings import (
     Allowed,
     Candidate,
@@ -107,10 +109,12 @@ def name_groove(position: Position, found: GrooveFound, sizes: str, handbook: Ha
     if len(matched.candidates) > 1:
         objections.append(
             Objection(
-                "which-housing", str(matched.sentence), "measure what tells them apart, or show the old seal"
+                "which-housing",
+                matched.sentence,
+                Sentence("measure what tells them apart, or show the old seal"),
             )
         )
-    step = Step("housing", str(first.sentence), first.housing.source, first.housing.status)
+    step = Step("housing", first.sentence, first.housing.source, first.housing.status)
     worn = tuple(f"Worn: {name} lies beyond the housing's own tolerance." for name in first.worn)
     objections += _oversize(found, first.housing)
     return Named(
@@ -121,24 +125,24 @@ def name_groove(position: Position, found: GrooveFound, sizes: str, handbook: Ha
 
 def _missing(found: GrooveFound, sizes: str) -> Iterator[Objection]:
     if not sizes:
-        says = "Nobody has said whether the cylinder is metric or inch."
-        yield Objection("sizes", says, "answer: metric or inch")
+        says = Sentence("Nobody has said whether the cylinder is metric or inch.")
+        yield Objection("sizes", says, Sentence("answer: metric or inch"))
     if found.diameter is None:
-        says = "The diameter of the groove is not known."
-        yield Objection("diameter", says, "measure the diameter of the groove")
+        says = Sentence("The diameter of the groove is not known.")
+        yield Objection("diameter", says, Sentence("measure the diameter of the groove"))
     if width := missing_width(width_known=found.width is not None):
         yield width
     if _surface_mm(found) is None:
-        says = "The size of the surface it seals on is not known."
-        yield Objection("sealed", says, "measure what it seals on")
+        says = Sentence("The size of the surface it seals on is not known.")
+        yield Objection("sealed", says, Sentence("measure what it seals on"))
     typed = [
         name
         for name, known in (("diameter", found.diameter), ("width", found.width))
         if known and not known.readings
     ]
     if typed:
-        says = f"The groove's {' and '.join(typed)} was typed, not measured."
-        yield Objection("typed", says, "measure the groove")
+        says = Sentence(f"The groove's {' and '.join(typed)} was typed, not measured.")
+        yield Objection("typed", says, Sentence("measure the groove"))
 
 
 def _surface_mm(found: GrooveFound) -> float | None:
@@ -195,8 +199,12 @@ def _gland_housing(
     )
     section_mm, backups = round(glands[0].section_mm, 2), glands[0].backups
     rings = {0: "no back-up ring", 1: "one back-up ring", 2: "two back-up rings"}[backups]
+    name = Sentence(
+        f"{ORING} {glands[0].application} for section {{section}}, {rings}",
+        {"section": Amount(section_mm, "length", -1)},
+    )
     return Housing(
-        ORING, f"{ORING} {glands[0].application} for section {section_mm:.2f} mm, {rings}", position.seal, part,
+        ORING, name, position.seal, part,
         Allowed(surface_mm, 0.0, 0.0), _between(*ends), _between(*widths), None, section_mm, None,
         known[0].status, known[0].source,
     )  # fmt: skip
@@ -234,8 +242,11 @@ def _oversize(found: GrooveFound, housing: Housing) -> list[Objection]:
     high = housing.sealed.nominal_mm + housing.sealed.upper_mm + found.sealed.expanded_mm
     if low <= found.sealed.value_mm <= high:
         return []
-    says = f"It seals on {found.sealed.value_mm:.3f} mm; the housing is for {housing.sealed}."
-    settles = (
+    says = Sentence(
+        "It seals on {sealed}; the housing is for {housing}.",
+        {"sealed": Amount(found.sealed.value_mm, "length"), "housing": housing.sealed},
+    )
+    settles = Sentence(
         "the supplier's written word for this size, a new part cut for it, or bring the surface back to size"
     )
     return [Objection("off-size", says, settles)]
@@ -264,10 +275,10 @@ def _made(
     )
     missing = [d.name for d in dimensions if d.known is None and not d.words]
     if missing:
-        says = f"Made to measure needs every dimension; missing: {', '.join(missing)}."
-        objections.append(Objection("dimensions", says, f"measure {', '.join(missing)}"))
-    says = "The maker draws it: somebody must approve the drawing."
-    objections.append(Objection("drawing", says, "approve the maker's drawing"))
-    step = Step("housing", str(matched.sentence), "housing-match", "common-practice")
+        says = Sentence(f"Made to measure needs every dimension; missing: {', '.join(missing)}.")
+        objections.append(Objection("dimensions", says, Sentence(f"measure {', '.join(missing)}")))
+    says = Sentence("The maker draws it: somebody must approve the drawing.")
+    objections.append(Objection("drawing", says, Sentence("approve the maker's drawing")))
+    step = Step("housing", matched.sentence, "housing-match", "common-practice")
     seal = UNNAMED.get(position.seal, "")
     return Named(seal, None, (), dimensions, None, 0, tuple(objections), (), (step,))

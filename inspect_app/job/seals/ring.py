@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 
 from inspect_app.job.seals.inputs import Duty, GrooveFound, Known
 from inspect_app.job.seals.line import Step
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.amounts import Amount, Amounts
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.sealing.mistaken import old_ring_differs
 from inspect_app.trade.sealing.oring_sums import free_inside_mm, stretch_percent
 from inspect_app.trade.sealing.orings import ORing, nearest_rings, rings_of_section
@@ -21,13 +23,14 @@ from inspect_app.trade.sealing.pairings import (
 from inspect_app.trade.sealing.ring_fit import AS_ASSEMBLED, Band, Service, against_band, band_for, fit_ring
 
 ASSEMBLED_C = 20.0
+HUNDREDTH = Decimal("0.01")
 
 
 @dataclass(frozen=True, slots=True)
 class RingChosen:
     """The ring in words, the steps that led to it, and what speaks against it."""
 
-    words: str
+    words: Sentence
     steps: tuple[Step, ...]
     objections: tuple[Objection, ...]
 
@@ -74,8 +77,9 @@ def choose_ring(
             rings=handbook.orings,
             count=1,
         )[0]
-        says = (
-            f"{ring_words(nearest.ring)}: stretched {nearest.stretch_percent:.1f} % on {on.value_mm:.2f} mm."
+        says = Sentence(
+            f"{{ring}}: stretched {nearest.stretch_percent:.1f} % on {{on}}.",
+            {"ring": ring_words(nearest.ring), "on": Amount(on.value_mm, "length", -1)},
         )
         step = Step("ring", says, nearest.ring.source, nearest.ring.status)
         if behind_face:
@@ -95,10 +99,17 @@ def _by_dimensions(on: Known, section_mm: float, outward: bool, handbook: Handbo
         least_stretch_percent=band.least_percent,
         greatest_stretch_percent=band.greatest_percent,
     )
-    words = f"inside {least:.2f} to {greatest:.2f} × {section_mm:.2f} mm"
-    says = f"Section {section_mm:.2f} mm has no inch size: the ring goes by inside × section."
-    step = Step("ring", f"{says} {words}.", band.source, band.status)
-    objection = Objection("by-dimensions", says, "take the supplier's size between these, and write it down")
+    section = Amount(section_mm, "length", -1)
+    words = Sentence(
+        "inside {inside} × {section}",
+        {"inside": Amounts((least, greatest), "length", " to ", -1), "section": section},
+    )
+    says = Sentence(
+        "Section {section} has no inch size: the ring goes by inside × section.", {"section": section}
+    )
+    step = Step("ring", Sentence("{says} {words}.", {"says": says, "words": words}), band.source, band.status)
+    settles = Sentence("take the supplier's size between these, and write it down")
+    objection = Objection("by-dimensions", says, settles)
     return RingChosen(words, (step,), (objection,))
 
 
@@ -115,26 +126,33 @@ def _by_outside(groove: Known, section_mm: float, handbook: Handbook) -> RingCho
     ring = min(
         rings_of_section(section_mm=section_mm, rings=handbook.orings), key=lambda r: abs(over(r) - middle)
     )
-    says = (
-        f"{ring_words(ring)}: its outside is {over(ring):+.1f} % off the floor of {groove.value_mm:.2f} mm."
+    says = Sentence(
+        f"{{ring}}: its outside is {over(ring):+.1f} % off the floor of {{floor}}.",
+        {"ring": ring_words(ring), "floor": Amount(groove.value_mm, "length", -1)},
     )
     step = Step("ring", says, ring.source, ring.status)
     if band.least_percent <= over(ring) <= band.greatest_percent:
         return RingChosen(ring_words(ring), (step,), ())
-    settles = "the supplier's set for this housing"
+    settles = Sentence("the supplier's set for this housing")
     return RingChosen(ring_words(ring), (step,), (Objection("ring-outside", says, settles),))
 
 
-def ring_words(ring: ORing) -> str:
-    """A ring by its size code, and by inside × section in mm.
+def ring_words(ring: ORing) -> Sentence:
+    """A ring by its size code, and by inside × section.
 
     Args:
         ring: the ring.
 
-    >>> ring_words(ORing("214", 24.9936, 0.254, 3.5306, 0.1016, "reprint", "as568-dimension-table"))
+    >>> str(ring_words(ORing("214", 24.9936, 0.254, 3.5306, 0.1016, "reprint", "as568-dimension-table")))
     'AS568-214 = 24.99 × 3.53 mm'
     """
-    return f"AS568-{ring.dash} = {ring.inside_mm:.2f} × {ring.section_mm:.2f} mm"
+    size = Amounts((_printed(ring.inside_mm), _printed(ring.section_mm)), "length", finer=-1)
+    return Sentence(f"AS568-{ring.dash} = {{size}}", {"size": size})
+
+
+def _printed(mm: float) -> Decimal:
+    """To the hundredth, half of it upwards, as tables of rings print it: 3.475 in is 88.27 mm."""
+    return Decimal(f"{mm:.6f}").quantize(HUNDREDTH, ROUND_HALF_UP)
 
 
 def _fit(
@@ -149,7 +167,7 @@ def _fit(
         cold = fit_ring(**sizes)  # type: ignore[arg-type]
         hot = fit_ring(**sizes, service=_service(material, duty, handbook))  # type: ignore[arg-type]
     except Refusal as no_fit:
-        return [], [Objection("squeeze", str(no_fit), "measure the groove again", stop=True)]
+        return [], [Objection("squeeze", no_fit.sentence, Sentence("measure the groove again"), stop=True)]
     application = "reciprocating" if moves else "static"
     spreads = [("squeeze", application, cold.squeeze_percent), ("fill", application, hot.fill_percent)]
     if not outward:
@@ -158,7 +176,7 @@ def _fit(
     steps = [
         Step(
             name,
-            against_band(spread=spread, band=bands[name]).sentence,
+            Sentence(against_band(spread=spread, band=bands[name]).sentence),
             bands[name].source,
             bands[name].status,
         )

@@ -39,12 +39,13 @@ def load_housings(reader: Reader, files: tuple[str, ...] = FILES) -> tuple[Housi
     for file in files:
         for row in reader.csv(file, columns):
             housing = _housing(row)
-            if housing.designation in housings:
-                reader.fault(file, housing.designation, "stands there twice; keep one.")
+            name = str(housing.designation)
+            if name in housings:
+                reader.fault(file, name, "stands there twice; keep one.")
             elif sentence := _nonsense(housing):
-                reader.fault(file, housing.designation, sentence)
+                reader.fault(file, name, sentence)
             else:
-                housings[housing.designation] = housing
+                housings[name] = housing
     return tuple(housings.values())
 
 

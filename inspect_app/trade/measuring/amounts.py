@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.trade.measuring.refusal import Sentence
-from inspect_app.trade.measuring.units import DIFFERENCE, EXACT, KINDS, Kind
+from inspect_app.trade.measuring.units import DIFFERENCE, EXACT, KINDS, RUNNING, Kind
 
 _FIGURES = 3
 _MOST_DECIMALS = 7
 _ONE, _THOUSAND = Decimal(1), Decimal(1000)
-_SAID: dict[str, Kind] = {**KINDS, "temperature difference": DIFFERENCE}
+_SAID: dict[str, Kind] = {**KINDS, "temperature difference": DIFFERENCE, "running speed": RUNNING}
 # what an argument's name ends in, the kind that is, and how many canonical units it counts
 _ENDINGS: dict[str, tuple[str, Decimal]] = {
     "ml_min": ("flow", _ONE),
@@ -37,7 +37,7 @@ _STRESSES = ("yield", "elastic", "modulus", "proof")
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A canonical value and its kind, a name in KINDS or "temperature difference".
+    """A canonical value and its kind, a name in KINDS, "temperature difference" or "running speed".
 
     Shown to the kind's usual decimals, three figures at least, without idle zeros. `finer` shows so many
     decimals more than usual, or fewer where it is negative.
@@ -55,8 +55,13 @@ class Amount:
         >>> Amount(63.5, "length").words("inch"), Amount(0.00012, "length").words("metric")
         ('2.5 in', '0.00012 mm')
         """
+        figure, unit = self.figure(system)
+        return figure + unit if unit in ("", "°") else f"{figure} {unit}"
+
+    def figure(self, system: str) -> tuple[str, str]:
+        """Number and unit apart; `system` is "metric" or "inch"."""
         if not math.isfinite(self.value):
-            return str(self.value)
+            return str(self.value), ""
         unit, usual = _SAID[self.kind].shown(system)
         exact = self.value if isinstance(self.value, Decimal) else Decimal(f"{self.value:.12g}")
         number = EXACT.add(unit.number(exact), 0)
@@ -64,7 +69,31 @@ class Amount:
         decimals = max(0, usual + self.finer, min(figures, _MOST_DECIMALS))
         text = f"{number.quantize(Decimal(1).scaleb(-decimals), context=EXACT):f}"
         text = text.rstrip("0").rstrip(".") if "." in text else text
-        return text + unit.name if unit.name in ("", "°") else f"{text} {unit.name}"
+        return text, unit.name
+
+    def __str__(self) -> str:
+        return self.words("metric")
+
+
+@dataclass(frozen=True, slots=True)
+class Amounts:
+    """Values of one kind with their unit named once, behind the last: inside × section, from to."""
+
+    values: tuple[Decimal | float, ...]
+    kind: str
+    between: str = " × "
+    finer: int = 0
+
+    def words(self, system: str) -> str:
+        """Numbers and unit; `system` is "metric" or "inch".
+
+        Source: nist-sp-811
+
+        >>> Amounts((25.4, 5.08), "length").words("inch"), Amounts((4, 17), "length", " to ").words("metric")
+        ('1 × 0.2 in', '4 to 17 mm')
+        """
+        *first, last = (Amount(value, self.kind, self.finer) for value in self.values)
+        return self.between.join([*(amount.figure(system)[0] for amount in first), last.words(system)])
 
     def __str__(self) -> str:
         return self.words("metric")

@@ -29,13 +29,14 @@ class Sentence:
     """
 
     template: str
-    parts: Mapping[str, Said | str] = field(default_factory=dict)
+    # a mapping has no hash; equal sentences have the same template
+    parts: Mapping[str, Said | str] = field(default_factory=dict, hash=False)
 
     def words(self, system: str) -> str:
         """The sentence in the reader's units; `system` is "metric" or "inch"."""
         if not self.parts:
             return self.template
-        said = {n: p if isinstance(p, str) else p.words(system) for n, p in self.parts.items()}
+        said = {name: in_words(part, system) for name, part in self.parts.items()}
         return self.template.format_map(said)
 
     def __str__(self) -> str:
@@ -43,6 +44,19 @@ class Sentence:
 
     def __bool__(self) -> bool:
         return bool(self.template)
+
+
+def in_words(part: Said | str, system: str) -> str:
+    """A part as text in the reader's units.
+
+    Args:
+        part: what is said.
+        system: "metric" or "inch".
+
+    >>> in_words("rod", "inch"), in_words(Sentence("the rod"), "inch")
+    ('rod', 'the rod')
+    """
+    return part if isinstance(part, str) else part.words(system)
 
 
 UNSAID = Sentence("")

@@ -241,3 +241,6 @@ DIFFERENCE = replace(
     KINDS["temperature"], units={key: unit._replace(zero=_NOTHING) for key, unit in _DEGREES.items()}
 )
 """A difference of temperatures: the degrees alone, without the scale's zero."""
+
+RUNNING = replace(KINDS["speed"], metric_unit="m/s", metric_decimals=2, inch_unit="ft/min", inch_decimals=0)
+"""The speed of a part that runs on a seal, as seals are rated; kept in mm/min like any speed."""

@@ -42,7 +42,7 @@ class Housing:
     """
 
     standard: str
-    designation: str
+    designation: Sentence | str
     kind: str
     groove_in: Part
     sealed: Allowed
@@ -251,9 +251,10 @@ def _sentence(
     if len(within) == 1:
         return within[0].sentence
     if within:
-        listed = ", ".join(candidate.housing.designation for candidate in within)
+        listed = joined((candidate.housing.designation for candidate in within), ", ")
         return Sentence(
-            f"{len(within)} housings fit: {listed}. Measure what tells them apart, or show the old seal."
+            f"{len(within)} housings fit: {{listed}}. Measure what tells them apart, or show the old seal.",
+            {"listed": listed},
         )
     sealed = ", on {sealed}" if measured.sealed is not None else ""
     sentence = Sentence(

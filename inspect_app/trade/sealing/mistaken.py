@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.sealing.pairings import SAME_SECTION_MM, Objection
 
@@ -27,16 +29,16 @@ def missing_width(*, width_known: bool) -> Objection | None:
         width_known: whether the groove's width was measured.
     Source: housing-match
 
-    >>> missing_width(width_known=False).settles
+    >>> str(missing_width(width_known=False).settles)
     'measure the width of the groove'
     """
     if width_known:
         return None
-    says = (
+    says = Sentence(
         "The width of the groove is not known. Diameter alone names no housing:"
         " 80 x 95 x 12.5 and 80 x 95.1 x 6.3 differ by their width."
     )
-    return Objection("width", says, "measure the width of the groove")
+    return Objection("width", says, Sentence("measure the width of the groove"))
 
 
 def metric_or_inch(*, value_mm: float, u_mm: float, of: str, twins: Sequence[Twins]) -> Objection | None:
@@ -50,7 +52,7 @@ def metric_or_inch(*, value_mm: float, u_mm: float, of: str, twins: Sequence[Twi
     Source: metric-inch-twins
 
     >>> twins = [Twins("section", 3.55, 3.53, "from-memory", "metric-inch-twins")]
-    >>> metric_or_inch(value_mm=3.54, u_mm=0.03, of="section", twins=twins).sentence
+    >>> str(metric_or_inch(value_mm=3.54, u_mm=0.03, of="section", twins=twins).sentence)
     'Section 3.54 mm may be 3.53 mm (inch) or 3.55 mm (metric): measuring does not tell them apart.'
     """
     require_positive(value_mm=value_mm)
@@ -59,11 +61,17 @@ def metric_or_inch(*, value_mm: float, u_mm: float, of: str, twins: Sequence[Twi
         # either of the two explains the reading
         near = [abs(value_mm - mm) <= u_mm for mm in (pair.metric_mm, pair.inch_mm)]
         if pair.of == of and all(near):
-            says = (
-                f"{of.capitalize()} {value_mm:g} mm may be {pair.inch_mm:g} mm (inch) or"
-                f" {pair.metric_mm:g} mm (metric): measuring does not tell them apart."
+            says = Sentence(
+                f"{of.capitalize()} {{value}} may be {{inch}} (inch) or {{metric}} (metric): measuring does not"
+                " tell them apart.",
+                {
+                    "value": Amount(value_mm, "length"),
+                    "inch": Amount(pair.inch_mm, "length"),
+                    "metric": Amount(pair.metric_mm, "length"),
+                },
             )
-            return Objection("twins", says, "say whether the cylinder is metric or inch, or ask its maker")
+            settles = Sentence("say whether the cylinder is metric or inch, or ask its maker")
+            return Objection("twins", says, settles)
     return None
 
 
@@ -87,11 +95,16 @@ def old_ring_differs(
     nearest_mm = min(sections_mm, key=lambda mm: abs(mm - old_section_mm), default=section_mm)
     if abs(nearest_mm - section_mm) <= SAME_SECTION_MM:
         return None
-    says = (
-        f"The old ring has {old_section_mm:.2f} mm section, nearest to {nearest_mm:.2f} mm; the groove asks for"
-        f" {section_mm:.2f} mm."
+    says = Sentence(
+        "The old ring has {old} section, nearest to {nearest}; the groove asks for {asked}.",
+        {
+            "old": Amount(old_section_mm, "length", -1),
+            "nearest": Amount(nearest_mm, "length", -1),
+            "asked": Amount(section_mm, "length", -1),
+        },
     )
-    return Objection("old-ring", says, "measure the groove again: somebody may have fitted what he had")
+    settles = Sentence("measure the groove again: somebody may have fitted what he had")
+    return Objection("old-ring", says, settles)
 
 
 def strip_in_groove(
@@ -123,17 +136,23 @@ def strip_in_groove(
     require_positive(groove_width_mm=groove_width_mm)
     found = []
     if thickness_mm > space_mm:
-        says = f"The strip is {thickness_mm:.2f} mm thick and the space {space_mm:.2f} mm: it jams."
-        found.append(
-            Objection("strip-thick", says, "measure groove and mate again; a thinner strip", stop=True)
+        says = Sentence(
+            "The strip is {thickness} thick and the space {space}: it jams.",
+            {"thickness": Amount(thickness_mm, "length"), "space": Amount(space_mm, "length")},
         )
+        settles = Sentence("measure groove and mate again; a thinner strip")
+        found.append(Objection("strip-thick", says, settles, stop=True))
     if width_mm > groove_width_mm:
-        says = f"The strip is {width_mm:.2f} mm wide and the groove {groove_width_mm:.2f} mm."
-        found.append(Objection("strip-wide", says, "a narrower strip", stop=True))
-    if metal_gap_mm is not None and metal_gap_mm < least_metal_gap_mm:
-        says = (
-            f"The strip keeps metal off metal by {metal_gap_mm:.2f} mm, at least {least_metal_gap_mm:g} mm"
-            " is needed."
+        says = Sentence(
+            "The strip is {width} wide and the groove {groove}.",
+            {"width": Amount(width_mm, "length"), "groove": Amount(groove_width_mm, "length")},
         )
-        found.append(Objection("strip-thin", says, "a thicker strip, or a land turned smaller", stop=True))
+        found.append(Objection("strip-wide", says, Sentence("a narrower strip"), stop=True))
+    if metal_gap_mm is not None and metal_gap_mm < least_metal_gap_mm:
+        says = Sentence(
+            "The strip keeps metal off metal by {gap}, at least {least} is needed.",
+            {"gap": Amount(metal_gap_mm, "length"), "least": Amount(least_metal_gap_mm, "length")},
+        )
+        settles = Sentence("a thicker strip, or a land turned smaller")
+        found.append(Objection("strip-thin", says, settles, stop=True))
     return tuple(found)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Sentence, joined
 from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.measuring.sizes import Spread
 from inspect_app.trade.sealing.extrusion_limits import BackupAdvice
@@ -22,8 +24,8 @@ class Objection:
     """What speaks against a seal as chosen, and what settles it; a stop is never overruled."""
 
     rule: str
-    sentence: str
-    settles: str
+    sentence: Sentence
+    settles: Sentence
     stop: bool = False
 
 
@@ -33,17 +35,17 @@ def unsuitable_material(*, advice: MaterialAdvice) -> Objection | None:
     Args:
         advice: what the tables of materials and fluids say of it.
 
-    >>> bad = MaterialAdvice("EPDM", "not", True, "EPDM is not for HM: oil swells it. Never fit it.", "read", "x")
+    >>> says = Sentence("EPDM is not for HM: oil swells it. Never fit it.")
+    >>> bad = MaterialAdvice("EPDM", "not", True, says, "read", "x")
     >>> unsuitable_material(advice=bad).stop
     True
     """
     if advice.verdict == "ok":
         return None
     if advice.verdict == "not":
-        return Objection("material", str(advice.sentence), "choose another material", stop=True)
-    return Objection(
-        "material", str(advice.sentence), "the seal maker's word for this compound in this fluid"
-    )
+        return Objection("material", advice.sentence, Sentence("choose another material"), stop=True)
+    settles = Sentence("the seal maker's word for this compound in this fluid")
+    return Objection("material", advice.sentence, settles)
 
 
 def stretch_on_groove(*, stretch_percent: float, band: Band) -> Objection | None:
@@ -55,15 +57,15 @@ def stretch_on_groove(*, stretch_percent: float, band: Band) -> Objection | None
     Source: oring-design-page
 
     >>> band = Band("piston-groove", "stretch", None, None, 0, 5, "common-practice", "oring-design-page")
-    >>> stretch_on_groove(stretch_percent=7.2, band=band).sentence
+    >>> str(stretch_on_groove(stretch_percent=7.2, band=band).sentence)
     'The ring is stretched 7.2 %, at most 5 %.'
     """
     if stretch_percent > band.greatest_percent:
         says = f"The ring is stretched {stretch_percent:.1f} %, at most {band.greatest_percent:g} %."
-        return Objection("stretch", says, "take the next larger size")
+        return Objection("stretch", Sentence(says), Sentence("take the next larger size"))
     if stretch_percent < band.least_percent:
         says = f"The ring hangs loose in its groove by {-stretch_percent:.1f} %."
-        return Objection("stretch", says, "take the next smaller size")
+        return Objection("stretch", Sentence(says), Sentence("take the next smaller size"))
     return None
 
 
@@ -95,10 +97,11 @@ def ring_in_gland_groove(
             f"The ring's outside is {over:+.1f} % off the groove's floor,"
             f" {outside.least_percent:g} to {outside.greatest_percent:g} % over it holds it in place."
         )
-        found.append(Objection("ring-outside", says, "take the size whose outside fits the groove"))
+        settles = Sentence("take the size whose outside fits the groove")
+        found.append(Objection("ring-outside", Sentence(says), settles))
     if under > inside.greatest_percent:
         says = f"The ring's inside is {under:.1f} % under the rod, at most {inside.greatest_percent:g} %."
-        found.append(Objection("ring-inside", says, "take the next larger size"))
+        found.append(Objection("ring-inside", Sentence(says), Sentence("take the next larger size")))
     return tuple(found)
 
 
@@ -116,11 +119,11 @@ def squeeze_in_groove(*, squeeze_percent: Spread, band: Band) -> Objection | Non
     """
     says = f"Squeeze {squeeze_percent.nominal:.1f} % ({squeeze_percent.least:.1f} to {squeeze_percent.greatest:.1f} %)"
     if squeeze_percent.least <= 0:
-        settles = "rework the groove, or a seal made to measure"
-        return Objection("squeeze", f"{says}: at its worst nothing is left.", settles, stop=True)
+        settles = Sentence("rework the groove, or a seal made to measure")
+        return Objection("squeeze", Sentence(f"{says}: at its worst nothing is left."), settles, stop=True)
     if not band.least_percent <= squeeze_percent.nominal <= band.greatest_percent:
         says = f"{says}, recommended {band.least_percent:g} to {band.greatest_percent:g} %."
-        return Objection("squeeze", says, "another section, or a seal made to measure")
+        return Objection("squeeze", Sentence(says), Sentence("another section, or a seal made to measure"))
     return None
 
 
@@ -138,11 +141,11 @@ def fill_of_groove(*, fill_percent: Spread, band: Band) -> Objection | None:
     """
     says = f"The ring fills its groove to {fill_percent.nominal:.0f} %, at the worst {fill_percent.greatest:.0f} %"
     if fill_percent.greatest >= FULL_PERCENT:
-        settles = "a thinner section, or a wider groove"
-        return Objection("fill", f"{says}: hot it has nowhere to go.", settles, stop=True)
+        settles = Sentence("a thinner section, or a wider groove")
+        return Objection("fill", Sentence(f"{says}: hot it has nowhere to go."), settles, stop=True)
     if fill_percent.nominal > band.greatest_percent:
         says = f"{says}; at most {band.greatest_percent:g} %."
-        return Objection("fill", says, "measure the groove again, or a thinner section")
+        return Objection("fill", Sentence(says), Sentence("measure the groove again, or a thinner section"))
     return None
 
 
@@ -154,16 +157,16 @@ def backups_in_groove(*, advice: BackupAdvice, room: int) -> Objection | None:
         room: how many the groove's width takes.
     Source: mil-g-5514g
 
-    >>> needed = BackupAdvice(2, "one on each side of the O-ring", ("The gap is too wide.",))
-    >>> backups_in_groove(advice=needed, room=0).sentence
+    >>> needed = BackupAdvice(2, "one on each side of the O-ring", (Sentence("The gap is too wide."),))
+    >>> str(backups_in_groove(advice=needed, room=0).sentence)
     'Back-up rings are needed, one on each side of the O-ring, and the groove takes none. The gap is too wide.'
     """
     require_not_negative(room=room)
     if advice.count <= room:
         return None
     says = f"Back-up rings are needed, {advice.where}, and the groove takes {room or 'none'}."
-    settles = "a harder ring, a narrower gap, or a groove cut wider"
-    return Objection("back-up", " ".join([says, *map(str, advice.reasons)]), settles)
+    settles = Sentence("a harder ring, a narrower gap, or a groove cut wider")
+    return Objection("back-up", joined([says, *advice.reasons], " "), settles)
 
 
 def backup_for_each_side(*, backups: int, from_both_sides: bool) -> Objection | None:
@@ -174,13 +177,13 @@ def backup_for_each_side(*, backups: int, from_both_sides: bool) -> Objection | 
         from_both_sides: whether pressure comes from both sides in turn.
     Source: mil-g-5514g
 
-    >>> backup_for_each_side(backups=1, from_both_sides=True).settles
+    >>> str(backup_for_each_side(backups=1, from_both_sides=True).settles)
     'fit two, one on each side of the O-ring'
     """
     if backups != 1 or not from_both_sides:
         return None
-    says = "Pressure comes from both sides and there is one back-up ring only."
-    return Objection("back-up-sides", says, "fit two, one on each side of the O-ring")
+    says = Sentence("Pressure comes from both sides and there is one back-up ring only.")
+    return Objection("back-up-sides", says, Sentence("fit two, one on each side of the O-ring"))
 
 
 def energiser_section(*, section_mm: float, housing_mm: float, suppliers_word: bool) -> Objection | None:
@@ -198,13 +201,14 @@ def energiser_section(*, section_mm: float, housing_mm: float, suppliers_word: b
     require_positive(section_mm=section_mm, housing_mm=housing_mm)
     if abs(section_mm - housing_mm) <= SAME_SECTION_MM or suppliers_word:
         return None
-    says = (
-        f"The O-ring behind the face has {section_mm:.2f} mm section, the housing is for {housing_mm:.2f} mm."
-    )
+    section, housing = Amount(section_mm, "length", -1), Amount(housing_mm, "length", -1)
     return Objection(
         "energiser",
-        says,
-        f"an O-ring of {housing_mm:.2f} mm section, or the supplier's written word",
+        Sentence(
+            "The O-ring behind the face has {section} section, the housing is for {housing}.",
+            {"section": section, "housing": housing},
+        ),
+        Sentence("an O-ring of {housing} section, or the supplier's written word", {"housing": housing}),
         stop=True,
     )
 
@@ -229,11 +233,13 @@ def lips_on_piston(*, lips_face: Sequence[str], from_both_sides: bool) -> Object
     if not from_both_sides or tuple(lips_face) == ("rod side", "cap side"):
         return None
     if len(lips_face) < 2:
-        says = "A single-acting lip holds pressure from one side, and it comes from both."
-        return Objection("lone-lip", says, "look for the second groove, or take a seal for both sides")
+        says = Sentence("A single-acting lip holds pressure from one side, and it comes from both.")
+        settles = Sentence("look for the second groove, or take a seal for both sides")
+        return Objection("lone-lip", says, settles)
     facing = " and ".join(lips_face)
-    says = f"Lips that face {facing} trap oil between them or leave one side open."
-    return Objection("lips", says, "turn them heel to heel: the lips away from each other", stop=True)
+    says = Sentence(f"Lips that face {facing} trap oil between them or leave one side open.")
+    settles = Sentence("turn them heel to heel: the lips away from each other")
+    return Objection("lips", says, settles, stop=True)
 
 
 def groove_worn_out(*, width: Reading, housing: Housing, allowance_mm: float) -> Objection | None:
@@ -255,8 +261,14 @@ def groove_worn_out(*, width: Reading, housing: Housing, allowance_mm: float) ->
     beyond_mm = width.value_mm - housing.width.nominal_mm - housing.width.upper_mm - allowance_mm
     if beyond_mm <= 0:
         return None
-    says = (
-        f"The groove is {width.value_mm:.2f} mm wide, {beyond_mm:.2f} mm beyond {housing.designation}"
-        f" and the {allowance_mm:g} mm that wear is allowed."
+    says = Sentence(
+        "The groove is {width} wide, {beyond} beyond {housing} and the {allowance} that wear is allowed.",
+        {
+            "width": Amount(width.value_mm, "length"),
+            "beyond": Amount(beyond_mm, "length", -1),
+            "housing": housing.designation,
+            "allowance": Amount(allowance_mm, "length"),
+        },
     )
-    return Objection("worn-groove", says, "rework the groove first, or have the seal made to measure")
+    settles = Sentence("rework the groove first, or have the seal made to measure")
+    return Objection("worn-groove", says, settles)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from inspect_app.trade.measuring.amounts import argument
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.required import require_not_negative, require_positive
 
@@ -41,5 +42,5 @@ def cut_length_mm(*, surface_mm: float, thickness_mm: float, end_gap_mm: float, 
     require_not_negative(end_gap_mm=end_gap_mm)
     length_mm = math.pi * (surface_mm + (thickness_mm if on_rod else -thickness_mm)) - end_gap_mm
     if length_mm <= 0:
-        raise Refusal(f"end_gap_mm is {end_gap_mm:g}; nothing of the strip is left.")
+        raise Refusal("{gap}; nothing of the strip is left.", gap=argument("end_gap_mm", end_gap_mm))
     return length_mm

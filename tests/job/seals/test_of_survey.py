@@ -44,7 +44,7 @@ def test_a_groove_is_its_mean_with_what_the_gauge_may_be_wrong_by_and_its_clocks
     assert groove.sealed.size.least_mm == pytest.approx(49.934)
     assert groove.nominal_mm == 50
     (seal,) = [x for x in seal_list(state(log), HANDBOOK).lines if x.position == "rod-seal"]
-    assert seal.ring == "ISO 5597 rod 50 x 60 x 6.3"
+    assert str(seal.ring) == "ISO 5597 rod 50 x 60 x 6.3"
 
 
 def test_of_two_gauges_the_worse_one_counts() -> None:
@@ -61,7 +61,7 @@ def test_a_nominal_somebody_typed_is_no_reading() -> None:
     for check, mm in (("rod-seal-groove-diameter", "60"), ("rod-seal-groove-width", "6.3")):
         log.write("nominal", check=check, typed=mm, value=mm)
     (seal,) = [x for x in seal_list(state(log), HANDBOOK).lines if x.position == "rod-seal"]
-    assert seal.ring == "ISO 5597 rod 50 x 60 x 6.3"
+    assert str(seal.ring) == "ISO 5597 rod 50 x 60 x 6.3"
     assert "typed" in [d.objection.rule for d in seal.open_doubts]
 
 

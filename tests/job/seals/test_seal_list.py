@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -53,7 +54,7 @@ def rules(of: SealLine) -> set[str]:
 def step(of: SealLine, name: str) -> str:
     """What a step says."""
     (found,) = [s.sentence for s in of.steps if s.name == name]
-    return found
+    return str(found)
 
 
 # --- a metric double-acting cylinder, 100 / 56, 100 bar --------------------
@@ -112,12 +113,12 @@ def test_the_gland_s_static_ring_may_be_ordered(metric: SealList) -> None:
     # metric table, static, section 5.33: 4.30 deep, 7.10 wide; (105.00 − 96.40) / 2 = 4.30
     assert "section 5.33 mm, no back-up ring" in str(ring.housing and ring.housing.designation)
     # AS568-343 is 3.725 in = 94.615 mm: 100 · (96.40 − 94.615) / 94.615 = 1.9 % of stretch, within 0 to 5
-    assert ring.ring == "AS568-343 = 94.61 × 5.33 mm"
+    assert str(ring.ring) == "AS568-343 = 94.62 × 5.33 mm"
     assert "stretched 1.9 %" in step(ring, "ring")
     # its volume kept: (94.615 + 5.334) · 5.334² = (96.4 + w) · w² gives w = 5.288; (5.288 − 4.30) / 5.288 = 18.7 %
     assert step(ring, "squeeze").startswith("squeeze 18.7 %")
     # gap: 105.01 − 104.93 + 0.02 = 0.10; of section 5 to 7 mm at 10 MPa 70 Shore A stands 0.07, 90 Shore A 0.13
-    assert "Gap at its widest 0.100 mm radial" in step(ring, "gap")
+    assert "Gap at its widest 0.1 mm radial" in step(ring, "gap")
     assert [(m.material, m.hardness) for m in ring.made] == [("NBR", "90 Shore A")]
     assert (ring.quantity, ring.unit, ring.backups) == (1, "piece", None)
     assert ring.orderable
@@ -136,7 +137,7 @@ def test_the_static_ring_under_the_piston_lies_on_the_rod_and_is_held_by_its_out
     # (44.00 − 40.00) / 2 = 2.00 deep, 3.83 wide: static, section 2.62. AS568-129: 1.549 in = 39.345 mm,
     # 100 · (40 − 39.345) / 39.345 = 1.7 % under the rod (0 to 2); outside 39.345 + 2 · 2.616 = 44.578,
     # 1.3 % over the floor (0 to 3)
-    assert ring.ring == "AS568-129 = 39.34 × 2.62 mm"
+    assert str(ring.ring) == "AS568-129 = 39.34 × 2.62 mm"
     # gap 40.025 − 39.99 = 0.035 mm: of section 2 to 3 mm at 10 MPa 70 Shore A stands 0.04
     assert [m.hardness for m in ring.made] == ["70 Shore A"]
     assert not ring.backups
@@ -146,14 +147,14 @@ def test_the_static_ring_under_the_piston_lies_on_the_rod_and_is_held_by_its_out
 def test_the_rod_seal_s_own_sheet_decides_and_our_number_stands_beside_it(metric: SealList) -> None:
     seal = line(metric, "rod-seal")
     # ISO 5597 (from memory): S 7.5, 56 + 15 = 71, length 12.5 +0.25; the 9.5 and 25 long ones differ by width alone
-    assert seal.ring == "ISO 5597 rod 56 x 71 x 12.5"
+    assert str(seal.ring) == "ISO 5597 rod 56 x 71 x 12.5"
     assert seal.seal == "lip seal"
     # strip 2.5 ± 0.05: (56.51 + 61.03) / 2 − 2.45 − 55.95 = 58.77 − 58.40 = 0.370
-    assert "0.370 mm radial" in step(seal, "gap")
+    assert "0.37 mm radial" in step(seal, "gap")
     assert rules(seal) == {"sheet", "memory"}
     (sheet,) = [d.objection for d in seal.open_doubts if d.objection.rule == "sheet"]
-    assert "The seal's sheet decides" in sheet.sentence
-    assert "0.370 mm" in sheet.sentence
+    assert "The seal's sheet decides" in str(sheet.sentence)
+    assert "0.37 mm" in str(sheet.sentence)
     assert not seal.orderable
 
 
@@ -166,20 +167,20 @@ def test_a_sheet_and_a_persons_word_make_it_ready(metric: SealList) -> None:
         assert seal.orderable is ready
         # both numbers, and never a word of ours that it is good
         said = step(seal, "gap, the seal's sheet")
-        assert f"{gap_mm:.3f} mm" in said
-        assert "0.370 mm" in said
-        assert not any("narrow enough" in s.sentence for s in seal.steps)
+        assert f"{gap_mm} mm" in said
+        assert "0.37 mm" in said
+        assert not any("narrow enough" in str(s.sentence) for s in seal.steps)
 
 
 def test_the_piston_seal_is_a_face_and_the_ring_behind_it(metric: SealList) -> None:
     seal = line(metric, "piston-seal")
     # trade geometry: 100 − 15.5 = 84.5, 6.3 wide, O-ring 5.33; AS568-339: 3.225 in = 81.915, stretched
     # 100 · (84.48 − 81.915) / 81.915 = 3.1 %
-    assert seal.ring == "ISO 7425-1 piston 100 x 84.5 x 6.3 with AS568-339 = 81.91 × 5.33 mm"
+    assert str(seal.ring) == "ISO 7425-1 piston 100 x 84.5 x 6.3 with AS568-339 = 81.92 × 5.33 mm"
     assert [(m.part, m.material) for m in seal.made] == [("face", "PTFE-bronze"), ("O-ring behind it", "NBR")]
     assert seal.unit == "set"
     # strip 2.5 ± 0.05 in a groove of 94.98: 100.03 − 2.45 − (99.39 + 94.97) / 2 + 0.02 = 0.420
-    assert "0.420 mm radial" in step(seal, "gap")
+    assert "0.42 mm radial" in step(seal, "gap")
     # the trade's figure at 10 MPa, the tighter of two bands: 0.30; neither passed nor refused by it
     assert "at most 0.3 mm: the seal's sheet decides" in step(seal, "gap, the trade's figure")
     assert "sheet" in rules(seal)
@@ -190,12 +191,12 @@ def test_wear_rings_are_cut_from_strip(metric: SealList) -> None:
     # wear ring sheet headed ISO 10766, read: bore 100, strip 2.5, groove 95 h8 (−0.054), width 15 +0.2
     assert ring.housing
     assert (ring.housing.designation, ring.housing.status) == ("ISO 10766 piston 100 x 95 x 15", "read")
-    assert ring.ring == "strip 2.5 × 15 mm"
+    assert str(ring.ring) == "strip 2.5 × 15 mm"
     # pi · (100.02 − 2.5) = 306.4, less 4 to 17 mm by the sheet
     assert (ring.quantity, ring.unit, ring.cut_mm) == (2, "strip", 307)
     assert "4 to 17 mm" in step(ring, "cut length")
     # 2.45 − (99.41 − 94.97) / 2 = 0.230 mm of metal off metal
-    assert "0.230 mm" in step(ring, "metal to metal")
+    assert "0.23 mm" in step(ring, "metal to metal")
     # the sheet was read, the material's figures were not
     assert rules(ring) == {"memory"}
 
@@ -203,7 +204,7 @@ def test_wear_rings_are_cut_from_strip(metric: SealList) -> None:
 def test_the_wiper_goes_by_type_and_its_width(metric: SealList) -> None:
     wiper = line(metric, "wiper")
     # ISO 6195 (from memory): type A 56 x 66 x 6.3 +0.2, H11 +0.19; type B 56 x 66 x 7 differs by its width
-    assert wiper.ring == "ISO 6195 type A 56 x 66 x 6.3"
+    assert str(wiper.ring) == "ISO 6195 type A 56 x 66 x 6.3"
     assert rules(wiper) == {"memory"}
 
 
@@ -216,10 +217,10 @@ def test_without_a_width_there_is_a_doubt_and_never_a_match() -> None:
 
 
 def test_the_rod_side_of_a_throttled_rod_port_sees_more() -> None:
-    # 100² / (100² − 56²) = 10000 / 6864 = 1.457: 10 MPa become 14.57
-    for throttled, mpa in ((True, "14.6 MPa"), (None, "14.6 MPa"), (False, "10 MPa")):
+    # 100² / (100² − 56²) = 10000 / 6864 = 1.457: 100 bar become 145.7
+    for throttled, bar in ((True, "145.7 bar"), (None, "145.7 bar"), (False, "100 bar")):
         state = replace(METRIC, duty=replace(MINERAL, throttled=throttled))
-        assert step(line(seal_list(state, HANDBOOK), "rod-seal"), "pressure").startswith(mpa)
+        assert step(line(seal_list(state, HANDBOOK), "rod-seal"), "pressure").startswith(bar)
 
 
 def test_an_unknown_fluid_has_no_material() -> None:
@@ -245,9 +246,9 @@ def test_a_missing_must_is_a_line_that_says_what_is_missing() -> None:
     empty = seal_list(CylinderState("double-acting", sizes="metric"), HANDBOOK)
     seal = line(empty, "rod-seal")
     assert {"diameter", "width", "sealed"} <= rules(seal)
-    assert seal.ring == ""
+    assert not seal.ring
     ring = line(empty, "gland-wear-ring")
-    (asked,) = [d.objection.sentence for d in ring.doubts if d.objection.rule == "presence"]
+    (asked,) = [str(d.objection.sentence) for d in ring.doubts if d.objection.rule == "presence"]
     assert asked == "Nobody has said what is there: wear rings or metal bush."
 
 
@@ -257,7 +258,7 @@ def test_a_metal_bush_is_an_answer() -> None:
     assert "gland-wear-ring" not in [x.position for x in listing.lines]
     assert ("gland-wear-ring", "metal bush") in [(s.position.id, s.words) for s in listing.settled]
     # nothing carries the rod but the land: the whole clearance, 56.51 − 55.95
-    assert "0.560 mm radial" in step(line(listing, "rod-seal"), "gap")
+    assert "0.56 mm radial" in step(line(listing, "rod-seal"), "gap")
 
 
 def test_a_worn_wide_groove_says_so_beside_its_match() -> None:
@@ -265,12 +266,12 @@ def test_a_worn_wide_groove_says_so_beside_its_match() -> None:
     worn = line(
         seal_list(replace(METRIC, grooves=(replace(ROD_SEAL, width=read(12.85)),)), HANDBOOK), "rod-seal"
     )
-    assert worn.ring == "ISO 5597 rod 56 x 71 x 12.5"
+    assert str(worn.ring) == "ISO 5597 rod 56 x 71 x 12.5"
     assert worn.remarks == ("Worn: width lies beyond the housing's own tolerance.",)
     out = line(
         seal_list(replace(METRIC, grooves=(replace(ROD_SEAL, width=read(13.00)),)), HANDBOOK), "rod-seal"
     )
-    assert out.ring == "made to measure"
+    assert str(out.ring) == "made to measure"
     assert "worn-groove" in rules(out)
 
 
@@ -290,7 +291,7 @@ def test_another_section_behind_the_face_waits_for_the_suppliers_word() -> None:
             seal_list(replace(METRIC, energisers={where: Energiser(6.99, word)}), HANDBOOK), "piston-seal"
         )
         assert ("energiser" in rules(seal)) is stopped
-        assert "× 6.9" in seal.ring
+        assert "× 6.9" in str(seal.ring)
 
 
 def test_an_old_ring_of_another_section_is_a_doubt_beside_the_match() -> None:
@@ -300,7 +301,7 @@ def test_an_old_ring_of_another_section_is_a_doubt_beside_the_match() -> None:
     )
     ring = line(seal_list(replace(METRIC, grooves=grooves), HANDBOOK), "gland-static-ring")
     assert "old-ring" in rules(ring)
-    assert ring.ring == "AS568-343 = 94.61 × 5.33 mm"
+    assert str(ring.ring) == "AS568-343 = 94.62 × 5.33 mm"
 
 
 def test_a_single_lip_on_a_double_acting_piston_is_asked_about() -> None:
@@ -313,7 +314,7 @@ def test_a_single_lip_on_a_double_acting_piston_is_asked_about() -> None:
     ):
         grooves = (replace(lip, lips_face=lips), PISTON_STRIP)
         seal = line(seal_list(replace(METRIC, grooves=grooves), HANDBOOK), "piston-seal")
-        assert seal.ring == "ISO 5597 piston 100 x 85 x 9.5"
+        assert str(seal.ring) == "ISO 5597 piston 100 x 85 x 9.5"
         assert rules(seal) & {"lone-lip", "lips"} == found
 
 
@@ -321,9 +322,9 @@ def test_a_metric_section_goes_by_inside_times_section() -> None:
     # metric table, static: section 5.00 is 4.00 deep and 6.60 wide; on 92.00 mm inside 92 / 1.05 = 87.62 to 92.00
     ring = GrooveFound("gland-static-ring", "gland", read(92.00), read(6.70), read(100.02), None, read(99.96))
     found = line(seal_list(replace(METRIC, grooves=(ring,)), HANDBOOK), "gland-static-ring")
-    assert found.ring == "inside 87.62 to 92.00 × 5.00 mm"
+    assert str(found.ring) == "inside 87.62 to 92 mm × 5 mm"
     assert "by-dimensions" in rules(found)
-    assert "AS568" not in found.ring
+    assert "AS568" not in str(found.ring)
 
 
 # --- an inch tie-rod cylinder with an O-ring on its piston, 3 1/4 x 1 3/8, 3000 psi --------------------
@@ -362,7 +363,7 @@ def test_an_o_ring_with_two_back_ups_on_an_inch_piston() -> None:
     )
     # AS568-336: 2.850 in = 72.39 mm, 100 · (73.15 − 72.39) / 72.39 = 1.05 %; (72.39 + 5.334) · 5.334² = (73.15 + w) w²
     # gives w = 5.309, squeeze (5.309 − 4.70) / 5.309 = 11.5 %, of 10 to 16
-    assert seal.ring == "AS568-336 = 72.39 × 5.33 mm"
+    assert str(seal.ring) == "AS568-336 = 72.39 × 5.33 mm"
     assert step(seal, "squeeze").startswith("squeeze 11.5 %")
     # above 10.35 MPa back-ups wherever there is a gap; pressure from both sides: two (MIL-G-5514G 3.4)
     assert seal.backups
@@ -377,13 +378,13 @@ def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
     # inch table, static, .139 in: .110 to .116 in = 2.79 to 2.95 deep; .217 in = 5.51 with a back-up,
     # .195 = 4.95 without
     # AS568-234: 2.984 in = 75.79 mm, stretched 100 · (76.81 − 75.79) / 75.79 = 1.3 %
-    assert head.ring == cap.ring == "AS568-234 = 75.79 × 3.53 mm"
+    assert str(head.ring) == str(cap.ring) == "AS568-234 = 75.79 × 3.53 mm"
     assert head.backups
     assert head.backups.number == 1
     assert "back-up" not in rules(head)
     # the other groove has no room for the one that 20.7 MPa ask for
     assert cap.backups is None
-    (against,) = [d.objection.sentence for d in cap.open_doubts if d.objection.rule == "back-up"]
+    (against,) = [str(d.objection.sentence) for d in cap.open_doubts if d.objection.rule == "back-up"]
     assert "the groove takes none" in against
 
 
@@ -391,7 +392,7 @@ def test_an_inch_rod_seal_is_made_to_measure_and_never_a_metric_row() -> None:
     seal = line(seal_list(TIE_ROD, HANDBOOK), "rod-seal")
     # 1 3/8 in is 34.925 mm: ISO 5597 has 36 and 32, and nothing in its tables is an inch cylinder's
     assert seal.housing is None
-    assert seal.ring == "made to measure"
+    assert str(seal.ring) == "made to measure"
     assert {d.name for d in seal.made_to_measure} == {
         "seals on", "groove diameter", "groove width", "corner radius", "lead-in",
     }  # fmt: skip
@@ -443,7 +444,7 @@ def test_before_and_after_honing_stand_side_by_side_and_only_equal_lines_may_be_
     # 95 − 2 · 7.4 is no listed housing: made to measure, for the surface as it is, and as it will be
     for made, sealed_mm in ((piston.now, 95.08), (piston.after, 95.50)):
         assert made
-        assert made.ring == "made to measure"
+        assert str(made.ring) == "made to measure"
         (seals_on,) = [d.known for d in made.made_to_measure if d.name == "seals on"]
         assert seals_on
         assert seals_on.value_mm == sealed_mm
@@ -466,7 +467,7 @@ def test_a_line_equal_in_both_lists_and_without_a_doubt_may_be_ordered_while_the
     assert face.housing.designation == "ISO 7425-1 piston 100 x 84.5 x 6.3"
     assert "off-size" in rules(face)
     # and the gap grew by what was honed off: 0.420 + 0.28
-    assert "0.700 mm radial" in step(face, "gap")
+    assert "0.7 mm radial" in step(face, "gap")
     # a strip of pi · (100.30 − 2.5) = 307.2 mm is another one
     assert pairs["piston-wear-ring", "piston"].after
     assert not pairs["piston-wear-ring", "piston"].same
@@ -485,7 +486,7 @@ def test_honing_takes_the_squeeze_of_an_o_ring_on_a_piston() -> None:
             state, name="honed", on="bore", size=Known(bore_mm, 0.01), swell_mm=0.02, handbook=HANDBOOK
         )
         after = line(seal_list(honed, HANDBOOK), "piston-seal")
-        assert after.ring == now.ring == "AS568-341 = 88.27 × 5.33 mm"
+        assert str(after.ring) == str(now.ring) == "AS568-341 = 88.27 × 5.33 mm"
         assert step(after, "squeeze").startswith(words)
         (against,) = [d.objection for d in after.open_doubts if d.objection.rule == "squeeze"]
         assert against.stop is stopped
@@ -519,7 +520,7 @@ def test_a_ram_has_no_piston_seal_and_its_rod_side_is_not_intensified() -> None:
         "wiper", "rod-seal", "gland-wear-ring", "gland-static-ring", "retainer",
     ]  # fmt: skip
     assert {a.position.id for a in listing.unsaid} == {"buffer-seal", "piston-wear-ring", "plug-ring"}
-    assert step(line(listing, "rod-seal"), "pressure") == "10 MPa, the rated pressure."
+    assert step(line(listing, "rod-seal"), "pressure") == "100 bar, the rated pressure."
     # its stop ring is a must: no groove names it, so the old one has to be measured
     assert rules(line(listing, "retainer")) >= {"by-the-old-one"}
 
@@ -584,7 +585,7 @@ def test_the_answer_metric_or_inch_shuts_the_other_tables_out() -> None:
     assert {h.source for h in named} == {
         "gland-table-inch"
     }  # rings at rest: the sections are the same in both systems
-    assert {x.ring for x in as_inch.lines if not x.housing} == {"made to measure"}
+    assert {str(x.ring) for x in as_inch.lines if not x.housing} == {"made to measure"}
     assert len(as_inch.lines) - len(named) == 5
     # glands with back-up rings stand in the inch table only: on a metric cylinder nothing is made of them
     as_metric = seal_list(replace(TIE_ROD, sizes="metric"), HANDBOOK)
@@ -626,7 +627,7 @@ def test_the_ring_behind_the_face_of_a_rod_seal_is_held_by_its_outside() -> None
     # AS568-333: 62.865 + 10.668 = 73.53, 3.4 % over: nearer to the middle of 0 to 3, and outside all the same
     faced = replace(ROD_SEAL, diameter=read(71.11), width=read(6.4))
     seal = line(seal_list(replace(METRIC, grooves=(faced, GLAND_STRIP)), HANDBOOK), "rod-seal")
-    assert seal.ring == "ISO 7425-2 rod 56 x 71.1 x 6.3 with AS568-333 = 62.87 × 5.33 mm"
+    assert str(seal.ring) == "ISO 7425-2 rod 56 x 71.1 x 6.3 with AS568-333 = 62.87 × 5.33 mm"
     assert "ring-outside" in rules(seal)
 
 
@@ -646,7 +647,7 @@ def test_a_strip_that_jams_stops() -> None:
 def test_a_groove_that_was_measured_is_there_whatever_was_answered() -> None:
     buffer = replace(ROD_SEAL, position="buffer-seal")
     listing = seal_list(replace(METRIC, grooves=(buffer,)), HANDBOOK)
-    assert line(listing, "buffer-seal").ring == "ISO 5597 rod 56 x 71 x 12.5"
+    assert str(line(listing, "buffer-seal").ring) == "ISO 5597 rod 56 x 71 x 12.5"
 
 
 def test_two_ready_lines_that_differ_wait_for_the_path() -> None:
@@ -762,6 +763,39 @@ def test_every_step_and_housing_names_a_source_that_is_there_with_its_status(sta
             assert bool(s.source) == bool(s.status)
         remembered = each.housing and each.housing.status in ("from-memory", "standard-from-memory")
         if remembered:
-            (memory,) = [d.objection.sentence for d in each.doubts if d.objection.rule == "memory"]
+            (memory,) = [str(d.objection.sentence) for d in each.doubts if d.objection.rule == "memory"]
             assert each.housing
-            assert each.housing.designation in memory
+            assert str(each.housing.designation) in memory
+
+
+METRIC_UNITS = re.compile(r"\d ?(mm|µm|MPa|bar|m/s)\b")
+"""A number with a metric unit behind it."""
+
+WORKED = replace(
+    METRIC,
+    sheets={("rod-seal", "gland"): SheetFigure(0.35, "supplier's sheet of 2026")},
+    energisers={("piston-seal", "piston"): Energiser(6.99)},
+    duty=replace(MINERAL, throttled=None, hottest_c=190.0, speed_m_s=7.0),
+    grooves=tuple(
+        replace(g, old_section=read(3.42), roughness_um=0.2, width=read(11.3) if "wear" in g.position else g.width)
+        for g in METRIC.grooves
+    ),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("state", [METRIC, TIE_ROD, ODD, WORKED], ids=["metric", "inch", "odd", "worked"])
+def test_every_sentence_of_a_line_is_in_the_readers_units(state: CylinderState) -> None:
+    metric, inch = (
+        [
+            said.words(system)
+            for each in seal_list(state, HANDBOOK).lines
+            for said in (
+                each.ring, each.surface, *(s.sentence for s in each.steps),
+                *(x for d in each.doubts for x in (d.objection.sentence, d.objection.settles)),
+                *(each.backups.reasons if each.backups else ()),
+            )
+        ]
+        for system in ("metric", "inch")
+    )  # fmt: skip
+    assert any(METRIC_UNITS.search(sentence) for sentence in metric)
+    assert not [sentence for sentence in inch if METRIC_UNITS.search(sentence)]

@@ -20,7 +20,7 @@ from inspect_app.trade.form.making import Supports
 from inspect_app.trade.joints import preloaded, torque
 from inspect_app.trade.leakage import leakage
 from inspect_app.trade.measuring import quantities
-from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.amounts import Amount, Amounts, argument
 from inspect_app.trade.measuring.decision import decide, guard_sentence
 from inspect_app.trade.measuring.nameplate_sizes import nameplate_doubts
 from inspect_app.trade.measuring.plausible import doubt
@@ -174,12 +174,22 @@ SHOWS_A_METRIC_SIZE = {"nameplate_sizes.py"}
 """Asks which of two sizes it is, the metric or the inch one, and so has to name the metric one."""
 
 
+INSPECT_APP = Path(str(trade.__file__)).parent.parent
+PATHS = ("paths", "cures", "planned", "planned_survey", "afterwards", "pricing", "quantities")
+SPEAK_THE_READERS_UNITS = [
+    *(INSPECT_APP / "trade").rglob("*.py"),
+    *(INSPECT_APP / "job" / "seals").glob("*.py"),
+    *(INSPECT_APP / "job" / f"{name}.py" for name in PATHS),
+    *(INSPECT_APP / "report" / f"{name}.py" for name in ("seal_lines", "path_list")),
+]
+
+
 def test_no_sentence_is_built_with_a_metric_unit_behind_a_number() -> None:
-    """Where trade/ prints a number with its unit at once, nobody can say it in inches any more."""
-    unit = re.compile(r" ?(mm|µm|MPa|bar|N·m|kN|N|ml|°C)\b")
+    """Where one of these prints a number with its unit at once, nobody can say it in inches any more."""
+    unit = re.compile(r" ?(mm|µm|MPa|bar|m/s|N·m|kN|N|ml|°C)\b")
     built = [
         f"{file.name}:{text.lineno}"
-        for file in Path(str(trade.__file__)).parent.rglob("*.py")
+        for file in SPEAK_THE_READERS_UNITS
         if file.name not in SHOWS_A_METRIC_SIZE
         for text in ast.walk(ast.parse(file.read_text()))
         if isinstance(text, ast.JoinedStr)
@@ -245,6 +255,21 @@ def test_amounts_have_the_digits_they_deserve() -> None:
     assert Amount(10, "temperature difference").words("inch") == "18 °F"
     assert Amount(0, "length").words("metric") == "0 mm"
     assert Amount(float("nan"), "length").words("inch") == "nan"
+
+
+def test_several_amounts_name_their_unit_once() -> None:
+    # AS568-214 in inch: 0.984 inside, 0.139 section
+    assert Amounts((24.9936, 3.5306), "length").words("inch") == "0.984 × 0.139 in"
+    assert Amounts((-20, 100), "temperature", " to ").words("inch") == "-4 to 212 °F"
+    # 1 m/s = 60 / 0.3048 = 196.85 ft/min
+    assert Amount(60_000, "running speed").words("inch") == "197 ft/min"
+    assert Amount(30_000, "running speed").words("metric") == "0.5 m/s"
+
+
+def test_sentences_that_say_the_same_count_as_one() -> None:
+    same = [Sentence("{bore} wide", {"bore": Amount(80.0, "length")}) for _ in range(2)]
+    other = Sentence("{bore} wide", {"bore": Amount(81.0, "length")})
+    assert list(dict.fromkeys([*same, other])) == [same[0], other]
 
 
 def test_an_argument_is_named_without_its_unit() -> None:
