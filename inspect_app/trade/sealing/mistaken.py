@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Sentence
-from inspect_app.trade.measuring.required import require_not_negative, require_positive
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.sealing.pairings import SAME_SECTION_MM, Objection
 
 
@@ -134,6 +134,9 @@ def strip_in_groove(
     """
     require_positive(thickness_mm=thickness_mm, width_mm=width_mm, space_mm=space_mm)
     require_positive(groove_width_mm=groove_width_mm)
+    require_not_negative(least_metal_gap_mm=least_metal_gap_mm)
+    if metal_gap_mm is not None:
+        require_finite(metal_gap_mm=metal_gap_mm)
     found = []
     if thickness_mm > space_mm:
         says = Sentence(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Sentence, joined
-from inspect_app.trade.measuring.required import require_not_negative, require_positive
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.measuring.sizes import Spread
 from inspect_app.trade.sealing.extrusion_limits import BackupAdvice
 from inspect_app.trade.sealing.housings import Housing, Reading
@@ -60,6 +60,7 @@ def stretch_on_groove(*, stretch_percent: float, band: Band) -> Objection | None
     >>> str(stretch_on_groove(stretch_percent=7.2, band=band).sentence)
     'The ring is stretched 7.2 %, at most 5 %.'
     """
+    require_finite(stretch_percent=stretch_percent)
     if stretch_percent > band.greatest_percent:
         says = f"The ring is stretched {stretch_percent:.1f} %, at most {band.greatest_percent:g} %."
         return Objection("stretch", Sentence(says), Sentence("take the next larger size"))
