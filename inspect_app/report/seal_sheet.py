@@ -1,231 +1,142 @@
-"""The seal list as whoever orders reads it: what stands, what holds a line back; for screen and paper alike."""
+"""The seal list on paper, as plain blocks: what can be ordered, line by line, what must be settled first, and why."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
 
-from inspect_app.job.seals.line import Doubt, SealLine, Step
+from inspect_app.entries.job import Job
 from inspect_app.job.seals.seal_list import SealList
-from inspect_app.report.phrases import capital, said
-from inspect_app.report.seal_lines import backup_words, dimension_words, material_words, unit_words
-from inspect_app.tables.sources import STATUSES, Source
+from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Outcome, Report, Section, Table, Words
+from inspect_app.report import seal_words
+from inspect_app.report.grounds import last_fact, people
+from inspect_app.report.seal_words import Numbered
+from inspect_app.tables import Tables
+from inspect_app.tables.sources import Source
+from inspect_app.trade.measuring.decision import Verdict
 
-CONFIRM = "from memory: confirm before ordering"
-MEMORY_RULE = "memory"
-
-
-@dataclass(frozen=True, slots=True)
-class Numbered:
-    """A line under its number in the whole list, the same on screen and on paper."""
-
-    number: int
-    line: SealLine
-
-    @property
-    def title(self) -> str:
-        """Its number, position and place."""
-        return f"{self.number}. {self.line.title}, {self.line.place}"
-
-
-def held_back(listing: SealList) -> tuple[Numbered, ...]:
-    """The lines that cannot be ordered yet.
-
-    Args:
-        listing: the seal list.
-    """
-    return tuple(n for n in _numbered(listing) if not n.line.orderable)
+LINES = (
+    Column("No.", 6),
+    Column("Seal", 23),
+    Column("What to order", 37),
+    Column("Quantity", 12),
+    Column("State", 22),
+)
+MEASURED = (Column("No.", 6), Column("Seal", 23), Column("Sizes", 71))
+READY, NOT_YET = "can be ordered", "not yet"
+RULE = (
+    "Order only what says so. A line with an open doubt waits until somebody settles it: a wrong seal leaks, or "
+    "lets go under pressure."
+)
 
 
-def ready(listing: SealList) -> tuple[Numbered, ...]:
-    """The lines that can be ordered.
+def seal_sheet(job: Job, listing: SealList, tables: Tables, system: str) -> Report:
+    """The seal list of a job as a document; the same job, list and units say the same.
 
     Args:
-        listing: the seal list.
+        job: the job.
+        listing: its seal list.
+        tables: the tables that judge it, for titles and sources.
+        system: "metric" or "inch".
     """
-    return tuple(n for n in _numbered(listing) if n.line.orderable)
-
-
-def _numbered(listing: SealList) -> tuple[Numbered, ...]:
-    return tuple(Numbered(n, line) for n, line in enumerate(listing.lines, 1))
-
-
-def standing_words(listing: SealList) -> str:
-    """How many lines there are, how many can be ordered, how many have an open doubt.
-
-    Args:
-        listing: the seal list.
-    """
-    lines, can = len(listing.lines), len(ready(listing))
-    open_doubt = sum(bool(line.open_doubts) for line in listing.lines)
-    count = "1 line" if lines == 1 else f"{lines} lines"
-    return (
-        f"{count}, {can} can be ordered, {open_doubt} {'has' if open_doubt == 1 else 'have'} an open doubt."
+    sections = (
+        _summary(listing, system),
+        *_doubts(listing, system),
+        *_listed("Answered: there is none, or something else", seal_words.none_words(listing, system)),
+        *_listed("May be there, and nobody has said", seal_words.unsaid_words(listing)),
+        _measured(listing, system),
+        *_provenance(listing, tables.sources),
+    )
+    return Report(
+        title=f"Seal list, {listing.state}",
+        name=job.name,
+        under=_under(job, tables),
+        head=f"Seal list: {job.name}",
+        foot=f"Seal list, {listing.state}, of {last_fact(job)[:10]}; {job.entries} entries",
+        tag=f"JOB {job.id}".upper(),
+        tag_caption="job",
+        made_at=last_fact(job),
+        sections=sections,
     )
 
 
-def asked_once(listing: SealList, system: str) -> tuple[tuple[str, str], ...]:
-    """The open doubts about the whole cylinder, each with what settles it, once.
-
-    Args:
-        listing: the seal list.
-        system: "metric" or "inch".
-    """
-    shared = (doubt_words(d, system) for line in listing.lines for d in line.open_doubts if d.shared)
-    return tuple(dict.fromkeys(shared))
+def _under(job: Job, tables: Tables) -> tuple[str, ...]:
+    found = job.as_found
+    whose = ", ".join(w for w in (found.text("customer"), found.text("machine"), found.text("serial")) if w)
+    by = f"Inspected by {', '.join(people(job))}, last reading {last_fact(job)[:10]}"
+    off = f"Typed off {job.typed_off['file']}, {job.typed_off['date']}" if job.typed_off.get("date") else ""
+    return tuple(w for w in (whose, tables.cylinders[job.cylinder].title, by, off) if w)
 
 
-def own_doubts(line: SealLine) -> tuple[Doubt, ...]:
-    """The open doubts about this line alone; those about the cylinder are asked once.
-
-    Args:
-        line: the line.
-    """
-    return tuple(d for d in line.open_doubts if not d.shared)
-
-
-def doubt_words(doubt: Doubt, system: str) -> tuple[str, str]:
-    """A doubt, and what settles it.
-
-    Args:
-        doubt: the doubt.
-        system: "metric" or "inch".
-    """
-    objection = doubt.objection
-    stop = "Stop: " if objection.stop else ""
-    return f"{stop}{said(objection.sentence, system)}", f"To settle it: {said(objection.settles, system)}."
+def _summary(listing: SealList, system: str) -> Section:
+    """What stands, and every line in one table: held back first, as the screen has them."""
+    lines = (*seal_words.held_back(listing), *seal_words.ready(listing))
+    blocks: list[Block] = [Outcome(seal_words.standing_words(listing)), Words(RULE)]
+    if lines:
+        blocks.append(Table(LINES, tuple(_row(n, system) for n in lines)))
+    return Section("", tuple(blocks))
 
 
-def waits_for(line: SealLine) -> str:
-    """That a line waits for what is asked once, or "".
-
-    Args:
-        line: the line.
-    """
-    shared = sum(d.shared for d in line.open_doubts)
-    if not shared:
-        return ""
+def _row(numbered: Numbered, system: str) -> tuple[Cell, ...]:
+    line = numbered.line
+    sure = [seal_words.basis_words(line), *([seal_words.CONFIRM] if seal_words.from_memory(line) else [])]
+    state = (
+        Cell(READY, sign=Verdict.WITHIN, bold=True)
+        if line.orderable
+        else Cell(NOT_YET, _count_of(line.open_doubts), sign=Verdict.UNCLEAR, bold=True)
+    )
     return (
-        f"Waits for {'an answer' if shared == 1 else f'{shared} answers'} asked once for the whole cylinder."
+        Cell(str(numbered.number)),
+        Cell(line.title, line.place, bold=True),
+        Cell(seal_words.size_words(line, system), "\n".join((seal_words.made_words(line), *sure))),
+        Cell(seal_words.count_words(line)),
+        state,
     )
 
 
-def closed_words(doubt: Doubt, system: str) -> str:
-    """A doubt that a person closed: by whom, and why; "" for one that nobody closed.
-
-    Args:
-        doubt: the doubt.
-        system: "metric" or "inch".
-    """
-    if doubt.closed is None:
-        return ""
-    return f"Closed by {doubt.closed.by}: {said(doubt.objection.sentence, system)} {doubt.closed.reason}"
+def _count_of(doubts: tuple[object, ...]) -> str:
+    return "" if not doubts else "1 open doubt" if len(doubts) == 1 else f"{len(doubts)} open doubts"
 
 
-def step_words(step: Step, system: str) -> str:
-    """A step of the choice: what was asked, and what it came to.
-
-    Args:
-        step: the step.
-        system: "metric" or "inch".
-    """
-    return f"{capital(said(step.name, system))}: {said(step.sentence, system)}"
-
-
-def size_words(line: SealLine, system: str) -> str:
-    """The seal and its size: a designation, or made to measure.
-
-    Args:
-        line: the line.
-        system: "metric" or "inch".
-    """
-    if not line.ring:
-        return "Not known yet"
-    return capital(f"{line.seal} {said(line.ring, system)}".strip())
+def _doubts(listing: SealList, system: str) -> tuple[Section, ...]:
+    """What must be settled, once for the cylinder, then line by line; and what somebody closed."""
+    sections = []
+    if shared := seal_words.asked_once(listing, system):
+        asked = Bullets(tuple(" ".join(words) for words in shared))
+        sections.append(Section("Asked once, for the whole cylinder", (asked,), 3, Verdict.UNCLEAR))
+    for numbered in seal_words.numbered(listing):
+        line = numbered.line
+        if own := seal_words.own_doubts(line):
+            told = Bullets(tuple(" ".join(seal_words.doubt_words(d, system)) for d in own))
+            sections.append(Section(numbered.title, (told,), 3, Verdict.UNCLEAR))
+        closed = tuple(seal_words.closed_words(d, system) for d in line.doubts if not d.open)
+        if closed:
+            sections.append(Section(f"{numbered.title}: closed", (Bullets(closed),), 3))
+    return (Section("To be settled before ordering", ()), *sections) if sections else ()
 
 
-def made_words(line: SealLine) -> str:
-    """Its materials with their hardness, and its back-up rings.
-
-    Args:
-        line: the line.
-    """
-    return "; ".join(w for w in (material_words(line) or "no material yet", backup_words(line)) if w)
+def _listed(title: str, sentences: tuple[str, ...]) -> tuple[Section, ...]:
+    return (Section(title, (Bullets(sentences),), 2),) if sentences else ()
 
 
-def count_words(line: SealLine) -> str:
-    """How many, in its unit.
-
-    Args:
-        line: the line.
-    """
-    if line.quantity is None:
-        return "how many is not known"
-    several = "s" if line.quantity > 1 and not line.cut_mm else ""
-    return f"{line.quantity} {unit_words(line)}{several}"
-
-
-def basis_words(line: SealLine) -> str:
-    """Whether its size is matched to a standard housing, or only measured, or neither yet.
-
-    Args:
-        line: the line.
-    """
-    if line.housing and line.housing.designation in said(line.ring, "metric"):
-        return "Matched to this standard housing."
-    if line.housing:
-        return f"Matched to {line.housing.designation}."
-    read = any(d.known for d in line.measured)
-    return "Measured; no standard housing is near." if read else "Not measured yet."
+def _measured(listing: SealList, system: str) -> Section:
+    """Every dimension with what it may be off: what the maker of a seal asks for first."""
+    rows = tuple(
+        (
+            Cell(str(n.number)),
+            Cell(n.line.title, n.line.place, bold=True),
+            Cell("\n".join(seal_words.measured_words(n.line, system)) or "not measured"),
+        )
+        for n in seal_words.numbered(listing)
+    )
+    return Section("As measured", (Table(MEASURED, rows) if rows else Words("There is no line."),))
 
 
-def measured_words(line: SealLine, system: str) -> tuple[str, ...]:
-    """Each dimension as measured; of one made to measure everything its maker needs.
-
-    Args:
-        line: the line.
-        system: "metric" or "inch".
-    """
-    return tuple(capital(dimension_words(d, system)) for d in line.made_to_measure or line.measured)
+def _provenance(listing: SealList, sources: Mapping[str, Source]) -> tuple[Section, ...]:
+    """Where housings, sizes and materials are from, each source once, with how sure it is."""
+    steps = (step for line in listing.lines for step in line.steps)
+    told = _once(seal_words.source_words(step.source, step.status, sources) for step in steps)
+    return (Section("Where it is from", (Bullets(told, small=True),)),) if told else ()
 
 
-def from_memory(line: SealLine) -> bool:
-    """Whether something it is ordered by was quoted from memory and nobody has confirmed it.
-
-    Args:
-        line: the line.
-    """
-    return any(d.objection.rule == MEMORY_RULE for d in line.open_doubts)
-
-
-def source_words(key: str, status: str, sources: Mapping[str, Source]) -> str:
-    """Where a step is from and how sure that is, "" without a source.
-
-    Args:
-        key: the source's key.
-        status: how sure, a key of STATUSES, or "".
-        sources: the sources of the tables.
-    """
-    if not key:
-        return ""
-    title = sources[key].title if key in sources else key
-    return f"{title} ({STATUSES[status]})" if status else title
-
-
-def none_words(listing: SealList, system: str) -> tuple[str, ...]:
-    """What was answered to be not there, or to be something else.
-
-    Args:
-        listing: the seal list.
-        system: "metric" or "inch".
-    """
-    return tuple(f"{s.position.title}, {s.place}: {said(s.words, system)}" for s in listing.settled)
-
-
-def unsaid_words(listing: SealList) -> tuple[str, ...]:
-    """What may be there, and nobody has said.
-
-    Args:
-        listing: the seal list.
-    """
-    return tuple(f"{a.position.title}, {a.place}" for a in listing.unsaid)
+def _once(sentences: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(s for s in sentences if s))

@@ -7,6 +7,7 @@ import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 
+import pymupdf
 import pytest
 from host import Host
 from phone import Phone
@@ -70,6 +71,12 @@ def test_the_clerk_sees_what_holds_a_seal_back_and_why_it_was_chosen(phone: Phon
     assert "not yet confirmed" in said
     phone.tap("2. Rod seal, gland")
     phone.wait_until_gone("Why this one")
+
+    phone.tap("Make the PDF")
+    phone.wait_for("Open the PDF")
+    with pymupdf.open(stream=phone.fetch("Open the PDF"), filetype="pdf") as document:
+        paper = " ".join(" ".join(page.get_text() for page in document).split())
+    assert "7 lines, 0 can be ordered, 7 have an open doubt." in paper
     phone.tap("Back")
     phone.wait_for_route(f"{good}$")
 
