@@ -244,7 +244,9 @@ def report(wanted: str, output: Path, page: str, data: Path | None, units: str |
 
 @main.command()
 @click.argument("wanted", metavar="JOB_OR_FILE")
-@click.option("-o", "--output", type=click.Path(path_type=Path), help="Write it here: a .csv or a .txt file.")
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), help="Write it here: a .csv, .txt or .pdf file."
+)
 @click.option("--json", "as_json", is_flag=True, help="The same as data.")
 @click.option(
     "--decimal-comma", is_flag=True, help="In a .csv: numbers with a comma, and ; between the cells."

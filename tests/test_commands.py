@@ -460,7 +460,7 @@ def test_seals_and_paths_are_shown_in_the_readers_units(tmp_path: Path) -> None:
     assert "ISO 5597 rod 90 x 105 x 12.5" in seals
 
 
-def test_seals_are_written_for_a_spreadsheet_and_for_a_message(tmp_path: Path) -> None:
+def test_seals_are_written_for_a_spreadsheet_a_message_and_paper(tmp_path: Path) -> None:
     table, message = tmp_path / "seals.csv", tmp_path / "seals.txt"
     assert run("seals", str(REPAIR), "-o", str(table), "--decimal-comma").exit_code == 0
     assert run("seals", str(REPAIR), "-o", str(message)).exit_code == 0
@@ -470,7 +470,10 @@ def test_seals_are_written_for_a_spreadsheet_and_for_a_message(tmp_path: Path) -
     assert len(data["lines"]) == 7
     wrong = run("seals", str(REPAIR), "-o", str(tmp_path / "seals.doc"))
     assert wrong.exit_code == 2
-    assert ".csv or .txt" in wrong.stderr
+    assert ".csv, .txt or .pdf" in wrong.stderr
+    paper = tmp_path / "seals.pdf"
+    assert run("seals", str(REPAIR), "-o", str(paper)).exit_code == 0
+    assert paper.read_bytes().startswith(b"%PDF-")
 
 
 def test_limits_lists_the_checks_of_every_limit_with_rule_whose_and_source() -> None:

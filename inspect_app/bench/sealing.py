@@ -46,13 +46,32 @@ def seals_as_data(job: Job, tables: Tables) -> dict[str, Any]:
     return seal_data(job.name, seals_of(job, tables))
 
 
+def seals_pdf(job: Job, tables: Tables, system: str, page_size: str = "A4") -> bytes:
+    """The seal list of a job as PDF.
+
+    Args:
+        job: the job.
+        tables: the tables that judge it.
+        system: "metric" or "inch".
+        page_size: "A4" or "letter".
+    """
+    from inspect_app.paper.pdf import pdf
+    from inspect_app.report.seal_sheet import seal_sheet
+
+    return pdf(seal_sheet(job, seals_of(job, tables), tables, system), _no_photographs, page_size=page_size)
+
+
+def _no_photographs(sha256: str) -> bytes:
+    raise ValueError(f"A seal list has no photographs, and {sha256} was asked for.")
+
+
 def seals_as_file(job: Job, tables: Tables, suffix: str, system: str, decimal_comma: bool) -> bytes:
     """The seal list as a file.
 
     Args:
         job: the job.
         tables: the tables that judge it.
-        suffix: ".csv" for a spreadsheet, ".txt" for a message.
+        suffix: ".csv" for a spreadsheet, ".txt" for a message, ".pdf" for paper.
         system: "metric" or "inch".
         decimal_comma: for a spreadsheet, numbers with a comma.
     Raises:
@@ -64,4 +83,7 @@ def seals_as_file(job: Job, tables: Tables, suffix: str, system: str, decimal_co
         )
     if suffix == ".txt":
         return ("\n".join(seals_as_lines(job, tables, system)) + "\n").encode("utf-8")
-    raise Refusal(f"A seal list is written as .csv or .txt, not as {suffix or 'a name without an ending'}.")
+    if suffix == ".pdf":
+        return seals_pdf(job, tables, system)
+    given = suffix or "a name without an ending"
+    raise Refusal(f"A seal list is written as .csv, .txt or .pdf, not as {given}.")

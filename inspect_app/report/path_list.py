@@ -37,7 +37,7 @@ def path_lines(
     for n, priced in enumerate(offered[:MOST], 1):
         yield ""
         yield from _offered(n, priced, rules, rates)
-        yield from _careful(priced.path, tables)
+        yield from (f"  ! {words}" for words in careful_words(priced.path, tables))
     if len(offered) > MOST:
         yield f"{len(offered) - MOST} more are offered; --json lists them."
     for standing in (Standing.UNPROVEN, Standing.REFUSED):
@@ -83,16 +83,21 @@ def _offered(n: int, priced: Priced, rules: Operations, rates: Rates) -> Iterato
         yield f"  + {outcome.sentence}"
 
 
-def _careful(path: RepairPath, tables: Tables) -> Iterator[str]:
-    """Who may do it, where somebody else must, and what is dangerous about it."""
+def careful_words(path: RepairPath, tables: Tables) -> Iterator[str]:
+    """Who may do it, where somebody else must, and what is dangerous about it.
+
+    Args:
+        path: the path.
+        tables: the operations and the cautions before them.
+    """
     operations = [tables.operations.by_id[name] for name in path.operations]
     for operation in operations:
         if operation.licence:
-            yield f"  ! {operation.title}: {operation.licence}."
+            yield f"{operation.title}: {operation.licence}."
     hazards = {hazard for operation in operations for hazard in operation.hazards}
     for caution in tables.cautions:
         if caution.id in hazards:
-            yield f"  ! {caution.sentence}"
+            yield caution.sentence
 
 
 def _others(paths: Iterable[RepairPath], standing: Standing, rules: Operations) -> Iterator[str]:

@@ -143,11 +143,11 @@ def provenance(line: SealLine) -> str:
 
 def _about(line: SealLine, system: str) -> Iterator[str]:
     if line.measured:
-        yield f"measured: {', '.join(_dimension(d, system) for d in line.measured)}"
+        yield f"measured: {', '.join(dimension_words(d, system) for d in line.measured)}"
     if line.housing:
         yield f"housing: {in_words(line.housing.designation, system)}, {provenance(line)}"
     if line.made_to_measure:
-        yield f"made to measure: {', '.join(_dimension(d, system) for d in line.made_to_measure)}"
+        yield f"made to measure: {', '.join(dimension_words(d, system) for d in line.made_to_measure)}"
     yield from line.remarks
     for step in line.steps:
         yield f"- {step.name}: {step.sentence.words(system)}{_from(step)}"
@@ -166,7 +166,13 @@ def _from(step: Step) -> str:
     return f" [{step.source}: {STATUSES[step.status]}]" if step.status else f" [{step.source}]"
 
 
-def _dimension(dimension: Dimension, system: str) -> str:
+def dimension_words(dimension: Dimension, system: str) -> str:
+    """A dimension as measured, with what it may be off and how often it was read.
+
+    Args:
+        dimension: the dimension.
+        system: "metric" or "inch".
+    """
     if dimension.known is None:
         return f"{dimension.name} {dimension.words or 'missing'}"
     known = dimension.known

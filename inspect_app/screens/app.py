@@ -10,6 +10,8 @@ from inspect_app.bench.bench import Bench
 from inspect_app.calculators import CALCULATORS
 from inspect_app.entries.job import AS_FOUND
 from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
+from inspect_app.screens.clerk.seals import Seals
+from inspect_app.screens.customer.paths import RepairPaths
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.jobs import Jobs, NewJob, Who
@@ -79,6 +81,10 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Cautions(desk=desk, job=job, key=f"cautions {job_id}")
         case ["report"] if state == AS_FOUND:
             return ReportScreen(desk=desk, job=job, key=f"report {job_id}")
+        case ["seals"] if state == AS_FOUND:
+            return Seals(desk=desk, job=job, key=f"seals {job_id}")
+        case ["paths"] if state == AS_FOUND:
+            return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
     return _lost(desk, "There is no such screen in this job.")
 
 

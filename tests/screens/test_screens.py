@@ -92,6 +92,10 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{good}/findings", "Rod: rework"),
         Screen(f"{scrap}/look/bore-surface", "three lines side by side"),
         Screen(f"{scrap}/findings", "Replace the cylinder"),
+        Screen(f"{good}/seals", "7 lines, "),
+        Screen(f"{half}/seals", "nobody has said"),
+        Screen(f"{good}/paths", "Way 1, offered"),
+        Screen(f"{scrap}/paths", "Refused 1 of 2"),
     ]
 
 

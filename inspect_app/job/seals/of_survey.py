@@ -49,7 +49,9 @@ def _duty(survey: Survey, tables: Tables, handbook: Handbook) -> Duty:
     return Duty(
         fluid=fluid_code(typed=survey.text("fluid"), tables=handbook.seal_materials) or "",
         rated_mpa=_nameplate(survey, "rated_pressure"),
+        coldest_c=_nameplate(survey, "coldest_start"),
         hottest_c=_nameplate(survey, "oil_temperature"),
+        speed_m_s=_metres_a_second(survey),
         swell_mm=_swell(survey, tables),
     )
 
@@ -57,6 +59,11 @@ def _duty(survey: Survey, tables: Tables, handbook: Handbook) -> Duty:
 def _nameplate(survey: Survey, field: str) -> float | None:
     value = survey.length(field)
     return None if value is None else float(value)
+
+
+def _metres_a_second(survey: Survey) -> float | None:
+    mm_a_minute = _nameplate(survey, "rod_speed")
+    return None if mm_a_minute is None else mm_a_minute / 60_000
 
 
 def _swell(survey: Survey, tables: Tables) -> float | None:

@@ -87,6 +87,7 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
                     padding=ft.Padding(18, 0, 0, 8),
                 )
             )
+    body += _made_of_it(desk, job, survey)
     home = home_of(job, survey)
     return frame(
         desk,
@@ -161,6 +162,21 @@ def _asked_first(desk: Desk, job: Job, survey: Survey, assessment: Assessment) -
             )
         )
     return rows
+
+
+def _made_of_it(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
+    """What the clerk and the customer read of the cylinder as found; a later state has none of its own."""
+    if survey.name != AS_FOUND:
+        return []
+    look = desk.standing.look
+    pages = (
+        ("Seal list", "what can be ordered, and what holds the rest back", "seals"),
+        ("Repair or replace", "the ways, what each costs, and why others are refused", "paths"),
+    )
+    return [
+        controls.row(look, title, under, on_click=lambda _, p=page: desk.go(f"/job/{job.id}/{p}"), key=title)
+        for title, under, page in pages
+    ]
 
 
 def _ways_on(desk: Desk, job: Job, survey: Survey, following: Check | None) -> list[ft.Control]:
