@@ -78,7 +78,10 @@ def _summary(listing: SealList, system: str) -> Section:
 
 def _row(numbered: Numbered, system: str) -> tuple[Cell, ...]:
     line = numbered.line
-    sure = [seal_words.basis_words(line), *([seal_words.CONFIRM] if seal_words.from_memory(line) else [])]
+    sure = [
+        seal_words.basis_words(line, system),
+        *([seal_words.CONFIRM] if seal_words.from_memory(line) else []),
+    ]
     state = (
         Cell(READY, sign=Verdict.WITHIN, bold=True)
         if line.orderable
@@ -88,7 +91,7 @@ def _row(numbered: Numbered, system: str) -> tuple[Cell, ...]:
         Cell(str(numbered.number)),
         Cell(line.title, line.place, bold=True),
         Cell(seal_words.size_words(line, system), "\n".join((seal_words.made_words(line), *sure))),
-        Cell(seal_words.count_words(line)),
+        Cell(seal_words.count_words(line, system)),
         state,
     )
 

@@ -158,11 +158,12 @@ def made_words(line: SealLine) -> str:
     return "; ".join(w for w in (material_words(line) or "no material yet", backup_words(line)) if w)
 
 
-def count_words(line: SealLine) -> str:
+def count_words(line: SealLine, system: str) -> str:
     """How many, in its unit.
 
     Args:
         line: the line.
+        system: "metric" or "inch", for strip.
     """
     if line.quantity is None:
         return "how many is not known"
@@ -170,16 +171,17 @@ def count_words(line: SealLine) -> str:
     return f"{line.quantity} {unit_words(line)}{several}"
 
 
-def basis_words(line: SealLine) -> str:
+def basis_words(line: SealLine, system: str) -> str:
     """Whether its groove is matched to a listed housing, or measured and none is near, or neither yet.
 
     Args:
         line: the line.
+        system: "metric" or "inch".
     """
-    if line.housing and line.housing.designation in said(line.ring, "metric"):
-        return "Matched to this standard housing."
     if line.housing:
-        return f"Matched to {line.housing.designation}."
+        housing = said(line.housing.designation, system)
+        same = housing in said(line.ring, system)
+        return "Matched to this standard housing." if same else f"Matched to {housing}."
     if line.made_to_measure:
         return "Measured; no listed housing is near."
     return "Not measured far enough to know its size."

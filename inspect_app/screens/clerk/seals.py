@@ -136,8 +136,8 @@ def _head(desk: Desk, numbered: Numbered, is_open: bool, on_click: controls.Hand
     words = (
         seal_words.size_words(line, desk.standing.system),
         seal_words.made_words(line),
-        seal_words.count_words(line),
-        seal_words.basis_words(line),
+        seal_words.count_words(line, desk.standing.system),
+        seal_words.basis_words(line, desk.standing.system),
     )
     icon = ft.Icons.EXPAND_LESS if is_open else ft.Icons.EXPAND_MORE
     rows: list[ft.Control] = [controls.text(look, numbered.title, 20, bold=True)]
