@@ -13,21 +13,7 @@ from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
 from inspect_app.trade.measuring.quantities import KINDS, show_text
-from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.uncertainty import expanded
-
-
-def said(text: str | Sentence, system: str) -> str:
-    """A text in the reader's units, whether or not it holds quantities.
-
-    Args:
-        text: a plain text, or a sentence whose quantities stand apart.
-        system: "metric" or "inch".
-
-    >>> said("count the grooves", "inch")
-    'count the grooves'
-    """
-    return text if isinstance(text, str) else text.words(system)
 
 
 def when(at: str) -> str:

@@ -78,7 +78,10 @@ def _summary(listing: SealList, system: str) -> Section:
 
 def _row(numbered: Numbered, system: str) -> tuple[Cell, ...]:
     line = numbered.line
-    sure = [seal_words.basis_words(line), *([seal_words.CONFIRM] if seal_words.from_memory(line) else [])]
+    sure = [
+        seal_words.basis_words(line, system),
+        *([seal_words.CONFIRM] if seal_words.from_memory(line) else []),
+    ]
     state = (
         Cell(READY, sign=Verdict.WITHIN, bold=True)
         if line.orderable

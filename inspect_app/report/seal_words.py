@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from inspect_app.job.seals.line import Doubt, SealLine, Step
 from inspect_app.job.seals.seal_list import SealList
-from inspect_app.report.phrases import capital, said
+from inspect_app.report.phrases import capital
 from inspect_app.report.seal_lines import backup_words, dimension_words, material_words, unit_words
 from inspect_app.tables.sources import STATUSES, Source
+from inspect_app.trade.measuring.refusal import in_words
 
 CONFIRM = "from memory: confirm before ordering"
 MEMORY_RULE = "memory"
@@ -98,7 +99,10 @@ def doubt_words(doubt: Doubt, system: str) -> tuple[str, str]:
     """
     objection = doubt.objection
     stop = "Stop: " if objection.stop else ""
-    return f"{stop}{said(objection.sentence, system)}", f"To settle it: {said(objection.settles, system)}."
+    return (
+        f"{stop}{in_words(objection.sentence, system)}",
+        f"To settle it: {in_words(objection.settles, system)}.",
+    )
 
 
 def waits_for(line: SealLine) -> str:
@@ -124,7 +128,7 @@ def closed_words(doubt: Doubt, system: str) -> str:
     """
     if doubt.closed is None:
         return ""
-    return f"Closed by {doubt.closed.by}: {said(doubt.objection.sentence, system)} {doubt.closed.reason}"
+    return f"Closed by {doubt.closed.by}: {in_words(doubt.objection.sentence, system)} {doubt.closed.reason}"
 
 
 def step_words(step: Step, system: str) -> str:
@@ -134,7 +138,7 @@ def step_words(step: Step, system: str) -> str:
         step: the step.
         system: "metric" or "inch".
     """
-    return f"{capital(said(step.name, system))}: {said(step.sentence, system)}"
+    return f"{capital(in_words(step.name, system))}: {in_words(step.sentence, system)}"
 
 
 def size_words(line: SealLine, system: str) -> str:
@@ -146,7 +150,7 @@ def size_words(line: SealLine, system: str) -> str:
     """
     if not line.ring:
         return "Not known yet"
-    return capital(f"{line.seal} {said(line.ring, system)}".strip())
+    return capital(f"{line.seal} {in_words(line.ring, system)}".strip())
 
 
 def made_words(line: SealLine) -> str:
@@ -163,7 +167,7 @@ def count_words(line: SealLine, system: str) -> str:
 
     Args:
         line: the line.
-        system: "metric" or "inch".
+        system: "metric" or "inch", for strip.
     """
     if line.quantity is None:
         return "how many is not known"
@@ -171,16 +175,17 @@ def count_words(line: SealLine, system: str) -> str:
     return f"{line.quantity} {unit_words(line, system)}{several}"
 
 
-def basis_words(line: SealLine) -> str:
+def basis_words(line: SealLine, system: str) -> str:
     """Whether its groove is matched to a listed housing, or measured and none is near, or neither yet.
 
     Args:
         line: the line.
+        system: "metric" or "inch".
     """
-    if line.housing and said(line.housing.designation, "metric") in said(line.ring, "metric"):
-        return "Matched to this standard housing."
     if line.housing:
-        return f"Matched to {line.housing.designation}."
+        housing = in_words(line.housing.designation, system)
+        same = housing in in_words(line.ring, system)
+        return "Matched to this standard housing." if same else f"Matched to {housing}."
     if line.made_to_measure:
         return "Measured; no listed housing is near."
     return "Not measured far enough to know its size."
@@ -226,7 +231,7 @@ def none_words(listing: SealList, system: str) -> tuple[str, ...]:
         listing: the seal list.
         system: "metric" or "inch".
     """
-    return tuple(f"{s.position.title}, {s.place}: {said(s.words, system)}" for s in listing.settled)
+    return tuple(f"{s.position.title}, {s.place}: {in_words(s.words, system)}" for s in listing.settled)
 
 
 def unsaid_words(listing: SealList) -> tuple[str, ...]:

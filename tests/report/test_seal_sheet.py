@@ -17,6 +17,7 @@ from inspect_app.report import seal_words
 from inspect_app.report.seal_sheet import seal_sheet
 from inspect_app.tables import Tables, load
 from inspect_app.tables.standards.handbook import shipped_handbook
+from inspect_app.trade.measuring.refusal import in_words
 
 
 def known(mm: float) -> Known:
@@ -71,7 +72,7 @@ def test_what_stands_is_said_before_any_line(sheet: Report) -> None:
     assert states == ["not yet"] * 4 + ["can be ordered"]
     # AS568-343 is 3.725 in inside and 0.210 in thick: 94.615 mm and 5.334 mm
     ring = table.rows[-1]
-    assert ring[2].text == "O-ring AS568-343 = 94.61 × 5.33 mm"
+    assert ring[2].text == "O-ring AS568-343 = 94.62 × 5.33 mm"
     assert ring[2].under.splitlines()[0] == "NBR 90 Shore A"
     assert ring[3].text == "1 piece"
 
@@ -117,7 +118,7 @@ def test_a_groove_nobody_measured_is_not_said_to_be_measured(tables: Tables, job
     state = replace(RAM, grooves=(GrooveFound("rod-seal", "gland", None, None, known(55.96), 56),))
     line = next(x for x in seal_list(state, shipped_handbook()).lines if x.position == "rod-seal")
     assert seal_words.size_words(line, "metric") == "Not known yet"
-    assert seal_words.basis_words(line) == "Not measured far enough to know its size."
+    assert seal_words.basis_words(line, "metric") == "Not measured far enough to know its size."
 
 
 def test_sizes_are_in_the_reader_s_units(job: Job, listing: SealList, tables: Tables) -> None:
@@ -140,7 +141,7 @@ def test_the_pdf_reads_back_and_comes_out_the_same_again(job: Job, tables: Table
     for line in listing.lines:
         assert line.title in text
         for doubt in line.open_doubts:
-            assert doubt.objection.settles in text
+            assert in_words(doubt.objection.settles, "metric") in text
 
 
 def test_a_cylinder_nobody_described_still_has_a_sheet(tables: Tables, job: Job) -> None:

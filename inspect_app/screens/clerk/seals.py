@@ -13,13 +13,12 @@ from inspect_app.job.findings import Disposition
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.seal_list import SealList
 from inspect_app.report import seal_words
-from inspect_app.report.phrases import said
 from inspect_app.report.seal_words import Numbered
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.trade.measuring.decision import Verdict
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal, in_words
 
 
 @ft.component
@@ -137,7 +136,7 @@ def _head(desk: Desk, numbered: Numbered, is_open: bool, on_click: controls.Hand
         seal_words.size_words(line, desk.standing.system),
         seal_words.made_words(line),
         seal_words.count_words(line, desk.standing.system),
-        seal_words.basis_words(line),
+        seal_words.basis_words(line, desk.standing.system),
     )
     icon = ft.Icons.EXPAND_LESS if is_open else ft.Icons.EXPAND_MORE
     rows: list[ft.Control] = [controls.text(look, numbered.title, 20, bold=True)]
@@ -176,7 +175,7 @@ def _why(desk: Desk, line: SealLine) -> list[ft.Control]:
     told: list[ft.Control] = [controls.text(look, "What was measured", 18, bold=True)]
     measured = seal_words.measured_words(line, system) or ("Nothing was measured.",)
     told += [controls.text(look, words, 17) for words in measured]
-    told += [controls.text(look, said(remark, system), 17) for remark in line.remarks]
+    told += [controls.text(look, in_words(remark, system), 17) for remark in line.remarks]
     told.append(controls.text(look, "Why this one", 18, bold=True))
     for step in line.steps:
         told.append(controls.text(look, seal_words.step_words(step, system), 17))

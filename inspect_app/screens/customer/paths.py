@@ -11,14 +11,14 @@ from inspect_app.entries.job import Job
 from inspect_app.job.paths import RepairPath, Standing
 from inspect_app.job.pricing import Priced, rounding_words
 from inspect_app.report.path_list import MOST, careful_words
-from inspect_app.report.phrases import capital, said
+from inspect_app.report.phrases import capital
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.tables import Tables
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.decision import Verdict
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal, in_words
 from inspect_app.trade.money.price import amount_text
 
 SIGNS = {Standing.UNPROVEN: Verdict.UNCLEAR, Standing.REFUSED: Verdict.BEYOND}
@@ -56,8 +56,8 @@ def _proposal(desk: Desk, job: Job) -> Proposal | str:
 def _recommended(desk: Desk, found: Proposal) -> list[ft.Control]:
     look, system = desk.standing.look, desk.standing.system
     advice = found.recommendation
-    body: list[ft.Control] = [controls.text(look, said(advice.words, system), 22, bold=True)]
-    body += [controls.text(look, said(fact, system), 17) for fact in advice.facts]
+    body: list[ft.Control] = [controls.text(look, in_words(advice.words, system), 22, bold=True)]
+    body += [controls.text(look, in_words(fact, system), 17) for fact in advice.facts]
     if found.rates.notice and (found.offered or found.unproven):
         body.append(controls.notice(look, found.rates.notice))
         body.append(controls.small(look, rounding_words(found.rates)))
@@ -95,7 +95,7 @@ def _offered(desk: Desk, n: int, priced: Priced, found: Proposal, tables: Tables
     look, system, coin = desk.standing.look, desk.standing.system, found.rates.coin
     inner: list[ft.Control] = [_headed(desk, f"Way {n}, offered", Verdict.WITHIN)]
     for line in priced.lines:
-        missing = f"no price yet: {said(line.missing, system)}"
+        missing = f"no price yet: {in_words(line.missing, system)}"
         inner.append(
             _priced(desk, line.title, missing if line.amount is None else amount_text(line.amount, coin))
         )
@@ -106,7 +106,7 @@ def _offered(desk: Desk, n: int, priced: Priced, found: Proposal, tables: Tables
         if found.rates.notice:
             inner.append(controls.small(look, found.rates.notice))
     inner.append(controls.text(look, f"Takes {priced.lead.days:g} days.", 18, bold=True))
-    inner += [controls.text(look, said(o.sentence, system), 17) for o in priced.path.outcomes]
+    inner += [controls.text(look, in_words(o.sentence, system), 17) for o in priced.path.outcomes]
     inner += [controls.text(look, f"Careful: {words}", 17) for words in careful_words(priced.path, tables)]
     return _card(desk, inner, f"offered {n}")
 
@@ -139,7 +139,7 @@ def _others(
     for n, path in enumerate(paths[:most], 1):
         inner = [_headed(desk, f"{TITLES[standing]} {n} of {len(paths)}", SIGNS[standing])]
         inner += [controls.text(look, work, 18, bold=True) for work in _works(path, tables)]
-        inner += [controls.text(look, said(reason, system), 17) for reason in path.reasons]
+        inner += [controls.text(look, in_words(reason, system), 17) for reason in path.reasons]
         body.append(_card(desk, inner, f"{standing.value} {n}"))
     if most is not None and len(paths) > most:
         label = f"Show all {len(paths)} {standing.value}"
@@ -152,12 +152,12 @@ def _without_cure(desk: Desk, found: Proposal, tables: Tables) -> list[ft.Contro
     look, system = desk.standing.look, desk.standing.system
     body: list[ft.Control] = []
     bars = dict.fromkeys(
-        (tables.operations.by_id[b.operation].title, said(b.sentence, system)) for b in found.paths.barred
+        (tables.operations.by_id[b.operation].title, in_words(b.sentence, system)) for b in found.paths.barred
     )
     for title, sentence in bars:
         inner: list[ft.Control] = [_headed(desk, f"Out of reach: {title}", Verdict.BEYOND)]
         body.append(_card(desk, [*inner, controls.text(look, sentence, 17)], f"barred {title} {sentence}"))
     if found.paths.uncured:
         body.append(controls.heading(look, "Nothing in reach cures it"))
-        body += [controls.text(look, said(sentence, system), 17) for sentence in found.paths.uncured]
+        body += [controls.text(look, in_words(sentence, system), 17) for sentence in found.paths.uncured]
     return body
