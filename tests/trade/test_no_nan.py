@@ -17,8 +17,12 @@ import pytest
 from inspect_app import trade
 from inspect_app.trade.measuring.refusal import Refusal
 
-UNITS = ("_mm", "_mpa", "_n", "_nm", "_um", "_c", "_deg", "_ml", "_l_min", "_ml_min", "_percent", "_kg", "_l")
-"""An argument that ends so is a quantity."""
+NO_QUANTITY = {
+    "at_least", "backups", "lobes", "of",  # counts
+    "dof",  # endless where the scatter is known
+    "low", "high",  # between which a search begins
+}  # fmt: skip
+"""Arguments that hold another number than a quantity."""
 
 
 def modules() -> Iterator[ModuleType]:
@@ -46,10 +50,12 @@ def own_calls() -> Iterator[tuple[str, ModuleType, list[str], ast.Call, int]]:
                 ]
                 for call in calls[:1]:
                     for n, given in enumerate(call.keywords):
-                        number = isinstance(given.value, ast.Constant) and isinstance(
-                            given.value.value, int | float
+                        # a yes or no is an int too
+                        number = isinstance(given.value, ast.Constant) and type(given.value.value) in (
+                            int,
+                            float,
                         )
-                        if number and given.arg and given.arg.endswith(UNITS):
+                        if number and given.arg and given.arg not in NO_QUANTITY:
                             yield f"{name}-{given.arg}", module, list(before), call, n
                 before.append(example.source)
 

@@ -126,7 +126,7 @@ def conformance_probability(
         lower: lower limit, if there is one.
         upper: upper limit, if there is one.
     Raises:
-        Refusal: when u is negative.
+        Refusal: when u is negative, or what is given is no number.
     Valid: little known about the value beforehand, compared with the measurement.
     Source: jcgm-106
 
@@ -134,6 +134,8 @@ def conformance_probability(
     0.97725
     """
     require_not_negative(u=u)
+    limits = {name: limit for name, limit in (("lower", lower), ("upper", upper)) if limit is not None}
+    require_finite(value=value, **limits)
     below_upper = 1.0 if upper is None else _normal_below(upper - value, u)
     above_lower = 1.0 if lower is None else _normal_below(value - lower, u)
     return max(0.0, below_upper + above_lower - 1.0)
