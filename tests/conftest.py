@@ -64,6 +64,11 @@ def browser() -> Iterator[Browser]:
         started.close()
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """One more than there are cores: the tests of the screens mostly wait."""
+    return (os.cpu_count() or 1) + 1
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Files that need a browser come first: they take longest, and the others fill up the cores beside them."""
     slow = {item.path for item in items if "browser" in getattr(item, "fixturenames", ())}
