@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import sqlite3
 from collections.abc import Iterator
@@ -22,10 +21,6 @@ from inspect_app.screens.pieces.look import LOOK_TITLES, LOOKS, TOUCH, Look
 SMALL, ORDINARY, TABLET, LAPTOP = (360, 740), (390, 844), (820, 1180), (1280, 800)
 LANDSCAPE = (844, 390)
 BROKEN = ("Something went wrong", "Error running app", "Traceback")
-
-EVERY_SCREEN = "INSPECT_EVERY_SCREEN" in os.environ
-"""INSPECT_EVERY_SCREEN=1 opens all of them in every look and size, which takes minutes more."""
-SELDOM = pytest.mark.skipif(not EVERY_SCREEN, reason="INSPECT_EVERY_SCREEN=1 looks at this size too")
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +148,11 @@ def choose(phone: Phone, *choices: str) -> None:
 # a look changes colours and not one size, so each is met once, and both systems of units
 @pytest.mark.parametrize(
     ("look", "units"),
-    [("Light", "Metric"), ("Dark", "Inch"), (LOOK_TITLES["sun"], "Metric")][0 if EVERY_SCREEN else 1 :],
+    [
+        pytest.param("Light", "Metric", marks=pytest.mark.thorough),
+        ("Dark", "Inch"),
+        pytest.param(LOOK_TITLES["sun"], "Metric", marks=pytest.mark.thorough),
+    ],
 )
 def test_every_screen_is_whole_on_both_phones(
     phone: Phone, screens: list[Screen], look: str, units: str
@@ -176,9 +175,11 @@ def test_every_screen_is_whole_on_both_phones(
     ("size", "choices"),
     [
         pytest.param(SMALL, ("Bright sun", "Metric", "Largest"), id="small phone, largest text"),
-        pytest.param(LANDSCAPE, ("Light", "Metric", "Normal"), id="phone on its side"),
-        pytest.param(TABLET, ("Dark", "Metric", "Normal"), id="tablet", marks=SELDOM),
-        pytest.param(LAPTOP, ("Light", "Inch", "Normal"), id="laptop", marks=SELDOM),
+        pytest.param(
+            LANDSCAPE, ("Light", "Metric", "Normal"), id="phone on its side", marks=pytest.mark.thorough
+        ),
+        pytest.param(TABLET, ("Dark", "Metric", "Normal"), id="tablet", marks=pytest.mark.thorough),
+        pytest.param(LAPTOP, ("Light", "Inch", "Normal"), id="laptop", marks=pytest.mark.thorough),
     ],
 )
 def test_every_screen_is_whole_on_other_sizes(
@@ -198,11 +199,12 @@ def test_every_screen_is_whole_on_other_sizes(
     assert phone.faults == []
 
 
+@pytest.mark.thorough
 def test_every_calculator_opens_whole(phone: Phone) -> None:
     phone.resize(SMALL)
     choose(phone, "Light", "Metric", "Normal")
     wrong = []
-    for calculator in CALCULATORS[:: 1 if EVERY_SCREEN else 4]:
+    for calculator in CALCULATORS:
         phone.go(f"/calc/{calculator.name}")
         phone.wait_for(calculator.title)
         wrong += faults_of(phone, phone.nodes())

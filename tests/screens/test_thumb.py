@@ -97,8 +97,12 @@ def recorded(host: Host) -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize(
     ("bunch_s", "delay_s"),
-    [(0.0, 0.0), (0.5, 0.0), (0.0, 0.25), (0.3, 0.2)],
-    ids=["quick", "bunched", "delayed", "bunched and delayed"],
+    [
+        pytest.param(0.0, 0.0, id="quick", marks=pytest.mark.thorough),
+        pytest.param(0.5, 0.0, id="bunched", marks=pytest.mark.thorough),
+        pytest.param(0.0, 0.25, id="delayed", marks=pytest.mark.thorough),
+        pytest.param(0.3, 0.2, id="bunched and delayed"),
+    ],
 )
 def test_every_reading_stands_whole_and_at_the_place_that_was_lit(
     phone: Phone, shop: Shop, bunch_s: float, delay_s: float
