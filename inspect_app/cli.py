@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, take, report, calc, limits, verify; says mistakes in one sentence, exit 2.
+"""The commands: serve, demo, assess, paths, take, report, seals, calc, limits, verify; mistakes in a sentence, exit 2.
 
 Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given could not be used.
 """
@@ -6,24 +6,27 @@ Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was giv
 from __future__ import annotations
 
 import shutil
-import signal
 import sys
-import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 from click.core import ParameterSource
-from platformdirs import user_data_path
 
 from inspect_app import __version__, console
+from inspect_app.asked_for import (
+    bench_in,
+    data_folder,
+    job_or_file,
+    kept_or_gone,
+    of_file,
+    say_unlikely,
+    shops,
+)
 from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:
-    from inspect_app.bench.bench import Bench
-    from inspect_app.job.job import Job
+    pass
 
 CAUTION = """\b
 Stored pressure kills: isolate, lock and tag, block the load, and bleed both ends before opening a
@@ -51,11 +54,6 @@ class Commands(click.Group):
         except OSError as mistake:
             click.echo(f"{mistake.strerror}: {mistake.filename}.", err=True)
             sys.exit(2)
-
-
-def data_folder() -> Path:
-    """Where the log and the photographs lie unless --data says otherwise."""
-    return user_data_path("inspect-app", appauthor=False)
 
 
 DATA = click.option(
@@ -134,7 +132,7 @@ def demo(data: Path | None, lan: bool, port: int, no_browser: bool, no_serve: bo
 
     if no_serve and not data:
         raise Refusal("--no-serve needs --data DIR; without it nothing of the demo would be left.")
-    with _kept_or_gone(data) as folder:
+    with kept_or_gone(data) as folder:
         bench = Bench(folder)
         try:
             for line in make_demo(bench):
@@ -143,22 +141,6 @@ def demo(data: Path | None, lan: bool, port: int, no_browser: bool, no_serve: bo
                 serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
         finally:
             bench.close()
-
-
-@contextmanager
-def _kept_or_gone(data: Path | None) -> Iterator[Path]:
-    """The folder named, or one that is removed however the program is asked to end."""
-    if data:
-        yield data
-        return
-    for name in ("SIGTERM", "SIGHUP"):
-        if hasattr(signal, name):
-            signal.signal(getattr(signal, name), lambda *_: sys.exit(0))
-    folder = Path(tempfile.mkdtemp(prefix="inspect-demo-"))
-    try:
-        yield folder
-    finally:
-        shutil.rmtree(folder, ignore_errors=True)
 
 
 @main.command()
@@ -175,13 +157,39 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     from inspect_app.bench.readings_file import units_of
     from inspect_app.report.plain import as_data, as_table
 
-    with _of_file(file, data) as (bench, job):
+    with of_file(file, data) as (bench, job):
         assessment = bench.assess(job)
     if as_json:
         _echo_json(as_data(job, assessment))
     else:
         for line in as_table(job, assessment, units or units_of(file)):
             click.echo(line)
+
+
+@main.command()
+@click.argument("wanted", metavar="JOB_OR_FILE")
+@click.option("--json", "as_json", is_flag=True, help="The same as data, every path.")
+@DATA
+@OWN_UNITS
+def paths(wanted: str, as_json: bool, data: Path | None, units: str | None) -> None:
+    """Find the ways to repair a job in the logbook, or a readings file, and what each costs.
+
+    Each way is reckoned as the cylinder will be, and offered only when all of it is proven within its limits.
+    Prices come from checklists/rates.toml, an invented example, until a rates.toml of the shop's own lies in
+    the data folder.
+    """
+    from inspect_app.bench.planning import propose
+    from inspect_app.report.path_list import path_data, path_lines
+
+    with job_or_file(wanted, data) as (bench, job, own_units):
+        found = propose(bench, job, data or data_folder(), units or own_units)
+        tables = bench.tables_of(job)
+    if as_json:
+        priced = (*found.offered, *found.unproven)
+        _echo_json(path_data(found.paths, priced, found.recommendation, found.rates))
+        return
+    for line in path_lines(found.paths, found.offered, found.recommendation, tables, found.rates):
+        click.echo(line)
 
 
 def _echo_json(said: Any) -> None:
@@ -206,7 +214,7 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     read_file(file)  # a mistyped name makes no folder
     bench = Bench(data or data_folder())
     job, doubts = take_file(file, bench, again)
-    _say_unlikely(doubts)
+    say_unlikely(doubts)
     named = sum(other.name == job.name for other in bench.jobs())
     click.echo(f"{job.name}: taken, {job.entries} entries. {whole_sentence(bench.assess(job))}")
     if named > 1:
@@ -216,71 +224,61 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     bench.close()
 
 
-def _say_unlikely(doubts: list[str]) -> None:
-    for doubt in doubts:
-        click.echo(f"Unlikely, taken as written: {doubt}", err=True)
-
-
 @main.command()
-@click.argument("job_or_file")
+@click.argument("wanted", metavar="JOB_OR_FILE")
 @click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
 @click.option(
     "--page", type=click.Choice(["A4", "letter"]), default="A4", show_default=True, help="Size of the paper."
 )
 @DATA
 @OWN_UNITS
-def report(job_or_file: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
+def report(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
     """Write the report of a job in the logbook, or of a readings file, as PDF."""
     from inspect_app.bench.issuing import report_pdf
 
-    if Path(job_or_file).suffix == ".toml":
-        with _of_file(Path(job_or_file), data) as (bench, job):
-            made = report_pdf(bench, job, units or job.typed_off["units"], page)
-    else:
-        bench = _bench_in(data or data_folder())
-        job = _job_named(bench, job_or_file)
-        made = report_pdf(bench, job, units or job.typed_off.get("units", "metric"), page)
+    with job_or_file(wanted, data) as (bench, job, own_units):
+        made = report_pdf(bench, job, units or own_units, page)
     output.write_bytes(made)
     click.echo(f"{output}: {len(made)} bytes")
 
 
-@contextmanager
-def _of_file(file: Path, data: Path | None) -> Iterator[tuple[Bench, Job]]:
-    """The job of a readings file in a folder that is gone afterwards; says every unlikely reading."""
-    from inspect_app.bench.readings_file import bench_for, record_file
+@main.command()
+@click.argument("wanted", metavar="JOB_OR_FILE")
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), help="Write it here: a .csv, .txt or .pdf file."
+)
+@click.option("--json", "as_json", is_flag=True, help="The same as data.")
+@click.option(
+    "--decimal-comma", is_flag=True, help="In a .csv: numbers with a comma, and ; between the cells."
+)
+@DATA
+@OWN_UNITS
+def seals(
+    wanted: str,
+    output: Path | None,
+    as_json: bool,
+    decimal_comma: bool,
+    data: Path | None,
+    units: str | None,
+) -> None:
+    """List the seals of a job in the logbook, or of a readings file, for whoever orders them.
 
-    with tempfile.TemporaryDirectory() as throw_away:
-        bench = bench_for(file, Path(throw_away), _shops(data))
-        job, doubts = record_file(file, bench)
-        _say_unlikely(doubts)
-        yield bench, job
-        bench.close()
+    Each line says what was measured, which housing it is, why size and material were chosen, and what still
+    speaks against ordering it.
+    """
+    from inspect_app.bench.sealing import seals_as_data, seals_as_file, seals_as_lines
 
-
-def _shops(data: Path | None) -> Path:
-    """The folder whose limits and gauges judge; a mistyped one would silently be a shop without any."""
-    if data and not data.is_dir():
-        raise Refusal(f"{data} is not there; give the shop's data folder with --data.")
-    return data or data_folder()
-
-
-def _bench_in(folder: Path) -> Bench:
-    """The bench of a folder that holds a logbook already; a mistyped one is not made."""
-    from inspect_app.bench.bench import Bench
-
-    if not (folder / "logbook.db").is_file():
-        raise Refusal(f"{folder} holds no logbook; give the folder of one with --data.")
-    return Bench(folder)
-
-
-def _job_named(bench: Any, wanted: str) -> Any:
-    """A job by its id or its number."""
-    named = [line.id for line in bench.jobs() if wanted in (line.id, line.name)]
-    if len(named) != 1:
-        known = ", ".join(line.name for line in bench.jobs()) or "none"
-        found = "no job" if not named else f"{len(named)} jobs"
-        raise Refusal(f"{found} named {wanted!r} in {bench.folder}; there are: {known}.")
-    return bench.job(named[0])
+    with job_or_file(wanted, data) as (bench, job, own_units):
+        tables = bench.tables_of(job)
+    shown = units or own_units
+    if output:
+        output.write_bytes(seals_as_file(job, tables, output.suffix, shown, decimal_comma))
+        click.echo(f"{output} is written.")
+    elif as_json:
+        _echo_json(seals_as_data(job, tables))
+    else:
+        for line in seals_as_lines(job, tables, shown):
+            click.echo(line)
 
 
 @main.command()
@@ -302,7 +300,10 @@ def calc(name: str | None, values: tuple[str, ...], as_json: bool, units: str) -
     if name is None:
         said, lines = list_data(CALCULATORS), list_lines(CALCULATORS)
     else:
-        answer = run(name, pairs(values), system=units)
+        try:
+            answer = run(name, pairs(values), system=units)
+        except Refusal as refusal:
+            raise Refusal(refusal.words(units)) from None
         said, lines = as_data(answer, units), answer_lines(answer, units)
     if as_json:
         _echo_json(said)
@@ -338,7 +339,7 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
         rule = { per_length = 0.3, of = "support_span" }
         source = "shop-handbook"
         beyond = "rework"
-        cure = "press straight"
+        cure = "straighten"
 
     The head of checklists/limits/rod.toml shows every key and every kind of rule. A file with a mistake is
     refused with the place and what would be right, all mistakes at once.
@@ -348,7 +349,7 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
     from inspect_app.tables.faults import Reader
     from inspect_app.tables.unconfirmed import unconfirmed_rows
 
-    loaded = tables.load(shop=_shops(data) / "limits")
+    loaded = tables.load(shop=shops(data) / "limits")
     width = shutil.get_terminal_size().columns
     if not sources:
         for line in limit_lines(loaded, system=units, width=width, part=part, check=one_check):
@@ -371,7 +372,7 @@ def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> Non
     """Verify the logbook, the photographs, and what a report says of them."""
     from inspect_app.bench import issuing
 
-    bench = _bench_in(data or data_folder())
+    bench = bench_in(data or data_folder())
     wrong = issuing.verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
     for line in wrong or issuing.verified(bench):
         click.echo(line)

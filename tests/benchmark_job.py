@@ -17,8 +17,9 @@ from pathlib import Path
 from inspect_app import tables as checklists
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
+from inspect_app.entries.job import Place
+from inspect_app.entries.opening import Nameplate
 from inspect_app.job.assess import assess
-from inspect_app.job.job import Place
 from inspect_app.trade.measuring import quantities
 
 READINGS_BEFORE = 2_000
@@ -68,7 +69,7 @@ def reading_typed_durable_judged(folder: Path) -> None:
     check = bench.tables.cylinders["double-acting"].check("bore-diameter")
     assert check is not None
     job = bench.open_job("benchmark", "B")
-    job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "1200"}, "B", "metric").job
+    job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "1200"}), "B", "metric").job
     for n in range(READINGS_BEFORE):
         place = Place(str(25 + n), "12")
         job = bench.measure(job, check, place, f"100.0{n % 50:02}", "B", "metric", sure=True).job
@@ -92,8 +93,8 @@ def inspection_assessed(folder: Path) -> None:
     bench = Bench(folder / "demo")
     job, _ = record_file(checklists.shipped_folder("demo_data") / "linkspan_repair.toml", bench)
     loaded = bench.tables
-    ours = each_ms(ASSESSED, lambda _: assess(job, loaded))
-    readings = sum(len(r) for r in job.readings.values())
+    ours = each_ms(ASSESSED, lambda _: assess(job.as_found, loaded))
+    readings = sum(len(r) for r in job.as_found.readings.values())
     print(
         f"inspection of {readings} readings assessed (aim {AIM_ASSESS_MS:g} ms): "
         f"p50 {statistics.median(ours):.2f} ms, min {min(ours):.2f} ms"

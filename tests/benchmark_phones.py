@@ -23,6 +23,7 @@ from host import Host
 from websockets.asyncio.client import connect
 
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.opening import Nameplate
 
 CHECKS = (
     ("rod-diameter", "69.95"),
@@ -125,7 +126,7 @@ def jobs_for(folder: Path, phones: int) -> list[str]:
     for number in range(-(-phones // len(CHECKS))):
         job = bench.open_job(f"T-{number}", "JB")
         sizes = {"bore": "100", "rod": "70", "stroke": "600"}
-        jobs.append(bench.fill_nameplate(job, sizes, "JB", "metric").job.id)
+        jobs.append(bench.enter(job, Nameplate(sizes), "JB", "metric").job.id)
     for number in range(phones):
         bench.set_setting(f"bench-{number:02d}", "initials", "JB", "JB")
     bench.close()

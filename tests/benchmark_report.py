@@ -19,8 +19,8 @@ from jobs_for_reports import HEAD, worn_cylinder
 from PIL import Image
 
 from inspect_app import tables as checklists
+from inspect_app.entries.job import Job, Photo
 from inspect_app.job.assess import assess
-from inspect_app.job.job import Job, Photo
 from inspect_app.logbook.photos import path, take_in
 from inspect_app.paper.blocks import Report
 from inspect_app.paper.pdf import pdf
@@ -50,7 +50,7 @@ def photographs(folder: Path) -> list[Photo]:
 
 def with_photos(job: Job, photos: list[Photo]) -> Job:
     """The job with its photographs at a defect, a check and the job itself."""
-    of = [job.defects[0].id, "bore-diameter", "01f0-job"]
+    of = [job.as_found.defects[0].id, "bore-diameter", "01f0-job"]
     return replace(job, photos=tuple(replace(p, of=of[n % 3]) for n, p in enumerate(photos)))
 
 
@@ -80,7 +80,7 @@ def main(rounds: int) -> None:
 
         def say() -> Report:
             cylinder = tables.cylinders[job.cylinder]
-            return content(job, assess(job, tables), tables, cylinder, "metric", head=HEAD)
+            return content(job, assess(job.as_found, tables), tables, cylinder, "metric", head=HEAD)
 
         def draw(said: Report) -> None:
             out.write_bytes(pdf(said, lambda sha256: path(sha256, folder)))

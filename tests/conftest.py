@@ -20,7 +20,7 @@ HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the enviro
 
 # what lands is proven by the same examples each time; at the desk every run tries new ones. Never by the clock:
 # how long an example takes says more of the machine than of the program
-EXAMPLES = int(os.environ.get("INSPECT_EXAMPLES", "50"))
+EXAMPLES = int(os.environ.get("INSPECT_EXAMPLES", "30"))
 """So many examples of each property; INSPECT_EXAMPLES=1000 looks deeper."""
 SAME_EACH_TIME = "CI" in os.environ or "MUTANT_UNDER_TEST" in os.environ
 settings.register_profile("examples", deadline=None, max_examples=EXAMPLES, derandomize=SAME_EACH_TIME)
@@ -64,8 +64,21 @@ def browser() -> Iterator[Browser]:
         started.close()
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """One more than there are cores: the tests of the screens mostly wait."""
+    return (os.cpu_count() or 1) + 1
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Files that need a browser come first: they take longest, and the others fill up the cores beside them."""
+    """What takes minutes more is left out unless asked for; files that need a browser come first.
+
+    They take longest, and the others fill up the cores beside them.
+    """
+    if "INSPECT_THOROUGH" not in os.environ:
+        left_out = pytest.mark.skip(reason="INSPECT_THOROUGH=1 runs it")
+        for item in items:
+            if item.get_closest_marker("thorough"):
+                item.add_marker(left_out)
     slow = {item.path for item in items if "browser" in getattr(item, "fixturenames", ())}
     items.sort(key=lambda item: item.path not in slow)
 

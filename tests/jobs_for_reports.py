@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from inspect_app.entries.entry import Entry, refusal
-from inspect_app.job.folding import fold
-from inspect_app.job.job import Job
+from inspect_app.entries.entry import Entry
+from inspect_app.entries.folding import fold
+from inspect_app.entries.job import Job
+from inspect_app.entries.kinds import refusal
 from inspect_app.tables import Tables
 
 PRESENT = {

@@ -10,11 +10,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 
-from inspect_app.entries.entry import Entry, refusal
+from inspect_app.entries.entry import Entry
+from inspect_app.entries.folding import fold
+from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.kinds import refusal
 from inspect_app.job.assess import Assessment, PartResult, assess
 from inspect_app.job.findings import CheckResult, Finding
-from inspect_app.job.folding import fold
-from inspect_app.job.job import Job
 from inspect_app.job.places import places_of
 from inspect_app.job.present import is_asked
 from inspect_app.tables import Tables, load
@@ -87,7 +88,7 @@ class Log:
     def read_all(self, check_id: str, value: str, u2: str = "0") -> None:
         check = self.tables.cylinders["double-acting"].check(check_id)
         assert check is not None
-        for place in places_of(check, self.job()):
+        for place in places_of(check, self.survey()):
             self.read(check_id, " ".join(place), value, u2)
 
     def defect(
@@ -126,8 +127,12 @@ class Log:
     def job(self) -> Job:
         return fold("J", self.entries)
 
+    def survey(self) -> Survey:
+        """The cylinder as found."""
+        return self.job().as_found
+
     def assess(self) -> Assessment:
-        return assess(self.job(), self.tables)
+        return assess(self.survey(), self.tables)
 
     def part(self, part_id: str) -> PartResult:
         return next(p for p in self.assess().parts if p.part.id == part_id)
@@ -205,7 +210,7 @@ _WRITTEN: dict[tuple[int, tuple[tuple[str, str], ...]], Log] = {}
 def _write_sound(tables: Tables, answers: Mapping[str, str]) -> Log:
     cylinder = tables.cylinders["double-acting"]
     log = Log(tables, answers, bore="100", rod="63", stroke="1200", pin="50", support_span="1300")
-    answered = log.job()
+    answered = log.survey()
     for check in cylinder.checks:
         if is_asked(check, answered):
             do_well(log, check)

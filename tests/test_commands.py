@@ -11,6 +11,7 @@ import sqlite3
 import subprocess
 import sys
 import tomllib
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -117,7 +118,9 @@ def text_of(pdf: Path) -> str:
 # ---- help
 
 
-@pytest.mark.parametrize("command", ["", "assess", "calc", "demo", "limits", "take", "verify", "report"])
+@pytest.mark.parametrize(
+    "command", ["", "assess", "calc", "demo", "limits", "paths", "take", "verify", "report"]
+)
 def test_every_command_says_what_it_does(command: str) -> None:
     result = run(*command.split(), "--help")
     assert result.exit_code == 0
@@ -145,13 +148,17 @@ def test_a_word_that_is_no_command_ends_with_2() -> None:
     [
         (
             REPAIR,
-            "D-01 linkspan, port side: Repair: work on rod, eyes, pins and bushes, and reseal.",
-            ["Rod: rework", "Barrel: reuse", r"Chrome thickness +least thickness +12\.0 µm .*beyond limit"],
+            "D-01 linkspan, port side: Repair. Rework: rod; pins and eyes. New seals.",
+            [
+                "Rod: rework",
+                "Barrel: reuse",
+                r"Chrome thickness +minimum thickness +12\.0 µm .*outside limit",
+            ],
         ),
         (
             REPLACE,
-            "D-02 scrap shear, clamp: Replace the cylinder: barrel cannot be brought back.",
-            ["Barrel: replace", r"Bore diameter +size +160\.391 mm +450 mm, 12 o'clock +beyond limit"],
+            "D-02 scrap shear, clamp: Replace the cylinder: barrel cannot be repaired.",
+            ["Barrel: replace", r"Bore diameter +size +160\.391 mm +450 mm, 12 o'clock +outside limit"],
         ),
         (HALF, "D-03 tipper, half done: Not decided yet", ["Rod: not decided", "Rod runout: 1 of 3 places"]),
     ],
@@ -215,6 +222,57 @@ def test_a_check_that_only_informs_is_information_where_it_was_measured() -> Non
     unmeasured = [c for p in half["parts"] for c in p["checks"] if not c["measured"] and not c["findings"]]
     assert unmeasured
     assert {c["verdict"] for c in unmeasured} == {"not measured"}
+
+
+def test_paths_offers_what_holds_with_its_price_and_says_that_prices_are_invented(tmp_path: Path) -> None:
+    done = run("paths", str(REPAIR), "--data", str(tmp_path))
+    assert done.exit_code == 0, done.output
+    said = done.stdout
+    assert "Path 1: strip, grind and re-chrome" in said
+    assert "Path 2: fit new rod" in said
+    assert "Prices are an invented example" in said
+    assert "hexavalent chromium" in said
+    assert "tax is reckoned once" in said
+
+
+def test_paths_of_the_scrapped_cylinder_say_at_which_figure_each_is_refused(tmp_path: Path) -> None:
+    said = run("paths", str(REPLACE), "--data", str(tmp_path)).stdout
+    assert "Path 1" not in said
+    assert "Out of reach: hone" in said
+    assert re.search(r"against at most [\d.]+ mm: outside", said)
+
+
+def test_paths_by_the_shops_own_rates_say_nothing_of_an_example(tmp_path: Path) -> None:
+    text = (shipped_folder() / "rates.toml").read_text(encoding="utf-8")
+    ours = text.replace("\ninvented_example = true", "\ninvented_example = false").replace('"XTS"', '"CHF"')
+    (tmp_path / "rates.toml").write_text(ours, encoding="utf-8")
+    said = run("paths", str(REPAIR), "--data", str(tmp_path)).stdout
+    assert "invented" not in said
+    assert "CHF" in said
+    (tmp_path / "rates.toml").write_text("invented_example = 1\n", encoding="utf-8")
+    bad = run("paths", str(REPAIR), "--data", str(tmp_path))
+    assert bad.exit_code == 2
+    assert "rates.toml: shop: is missing" in bad.stderr
+
+
+def test_paths_as_data_add_up(tmp_path: Path) -> None:
+    said = json.loads(run("paths", str(REPAIR), "--json", "--data", str(tmp_path)).stdout)
+    assert "invented example" in said["notice"]
+    offered = [p for p in said["paths"] if p["standing"] == "offered"]
+    assert {tuple(p["operations"]) for p in offered} == {
+        ("rechrome", "reseal", "new-bush-and-pin"),
+        ("new-rod", "reseal", "new-bush-and-pin"),
+    }
+    for path in offered:
+        net = sum(Decimal(line["amount"]) for line in path["lines"])
+        assert net == Decimal(path["net"])
+        assert Decimal(path["net"]) + Decimal(path["tax"]) == Decimal(path["gross"])
+        assert all(o["verdict"] == "within limit" and o["source"] for o in path["outcomes"])
+
+
+def test_paths_of_a_job_in_the_logbook_are_those_of_its_file(demo_made: tuple[Path, str]) -> None:
+    by_job = run("paths", "D-01 linkspan, port side", "--data", str(demo_made[0])).stdout
+    assert by_job == run("paths", str(REPAIR), "--data", str(demo_made[0])).stdout
 
 
 def test_an_unlikely_reading_is_said_beside_the_result(inch_file: Path) -> None:
@@ -303,7 +361,7 @@ def test_what_cannot_be_asked_is_named_and_ends_with_2(words: tuple[str, ...], n
 
 
 @pytest.mark.parametrize(
-    ("file", "words"), [(REPAIR, "Repair: work on rod"), (REPLACE, "Replace the cylinder")]
+    ("file", "words"), [(REPAIR, "Repair. Rework: rod"), (REPLACE, "Replace the cylinder")]
 )
 def test_a_readings_file_becomes_a_pdf(file: Path, words: str, tmp_path: Path) -> None:
     made = tmp_path / "report.pdf"
@@ -367,6 +425,55 @@ def limits_listed(text: str) -> dict[str, str]:
     """What the listing says below each check, by the check's id, with every run of blanks as one."""
     found = re.findall(r"^\S.* \(([\w-]+)\)\n((?:  .*\n)+)", text, re.MULTILINE)
     return {check: " ".join(lines.split()) for check, lines in found}
+
+
+def test_the_seals_of_a_readings_file_and_of_a_job_are_the_same_list(folder: Path) -> None:
+    # bore 125 of the demo: trade geometry 125 − 15.5 = 109.5, 6.3 wide; wear ring sheet: 125 − 5 = 120, 25 wide
+    said = run("seals", str(REPAIR))
+    assert said.exit_code == 0, said.output
+    assert "ISO 7425-1 piston 125 x 109.5 x 6.3" in said.stdout
+    assert "ISO 10766 piston 125 x 120 x 25, read in the published text (wear-ring-sheet)" in said.stdout
+    assert "The seal's sheet decides" in said.stdout
+    of_job = run("seals", "D-01 linkspan, port side", "--data", str(folder))
+    assert of_job.stdout == said.stdout
+
+
+METRIC_UNITS = re.compile(r"\d ?(mm|µm|MPa|bar|m/s|kN|kg)\b")
+"""A number with a metric unit behind it."""
+
+
+def test_seals_and_paths_are_shown_in_the_readers_units(tmp_path: Path) -> None:
+    data = ("--data", str(tmp_path))
+    for command in ("seals", "paths"):
+        metric, inch = (
+            # a source's title is said as it stands
+            run(command, str(REPAIR), "--units", units, *data).stdout.partition(
+                "Limits of what was reckoned"
+            )[0]
+            for units in ("metric", "inch")
+        )
+        assert METRIC_UNITS.search(metric)
+        assert not METRIC_UNITS.search(inch), METRIC_UNITS.search(inch)
+    # 210 bar / 6894.757 Pa = 3046 psi; the standard's name stays as the standard writes it
+    seals = run("seals", str(REPAIR), "--units", "inch", *data).stdout
+    assert "rated 3046 psi" in seals
+    assert "ISO 5597 rod 90 x 105 x 12.5" in seals
+
+
+def test_seals_are_written_for_a_spreadsheet_a_message_and_paper(tmp_path: Path) -> None:
+    table, message = tmp_path / "seals.csv", tmp_path / "seals.txt"
+    assert run("seals", str(REPAIR), "-o", str(table), "--decimal-comma").exit_code == 0
+    assert run("seals", str(REPAIR), "-o", str(message)).exit_code == 0
+    assert table.read_bytes().startswith(b"\xef\xbb\xbfjob;state;")
+    assert message.read_text(encoding="utf-8").startswith("D-01 linkspan, port side: seal list")
+    data = json.loads(run("seals", str(REPAIR), "--json").stdout)
+    assert len(data["lines"]) == 7
+    wrong = run("seals", str(REPAIR), "-o", str(tmp_path / "seals.doc"))
+    assert wrong.exit_code == 2
+    assert ".csv, .txt or .pdf" in wrong.stderr
+    paper = tmp_path / "seals.pdf"
+    assert run("seals", str(REPAIR), "-o", str(paper)).exit_code == 0
+    assert paper.read_bytes().startswith(b"%PDF-")
 
 
 def test_limits_lists_the_checks_of_every_limit_with_rule_whose_and_source() -> None:
@@ -452,7 +559,9 @@ def test_a_file_is_taken_into_the_logbook_as_a_job_like_any_other(inch_file: Pat
     assert job.typed_off["sha256"] == hashlib.sha256(inch_file.read_bytes()).hexdigest()
     assert not job.opened_at.startswith("2026-03-02")  # entered now, whenever it was measured
     assert {e.device for e in bench.logbook.entries(job.id)} == {bench.logbook.device}
-    gauges = {job.gauges[r.gauge].name for check in job.readings.values() for r in check.values()}
+    gauges = {
+        job.as_found.gauges[r.gauge].name for check in job.as_found.readings.values() for r in check.values()
+    }
     assert gauges == {"M-1, 2-3 in", "D-4"}  # the file's own, and the shop's where it names none
     assert "M-1, 2-3 in" not in {gauge.name for gauge in bench.shop.gauges()}
     bench.close()
@@ -550,7 +659,7 @@ def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo_mad
     assert half.startswith("D-03 tipper, half done: Not decided yet")
     assert "Report" not in half
     assert "Replace the cylinder" in scrap
-    assert "Repair: work on rod" in good
+    assert "Repair. Rework: rod" in good
     reports = {Path(line.split("Report: ")[1]) for line in (scrap, good)}
     assert reports == set(folder.joinpath("reports").glob("*.pdf"))
 

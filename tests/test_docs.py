@@ -21,7 +21,8 @@ from inspect_app import tables
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import CHECK_KEYS, DEFECT_KEYS, HEADER, bench_for, read_file, record_file
 from inspect_app.cli import main
-from inspect_app.entries.entry import KINDS
+from inspect_app.entries.kinds import KINDS
+from inspect_app.entries.opening import Nameplate
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
 from inspect_app.job.judge import limits_for
@@ -103,10 +104,17 @@ def test_the_sheet_to_copy_is_taken_whole_and_without_a_doubt(tmp_path: Path) ->
         for row in check["readings"]
         for cell in ([row] if isinstance(row, str) else row)
     ]
-    assert sum(len(at) for at in job.readings.values()) == len([cell for cell in written if cell != "-"])
-    assert (len(job.skips), len(job.defects), len(job.limits), len(job.photos)) == (1, 1, 1, 1)
-    assert job.decided["rod"].disposition == "replace"
-    assert job.text("rated_pressure") == "250 bar"
+    assert sum(len(at) for at in job.as_found.readings.values()) == len(
+        [cell for cell in written if cell != "-"]
+    )
+    assert (
+        len(job.as_found.skips),
+        len(job.as_found.defects),
+        len(job.as_found.limits),
+        len(job.photos),
+    ) == (1, 1, 1, 1)
+    assert job.as_found.decided["rod"].disposition == "replace"
+    assert job.as_found.text("rated_pressure") == "250 bar"
 
 
 def test_the_shops_limit_of_the_help_is_one_that_beats_the_shipped_one(tmp_path: Path) -> None:
@@ -118,8 +126,8 @@ def test_the_shops_limit_of_the_help_is_one_that_beats_the_shipped_one(tmp_path:
     check = bench.tables.cylinders["double-acting"].check("rod-runout")
     assert check is not None
     job = bench.open_job("1", "AB")
-    job = bench.fill_nameplate(job, {"support_span": "1000"}, "AB", "metric").job
-    limit = limits_for(check, "tir", job, bench.tables)["reuse"]
+    job = bench.enter(job, Nameplate({"support_span": "1000"}), "AB", "metric").job
+    limit = limits_for(check, "tir", job.as_found, bench.tables)["reuse"]
     assert (limit.owner, float(limit.upper or 0)) == ("shop", 0.3)
 
 

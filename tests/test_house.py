@@ -167,6 +167,99 @@ def test_the_prompt_answers_without_waiting_for_what_it_does_not_need() -> None:
     assert done.stdout.strip() == "[]"
 
 
+NOT_IN_A_BROWSER = {
+    "threading", "_thread", "socket", "socketserver", "select", "selectors", "ssl", "subprocess", "multiprocessing",
+    "webbrowser", "fcntl", "msvcrt", "pwd", "grp", "resource", "termios", "pty", "tty", "curses", "dbm", "syslog",
+    "tkinter", "venv", "ensurepip", "lzma", "zoneinfo", "PIL",
+}  # fmt: skip
+"""What Python in a browser lacks, has only in name, or needs a file for that is not there; so its makers' list of
+what was left out of the standard library. Others may import it and never use it (logging, flet): we may not."""
+ON_A_SERVER = {"uvicorn", "fastapi", "starlette", "flet_web"}
+
+IMPORT_WITHOUT = """
+import builtins, sys
+lacking, nobodys, modules = eval(sys.argv[1])
+class Lacking:
+    def find_spec(self, name, path=None, target=None):
+        if name.partition(".")[0] in nobodys:
+            raise ImportError(f"{name} is not there in a browser")
+sys.meta_path.insert(0, Lacking())
+real = builtins.__import__
+def there(name, globals=None, locals=None, fromlist=(), level=0):
+    if name.partition(".")[0] in lacking and str((globals or {}).get("__name__")).startswith("inspect_app"):
+        raise ImportError(f"{name} is not there in a browser, and {globals['__name__']} asks for it")
+    return real(name, globals, locals, fromlist, level)
+builtins.__import__ = there
+for module in modules:
+    __import__(module)
+print(len([name for name in sys.modules if name.partition(".")[0] == "inspect_app"]))
+"""
+
+
+def test_all_but_the_server_and_the_prompt_can_be_imported_where_python_runs_in_a_browser() -> None:
+    there = [m for m in MODULES if not m.startswith("serve/") and m not in ("cli.py", "__main__.py")]
+    names = [
+        "inspect_app." + m.removesuffix(".py").replace("/", ".").removesuffix(".__init__") for m in there
+    ]
+    given = repr((NOT_IN_A_BROWSER, ON_A_SERVER, names))
+    command = [sys.executable, "-c", IMPORT_WITHOUT, given]
+    done = subprocess.run(command, capture_output=True, text=True, cwd=ROOT)
+    assert done.returncode == 0, done.stderr.strip().splitlines()[-1]
+    assert int(done.stdout) == len(names) + 1  # and the package itself
+
+
+WRITES = {
+    "copy", "copy2", "copyfile", "copytree", "hardlink_to", "link", "makedirs", "mkdir", "mkdtemp", "mkstemp", "move",
+    "remove", "rename", "replace", "rmdir", "rmtree", "symlink", "symlink_to", "touch", "truncate", "unlink",
+    "write_bytes", "write_text", "NamedTemporaryFile", "TemporaryDirectory", "TemporaryFile",
+}  # fmt: skip
+"""What makes, changes or removes a file or folder, by the name it is called by."""
+OF_FILES = {"os", "shutil", "tempfile"}
+NOT_THE_DATA_FOLDER = {
+    "bench/readings_file.py": {"copytree", "TemporaryDirectory"},  # a trial in a folder of its own
+    "bench/kept_tables.py": {"TemporaryDirectory"},  # laid out to be read, outside
+    "asked_for.py": {"mkdtemp", "rmtree", "TemporaryDirectory"},  # a demo's folder, a file's own
+    "cli.py": {"write_bytes"},  # the document asked for
+}
+PASSING = {
+    "serve/web.py": {"mkdir", "rmtree"},  # photographs on their way, which nobody called saved yet
+    "screens/mechanic/uploads.py": {"unlink"},  # the same
+    "serve/network.py": {"open", "truncate"},  # a lock
+}
+"""What is in the data folder and may be gone after a power cut."""
+
+
+def writes(module: str) -> set[str]:
+    """The names by which a module writes files."""
+    found = set()
+    for node in ast.walk(tree(module)):
+        if not isinstance(node, ast.Call):
+            continue
+        called = node.func
+        name = called.id if isinstance(called, ast.Name) else getattr(called, "attr", "")
+        owner = getattr(getattr(called, "value", None), "id", "")
+        modes = [
+            a.value for a in (*node.args, *(k.value for k in node.keywords)) if isinstance(a, ast.Constant)
+        ]
+        opened = name == "open" and any(isinstance(m, str) and set(m) & set("wax+") for m in modes)
+        # text and dates have a replace() too, and lists a copy() and a remove()
+        called_so = name in WRITES and (owner in OF_FILES or name not in ("copy", "remove", "replace"))
+        if opened or called_so:
+            found.add(name)
+    return found
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_the_data_folder_is_written_only_by_what_brings_it_to_the_disk(module: str) -> None:
+    if module not in ("logbook/durable.py", "logbook/store.py"):
+        allowed = NOT_THE_DATA_FOLDER.get(module, set()) | PASSING.get(module, set())
+        assert writes(module) == allowed, "write through logbook/durable.py."
+
+
+def test_only_the_store_opens_a_database() -> None:
+    assert [m for m in MODULES if "sqlite3" in imported(m)] == ["logbook/store.py"]
+
+
 def documented(module: str) -> Iterator[ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef | ast.Module]:
     """Everything in a module that can have a docstring."""
     for node in ast.walk(tree(module)):
@@ -268,11 +361,10 @@ def test_a_computation_from_a_source_shows_an_example_that_runs(function: ast.Fu
 
 
 def test_every_kind_of_entry_is_understood_when_a_job_is_folded() -> None:
-    from inspect_app.entries.entry import KINDS
-    from inspect_app.job.folding import FOLDS
+    from inspect_app.entries.kinds import KINDS
 
-    of_the_shop = {"setting"}
-    assert set(KINDS) - of_the_shop - {"undo"} == set(FOLDS)
+    in_no_job = {name for name, kind in KINDS.items() if kind.step is None}
+    assert in_no_job == {"setting", "undo"}
 
 
 def tracked() -> list[str]:

@@ -8,37 +8,32 @@ from __future__ import annotations
 
 import copy
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
 from inspect_app.bench.shop import Shop, as_new
-from inspect_app.entries.entry import SHOP, Entry, uuid7
-from inspect_app.job import as_typed, as_typed_gauges
-from inspect_app.job.as_typed import Body, Found
+from inspect_app.entries import gauges, measuring
+from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
+from inspect_app.entries.folding import fold, write_up
+from inspect_app.entries.job import AS_FOUND, Gauge, Job, Place
+from inspect_app.entries.kinds import can_undo, said_of
+from inspect_app.entries.typed import Known, Typed, Written
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.doubts import reading_doubt
-from inspect_app.job.folding import fold, write_up
-from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
 from inspect_app.job.readings import judge_reading
 from inspect_app.logbook.photos import Photo, take_in
-from inspect_app.logbook.store import Logbook
+from inspect_app.logbook.store import Logbook, no_flush
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.plausible import Doubt
-from inspect_app.trade.measuring.refusal import Refusal
-
-UNDOABLE = (
-    "reading", "skip", "defect", "looked", "photo", "decision", "nominal", "limit", "caution", "nameplate",
-    "answer",
-)  # fmt: skip
-"""Kinds that one tap of undo takes back, beside a layout a person chose; gauges and reports stay."""
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +45,7 @@ class Outcome:
     """
 
     job: Job
-    remark: str = ""
+    remark: Sentence = UNSAID
     doubt: Doubt | None = None
     judgement: Judgement | None = None
 
@@ -65,6 +60,7 @@ class Bench:
         device: the id a new folder's device takes; None makes one up.
         checklists: the checklists folder; the shipped one if None.
         throw_away: the folder is gone afterwards; nothing waits for the disk.
+        flush: called after every commit, where one must still be carried to the disk.
     Raises:
         NotSaved: the log cannot be opened.
         TableError: the checklists or the shop's limits cannot be used.
@@ -78,13 +74,13 @@ class Bench:
         device: str | None = None,
         checklists: Path | None = None,
         throw_away: bool = False,
+        flush: Callable[[], None] = no_flush,
     ) -> None:
-        folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
         self.photos = folder / "photos"
         self.kept_tables = KeptTables(folder, checklists)
         self.tables = self.kept_tables.today
-        self.logbook = Logbook(folder / "logbook.db", device, throw_away=throw_away)
+        self.logbook = Logbook(folder / "logbook.db", device, flush=flush, throw_away=throw_away)
         self.shop = Shop(self.tables.gauges)
         self.shop.take_in(self.logbook.entries(SHOP))
         self._now = now
@@ -134,13 +130,13 @@ class Bench:
         """The tables that judge a job; raises as `KeptTables.of`."""
         return self.kept_tables.of(job)
 
-    def assess(self, job: Job) -> Assessment:
-        """The job judged by its tables."""
-        return assess(job, self.tables_of(job))
+    def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
+        """One state of the cylinder judged by the job's tables."""
+        return assess(job.survey(survey), self.tables_of(job))
 
     # -- recording -------------------------------------------------------------------------------
 
-    def record(self, job_id: str, by: str, *bodies: tuple[str, Body]) -> Job:
+    def record(self, job_id: str, by: str, *bodies: Written) -> Job:
         """Append entries to a job in one step and give the job as it then stands.
 
         Args:
@@ -156,7 +152,8 @@ class Bench:
             self.shop.take_in(entries)
             return Job(SHOP)
         job = self._jobs.get(job_id)
-        if job is None or any(e.kind == "undo" for e in entries):
+        # an entry of another device may have a later time than ours: then ours is not the last one to count
+        if job is None or any(e.kind == "undo" or e.at <= job.last_at for e in entries):
             job = fold(job_id, self.logbook.entries(job_id))
         else:
             for entry in entries:
@@ -179,23 +176,43 @@ class Bench:
     def _now_ms(self) -> int:
         return round(self._now().timestamp() * 1000)
 
-    def _enter(
-        self, job: Job, by: str, kind: str, make: Callable[[], Body | None], *before: tuple[str, Body]
-    ) -> Outcome:
-        """Record what was typed, after the entries it needs before it, or give the sentence that refuses it."""
-        try:
-            body = make()
-        except Refusal as refusal:
-            return Outcome(job, remark=str(refusal))
-        return Outcome(self.record(job.id, by, *before, (kind, body)) if body is not None else job)
+    def enter(self, job: Job, typed: Typed, by: str, system: str, survey: str = AS_FOUND) -> Outcome:
+        """Record what a person typed, with the entries it needs before it, or give the sentence that refuses it.
 
-    def _laid_out(self, job: Job, check: Check) -> list[tuple[str, Body]]:
-        """The entry that fixes where a check is measured, unless the log has one."""
-        if check.id in job.places:
-            return []
-        places = places_of(check, job)
-        stations, clocks = (list(dict.fromkeys(words)) for words in zip(*places, strict=True))
-        return [("places", as_typed.places(check, stations, clocks))]
+        Args:
+            job: the job.
+            typed: what was typed: a value of one of the subjects in `entries/`.
+            by: initials.
+            system: "metric" or "inch", the unit of a bare number.
+            survey: which state of the cylinder it is said of.
+        Raises:
+            NotSaved: when the disk refused; nothing was recorded.
+        """
+        known = self._known(job, survey, system)
+        try:
+            written = typed.written(known)
+        except Refusal as refusal:
+            return Outcome(job, remark=refusal.sentence)
+        return Outcome(self._record_of(known, by, written) if written else job)
+
+    def _record_of(self, known: Known, by: str, written: Iterable[Written]) -> Job:
+        return self.record(known.job.id, by, *(said_of(known.survey.name, w) for w in written))
+
+    def _known(self, job: Job, survey: str, system: str) -> Known:
+        state, tables = job.survey(survey), self.tables_of(job)
+
+        def computed(part_id: str) -> str:
+            return next((p.computed.value for p in assess(state, tables).parts if p.part.id == part_id), "")
+
+        return Known(
+            job,
+            state,
+            tables,
+            system,
+            places=lambda check: places_of(check, state),
+            at_hand=lambda kind: self.shop.gauge_at_hand(state, kind),
+            computed=computed,
+        )
 
     # -- the job and its tables --------------------------------------------------------------------
 
@@ -224,16 +241,6 @@ class Bench:
         """Judge a job by today's tables from here on; the log keeps that it was judged by others before."""
         return self.record(job.id, by, ("tables", self.kept_tables.keep(job.cylinder)))
 
-    def fill_nameplate(self, job: Job, typed: Mapping[str, str], by: str, system: str) -> Outcome:
-        """Record nameplate fields as typed; "" takes a field back, an unreadable quantity is refused."""
-        fields = self.tables_of(job).nameplate
-        return self._enter(job, by, "nameplate", lambda: as_typed.nameplate(job, typed, system, fields))
-
-    def answer(self, job: Job, question: str, text: str, by: str) -> Outcome:
-        """Record what is present on this cylinder."""
-        cylinder = self.tables_of(job).cylinders[job.cylinder]
-        return self._enter(job, by, "answer", lambda: as_typed.answer(cylinder, question, text))
-
     # -- gauges and settings -----------------------------------------------------------------------
 
     def gauge_of(self, kind: str, certificate: Mapping[str, str], system: str) -> Gauge:
@@ -241,12 +248,12 @@ class Bench:
 
         Args:
             kind: the kind of gauge.
-            certificate: as `as_typed_gauges.gauge_of` reads it.
+            certificate: as `gauges.gauge_of` reads it.
             system: "metric" or "inch".
         Raises:
             Refusal: what cannot be read.
         """
-        return as_typed_gauges.gauge_of(
+        return gauges.gauge_of(
             certificate,
             kind=kind,
             measures=self.tables.gauges[kind].error_measures,
@@ -261,25 +268,27 @@ class Bench:
 
         Args:
             kind: the kind of gauge.
-            certificate: as `as_typed_gauges.gauge_of` reads it.
+            certificate: as `gauges.gauge_of` reads it.
             by: initials.
             system: "metric" or "inch".
             instead_of: id of the gauge whose new certificate this is, "" for a further gauge.
         Raises:
             Refusal: what cannot be read.
         """
-        gauge = self.gauge_of(kind, certificate, system)
-        before = self._retirement(instead_of) if instead_of else []
-        self.record(SHOP, by, *before, ("gauge", as_typed_gauges.gauge(gauge)))
+        self.use_gauge(self.gauge_of(kind, certificate, system), by, instead_of)
+
+    def use_gauge(self, gauge: Gauge, by: str, instead_of: str = "") -> None:
+        """Take a gauge into use that was read off its certificate already; `instead_of` as in `enter_gauge`."""
+        self.record(SHOP, by, *self._retirement(instead_of), ("gauge", gauges.body_of(gauge)))
 
     def retire_gauge(self, gauge_id: str, by: str) -> None:
         """Take a gauge out of use; the readings taken with it stay as they are."""
         if retirement := self._retirement(gauge_id):
             self.record(SHOP, by, *retirement)
 
-    def _retirement(self, gauge_id: str) -> list[tuple[str, Body]]:
-        gauge = self.shop.named(gauge_id)
-        return [("gauge", {**as_typed_gauges.gauge(gauge), "retired": True})] if gauge else []
+    def _retirement(self, gauge_id: str) -> list[Written]:
+        gauge = self.shop.named(gauge_id) if gauge_id else None
+        return [("gauge", gauges.body_of(gauge, retired=True))] if gauge else []
 
     def overdue(self, gauge: Gauge) -> bool:
         """Whether a gauge's calibration has run out today; a gauge without a date says nothing."""
@@ -293,7 +302,7 @@ class Bench:
 
     def measure(
         self, job: Job, check: Check, place: Place, text: str, by: str, system: str, sure: bool = False,
-        gauge: Gauge | str = "",
+        gauge: Gauge | str = "", survey: str = AS_FOUND,
     ) -> Outcome:  # fmt: skip
         """Record one reading: read the text, ask about an unlikely one or its gauge, append, judge.
 
@@ -307,79 +316,37 @@ class Bench:
             sure: the person has confirmed an unlikely reading, and the gauge proposed where none is named.
             gauge: what it was read with: a gauge, or id or name of one in use; "" takes the one the job was
                 last measured with, or the only one.
+            survey: which state of the cylinder was measured.
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
-        nominal = nominal_of(check, job)
+        known = self._known(job, survey, system)
+        state, tables = known.survey, known.tables
+        nominal = nominal_of(check, state)
         try:
             quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal)
             if check.nominal and quantity.value <= 0:
                 raise Refusal(f"{text.strip()} is not a size; it must be greater than 0.")
-            choice = self.shop.gauge_taken(job, check, quantity.value, gauge, self.tables_of(job), system)
+            choice = self.shop.gauge_taken(state, check, quantity.value, gauge, tables, system)
         except Refusal as refusal:
-            return Outcome(job, remark=str(refusal))
-        question = reading_doubt(job, check, place, quantity.value, system)
+            return Outcome(job, remark=refusal.sentence)
+        question = reading_doubt(state, check, place, quantity.value, system)
         if choice.question:
             first = f"{question.sentence} " if question else ""
             question = Doubt(first + choice.question, question.meant if question else None, WHICH_GAUGE)
         if question and not sure:
             return Outcome(job, doubt=question)
-        taken = as_new(choice.gauge, job)
-        bodies = self._laid_out(job, check)
-        if taken.id not in job.gauges:
-            bodies.append(("gauge", as_typed_gauges.gauge(taken)))
-        bodies.append(("reading", as_typed.reading(check, place, text, quantity, taken)))
-        job = self.record(job.id, by, *bodies)
-        reading = job.readings[check.id][place]
-        return Outcome(job, judgement=judge_reading(check, reading, job, self.tables_of(job)))
+        taken = as_new(choice.gauge, state)
+        written = measuring.laid_out(check, known)
+        if taken.id not in state.gauges:
+            written.append(("gauge", gauges.body_of(taken)))
+        written.append(("reading", measuring.taken(check, place, text, quantity, taken)))
+        job = self._record_of(known, by, written)
+        state = job.survey(survey)
+        reading = state.readings[check.id][place]
+        return Outcome(job, judgement=judge_reading(check, reading, state, tables))
 
-    def skip(self, job: Job, check: Check, place: Place, reason: str, by: str) -> Outcome:
-        """Leave a place, or with an empty place the whole check, unmeasured for a reason."""
-        before = [] if place == WHOLE_CHECK else self._laid_out(job, check)
-        return self._enter(job, by, "skip", lambda: as_typed.skip(check, place, reason), *before)
-
-    def lay_out(
-        self, job: Job, check: Check, stations: Sequence[str], clocks: Sequence[str], by: str
-    ) -> Outcome:
-        """Record where a check is measured; readings already taken elsewhere stay."""
-
-        def body() -> Body:
-            return {**as_typed.places(check, stations, clocks), "chosen": True}
-
-        return self._enter(job, by, "places", body)
-
-    def set_nominal(self, job: Job, check: Check, text: str, by: str, system: str) -> Outcome:
-        """Record the nominal size a check asks for."""
-        return self._enter(job, by, "nominal", lambda: as_typed.nominal(check, text, system))
-
-    def set_limit(
-        self, job: Job, check: Check, characteristic: str, typed: tuple[str, str], source: str, by: str,
-        system: str,
-    ) -> Outcome:  # fmt: skip
-        """Record a limit off the maker's drawing: lower and upper as typed, "" for none, and which drawing."""
-        return self._enter(
-            job, by, "limit", lambda: as_typed.drawing_limit(check, characteristic, typed, source, system)
-        )
-
-    # -- defects, photographs, decisions -----------------------------------------------------------
-
-    def note_defect(
-        self, job: Job, check: Check, found: Found, typed: Mapping[str, str], by: str, system: str
-    ) -> Outcome:
-        """Record a defect: what and where, and its sizes as typed ("" where it was not measured)."""
-        cylinder = self.tables_of(job).cylinders[job.cylinder]
-        kinds = {m.id: m.gauge for m in cylinder.measures if typed.get(m.id, "").strip()}
-        gauges = {name: g for name, kind in kinds.items() if (g := self.shop.gauge_at_hand(job, kind))}
-        new = {g.id: g for g in gauges.values() if g.id not in job.gauges}
-        return self._enter(
-            job,
-            by,
-            "defect",
-            lambda: as_typed.defect(
-                check, found, typed, system, cylinder.measures, {name: g.id for name, g in gauges.items()}
-            ),
-            *(("gauge", as_typed_gauges.gauge(g)) for g in new.values()),
-        )
+    # -- photographs, taking back -------------------------------------------------------------------
 
     def take_photo(self, job: Job, of: str, data: bytes, caption: str, by: str) -> Outcome:
         """Take a photograph in: file first, then the entry that names it.
@@ -391,7 +358,7 @@ class Bench:
         try:
             photo = take_in(data, folder=self.photos)
         except Refusal as refusal:
-            return Outcome(job, remark=str(refusal))
+            return Outcome(job, remark=refusal.sentence)
         return Outcome(self.name_photo(job, of, photo, caption, by))
 
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
@@ -400,42 +367,13 @@ class Bench:
         body = {name: getattr(photo, name) for name in of_file} | {"of": of, "caption": caption.strip()}
         return self.record(job.id, by, ("photo", body))
 
-    def decide(
-        self,
-        job: Job,
-        part: str,
-        disposition: str,
-        reason: str,
-        by: str,
-        examined_by: str = "",
-        examined_how: str = "",
-    ) -> Outcome:
-        """Record what a person decides for a part with open eyes; over a stop, who examined it and how."""
-        cylinder = self.tables_of(job).cylinders[job.cylinder]
-        computed = next((p.computed.value for p in self.assess(job).parts if p.part.id == part), "")
-        return self._enter(
-            job,
-            by,
-            "decision",
-            lambda: as_typed.decision(
-                cylinder,
-                part,
-                disposition,
-                reason,
-                computed=computed,
-                examined_by=examined_by,
-                examined_how=examined_how,
-            ),
-        )
-
     def last_of_phone(self, job: Job) -> Entry | None:
         """The last entry of this phone that stands and can be taken back, None when there is none left."""
         entries = self.logbook.entries(job.id)
         taken_back = {e.body.get("of") for e in entries if e.kind == "undo"}
         for entry in reversed(entries):
             here = entry.device == self.logbook.device and entry.body.get("client", "") == self.client
-            chosen = entry.kind == "places" and entry.body.get("chosen")
-            if here and entry.id not in taken_back and (chosen or entry.kind in UNDOABLE):
+            if here and entry.id not in taken_back and can_undo(entry):
                 return entry
         return None
 

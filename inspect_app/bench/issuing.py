@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from inspect_app import __version__
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.entry import Entry
-from inspect_app.job.job import Issued, Job
-from inspect_app.logbook.durable import write_file
+from inspect_app.entries.issuing import issued
+from inspect_app.entries.job import Issued, Job
+from inspect_app.logbook.chains import Head, beyond
+from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.logbook.photos import verify as verify_photos
-from inspect_app.logbook.store import Head
+from inspect_app.logbook.store import not_saved
 
 
 def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = "A4") -> Issued:
@@ -32,9 +34,10 @@ def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = 
     """
     head = _head(bench, job)
     made = report_pdf(bench, job, system, page_size)
-    sha256 = _keep(made, bench.folder / "reports")
+    sha256 = keep_document(bench, made)
     if job.issued is None or job.issued.sha256 != sha256:
-        body = {"sha256": sha256, "entries": head.entries, "head": head.hash}
+        # what is printed, and the ends of the chains it stands for: by them it can be proven after any merge
+        body = issued(sha256, head.entries, head.hash, head.ends)
         job = bench.record(job.id, by, ("report", body))
     assert job.issued is not None
     return job.issued
@@ -78,22 +81,40 @@ def report_file(bench: Bench, sha256: str) -> Path | None:
     return file if sha256.isalnum() and file.is_file() else None
 
 
-def _keep(made: bytes, folder: Path) -> str:
-    sha256 = hashlib.sha256(made).hexdigest()
-    folder.mkdir(parents=True, exist_ok=True)
-    write_file(folder / f"{sha256}.pdf", made)
+def keep_document(bench: Bench, made: bytes) -> str:
+    """Put a document where a signed link finds it; records nothing.
+
+    Args:
+        bench: the open data folder.
+        made: the PDF.
+    Returns: its hash.
+    Raises:
+        NotSaved: when the disk refused.
+    """
+    sha256, folder = hashlib.sha256(made).hexdigest(), bench.folder / "reports"
+    try:
+        make_folder(folder)
+        write_file(folder / f"{sha256}.pdf", made)
+    except OSError as e:
+        raise not_saved("The document was", e) from e
     return sha256
 
 
 def _head(bench: Bench, job: Job) -> Head:
-    """How far the log reached when its latest report was made, or reaches now if it went on since."""
-    if job.issued:
-        return Head(job.issued.entries, job.issued.head)
+    """How far the log reached when a report was made that covers all but reports, or reaches now."""
+    for entry in reversed(_reports(bench, job.id)):
+        named = Head.named_in(entry.body)
+        if named and all(row.kind == "report" for row in beyond(named, bench.logbook.rows(job.id))):
+            return named
     return bench.logbook.head(job.id)
 
 
+def _reports(bench: Bench, job_id: str) -> list[Entry]:
+    return [e for e in bench.logbook.entries(job_id) if e.kind == "report"]
+
+
 def verify(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> list[str]:
-    """Everything wrong with the log, the photographs and, where given, a report's claim on them.
+    """Everything wrong with the log, its reports, the limits and photographs kept, and a report's file if given.
 
     Args:
         bench: the open data folder.
@@ -103,9 +124,11 @@ def verify(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> lis
     """
     wrong = [b.sentence for b in bench.logbook.verify()]
     jobs = [bench.job(job_id) for job_id in bench.logbook.jobs()]
+    wrong += bench.kept_tables.wrong_with(jobs)
     wrong += verify_photos(bench.photos, [p.sha256 for job in jobs for p in job.photos])
-    issued = [e for job in jobs for e in bench.logbook.entries(job.id) if e.kind == "report"]
-    if pdf is not None and hashlib.sha256(pdf).hexdigest() not in [e.body["sha256"] for e in issued]:
+    issued = [e for job in jobs for e in _reports(bench, job.id)]
+    wrong += [sentence for e in issued for sentence in _not_proven(bench, e)]
+    if pdf is not None and hashlib.sha256(pdf).hexdigest() not in [e.body.get("sha256") for e in issued]:
         wrong.append("This PDF is not one that this logbook says was issued, or it was changed since.")
     if fingerprint and not _stood_so(bench, fingerprint, issued):
         wrong.append(
@@ -114,11 +137,24 @@ def verify(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> lis
     return wrong
 
 
+def _not_proven(bench: Bench, report: Entry) -> Iterator[str]:
+    """Why what a report says it covers cannot be proven out of this log."""
+    said = f"Job {report.job}: the report of {report.at} by {report.by}"
+    named = Head.named_in(report.body)
+    if named is None:
+        yield f"{said} does not name what it covers; it cannot be proven."
+        return
+    for reason in bench.logbook.unproven(report.job, named):
+        yield f"{said} {reason}."
+    if named.hash != report.body.get("head"):
+        yield f"{said} has another fingerprint than what it covers."
+
+
 def _stood_so(bench: Bench, fingerprint: str, issued: Sequence[Entry]) -> bool:
     """Whether a job's log stands, or stood when a report was issued, at this fingerprint; computed anew."""
     wanted = "".join(fingerprint.split()).lower()
     heads = [bench.logbook.head(job_id) for job_id in bench.logbook.jobs()]
-    heads += [bench.logbook.head(e.job, e.body["entries"]) for e in issued]
+    heads += [named for e in issued if (named := Head.named_in(e.body))]
     return any(head.hash.startswith(wanted) for head in heads)
 
 
@@ -133,5 +169,5 @@ def verified(bench: Bench) -> list[str]:
     photos = sum(len(bench.job(job_id).photos) for job_id in jobs)
     return [
         f"{bench.folder}: in order. {len(jobs)} jobs, {entries} entries, {photos} photographs; "
-        "every chain unbroken, every photograph as it was stored."
+        "every chain unbroken, every report proven, limits and photographs as they were stored."
     ]

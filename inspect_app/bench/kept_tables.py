@@ -1,14 +1,29 @@
-"""Keeps a copy of the tables every job was opened with, so that an old report can be made again word for word."""
+"""Keeps a copy of the tables every job was opened with, so that an old report can be made again word for word.
+
+A copy is one file, a zip under the hashes of what is in it, whole on the disk before it has its name. What is in
+it is hashed again when it judges for the first time and whenever the folder is verified: a copy that is not what
+its name says is told by the jobs it was kept for, and never judges.
+"""
 
 from __future__ import annotations
 
-import shutil
+import hashlib
+from collections.abc import Iterable, Mapping
+from io import BytesIO
 from pathlib import Path
+from tempfile import TemporaryDirectory
+from zipfile import ZipFile, ZipInfo
 
 from inspect_app import tables as checklists
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Job
+from inspect_app.logbook.durable import make_folder, write_file
+from inspect_app.logbook.store import not_saved
 from inspect_app.tables import Tables
+from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.refusal import Refusal
+
+Key = tuple[str, str]
+"""The hash of a cylinder's checklist, and that of everything else which judges."""
 
 
 class KeptTables:
@@ -26,45 +41,120 @@ class KeptTables:
         self._shipped = shipped or checklists.shipped_folder()
         self._shop = folder / "limits"
         self.today = checklists.load(self._shipped, self._shop)
-        self._loaded: dict[tuple[str, str], Tables] = {}
+        self._loaded: dict[Key, Tables] = {}
+        self._proven: set[Key] = set()
 
     def of(self, job: Job) -> Tables:
         """The tables that judge a job: today's, or the kept copy of those it was opened with.
 
         Raises:
-            TableError: when the kept copy is damaged.
-            Refusal: when neither is there.
+            Refusal: when that copy is missing or damaged, or this version cannot read it.
         """
-        key = (job.cylinder_hash, job.limits_hash)
+        key = _key(job)
         if key == self.hashes_today(job.cylinder):
             return self.today
         if key not in self._loaded:
-            kept = self._folder_of(*key)
-            if not kept.is_dir():
-                raise Refusal(
-                    f"The limits this job was opened with ({kept.name}) are not in {self._kept_in}; "
-                    "bring them from the device that opened it."
-                )
-            self._loaded[key] = checklists.load(kept / "checklists", kept / "limits")
+            self._loaded[key] = self._load(key, f"job {job.name}")
         return self._loaded[key]
 
-    def hashes_today(self, cylinder: str) -> tuple[str, str]:
+    def hashes_today(self, cylinder: str) -> Key:
         """The hashes of today's checklist of a cylinder and of today's limits; "" for a checklist that is gone."""
         chosen = self.today.cylinders.get(cylinder)
         return (chosen.content_hash if chosen else "", self.today.limits_hash)
 
     def keep(self, cylinder: str) -> dict[str, str]:
-        """Keep a copy of today's tables; the body that names them in the log."""
-        cylinder_hash, limits_hash = self.hashes_today(cylinder)
-        kept = self._folder_of(cylinder_hash, limits_hash)
-        if not kept.is_dir():
-            unfinished = kept.with_suffix(".part")
-            shutil.rmtree(unfinished, ignore_errors=True)
-            shutil.copytree(self._shipped, unfinished / "checklists")
-            if self._shop.is_dir():
-                shutil.copytree(self._shop, unfinished / "limits")
-            unfinished.rename(kept)
-        return {"cylinder": cylinder, "cylinder_hash": cylinder_hash, "limits_hash": limits_hash}
+        """Keep a copy of today's tables; the body that names them in the log.
 
-    def _folder_of(self, *hashes: str) -> Path:
-        return self._kept_in / "-".join(h[:12] for h in hashes)
+        Raises:
+            Refusal: the files changed since they were read; what is kept must be what judges.
+            NotSaved: the disk refused.
+        """
+        key = self.hashes_today(cylinder)
+        file = self._file_of(key)
+        if key not in self._proven or not file.is_file():
+            if self._wrong_with(key, ""):
+                files = checklists.contents(self._shipped, self._shop)
+                if not _holds(files, key):
+                    raise Refusal(
+                        f"The limits in {self._shop} or {self._shipped} were changed while the program runs. "
+                        "Stop it and start it again, then do it again."
+                    )
+                _store(file, _packed(files))
+            self._proven.add(key)
+        return {"cylinder": cylinder, "cylinder_hash": key[0], "limits_hash": key[1]}
+
+    def wrong_with(self, jobs: Iterable[Job]) -> list[str]:
+        """What is wrong with the copies kept for these jobs, a sentence for each copy."""
+        whose: dict[Key, list[str]] = {}
+        for job in jobs:
+            whose.setdefault(_key(job), []).append(f"job {job.name}")
+        found = [self._wrong_with(key, ", ".join(names)) for key, names in whose.items()]
+        return [sentence for sentence in found if sentence]
+
+    def _wrong_with(self, key: Key, whose: str) -> str:
+        """Why a kept copy may not judge, as a sentence that names the jobs it was kept for, "" if it may."""
+        file = self._file_of(key)
+        if not file.is_file():
+            return (
+                f"The limits kept for {whose} are missing; bring {file.name} into {self._kept_in} "
+                "from the device that opened it, or from a backup."
+            )
+        packed = file.read_bytes()
+        try:
+            if _holds(_unpacked(packed), key):
+                return ""
+        except Exception:  # a zip with any bit turned may raise anything
+            pass
+        return f"The limits kept for {whose} are damaged and judge nothing; restore {file} from a backup."
+
+    def _load(self, key: Key, whose: str) -> Tables:
+        if wrong := self._wrong_with(key, whose):
+            raise Refusal(wrong)
+        try:
+            with (
+                TemporaryDirectory() as laid_out
+            ):  # outside the data folder, and no longer than reading takes
+                with ZipFile(self._file_of(key)) as packed:
+                    packed.extractall(laid_out)
+                return checklists.load(Path(laid_out, "checklists"), Path(laid_out, "limits"))
+        except TableError as fault:
+            raise Refusal(
+                f"The limits kept for {whose} are whole, but this version of the program cannot read them; "
+                f"use the one that opened it. ({fault})"
+            ) from fault
+
+    def _file_of(self, key: Key) -> Path:
+        return self._kept_in / ("-".join(h[:12] for h in key) + ".zip")
+
+
+def _key(job: Job) -> Key:
+    return (job.cylinder_hash, job.limits_hash)
+
+
+def _holds(files: Mapping[str, bytes], key: Key) -> bool:
+    """Whether files are those of two hashes; of the checklists of cylinders the first names only one."""
+    cylinders = [files[name] for name in files if name.startswith(checklists.CYLINDERS)]
+    known = [hashlib.sha256(content).hexdigest() for content in cylinders]
+    return key[0] in known and checklists.content_hash(files) == key[1]
+
+
+def _packed(files: Mapping[str, bytes]) -> bytes:
+    """Files as one; not squeezed, so that the same files are the same bytes on every machine."""
+    packed = BytesIO()
+    with ZipFile(packed, "w") as writing:
+        for name, content in files.items():
+            writing.writestr(ZipInfo(name), content)
+    return packed.getvalue()
+
+
+def _unpacked(packed: bytes) -> dict[str, bytes]:
+    with ZipFile(BytesIO(packed)) as reading:
+        return {name: reading.read(name) for name in reading.namelist()}
+
+
+def _store(file: Path, packed: bytes) -> None:
+    try:
+        make_folder(file.parent)
+        write_file(file, packed)
+    except OSError as e:
+        raise not_saved("The limits of this job were", e) from e

@@ -17,10 +17,9 @@ from pathlib import Path
 from typing import Any
 
 from inspect_app.bench.bench import Bench, Outcome
-from inspect_app.entries.entry import SHOP
-from inspect_app.job import as_typed, as_typed_gauges
-from inspect_app.job.as_typed import Found
-from inspect_app.job.job import WHOLE_CHECK, Gauge, Job, Place
+from inspect_app.entries import deciding, looking, measuring, opening
+from inspect_app.entries.job import WHOLE_CHECK, Gauge, Job, Place
+from inspect_app.entries.typed import Typed, station_of
 from inspect_app.job.measured import is_default
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
@@ -84,7 +83,7 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
     bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True)
     if shop and (shop / "logbook.db").is_file():
         for gauge in _gauges_of(shop):
-            bench.record(SHOP, "", ("gauge", as_typed_gauges.gauge(gauge)))
+            bench.use_gauge(gauge, "")
     return bench
 
 
@@ -191,7 +190,7 @@ class _Recorder:
         """Record everything in the file, in the order the job needs it."""
         self._nameplate(content.get("nameplate", {}))
         for question, text in content.get("answers", {}).items():
-            self._keep("answers", self.bench.answer(self.job, question, str(text), self.by))
+            self._enter("answers", opening.AnswerGiven(question, str(text)))
         for kind, block in content.get("gauge", {}).items():
             self._gauge(kind, block)
         for block in content.get("limit", ()):
@@ -203,19 +202,19 @@ class _Recorder:
         for check_id in content.get("looked", ()):
             check = self._check_named("looked", check_id)
             self._one_of("looked", check.id, [c.id for c in self.cylinder.checks if c.look])
-            self.job = self.bench.record(self.job.id, self.by, ("looked", {"check": check.id}))
+            self._enter("looked", looking.LookedOver(check))
         for caution in content.get("cautions", ()):
-            self._one_of("cautions", caution, [c.id for c in self.bench.tables.cautions])
-            self.job = self.bench.record(self.job.id, self.by, ("caution", {"caution": caution}))
+            self._enter("cautions", deciding.CautionConfirmed(caution))
         for block in content.get("decision", ()):
             _known(f"{self.path}: decision", block, DECISION_KEYS)
-            examined = [str(block.get(k, "")) for k in ("examined_by", "examined_how")]
-            part, disposition, reason = (str(block.get(k, "")) for k in ("part", "disposition", "reason"))
-            self._keep("decision", self.bench.decide(self.job, part, disposition, reason, self.by, *examined))
+            self._enter("decision", deciding.Decision(*(str(block.get(k, "")) for k in DECISION_KEYS)))
+
+    def _enter(self, where: str, typed: Typed) -> None:
+        self._keep(where, self.bench.enter(self.job, typed, self.by, self.units))
 
     def _keep(self, where: str, outcome: Outcome) -> None:
         if outcome.remark:
-            raise Refusal(f"{self.path}: {where}: {outcome.remark}")
+            raise Refusal(f"{self.path}: {where}: {outcome.remark.words(self.units)}")
         self.job = outcome.job
 
     def _one_of(self, where: str, found: object, allowed: Sequence[str]) -> None:
@@ -229,7 +228,7 @@ class _Recorder:
     def _nameplate(self, block: Mapping[str, Any]) -> None:
         _known(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
         typed = {name: str(value) for name, value in block.items()}
-        self._keep("nameplate", self.bench.fill_nameplate(self.job, typed, self.by, self.units))
+        self._enter("nameplate", opening.Nameplate(typed))
 
     def _gauge(self, kind: str, block: Mapping[str, Any]) -> None:
         where = f"{self.path}: gauge {kind!r}"
@@ -247,43 +246,31 @@ class _Recorder:
         try:
             self.gauges[kind] = self.bench.gauge_of(kind, certificate, self.units)
         except Refusal as refusal:
-            raise Refusal(f"{where}: {refusal}") from None
+            raise Refusal(f"{where}: {refusal.words(self.units)}") from None
 
     def _limit(self, block: Mapping[str, Any]) -> None:
         _known(f"{self.path}: limit", block, ("check", "characteristic", "lower", "upper", "drawing"))
         check = self._check_named("limit", block.get("check"))
-        typed = (str(block.get("lower", "")), str(block.get("upper", "")))
-        self._keep(
-            f"limit {check.id}",
-            self.bench.set_limit(
-                self.job,
-                check,
-                str(block.get("characteristic", "")),
-                typed,
-                str(block.get("drawing", "")),
-                self.by,
-                self.units,
-            ),
-        )
+        typed = (str(block.get(k, "")) for k in ("characteristic", "lower", "upper", "drawing"))
+        self._enter(f"limit {check.id}", measuring.OffDrawing(check, *typed))
 
     def _check(self, block: Mapping[str, Any]) -> None:
         _known(f"{self.path}: check", block, CHECK_KEYS, lists=CHECK_LISTS)
         check = self._check_named("check", block.get("id"))
         where = f"check {check.id}"
         if "nominal" in block:
-            nominal = str(block["nominal"])
-            self._keep(where, self.bench.set_nominal(self.job, check, nominal, self.by, self.units))
+            self._enter(where, measuring.NominalSize(check, str(block["nominal"])))
         rows = block.get("readings", [])
         if rows:
             self._one_of("check with readings", check.id, [c.id for c in self.cylinder.checks if c.gauge])
-            stations = [as_typed.station_text(str(s), self.units) for s in block.get("stations", [""])]
-            clocks = [str(c) for c in block.get("clocks", [""])]
-            self._keep(where, self.bench.lay_out(self.job, check, stations, clocks, self.by))
+            typed = [station_of(str(s), self.units) for s in block.get("stations", [""])]
+            stations, clocks = [s.at for s in typed], [str(c) for c in block.get("clocks", [""])]
+            self._enter(where, measuring.Layout(check, typed, clocks))
             self._readings(check, where, rows, stations, clocks)
         if "skip" in block:
             reason = str(block["skip"])
             if not rows:
-                self._keep(where, self.bench.skip(self.job, check, WHOLE_CHECK, reason, self.by))
+                self._enter(where, measuring.LeftOut(check, WHOLE_CHECK, reason))
             else:
                 self._skip_missing(check, where, reason, stations, clocks)
 
@@ -317,8 +304,8 @@ class _Recorder:
         self, check: Check, where: str, reason: str, stations: list[str], clocks: list[str]
     ) -> None:
         for place in (Place(s, c) for s in stations for c in clocks):
-            if place not in self.job.readings.get(check.id, {}):
-                self._keep(where, self.bench.skip(self.job, check, place, reason, self.by))
+            if place not in self.job.as_found.readings.get(check.id, {}):
+                self._enter(where, measuring.LeftOut(check, place, reason))
 
     def _defect(self, block: Mapping[str, Any]) -> None:
         measures = tuple(m.id for m in self.cylinder.measures)
@@ -327,30 +314,15 @@ class _Recorder:
         where = f"defect {block.get('kind')} of {check.id}"
         if block.get("kind") not in check.look:
             raise Refusal(f"{self.path}: {where}: allowed are {', '.join(check.look)}.")
-        found = Found(
-            block["kind"],
-            Place(str(block.get("station", "")), str(block.get("clock", ""))),
-            str(block.get("zone", "")),
-            str(block.get("felt", "")),
-            str(block.get("note", "")),
-        )
-        typed = {m.id: str(block[m.id]) for m in self.cylinder.measures if m.id in block}
-        self._keep(
-            where,
-            self.bench.note_defect(
-                self.job,
-                check,
-                found,
-                typed,
-                self.by,
-                self.units,
-            ),
-        )
+        place = Place(str(block.get("station", "")), str(block.get("clock", "")))
+        zone, felt, note = (str(block.get(k, "")) for k in ("zone", "felt", "note"))
+        sizes = {m: str(block[m]) for m in measures if m in block}
+        self._enter(where, looking.Found(check, block["kind"], place, zone, felt, note, sizes))
         for name in block.get("photos", ()):
             file = self.path.parent / str(name)
             try:
                 photo = file.read_bytes()
             except OSError:
                 raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
-            noted = self.job.defects[-1]
+            noted = self.job.as_found.defects[-1]
             self._keep(f"{where}, {name}", self.bench.take_photo(self.job, noted.id, photo, "", self.by))

@@ -8,9 +8,9 @@ from decimal import Decimal
 from typing import Any
 
 from inspect_app.entries.entry import Entry
+from inspect_app.entries.gauges import gauge_from
+from inspect_app.entries.job import Gauge, Survey
 from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
-from inspect_app.job.folding import gauge_from
-from inspect_app.job.job import Gauge, Job
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.measured import default_gauge, is_default
 from inspect_app.tables import Tables
@@ -81,12 +81,12 @@ class Shop:
         return (*own_kind, *(g for g in others if not is_default(g)))
 
     def gauge_proposed(
-        self, job: Job, check: Check, value: Decimal | None, tables: Tables, system: str
+        self, survey: Survey, check: Check, value: Decimal | None, tables: Tables, system: str
     ) -> Choice:
         """The gauge a reading would be taken with if none is named, and the question where that is not sure.
 
         Args:
-            job: the job.
+            survey: the state of the cylinder that is measured.
             check: the check.
             value: the reading, or None before it; then the nominal counts.
             tables: the job's tables.
@@ -95,19 +95,19 @@ class Shop:
         of_kind = [g for g in self.gauges_for(check, tables) if g.kind == check.gauge]
         return gauge_for(
             of_kind,
-            value if value is not None else nominal_of(check, job),
-            last=last_used(job, of_kind),
+            value if value is not None else nominal_of(check, survey),
+            last=last_used(survey, of_kind),
             measures=check.kind,
             system=system,
         )
 
     def gauge_taken(
-        self, job: Job, check: Check, value: Decimal, named: Gauge | str, tables: Tables, system: str
+        self, survey: Survey, check: Check, value: Decimal, named: Gauge | str, tables: Tables, system: str
     ) -> Choice:
         """The gauge a reading is taken with: the one named, else the one proposed.
 
         Args:
-            job: the job.
+            survey: the state of the cylinder that is measured.
             check: the check.
             value: the reading.
             named: a gauge, or id or name of one in use; "" where none was named.
@@ -117,7 +117,7 @@ class Shop:
             Refusal: there is no gauge of that name, or it measures something else.
         """
         if not named:
-            return self.gauge_proposed(job, check, value, tables, system)
+            return self.gauge_proposed(survey, check, value, tables, system)
         gauge = named if isinstance(named, Gauge) else self.named(named)
         if gauge is None:
             allowed = ", ".join(g.name for g in self.gauges_for(check, tables))
@@ -129,22 +129,22 @@ class Shop:
             raise Refusal(f"{gauge.name} measures {measures}; {check.title.lower()} is a {check.kind}.")
         return Choice(gauge, outside_range(gauge, value, check.kind, system))
 
-    def gauge_at_hand(self, job: Job, kind: str) -> Gauge | None:
+    def gauge_at_hand(self, survey: Survey, kind: str) -> Gauge | None:
         """The gauge a size of a defect is taken with: the one last used of its kind, or the first; None by eye."""
         of_kind = self.gauges_of(kind)
-        last = last_used(job, of_kind)
+        last = last_used(survey, of_kind)
         taken = next((g for g in of_kind if g.id == last), next(iter(of_kind), None))
-        return as_new(taken, job) if taken else None
+        return as_new(taken, survey) if taken else None
 
     def settings(self, client: str) -> Mapping[str, str]:
         """Settings of one phone or browser by name."""
         return self._settings.get(client, {})
 
 
-def as_new(gauge: Gauge, job: Job) -> Gauge:
+def as_new(gauge: Gauge, survey: Survey) -> Gauge:
     """The gauge under an id of its own: readings taken with an earlier shipped default keep that one's figures."""
     taken, number = gauge, 1
-    while job.gauges.get(taken.id, taken) != taken:
+    while survey.gauges.get(taken.id, taken) != taken:
         number += 1
         taken = replace(gauge, id=f"{gauge.id}, {number}")
     return taken

@@ -16,7 +16,7 @@ from inspect_app.calculators.topics.joints import preloaded, tightening
 from inspect_app.calculators.topics.leakage import leaking
 from inspect_app.calculators.topics.measuring import readings, sizes, units, verdicts
 from inspect_app.calculators.topics.money import repair_or_new
-from inspect_app.calculators.topics.sealing import housings, orings
+from inspect_app.calculators.topics.sealing import housings, orings, storing
 from inspect_app.calculators.topics.strength import barrels, columns, hydraulics
 from inspect_app.tables.standards.handbook import Handbook, shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
@@ -35,6 +35,7 @@ CALCULATORS: tuple[Calculator, ...] = (
     *tightening.CALCULATORS,
     *orings.CALCULATORS,
     *housings.CALCULATORS,
+    *storing.CALCULATORS,
     *leaking.CALCULATORS,
     *repair_or_new.CALCULATORS,
     *units.CALCULATORS,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -13,11 +12,7 @@ from inspect_app.calculators.shape import Calculator, Result
 from inspect_app.tables.cautions import Caution
 from inspect_app.tables.sources import Source
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.refusal import Refusal
-
-_UNITS = {"mm": "mm", "mpa": "MPa", "n": "N", "nm": "N·m", "c": "°C", "ml": "ml", "l": "l", "um": "µm"}
-_ARGUMENT = re.compile(rf"\b([a-z][a-z_]*?)_({'|'.join(_UNITS)})\b((?: is)? -?\d[\d.e+-]*\d|(?: is)? -?\d)")
-_NAME = re.compile(r"\b[a-z]+(?:_[a-z]+)+\b")
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +43,10 @@ def compute(
     understood = understand(calculator, typed, systems=systems, handbook=handbook)
     try:
         results = calculator.compute(given(understood), handbook)
-    except Refusal as refusal:
-        raise Refusal(in_words(str(refusal))) from None
     except ArithmeticError:
         raise Refusal("These figures lead to no number; check them and their units.") from None
     for result in results:
-        if not isinstance(result.value, str) and not math.isfinite(result.value):
+        if not isinstance(result.value, str | Sentence) and not math.isfinite(result.value):
             raise Refusal(f"{result.title} has no finite value for these figures; check them.")
     keys = origin.source_keys(calculator.functions)
     keys = tuple(dict.fromkeys((*(r.source for r in results if r.source), *keys)))
@@ -65,19 +58,6 @@ def compute(
         origin.validity(calculator.functions),
         cautions_of(calculator, handbook),
     )
-
-
-def in_words(sentence: str) -> str:
-    """A refusal of the trade without the names of its arguments.
-
-    Args:
-        sentence: the refusal.
-
-    >>> in_words("outside_mm is 90 over a bore of 100 mm; yield_share must be above 0.")
-    'outside is 90 mm over a bore of 100 mm; yield share must be above 0.'
-    """
-    with_units = _ARGUMENT.sub(lambda found: f"{found[1]}{found[3]} {_UNITS[found[2]]}", sentence)
-    return _NAME.sub(lambda found: found[0].replace("_", " "), with_units)
 
 
 def cautions_of(calculator: Calculator, handbook: Handbook) -> tuple[Caution, ...]:

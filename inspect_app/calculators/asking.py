@@ -126,7 +126,7 @@ def _value(key: Key, text: str, system: str, handbook: Handbook) -> Value:
             return _list(key, text, system)
         return read_measure(text, measure=key.kind, system=system).value
     except Refusal as refusal:
-        raise Refusal(f"{key.name}: {refusal}") from None
+        raise Refusal("{key}: {refusal}", key=key.name, refusal=refusal.sentence) from None
 
 
 def _text(text: str) -> str:

@@ -8,7 +8,7 @@ from decimal import ROUND_HALF_EVEN, Decimal
 
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import Quantity
-from inspect_app.trade.measuring.units import EXACT, KINDS, Kind, Unit, unit_key
+from inspect_app.trade.measuring.units import DIFFERENCE, EXACT, KINDS, Kind, Unit, unit_key
 
 _ONE = Decimal(1)
 _HP_KW = Decimal("0.74569987158227022")  # 550 ft·lbf/s
@@ -28,10 +28,7 @@ MEASURES: Mapping[str, Kind] = {
     "oil volume": replace(KINDS["volume"], metric_unit="l", metric_decimals=2, inch_decimals=1),
     "minutes": replace(KINDS["time"], metric_unit="min", inch_unit="min"),
     "hours": replace(KINDS["time"], metric_unit="h", inch_unit="h"),
-    "temperature difference": replace(
-        KINDS["temperature"],
-        units={key: unit._replace(zero=Decimal(0)) for key, unit in KINDS["temperature"].units.items()},
-    ),
+    "temperature difference": DIFFERENCE,
     "slope": Kind(
         "a slope", "mm/m", "mm/m", 3, "in/ft", 4, True,
         {"mm/m": Unit("mm/m", _ONE), "in/ft": Unit("in/ft", Decimal(1000), Decimal(12))},

@@ -10,6 +10,7 @@ from inspect_app.calculators.answer import Answer
 from inspect_app.calculators.measures import MEASURES, show_measure, unit_of
 from inspect_app.calculators.shape import Calculator, Key, Result, Value
 from inspect_app.tables.sources import STATUSES, Source
+from inspect_app.trade.measuring.refusal import Sentence
 
 
 def list_lines(calculators: tuple[Calculator, ...]) -> Iterator[str]:
@@ -92,6 +93,8 @@ def as_data(answer: Answer, system: str) -> dict[str, Any]:
 
 def result_text(result: Result, system: str) -> str:
     """A result's value with its unit."""
+    if isinstance(result.value, Sentence):
+        return result.value.words(system)
     if isinstance(result.value, str):
         return result.value
     number, unit = show_measure(result.value, measure=result.kind, system=system)
@@ -112,8 +115,8 @@ def _value(key: Key, value: Value) -> dict[str, Any]:
 
 def _result(result: Result, system: str) -> dict[str, Any]:
     named = {"name": result.name, "title": result.title}
-    if isinstance(result.value, str):
-        return {**named, "value": result.value}
+    if isinstance(result.value, str | Sentence):
+        return {**named, "value": result_text(result, system)}
     exact = isinstance(result.value, Decimal | float)
     return {
         **named,

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.measuring.refusal import Sentence
 
 Value = Decimal | str | tuple[Decimal, ...]
 Options = tuple[str, ...] | Callable[[Handbook], tuple[str, ...]]
@@ -46,7 +47,7 @@ class Result:
 
     name: str
     title: str
-    value: Decimal | float | int | str
+    value: Decimal | float | int | str | Sentence
     kind: str = "text"
     source: str = ""
 

@@ -147,9 +147,10 @@ class Entry:
             systems = {"": system, **self.systems}
             return compute(self.calculator, typed, systems=systems, handbook=handbook), ""
         except Refusal as refusal:
-            name, colon, rest = str(refusal).partition(": ")
+            said = refusal.words(system)
+            name, colon, rest = said.partition(": ")
             key = self.calculator.key(name) if colon else None
-            return None, f"{key.title}: {rest}" if key else str(refusal)
+            return None, f"{key.title}: {rest}" if key else said
 
     def missing(self) -> tuple[str, ...]:
         """The titles of what is still needed."""

@@ -1,4 +1,4 @@
-"""The kinds of entry a logbook holds; pure: knows nothing of disks, clocks or cylinders.
+"""One entry of the log, its id and its chain; knows nothing of disks, clocks or cylinders, nor which kinds there are.
 
 Three rules hold here. An entry is never edited: a correction is a new entry, and `undo` names the
 one it takes back. A number stands twice, as typed and as understood (exact decimal text in the
@@ -16,27 +16,8 @@ from typing import Any
 SHOP = "shop"
 """The `job` of entries that belong to no job: gauges and settings."""
 
-KINDS: Mapping[str, tuple[str, ...]] = {
-    "job": ("name", "cylinder", "cylinder_hash", "limits_hash"),
-    "tables": ("cylinder", "cylinder_hash", "limits_hash"),
-    "nameplate": ("fields",),
-    "answer": ("question", "answer"),
-    "places": ("check", "stations", "clocks"),
-    "nominal": ("check", "typed", "value"),
-    "limit": ("check", "characteristic", "lower", "upper", "source"),
-    "gauge": ("gauge", "kind", "name", "fixed", "share", "step", "calibrated_until"),
-    "reading": ("check", "station", "clock", "typed", "value", "step", "gauge"),
-    "skip": ("check", "station", "clock", "reason"),
-    "defect": ("check", "defect", "station", "clock", "zone", "measures", "note"),
-    "looked": ("check",),
-    "photo": ("sha256", "original_sha256", "width", "height", "taken_at", "of", "caption"),
-    "decision": ("part", "disposition", "reason"),
-    "caution": ("caution",),
-    "report": ("sha256", "entries", "head"),
-    "setting": ("name", "value"),
-    "undo": ("of",),
-}
-"""Every kind of entry and the keys its body must have; more keys are allowed."""
+Body = Mapping[str, Any]
+"""What an entry says: a JSON object, decimals as text."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +25,7 @@ class Entry:
     """One line of the log.
 
     id: UUIDv7 text; job: the job's id or SHOP; device: who chains it; at: UTC, ISO 8601 with
-    milliseconds and Z, never before the device's previous entry; by: initials; kind: one of KINDS,
+    milliseconds and Z, never before the device's previous entry; by: initials; kind: one of `kinds.KINDS`,
     or a kind of a newer version; body: JSON object, decimals as text.
     """
 
@@ -54,27 +35,10 @@ class Entry:
     at: str
     by: str
     kind: str
-    body: Mapping[str, Any]
+    body: Body
 
 
-def refusal(entry: Entry) -> str | None:
-    """Why this entry may not be appended, as a sentence, or None if it may.
-
-    Args:
-        entry: the entry about to be written.
-    """
-    keys = KINDS.get(entry.kind)
-    if keys is None:
-        return f"an entry of kind {entry.kind!r} is not known here; known are {', '.join(KINDS)}."
-    missing = [key for key in keys if key not in entry.body]
-    if missing:
-        return f"an entry of kind {entry.kind!r} lacks {', '.join(missing)}."
-    if not (entry.id and entry.job and entry.device and entry.at):
-        return "an entry needs an id, a job, a device and a time."
-    return None
-
-
-def body_text(body: Mapping[str, Any]) -> str:
+def body_text(body: Body) -> str:
     """The one way a body is written: JSON with sorted keys, no spaces, as UTF-8 text.
 
     Args:

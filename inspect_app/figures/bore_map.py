@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 
+from inspect_app.entries.job import Place
 from inspect_app.figures.shapes import Drawing, Label, Line, Polygon, Shape
 from inspect_app.figures.stations import along, nice_factor, short
 from inspect_app.figures.strokes import mark_on_part, span_of, text_width
-from inspect_app.job.job import Place
 from inspect_app.job.words import clock_words
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.quantities import show, show_text

@@ -12,11 +12,11 @@ from itertools import pairwise
 from math import cos, pi, sin
 from typing import NamedTuple
 
+from inspect_app.entries.job import Place
 from inspect_app.figures.outlines import OUTLINES, Frame, Outline, whole
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Shape
 from inspect_app.figures.stations import along, short, turn_of
 from inspect_app.figures.strokes import CENTRE, centre_line, dashes, inside, mark_on_part, span_of, text_width
-from inspect_app.job.job import Place
 from inspect_app.job.words import place_words, station_words
 from inspect_app.trade.measuring.decision import Verdict, worst
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 import enum
 from dataclasses import dataclass
 
+from inspect_app.entries.job import Decided, Survey
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
-from inspect_app.job.job import Decided, Job
 from inspect_app.job.present import is_asked, open_questions
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder, Part, Question
@@ -102,19 +102,19 @@ class Assessment:
         return tuple(p for p in self.parts if p.disposition is Disposition.UNCHECKED)
 
 
-def assess_part(part: Part, cylinder: Cylinder, job: Job, tables: Tables) -> PartResult:
+def assess_part(part: Part, cylinder: Cylinder, survey: Survey, tables: Tables) -> PartResult:
     """One part: its checks and the worst of what follows from them.
 
     Args:
         part: the part.
         cylinder: the checklist.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     """
     every = cylinder.checks_of(part.id)
-    asked = [c for c in every if is_asked(c, job)]
-    checks = tuple(assess_check(c, cylinder, job, tables) for c in asked)
-    questions = open_questions(part.id, cylinder, job)
+    asked = [c for c in every if is_asked(c, survey)]
+    checks = tuple(assess_check(c, cylinder, survey, tables) for c in asked)
+    questions = open_questions(part.id, cylinder, survey)
     found = [c.disposition for c in checks] + ([Disposition.OPEN] if questions else [])
     computed = worst_disposition(found)
     gauged = [c for c in checks if not c.check.look and not c.check.between]
@@ -122,23 +122,23 @@ def assess_part(part: Part, cylinder: Cylinder, job: Job, tables: Tables) -> Par
         # every measurement was skipped with a reason: nothing speaks against the part, and nothing for it
         computed = Disposition.UNCHECKED
     absent = tuple(c for c in every if c not in asked)
-    return PartResult(part, checks, absent, questions, computed, job.decided.get(part.id))
+    return PartResult(part, checks, absent, questions, computed, survey.decided.get(part.id))
 
 
-def assess(job: Job, tables: Tables) -> Assessment:
+def assess(survey: Survey, tables: Tables) -> Assessment:
     """The whole cylinder. Repair includes a reseal of parts that are all fit for reuse.
 
     A body part to be replaced means the cylinder is replaced. A part that is stopped, not decided or not
     finished leaves the whole undecided unless a replacement is already certain.
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables that judge it.
     Raises:
-        KeyError: when the tables lack the job's cylinder.
+        KeyError: when the tables lack its checklist.
     """
-    cylinder = tables.cylinders[job.cylinder]
-    parts = tuple(assess_part(p, cylinder, job, tables) for p in cylinder.parts)
+    cylinder = tables.cylinders[survey.cylinder]
+    parts = tuple(assess_part(p, cylinder, survey, tables) for p in cylinder.parts)
     replaced = tuple(p for p in parts if p.part.body and p.disposition is Disposition.REPLACE)
     undecided = tuple(
         p for p in parts if p.disposition in (Disposition.OPEN, Disposition.REFER) or p.unfinished

@@ -4,33 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from inspect_app.entries.job import Survey
 from inspect_app.job.defects import defect_findings
 from inspect_app.job.findings import CheckResult, Disposition, Finding, worst_disposition
-from inspect_app.job.job import Job
 from inspect_app.job.places import places_of, whole_skip
 from inspect_app.job.readings import characteristic_finding, clearance_finding, place_result, reading_limit
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 
 
-def assess_check(check: Check, cylinder: Cylinder, job: Job, tables: Tables) -> CheckResult:
+def assess_check(check: Check, cylinder: Cylinder, survey: Survey, tables: Tables) -> CheckResult:
     """One check: its places, its characteristics and defects, and what follows.
 
     Args:
         check: the check.
         cylinder: the checklist it stands in.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     """
-    skipped = whole_skip(check, job) or ""
+    skipped = whole_skip(check, survey) or ""
     if check.look:
-        return _assess_look(check, cylinder, job, tables, skipped)
+        return _assess_look(check, cylinder, survey, tables, skipped)
     if check.between:
-        return _assess_between(check, cylinder, job, tables, skipped)
-    limit = reading_limit(check, job, tables)
-    asked = dict.fromkeys((*places_of(check, job), *job.readings.get(check.id, {})))
-    places = {place: place_result(check, place, limit, job, tables) for place in asked}
-    findings = [characteristic_finding(check, name, places, job, tables) for name in check.characteristics]
+        return _assess_between(check, cylinder, survey, tables, skipped)
+    limit = reading_limit(check, survey, tables)
+    asked = dict.fromkeys((*places_of(check, survey), *survey.readings.get(check.id, {})))
+    places = {place: place_result(check, place, limit, survey, tables) for place in asked}
+    findings = [characteristic_finding(check, name, places, survey, tables) for name in check.characteristics]
     measured = sum(1 for r in places.values() if r.reading)
     disposition = _check_disposition(check, findings, measured == len(places), skipped)
     return CheckResult(
@@ -38,20 +38,24 @@ def assess_check(check: Check, cylinder: Cylinder, job: Job, tables: Tables) -> 
     )
 
 
-def _assess_between(check: Check, cylinder: Cylinder, job: Job, tables: Tables, skipped: str) -> CheckResult:
+def _assess_between(
+    check: Check, cylinder: Cylinder, survey: Survey, tables: Tables, skipped: str
+) -> CheckResult:
     """A clearance: done once both its checks are read everywhere, skipped with either of them."""
-    finding = clearance_finding(check, job, tables)
+    finding = clearance_finding(check, survey, tables)
     pair = [c for c in map(cylinder.check, check.between or ()) if c]
-    done = all(place in job.readings.get(c.id, {}) for c in pair for place in places_of(c, job))
-    skipped = skipped or next((why for c in pair if (why := whole_skip(c, job))), "")
+    done = all(place in survey.readings.get(c.id, {}) for c in pair for place in places_of(c, survey))
+    skipped = skipped or next((why for c in pair if (why := whole_skip(c, survey))), "")
     disposition = _check_disposition(check, [finding], done, skipped)
     return CheckResult(check, (), (finding,), (), int(done), 1, skipped, disposition)
 
 
-def _assess_look(check: Check, cylinder: Cylinder, job: Job, tables: Tables, skipped: str) -> CheckResult:
-    defects = tuple(d for d in job.defects if d.check == check.id)
-    findings = [f for d in defects for f in defect_findings(check, d, cylinder, job, tables)]
-    looked = check.id in job.looked
+def _assess_look(
+    check: Check, cylinder: Cylinder, survey: Survey, tables: Tables, skipped: str
+) -> CheckResult:
+    defects = tuple(d for d in survey.defects if d.check == check.id)
+    findings = [f for d in defects for f in defect_findings(check, d, cylinder, survey, tables)]
+    looked = check.id in survey.looked
     disposition = _check_disposition(check, findings, looked, skipped)
     return CheckResult(check, (), tuple(findings), defects, int(looked), 1, skipped, disposition)
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.job.job import Gauge, Job
+from inspect_app.entries.job import Gauge, Survey
 from inspect_app.job.measured import gauge_error
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.quantities import KINDS, show_text
@@ -46,15 +46,15 @@ def range_words(gauge: Gauge, measures: str, system: str) -> str:
     return " ".join(f"{word} {show_text(end, kind=measures, system=system)}" for word, end in ends)
 
 
-def last_used(job: Job, gauges: Sequence[Gauge]) -> str:
-    """Id of that of the gauges the job was last measured with, "" if none was.
+def last_used(survey: Survey, gauges: Sequence[Gauge]) -> str:
+    """Id of that of the gauges this state was last measured with, "" if none was.
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
         gauges: the gauges.
     """
     ids = {gauge.id for gauge in gauges}
-    readings = [r for at in job.readings.values() for r in at.values() if r.gauge in ids]
+    readings = [r for at in survey.readings.values() for r in at.values() if r.gauge in ids]
     return max(readings, key=lambda r: (r.at, r.id)).gauge if readings else ""
 
 
@@ -69,7 +69,7 @@ def gauge_for(
     Args:
         gauges: the gauges of the kind, at least one.
         size: the reading, or before it the nominal; None while neither is known.
-        last: id of the gauge used last on this job, or "".
+        last: id of the gauge used last on this state, or "".
         measures: the kind of quantity they measure.
         system: "metric" or "inch".
     """

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from inspect_app.entries.job import Survey
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import Finding
-from inspect_app.job.job import Job
 from inspect_app.job.measured import default_gauge
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
@@ -18,40 +18,40 @@ from inspect_app.trade.measuring.quantities import KINDS, show_text
 DECIDED = (Verdict.WITHIN, Verdict.BEYOND)
 
 
-def as_if_read_with(kind: GaugeKind, check: Check, job: Job) -> Job:
-    """The job with a check's readings taken by a gauge of another kind, to its own step.
+def as_if_read_with(kind: GaugeKind, check: Check, survey: Survey) -> Survey:
+    """The survey with a check's readings taken by a gauge of another kind, to its own step.
 
     Args:
         kind: the kind of gauge.
         check: the check.
-        job: the job.
+        survey: the state of the cylinder.
     """
     gauge = default_gauge(kind)
     readings = {
         place: replace(reading, gauge=gauge.id, step=kind.step)
-        for place, reading in job.readings.get(check.id, {}).items()
+        for place, reading in survey.readings.get(check.id, {}).items()
     }
     return replace(
-        job,
-        gauges={**job.gauges, gauge.id: gauge},
-        readings={**job.readings, check.id: readings},
+        survey,
+        gauges={**survey.gauges, gauge.id: gauge},
+        readings={**survey.readings, check.id: readings},
     )
 
 
-def kinds_that_decide(finding: Finding, check: Check, job: Job, tables: Tables) -> tuple[str, ...]:
+def kinds_that_decide(finding: Finding, check: Check, survey: Survey, tables: Tables) -> tuple[str, ...]:
     """The shipped kinds of gauge with which this finding would not have been too close to call.
 
     Args:
         finding: a finding of the check.
         check: the check; of a clearance either of the two it lies between is read with another kind.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     Source: iso-14253-1
     """
-    cylinder = tables.cylinders[job.cylinder]
+    cylinder = tables.cylinders[survey.cylinder]
     named = []
-    for read, kind in _candidates(finding, check, job, tables):
-        result = assess_check(check, cylinder, as_if_read_with(kind, read, job), tables)
+    for read, kind in _candidates(finding, check, survey, tables):
+        result = assess_check(check, cylinder, as_if_read_with(kind, read, survey), tables)
         again = [f for f in result.findings if (f.characteristic, f.defect) == (finding.characteristic, "")]
         if any(f.verdict in DECIDED for f in again):
             named.append(kind.kind if read is check else f"{kind.kind} for {read.title.lower()}")
@@ -59,26 +59,26 @@ def kinds_that_decide(finding: Finding, check: Check, job: Job, tables: Tables) 
 
 
 def _candidates(
-    finding: Finding, check: Check, job: Job, tables: Tables
+    finding: Finding, check: Check, survey: Survey, tables: Tables
 ) -> Iterator[tuple[Check, GaugeKind]]:
     """Each check that was read for it with each kind that could have read it and sees what was asked."""
-    cylinder = tables.cylinders[job.cylinder]
+    cylinder = tables.cylinders[survey.cylinder]
     read = [c for c in map(cylinder.check, check.between) if c] if check.between else [check]
     for one in read:
-        values = [abs(r.value) for r in job.readings.get(one.id, {}).values()]
+        values = [abs(r.value) for r in survey.readings.get(one.id, {}).values()]
         for kind in stand_ins(one.gauge, tables.gauges):
             reaches = all(value <= kind.errors[-1][0] for value in values)
             if reaches and finding.characteristic not in kind.blind_to:
                 yield one, kind
 
 
-def needed_sentence(finding: Finding, check: Check, job: Job, tables: Tables, system: str) -> str:
+def needed_sentence(finding: Finding, check: Check, survey: Survey, tables: Tables, system: str) -> str:
     """How certain a finding that is too close to call would have to be, and which gauge is; "" for any other.
 
     Args:
         finding: the finding.
         check: its check.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
         system: "metric" or "inch".
     Source: iso-14253-1
@@ -92,7 +92,7 @@ def needed_sentence(finding: Finding, check: Check, job: Job, tables: Tables, sy
         return "It lies on the limit itself: no gauge can decide it."
     finer = KINDS[finding.kind].shown(system)[1] + 1
     shown = show_text(needed, kind=finding.kind, system=system, decimals=finer)
-    kinds = () if finding.defect else kinds_that_decide(finding, check, job, tables)
+    kinds = () if finding.defect else kinds_that_decide(finding, check, survey, tables)
     found = (
         f"With {_either(kinds)} it could be called."
         if kinds

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
+from inspect_app.entries.job import Defect, Survey
 from inspect_app.job.findings import Disposition, Finding, Value, finding_of
-from inspect_app.job.job import Defect, Job
 from inspect_app.job.judge import Mark, judge, limits_for
 from inspect_app.job.measured import size_terms
 from inspect_app.tables import Tables
@@ -19,7 +19,7 @@ from inspect_app.trade.measuring.uncertainty import u_of
 
 
 def defect_findings(
-    check: Check, defect: Defect, cylinder: Cylinder, job: Job, tables: Tables
+    check: Check, defect: Defect, cylinder: Cylinder, survey: Survey, tables: Tables
 ) -> list[Finding]:
     """Each measure of a defect against its limit, taken or not; that it is there at all counts as one.
 
@@ -28,21 +28,21 @@ def defect_findings(
     kind = cylinder.defect(defect.kind)
     title = kind.title if kind else defect.kind
     where = Mark(defect.kind, defect.zone)
-    as_felt = replace(where, counts_as_felt=_counts_as_felt(check, defect, job, tables))
+    as_felt = replace(where, counts_as_felt=_counts_as_felt(check, defect, survey, tables))
     findings = []
     for measure in cylinder.measures:
         if measure.id == "depth" and "depth" not in defect.sizes and defect.felt == "not felt":
             continue
-        limits = limits_for(check, measure.id, job, tables, where if measure.id == "depth" else as_felt)
+        limits = limits_for(check, measure.id, survey, tables, where if measure.id == "depth" else as_felt)
         if limits:
-            value = _defect_value(measure.id, measure.gauge, defect, job, tables)
+            value = _defect_value(measure.id, measure.gauge, defect, survey, tables)
             findings.append(
                 finding_of(
                     check, measure.id, f"{title}: {measure.title}", measure.kind, value, limits, defect.id
                 )
             )
     for name, number in (("felt", _felt(defect)), ("count", Decimal(1))):
-        limits = limits_for(check, name, job, tables, where)
+        limits = limits_for(check, name, survey, tables, where)
         if limits and number is not None:
             one = Value(number, defect.place, {})
             findings.append(finding_of(check, name, title, name, one, limits, defect.id))
@@ -63,21 +63,21 @@ def _felt(defect: Defect) -> Decimal | None:
     return Decimal(1) if defect.felt == "felt" else Decimal(0)
 
 
-def _counts_as_felt(check: Check, defect: Defect, job: Job, tables: Tables) -> bool:
+def _counts_as_felt(check: Check, defect: Defect, survey: Survey, tables: Tables) -> bool:
     """Whether a mark counts as one a nail feels: unless it was not felt, or its depth is proven within limit."""
     if "depth" not in defect.sizes:
         return defect.felt != "not felt"
-    depth = limits_for(check, "depth", job, tables, Mark(defect.kind, defect.zone)).get("reuse")
+    depth = limits_for(check, "depth", survey, tables, Mark(defect.kind, defect.zone)).get("reuse")
     if depth is None:
         return True
-    measure = tables.cylinders[job.cylinder].measure("depth")
-    value = _defect_value("depth", measure.gauge if measure else "", defect, job, tables)
+    measure = tables.cylinders[survey.cylinder].measure("depth")
+    value = _defect_value("depth", measure.gauge if measure else "", defect, survey, tables)
     return judge(value.value, u_of(value.terms), depth).verdict is not Verdict.WITHIN
 
 
-def _defect_value(measure: str, gauge_kind: str, defect: Defect, job: Job, tables: Tables) -> Value:
+def _defect_value(measure: str, gauge_kind: str, defect: Defect, survey: Survey, tables: Tables) -> Value:
     size = defect.sizes.get(measure)
     if size is None:
         return Value(None, defect.place, {})
-    terms = size_terms(size, gauge_kind, f"{defect.id} {measure}", job, tables)
+    terms = size_terms(size, gauge_kind, f"{defect.id} {measure}", survey, tables)
     return Value(size.value if terms is not None else None, defect.place, terms or {})

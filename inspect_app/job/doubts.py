@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from itertools import islice
 
-from inspect_app.job.job import Job, Place
+from inspect_app.entries.job import Place, Survey
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.places import outside_supports
 from inspect_app.job.words import outside_supports_words
@@ -19,11 +19,11 @@ KINDS_ALIKE = ("thickness", "hardness")
 """Kinds that are alike all over a part although no nominal size says so."""
 
 
-def reading_doubt(job: Job, check: Check, place: Place, value: Decimal, system: str) -> Doubt | None:
+def reading_doubt(survey: Survey, check: Check, place: Place, value: Decimal, system: str) -> Doubt | None:
     """The question about a reading that is unlikely, None where there is nothing to ask.
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
         check: the check.
         place: where it was read.
         value: the reading, canonical unit.
@@ -31,16 +31,16 @@ def reading_doubt(job: Job, check: Check, place: Place, value: Decimal, system: 
     """
     # a bend, wear or rust makes places differ where no size is held: only of one size places are alike
     alike = check.nominal or check.kind in KINDS_ALIKE
-    taken = list(job.readings.get(check.id, {}).values()) if alike else []
+    taken = list(survey.readings.get(check.id, {}).values()) if alike else []
     question = doubt(
         value,
-        nominal=nominal_of(check, job),
+        nominal=nominal_of(check, survey),
         tolerance_span_mm=None,
         neighbours=list(islice((r.value for r in reversed(taken) if r.place != place), NEIGHBOURS)),
         kind=check.kind,
         system=system,
     )
-    span = job.length("support_span")
-    if question is None and span is not None and outside_supports(check, place, job):
+    span = survey.length("support_span")
+    if question is None and span is not None and outside_supports(check, place, survey):
         question = Doubt(outside_supports_words(place, span, system), None, "outside the supports")
     return question

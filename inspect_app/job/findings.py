@@ -11,11 +11,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.job.job import Defect, Place, Reading, Skip
+from inspect_app.entries.job import Defect, Place, Reading, Skip
 from inspect_app.job.judge import Judgement, LimitInForce, judge
 from inspect_app.job.measured import Sized
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.decision import Verdict, worst
+from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.uncertainty import Terms, u_of
 
 
@@ -61,7 +62,7 @@ class Finding:
     judgements: tuple[Judgement, ...]
     disposition: Disposition
     defect: str = ""
-    cannot_say: tuple[str, ...] = ()
+    cannot_say: tuple[Sentence, ...] = ()
 
     @property
     def u(self) -> float:

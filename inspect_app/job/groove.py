@@ -10,11 +10,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Survey
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Groove
 from inspect_app.tables.limits import HousingTolerance
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.sealing.housings import Allowed
 from inspect_app.trade.sealing.orings import Gland, match_gland
 
@@ -44,36 +45,36 @@ class _Row:
 
 
 def limits_of_groove(
-    check: Check, rule: HousingTolerance, job: Job, tables: Tables
+    check: Check, rule: HousingTolerance, survey: Survey, tables: Tables
 ) -> tuple[Decimal, Decimal, str]:
     """Lower and upper limit of a check of a groove's diameter or width, mm, and the housing's name.
 
     Args:
         check: the check, which names its groove.
         rule: which dimension is judged, and how far wear may have moved it.
-        job: the job, for nominal sizes typed and readings taken.
+        survey: the state of the cylinder, for nominal sizes typed and readings taken.
         tables: the checklist and the standard housings.
     Raises:
         Refusal: what is still missing, which of several housings to choose, or that it is made to measure.
     """
-    cylinder = tables.cylinders[job.cylinder]
+    cylinder = tables.cylinders[survey.cylinder]
     groove = cylinder.groove(check.groove)
     if groove is None:
         raise Refusal(f"the checklist has no groove {check.groove!r}")
     partner = next((c for c in cylinder.checks if c.groove == check.groove and c.id != check.id), None)
-    own, other = _dimension(check.id, job), _dimension(partner.id, job) if partner else None
+    own, other = _dimension(check.id, survey), _dimension(partner.id, survey) if partner else None
     diameter, width = (own, other) if rule.dimension == "diameter" else (other, own)
-    against = _dimension(groove.sealed, job)
-    sealed = against.value if against else job.length(groove.sealed)
+    against = _dimension(groove.sealed, survey)
+    sealed = against.value if against else survey.length(groove.sealed)
     return groove_limits(groove, rule, sealed, diameter, width, tables)
 
 
-def _dimension(check_id: str, job: Job) -> Dimension | None:
+def _dimension(check_id: str, survey: Survey) -> Dimension | None:
     """The nominal size typed at a check, or else the mean of its readings, to the hundredth."""
-    typed = job.nominals.get(check_id)
+    typed = survey.nominals.get(check_id)
     if typed and typed.value is not None:
         return Dimension(typed.value, True)
-    values = [r.value for r in job.readings.get(check_id, {}).values()]
+    values = [r.value for r in survey.readings.get(check_id, {}).values()]
     return Dimension(round(sum(values, Decimal(0)) / len(values), 2), False) if values else None
 
 
@@ -131,7 +132,7 @@ def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:
     """The listed housings of this place on a rod or bore of this nominal size, and of no other."""
     return [
         _Row(
-            housing.designation + ("" if housing.status == "read" else " (quoted from memory)"),
+            str(housing.designation) + ("" if housing.status == "read" else " (quoted from memory)"),
             _decimal(housing.groove.nominal_mm),
             _limits(housing.groove),
             _decimal(housing.width.nominal_mm),
@@ -193,11 +194,20 @@ def _is(dimension: Dimension, nominal: Decimal, limits: Limits, below: Decimal, 
 def _the_one(fitting: list[_Row], sealed: Decimal, diameter: Dimension, width: Dimension) -> _Row:
     if len(fitting) == 1:
         return fitting[0]
-    size = f"Ø{diameter.value:f} x {width.value:f} mm on {sealed:f} mm"
+    size = Sentence(
+        "Ø {diameter} x {width} on {sealed}",
+        {
+            "diameter": Amount(diameter.value, "length"),
+            "width": Amount(width.value, "length"),
+            "sealed": Amount(sealed, "length"),
+        },
+    )
     if fitting:
         names = ", ".join(row.name for row in fitting)
-        raise Refusal(f"{size} may be {names}: type the nominal sizes of the one it is")
-    raise Refusal(f"made to measure: no listed housing is {size}; type the drawing's limit")
+        raise Refusal(
+            "{size} may be {names}: type the nominal sizes of the one it is", size=size, names=names
+        )
+    raise Refusal("made to measure: no listed housing is {size}; type the drawing's limit", size=size)
 
 
 def _decimal(number: float) -> Decimal:

@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from inspect_app.entries.job import Survey
 from inspect_app.job.groove import limits_of_groove
-from inspect_app.job.job import Job
 from inspect_app.job.measured import sizes_of
 from inspect_app.job.present import Presence, presence
 from inspect_app.tables import Tables
@@ -28,10 +28,12 @@ from inspect_app.tables.limits import (
     SizeAfter,
     Within,
 )
+from inspect_app.tables.operations import Operation
 from inspect_app.tables.sources import Source
 from inspect_app.trade.form.fits import SizeLimits, limits_of_size, tolerance_grade_um
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import Decision, Verdict, decide
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import combined, expanded, u_of
 
 DRAWING = Source("drawing", "Maker's drawing, typed in for this job", "", "read", "standard")
@@ -55,8 +57,8 @@ class LimitInForce:
     owner: str
     source: Source
     beyond: str
-    cure: str
-    missing: str = ""
+    cure: Operation | None
+    missing: Sentence = UNSAID
     u: float = 0.0
 
 
@@ -82,21 +84,21 @@ class Judgement:
         return self.decision.verdict if self.decision else Verdict.NOT_MEASURED
 
 
-def nominal_of(check: Check, job: Job) -> Decimal | None:
+def nominal_of(check: Check, survey: Survey) -> Decimal | None:
     """The check's nominal size in mm, or None while it is not known.
 
     Args:
         check: the check.
-        job: the job, for the nameplate and nominals typed at a check.
+        survey: the state of the cylinder, for the nameplate and nominals typed at a check.
     """
     if check.nominal == "ask":
-        nominal = job.nominals.get(check.id)
+        nominal = survey.nominals.get(check.id)
         return nominal.value if nominal else None
-    return job.length(check.nominal)
+    return survey.length(check.nominal)
 
 
 def _chosen(
-    limits: tuple[Limit, ...], characteristic: str, level: str, job: Job, mark: Mark
+    limits: tuple[Limit, ...], characteristic: str, level: str, survey: Survey, mark: Mark
 ) -> tuple[Limit, Presence] | None:
     """The limit that holds: the shop's before ours, and of each one for this zone before one for any.
 
@@ -114,7 +116,7 @@ def _chosen(
             for limit in matching:
                 if (limit.owner, limit.zone) != (owner, wanted):
                     continue
-                there = presence(limit.when, job)
+                there = presence(limit.when, survey)
                 if there is not Presence.ABSENT:
                     return limit, there
     return None
@@ -137,14 +139,14 @@ def _from_nominal(rule: Fit, nominal: Decimal, size: SizeLimits) -> tuple[Decima
 
 
 def _numbers(
-    limit: Limit, check: Check, job: Job, tables: Tables
+    limit: Limit, check: Check, survey: Survey, tables: Tables
 ) -> tuple[Decimal | None, Decimal | None, str]:
     """Lower and upper limit and the rule in words.
 
     Raises:
         Refusal: a sentence of what is missing or not covered.
     """
-    rule, nominal = limit.rule, nominal_of(check, job)
+    rule, nominal = limit.rule, nominal_of(check, survey)
     if isinstance(rule, AtMost):
         return None, rule.value, "at most"
     if isinstance(rule, AtLeast):
@@ -152,12 +154,12 @@ def _numbers(
     if isinstance(rule, Within) and not rule.from_nominal:
         return rule.low, rule.high, "within"
     if isinstance(rule, PerLength):
-        length, of = job.length(rule.of), f"the {tables.nameplate[rule.of].title.lower()}"
+        length, of = survey.length(rule.of), f"the {tables.nameplate[rule.of].title.lower()}"
         if length is None:
             raise Refusal(f"{of} is not known yet")
         return None, rule.at_most * length / MM_PER_M, f"{rule.at_most} mm per metre of {of}"
     if isinstance(rule, HousingTolerance):
-        return limits_of_groove(check, rule, job, tables)
+        return limits_of_groove(check, rule, survey, tables)
     if nominal is None:
         raise Refusal("the nominal size is not known yet")
     if isinstance(rule, Within):
@@ -176,32 +178,40 @@ def _numbers(
         most = min(max(rule.share * nominal, rule.least), rule.most)
         return rule.low, most, f"{rule.share * 100:f} % of {nominal} mm"
     assert isinstance(rule, BySize)
+    return _by_size(rule, nominal)
+
+
+def _by_size(rule: BySize, nominal: Decimal) -> tuple[Decimal | None, Decimal, str]:
     for up_to, value in rule.rows:
         if nominal <= up_to:
             low, high = (nominal + rule.low, nominal + value) if rule.from_nominal else (None, value)
             return low, high, f"up to Ø{up_to} mm"
-    raise Refusal(f"the table ends at {rule.rows[-1][0]} mm and the nominal is {nominal} mm")
+    raise Refusal(
+        "the table ends at {end} and the nominal is {nominal}",
+        end=Amount(rule.rows[-1][0], "length"),
+        nominal=Amount(nominal, "length"),
+    )
 
 
-def in_force(limit: Limit, check: Check, job: Job, tables: Tables) -> LimitInForce:
+def in_force(limit: Limit, check: Check, survey: Survey, tables: Tables) -> LimitInForce:
     """A limit with its numbers for this cylinder, or with what is missing to have them.
 
     Args:
         limit: the limit as the file has it.
         check: the check it judges.
-        job: the job.
+        survey: the state of the cylinder.
         tables: for the ISO 286 classes.
     """
     lower: Decimal | None = None
     upper: Decimal | None = None
-    words, missing, u = "", "", 0.0
+    words, missing, u = "", UNSAID, 0.0
     try:
         if isinstance(limit.rule, SizeAfter):
-            upper, u, words = _deepest(limit.rule, job, tables)
+            upper, u, words = _deepest(limit.rule, survey, tables)
         else:
-            lower, upper, words = _numbers(limit, check, job, tables)
+            lower, upper, words = _numbers(limit, check, survey, tables)
     except Refusal as refusal:
-        missing = str(refusal)
+        missing = refusal.sentence
     if limit.characteristic == "clearance" and lower is None and not missing:
         lower = Decimal(0)  # a shaft larger than its hole was measured wrong, or does not go in
     return LimitInForce(
@@ -209,7 +219,7 @@ def in_force(limit: Limit, check: Check, job: Job, tables: Tables) -> LimitInFor
     )
 
 
-def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float, str]:
+def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, float, str]:
     """How deep a mark may be for the size after taking it out to stay within that size's own reach.
 
     Taking it out moves the size on diameter by twice the depth, from the place where least is left.
@@ -217,16 +227,16 @@ def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float,
     Raises:
         Refusal: a sentence of what is missing.
     """
-    check = tables.cylinders[job.cylinder].check(rule.check)
+    check = tables.cylinders[survey.cylinder].check(rule.check)
     assert check is not None  # the reader of limits refuses a check that is not there
-    reach = limits_for(check, "size", job, tables).get("rework")
+    reach = limits_for(check, "size", survey, tables).get("rework")
     limit = None
     if reach:
         limit = reach.upper if rule.side == "upper" else reach.lower
     if limit is None:
-        why = reach.missing if reach else "no reach is written for it"
-        raise Refusal(f"how far {check.title.lower()} may go is not known: {why}")
-    sizes = sizes_of(check, job, tables)
+        why = reach.missing if reach else "no rework limit is written for it"
+        raise Refusal("how far {what} may go is not known: {why}", what=check.title.lower(), why=why)
+    sizes = sizes_of(check, survey, tables)
     if not sizes:
         raise Refusal(f"{check.title.lower()} is not measured yet")
     pick = max if rule.side == "upper" else min
@@ -236,34 +246,36 @@ def _deepest(rule: SizeAfter, job: Job, tables: Tables) -> tuple[Decimal, float,
     return (
         deepest,
         u_of(worst.terms) / 2,
-        f"so that {check.title.lower()} stays within the reach of its rework",
+        f"so that {check.title.lower()} stays within its rework limit",
     )
 
 
 def limits_for(
-    check: Check, characteristic: str, job: Job, tables: Tables, mark: Mark = Mark()
+    check: Check, characteristic: str, survey: Survey, tables: Tables, mark: Mark = Mark()
 ) -> dict[str, LimitInForce]:
     """The limit in force on each level, by level; levels nobody wrote a limit for are absent.
 
     Args:
         check: the check.
         characteristic: the characteristic judged.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
         mark: for a defect, what it is and where.
     """
     found = {}
     for level in ("reuse", "new", "rework"):
-        chosen = _chosen(tables.limits_of.get(check.id, ()), characteristic, level, job, mark)
+        chosen = _chosen(tables.limits_of.get(check.id, ()), characteristic, level, survey, mark)
         if chosen is None:
             continue
         limit, there = chosen
-        found[level] = in_force(limit, check, job, tables)
+        found[level] = in_force(limit, check, survey, tables)
         if there is Presence.UNANSWERED:
             found[level] = replace(
-                found[level], lower=None, upper=None, missing=_unanswered(limit, job, tables)
+                found[level], lower=None, upper=None, missing=_unanswered(limit, survey, tables)
             )
-    drawn = next((d for d in job.limits if (d.check, d.characteristic) == (check.id, characteristic)), None)
+    drawn = next(
+        (d for d in survey.limits if (d.check, d.characteristic) == (check.id, characteristic)), None
+    )
     if drawn and not mark.defect:
         before = found.get("reuse")
         found["reuse"] = LimitInForce(
@@ -274,15 +286,15 @@ def limits_for(
             owner="drawing",
             source=DRAWING,
             beyond=before.beyond if before else "replace",
-            cure=before.cure if before else "",
+            cure=before.cure if before else None,
         )
     return found
 
 
-def _unanswered(limit: Limit, job: Job, tables: Tables) -> str:
-    cylinder = tables.cylinders[job.cylinder]
-    asked = [q.title for name in limit.when if (q := cylinder.question(name)) and name not in job.answers]
-    return f"first answer under What is there: {', '.join(asked)}"
+def _unanswered(limit: Limit, survey: Survey, tables: Tables) -> Sentence:
+    cylinder = tables.cylinders[survey.cylinder]
+    asked = [q.title for name in limit.when if (q := cylinder.question(name)) and name not in survey.answers]
+    return Sentence(f"first answer under What is there: {', '.join(asked)}")
 
 
 def judge(value: Decimal | None, u: float, limit: LimitInForce) -> Judgement:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from inspect_app.job.job import DefectSize, Gauge, Job, Reading
+from inspect_app.entries.job import DefectSize, Gauge, Reading, Survey
 from inspect_app.job.present import material_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
@@ -95,17 +95,17 @@ def is_default(gauge: Gauge) -> bool:
     return gauge.id.startswith("default ")
 
 
-def gauge_of(reading: Reading, check: Check, job: Job, tables: Tables) -> Gauge | None:
+def gauge_of(reading: Reading, check: Check, survey: Survey, tables: Tables) -> Gauge | None:
     """The gauge of a reading; where the log does not hold it the shipped default of the check's kind.
 
     Args:
         reading: the reading.
         check: its check.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     Returns: None where neither is known: such a reading cannot be judged.
     """
-    known = job.gauges.get(reading.gauge)
+    known = survey.gauges.get(reading.gauge)
     if known:
         return with_scatter(known, tables)
     kind = tables.gauges.get(check.gauge)
@@ -161,44 +161,44 @@ def gauge_terms(gauge: Gauge, value: Decimal, step: Decimal, *, check: str, own:
     }
 
 
-def size_terms(size: DefectSize, gauge_kind: str, own: str, job: Job, tables: Tables) -> Terms | None:
+def size_terms(size: DefectSize, gauge_kind: str, own: str, survey: Survey, tables: Tables) -> Terms | None:
     """Everything one size of a defect may be wrong by, by source.
 
     Args:
         size: the size.
         gauge_kind: the kind of gauge it is taken with where none was named.
         own: what names it among all that was read.
-        job: the job, for the gauge.
+        survey: the state of the cylinder, for the gauge.
         tables: the tables.
     Returns: None where neither its gauge nor the kind is known: it cannot be judged.
     Source: gum
     """
     kind = tables.gauges.get(gauge_kind)
-    gauge = job.gauges.get(size.gauge) or (default_gauge(kind) if kind else None)
+    gauge = survey.gauges.get(size.gauge) or (default_gauge(kind) if kind else None)
     return gauge_terms(gauge, size.value, size.step, check="defects", own=own) if gauge else None
 
 
-def terms_of(reading: Reading, check: Check, job: Job, tables: Tables) -> Terms | None:
+def terms_of(reading: Reading, check: Check, survey: Survey, tables: Tables) -> Terms | None:
     """Everything a reading may be wrong by, by source: gauge, scatter, step, and for a size temperature.
 
     Args:
         reading: the reading.
         check: its check.
-        job: the job, for gauge and temperatures.
+        survey: the state of the cylinder, for gauge and temperatures.
         tables: the tables.
     Returns: None where its gauge is not known and its check names no known kind: it cannot be judged.
     Source: gum
     """
-    gauge = gauge_of(reading, check, job, tables)
+    gauge = gauge_of(reading, check, survey, tables)
     if gauge is None:
         return None
     terms = gauge_terms(gauge, reading.value, reading.step, check=check.id, own=reading.id)
     if not _is_size(reading, check):
         return terms
-    part, gauges = warmth_of(job)
+    part, gauges = warmth_of(survey)
     by_source = temperature_terms_um(
         size_mm=reading.value,
-        part=tables.expansion[_material(check, job, tables)],
+        part=tables.expansion[_material(check, survey, tables)],
         part_c=part.at_c,
         part_within_c=part.within_c,
         gauge=tables.expansion["steel"],
@@ -208,27 +208,27 @@ def terms_of(reading: Reading, check: Check, job: Job, tables: Tables) -> Terms 
     return {**terms, **{f"{source}|{check.part}": um / UM_PER_MM for source, um in by_source.items()}}
 
 
-def sized(reading: Reading, check: Check, job: Job, tables: Tables) -> Sized | None:
+def sized(reading: Reading, check: Check, survey: Survey, tables: Tables) -> Sized | None:
     """A reading as it is judged: a size at 20 °C where a temperature is known, else as it was read.
 
     Args:
         reading: the reading.
         check: its check.
-        job: the job, for gauge and temperatures.
+        survey: the state of the cylinder, for gauge and temperatures.
         tables: the tables.
     Returns: None as `terms_of`.
     Source: iso-1, gum
     """
-    terms = terms_of(reading, check, job, tables)
+    terms = terms_of(reading, check, survey, tables)
     if terms is None:
         return None
-    remark = _gauge_remark(reading, check, job)
-    part, gauges = warmth_of(job)
+    remark = _gauge_remark(reading, check, survey)
+    part, gauges = warmth_of(survey)
     if not (_is_size(reading, check) and (part.noted or gauges.noted)):
         return Sized(reading.value, terms, False, remark)
     size = size_at_20_mm(
         reading_mm=reading.value,
-        part=tables.expansion[_material(check, job, tables)],
+        part=tables.expansion[_material(check, survey, tables)],
         part_c=part.at_c,
         gauge=tables.expansion["steel"],
         gauge_c=gauges.at_c,
@@ -236,44 +236,44 @@ def sized(reading: Reading, check: Check, job: Job, tables: Tables) -> Sized | N
     return Sized(size.quantize(STEP_MM), terms, True, remark)
 
 
-def sizes_of(check: Check, job: Job, tables: Tables) -> list[Sized]:
+def sizes_of(check: Check, survey: Survey, tables: Tables) -> list[Sized]:
     """Every reading of a check as it is judged; those whose gauge is not known are left out.
 
     Args:
         check: the check.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     """
-    readings = job.readings.get(check.id, {}).values()
-    return [s for r in readings if (s := sized(r, check, job, tables))]
+    readings = survey.readings.get(check.id, {}).values()
+    return [s for r in readings if (s := sized(r, check, survey, tables))]
 
 
 def _is_size(reading: Reading, check: Check) -> bool:
     return "size" in check.characteristics and check.kind == "length" and reading.value > 0
 
 
-def _gauge_remark(reading: Reading, check: Check, job: Job) -> str:
-    if reading.gauge in job.gauges:
+def _gauge_remark(reading: Reading, check: Check, survey: Survey) -> str:
+    if reading.gauge in survey.gauges:
         return ""
-    return f"Its gauge is not in the log; it is judged as the shipped default of a {check.gauge}."
+    return f"Its gauge is not in the log; it is judged with the built-in value of a {check.gauge}."
 
 
-def _material(check: Check, job: Job, tables: Tables) -> str:
-    part = next((p for p in tables.cylinders[job.cylinder].parts if p.id == check.part), None)
-    return material_of(part, job) if part else "steel"
+def _material(check: Check, survey: Survey, tables: Tables) -> str:
+    part = next((p for p in tables.cylinders[survey.cylinder].parts if p.id == check.part), None)
+    return material_of(part, survey) if part else "steel"
 
 
-def warmth_of(job: Job) -> tuple[Warmth, Warmth]:
+def warmth_of(survey: Survey) -> tuple[Warmth, Warmth]:
     """The temperatures of parts and of gauges, noted or assumed.
 
     Nothing noted is 20 °C within 5. With one of the two noted, the other lies anywhere between 5 K on the far
     side of 20 °C and 5 K on the far side of the noted one.
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
     Source: iso-1
     """
-    part_c, gauge_c = job.length("part_temperature"), job.length("gauge_temperature")
+    part_c, gauge_c = survey.length("part_temperature"), survey.length("gauge_temperature")
     return _warmth(part_c, gauge_c), _warmth(gauge_c, part_c)
 
 
@@ -284,14 +284,14 @@ def _warmth(noted_c: Decimal | None, other_c: Decimal | None) -> Warmth:
     return Warmth(REFERENCE_C + away / 2, ASSUMED_WITHIN_C + abs(away) / 2, False)
 
 
-def temperature_words(job: Job) -> str:
+def temperature_words(survey: Survey) -> str:
     """Which temperatures sizes are judged with, noted or assumed, in a sentence for screen and report.
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
     Source: iso-1
     """
-    part, gauges = warmth_of(job)
+    part, gauges = warmth_of(survey)
     if not (part.noted or gauges.noted):
         return (
             f"Temperatures not noted: parts and gauges are each taken as {_within(part)}, and their sizes are "
@@ -308,47 +308,47 @@ def _within(warmth: Warmth) -> str:
     return f"{exact(warmth.at_c)} °C ±{exact(warmth.within_c)} °C"
 
 
-def sees(reading: Reading, characteristic: str, check: Check, job: Job, tables: Tables) -> bool:
+def sees(reading: Reading, characteristic: str, check: Check, survey: Survey, tables: Tables) -> bool:
     """Whether a reading's gauge can show a characteristic at all: a three-point gauge sees nothing of an oval.
 
     Args:
         reading: the reading.
         characteristic: what is to be made of it.
         check: its check.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     """
-    gauge = gauge_of(reading, check, job, tables)
+    gauge = gauge_of(reading, check, survey, tables)
     kind = tables.gauges.get(gauge.kind) if gauge else None
     return kind is None or characteristic not in kind.blind_to
 
 
-def budget_of(terms: Terms, job: Job, tables: Tables) -> tuple[Line, ...]:
+def budget_of(terms: Terms, survey: Survey, tables: Tables) -> tuple[Line, ...]:
     """A value's uncertainty line by line, the heaviest first, in words for a person.
 
     Args:
         terms: its contributions by source.
-        job: the job, for the gauges' names.
+        survey: the state of the cylinder, for the gauges' names.
         tables: the tables, for the parts' names.
     Source: gum
     """
-    return by_weight(terms, lambda source: source_words(source, job, tables))
+    return by_weight(terms, lambda source: source_words(source, survey, tables))
 
 
-def budget_sentence(terms: Terms, kind: str, job: Job, tables: Tables, system: str) -> str:
+def budget_sentence(terms: Terms, kind: str, survey: Survey, tables: Tables, system: str) -> str:
     """A value's expanded uncertainty and what it comes from, the heaviest first; "" where there is none.
 
     Args:
         terms: its contributions by source.
         kind: the quantity's kind.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
         system: "metric" or "inch".
     Source: gum
     """
     lines = [
         f"{line.name} {100 * line.share:.0f} %"
-        for line in budget_of(terms, job, tables)
+        for line in budget_of(terms, survey, tables)
         if line.share >= LEAST_SHARE
     ]
     if not lines:
@@ -371,17 +371,17 @@ SOURCES = {
 }
 
 
-def source_words(source: str, job: Job, tables: Tables) -> str:
+def source_words(source: str, survey: Survey, tables: Tables) -> str:
     """A source of uncertainty in words.
 
     Args:
         source: its name in the terms.
-        job: the job, for the gauges' names.
+        survey: the state of the cylinder, for the gauges' names.
         tables: the tables, for the parts' names.
     """
     what, _, of = source.partition("|")
     if what == "setting":
         of = of.rpartition("|")[0]
-        of = job.gauges[of].name if of in job.gauges else of.removeprefix("default ")
-    part = next((p.title.lower() for p in tables.cylinders[job.cylinder].parts if p.id == of), of)
+        of = survey.gauges[of].name if of in survey.gauges else of.removeprefix("default ")
+    part = next((p.title.lower() for p in tables.cylinders[survey.cylinder].parts if p.id == of), of)
     return SOURCES.get(what, what).format(of=part)

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from itertools import pairwise
 
-from inspect_app.job.job import WHOLE_CHECK, Job, Place
+from inspect_app.entries.job import WHOLE_CHECK, Place, Survey
 from inspect_app.tables.cylinders import Check, Stations
 from inspect_app.trade.form.grid import distance_mm
 
@@ -45,7 +45,7 @@ def stations_over(stations: Stations, length_mm: Decimal | None) -> tuple[str, .
     return tuple(str(round(stations.inset_mm + span * n / steps)) for n in range(steps + 1))
 
 
-def places_of(check: Check, job: Job) -> tuple[Place, ...]:
+def places_of(check: Check, survey: Survey) -> tuple[Place, ...]:
     """Every place of a check, station by station, clock by clock.
 
     Once a check has a reading its places stand in the log and no longer follow the nameplate; what they
@@ -53,10 +53,10 @@ def places_of(check: Check, job: Job) -> tuple[Place, ...]:
 
     Args:
         check: the check.
-        job: the job, for its lengths and the places laid out by hand.
+        survey: the state of the cylinder, for its lengths and the places laid out by hand.
     """
-    asked = stations_over(check.stations, job.length(check.stations.over))
-    laid = job.places.get(check.id)
+    asked = stations_over(check.stations, survey.length(check.stations.over))
+    laid = survey.places.get(check.id)
     if laid is None:
         return tuple(Place(s, c) for s in asked for c in check.clocks or ("",))
     stations = list(dict.fromkeys(p.station for p in laid))
@@ -112,44 +112,44 @@ def _widest_gap(hours: Sequence[float], turn: float) -> float:
 
 
 def next_place(
-    check: Check, job: Job, after: Place | None = None, elsewhere: frozenset[Place] = frozenset()
+    check: Check, survey: Survey, after: Place | None = None, elsewhere: frozenset[Place] = frozenset()
 ) -> Place | None:
     """The first place still without a reading or a skip, looking on from `after` and then from the start.
 
     Args:
         check: the check.
-        job: the job.
+        survey: the state of the cylinder.
         after: the place just measured.
         elsewhere: places somebody else is at; offered only when no other is left.
     """
-    places = places_of(check, job)
+    places = places_of(check, survey)
     start = places.index(after) + 1 if after in places else 0
-    readings = job.readings.get(check.id, {})
+    readings = survey.readings.get(check.id, {})
     around = (*places[start:], *places[:start])
-    open_places = [p for p in around if p not in readings and (check.id, p) not in job.skips]
+    open_places = [p for p in around if p not in readings and (check.id, p) not in survey.skips]
     return next((p for p in open_places if p not in elsewhere), open_places[0] if open_places else None)
 
 
-def outside_supports(check: Check, place: Place, job: Job) -> bool:
+def outside_supports(check: Check, place: Place, survey: Survey) -> bool:
     """Whether a station counted from the first support lies beyond the other one: on an overhang, or mistyped.
 
     Args:
         check: the check.
         place: where.
-        job: the job, for the distance between the supports.
+        survey: the state of the cylinder, for the distance between the supports.
     """
-    span, station = job.length("support_span"), distance_mm(place.station)
+    span, station = survey.length("support_span"), distance_mm(place.station)
     if check.stations.over != "support_span" or span is None or station is None:
         return False
     return station > span
 
 
-def whole_skip(check: Check, job: Job) -> str | None:
+def whole_skip(check: Check, survey: Survey) -> str | None:
     """Why the whole check was skipped, or None if it was not.
 
     Args:
         check: the check.
-        job: the job.
+        survey: the state of the cylinder.
     """
-    skip = job.skips.get((check.id, WHOLE_CHECK))
+    skip = survey.skips.get((check.id, WHOLE_CHECK))
     return skip.reason if skip else None

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import enum
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Survey
 from inspect_app.tables.cylinders import Check, Cylinder, Part, Question, material_key
 from inspect_app.tables.limits import Answers
 
@@ -20,49 +20,49 @@ class Presence(enum.Enum):
     UNANSWERED = "not answered yet"
 
 
-def presence(when: Answers, job: Job) -> Presence:
+def presence(when: Answers, survey: Survey) -> Presence:
     """Whether what hangs on these answers is there.
 
     Args:
         when: for each question the answers under which it is there; all must hold.
-        job: the job, for what was answered.
+        survey: the state of the cylinder, for what was answered.
     """
-    answered = {question: job.answers.get(question) for question in when}
+    answered = {question: survey.answers.get(question) for question in when}
     if any(answer and answer.text not in when[question] for question, answer in answered.items()):
         return Presence.ABSENT
     return Presence.THERE if all(answered.values()) else Presence.UNANSWERED
 
 
-def is_asked(check: Check, job: Job) -> bool:
+def is_asked(check: Check, survey: Survey) -> bool:
     """Whether a check is asked for on this cylinder.
 
     What somebody measured or found is judged whatever was answered: a reading says that the thing is there.
 
     Args:
         check: the check.
-        job: the job.
+        survey: the state of the cylinder.
     """
-    entered = job.readings.get(check.id) or any(d.check == check.id for d in job.defects)
-    return bool(entered) or presence(check.when, job) is Presence.THERE
+    entered = survey.readings.get(check.id) or any(d.check == check.id for d in survey.defects)
+    return bool(entered) or presence(check.when, survey) is Presence.THERE
 
 
-def open_questions(part_id: str, cylinder: Cylinder, job: Job) -> tuple[Question, ...]:
+def open_questions(part_id: str, cylinder: Cylinder, survey: Survey) -> tuple[Question, ...]:
     """The questions on a part that nobody has answered yet.
 
     Args:
         part_id: the part.
         cylinder: the checklist.
-        job: the job.
+        survey: the state of the cylinder.
     """
-    return tuple(q for q in cylinder.questions if q.part == part_id and q.id not in job.answers)
+    return tuple(q for q in cylinder.questions if q.part == part_id and q.id not in survey.answers)
 
 
-def material_of(part: Part, job: Job) -> str:
+def material_of(part: Part, survey: Survey) -> str:
     """What a part is made of, as a key of the table of expansions: as answered, else as the checklist says.
 
     Args:
         part: the part.
-        job: the job.
+        survey: the state of the cylinder.
     """
-    answer = job.answers.get(part.material_from)
+    answer = survey.answers.get(part.material_from)
     return material_key(answer.text) if answer else part.material

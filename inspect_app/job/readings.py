@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 
+from inspect_app.entries.job import Place, Reading, Survey
 from inspect_app.job.findings import NOTHING, Finding, PlaceResult, Value, finding_of, room_of
-from inspect_app.job.job import Job, Place, Reading
 from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for
 from inspect_app.job.measured import Sized, sees, sized, sizes_of
 from inspect_app.job.places import places_of
@@ -20,60 +20,60 @@ from inspect_app.tables.cylinders import Check
 from inspect_app.trade.form.characteristics import CHARACTERISTICS, Compute
 from inspect_app.trade.form.grid import Grid
 from inspect_app.trade.form.making import Made, Supports
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import linear, u_of
 
 
-def grid_of(check: Check, job: Job) -> Grid:
+def grid_of(check: Check, survey: Survey) -> Grid:
     """The check's places with what was read there, None where nothing was.
 
     Args:
         check: the check.
-        job: the job.
+        survey: the state of the cylinder.
     """
-    readings = job.readings.get(check.id, {})
-    places = dict.fromkeys((*places_of(check, job), *readings))
+    readings = survey.readings.get(check.id, {})
+    places = dict.fromkeys((*places_of(check, survey), *readings))
     return {place: readings[place].value if place in readings else None for place in places}
 
 
-def _made(compute: Compute, grid: Grid, job: Job) -> Made:
+def _made(compute: Compute, grid: Grid, survey: Survey) -> Made:
     """What is made of the readings; of those that cannot be, which a log of elsewhere may hold, the sentence."""
-    span_mm = job.length("support_span")
+    span_mm = survey.length("support_span")
     supports = Supports(Decimal(0), span_mm) if span_mm else None
     try:
         return compute(grid, supports)
     except Refusal as refusal:
-        return Made((), (str(refusal),))
+        return Made((), (refusal.sentence,))
 
 
-def judge_reading(check: Check, reading: Reading, job: Job, tables: Tables) -> Judgement | None:
+def judge_reading(check: Check, reading: Reading, survey: Survey, tables: Tables) -> Judgement | None:
     """The reuse verdict on one reading the moment it stands; None where single readings have no limit.
 
     Args:
         check: its check.
         reading: the reading.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     """
-    limit = reading_limit(check, job, tables)
-    judged = sized(reading, check, job, tables) if limit else None
+    limit = reading_limit(check, survey, tables)
+    judged = sized(reading, check, survey, tables) if limit else None
     return judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
 
 
-def reading_limit(check: Check, job: Job, tables: Tables) -> LimitInForce | None:
+def reading_limit(check: Check, survey: Survey, tables: Tables) -> LimitInForce | None:
     """The reuse limit single readings of a check are judged against, None where they have none.
 
     Args:
         check: the check.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     """
     name = next((c for c in check.characteristics if CHARACTERISTICS[c].scope == "place"), None)
-    return limits_for(check, name, job, tables).get("reuse") if name else None
+    return limits_for(check, name, survey, tables).get("reuse") if name else None
 
 
 def place_result(
-    check: Check, place: Place, limit: LimitInForce | None, job: Job, tables: Tables
+    check: Check, place: Place, limit: LimitInForce | None, survey: Survey, tables: Tables
 ) -> PlaceResult:
     """One place with what was read there, judged by itself.
 
@@ -81,23 +81,23 @@ def place_result(
         check: the check.
         place: where.
         limit: what single readings are judged against, None where they have no limit.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     """
-    reading = job.readings.get(check.id, {}).get(place)
-    judged = sized(reading, check, job, tables) if reading else None
+    reading = survey.readings.get(check.id, {}).get(place)
+    judged = sized(reading, check, survey, tables) if reading else None
     judgement = judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
-    return PlaceResult(place, reading, job.skips.get((check.id, place)), judged, judgement)
+    return PlaceResult(place, reading, survey.skips.get((check.id, place)), judged, judgement)
 
 
-def _blind(check: Check, characteristic: str, job: Job, tables: Tables) -> set[Place]:
+def _blind(check: Check, characteristic: str, survey: Survey, tables: Tables) -> set[Place]:
     """The places whose gauge sees nothing of a characteristic, whatever it reads."""
-    readings = job.readings.get(check.id, {})
-    return {p for p, r in readings.items() if not sees(r, characteristic, check, job, tables)}
+    readings = survey.readings.get(check.id, {})
+    return {p for p, r in readings.items() if not sees(r, characteristic, check, survey, tables)}
 
 
 def characteristic_finding(
-    check: Check, name: str, places: Mapping[Place, PlaceResult], job: Job, tables: Tables
+    check: Check, name: str, places: Mapping[Place, PlaceResult], survey: Survey, tables: Tables
 ) -> Finding:
     """The finding for one characteristic: where several values exist, the one with the least room.
 
@@ -105,23 +105,23 @@ def characteristic_finding(
         check: the check.
         name: the characteristic.
         places: its places with what was read there.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     """
-    limits = limits_for(check, name, job, tables)
+    limits = limits_for(check, name, survey, tables)
     how = CHARACTERISTICS[name]
     read = {p: r.sized for p, r in places.items() if r.sized}
-    cannot_say: tuple[str, ...] = ()
+    cannot_say: tuple[Sentence, ...] = ()
     if how.compute is None:
         values = [Value(s.value, place, s.terms) for place, s in read.items()]
     else:
         grid: Grid = {p: r.reading.value if r.reading else None for p, r in places.items()}
-        made = _made(how.compute, grid, job)
-        blind = _blind(check, name, job, tables)
+        made = _made(how.compute, grid, survey)
+        blind = _blind(check, name, survey, tables)
         read = {p: s for p, s in read.items() if p not in blind}
         cannot_say = made.cannot_say
         if blind:
-            cannot_say = (*cannot_say, f"The gauge it was read with cannot see {how.title}.")
+            cannot_say = (*cannot_say, Sentence(f"The gauge it was read with cannot see {how.title}."))
         values = [
             Value(
                 m.value,
@@ -142,10 +142,10 @@ def characteristic_finding(
     return replace(speaks, cannot_say=cannot_say)
 
 
-def clearance_finding(check: Check, job: Job, tables: Tables) -> Finding:
+def clearance_finding(check: Check, survey: Survey, tables: Tables) -> Finding:
     """Hole less shaft of the two checks it lies between, at its greatest and its least: the one with less room."""
-    limits, title = limits_for(check, "clearance", job, tables), CHARACTERISTICS["clearance"].title
-    holes, shafts = (_judged_sizes(c, job, tables) for c in check.between or ("", ""))
+    limits, title = limits_for(check, "clearance", survey, tables), CHARACTERISTICS["clearance"].title
+    holes, shafts = (_judged_sizes(c, survey, tables) for c in check.between or ("", ""))
     if not (holes and shafts):
         return finding_of(check, "clearance", title, "deviation", NOTHING, limits)
     greatest = (max(holes, key=_size), min(shafts, key=_size))
@@ -157,9 +157,9 @@ def clearance_finding(check: Check, job: Job, tables: Tables) -> Finding:
     return min((finding_of(check, "clearance", title, "deviation", v, limits) for v in values), key=room_of)
 
 
-def _judged_sizes(check_id: str, job: Job, tables: Tables) -> list[Sized]:
-    check = tables.cylinders[job.cylinder].check(check_id)
-    return sizes_of(check, job, tables) if check else []
+def _judged_sizes(check_id: str, survey: Survey, tables: Tables) -> list[Sized]:
+    check = tables.cylinders[survey.cylinder].check(check_id)
+    return sizes_of(check, survey, tables) if check else []
 
 
 def _size(judged: Sized) -> Decimal:

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from inspect_app.entries.job import Place
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
-from inspect_app.job.job import Place
 from inspect_app.trade.form.grid import in_order
 
 

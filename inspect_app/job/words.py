@@ -5,36 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
+from inspect_app.entries.job import Place
 from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import CheckResult, Disposition, Finding
-from inspect_app.job.job import Place
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.triage import Triage
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.measuring.decision import Decision, Verdict
-from inspect_app.trade.measuring.quantities import KINDS, show, show_text
+from inspect_app.trade.form.grid import Station
+from inspect_app.trade.form.grid import clock_words as clock_words
+from inspect_app.trade.measuring.decision import Decision, Verdict, guard_sentence
+from inspect_app.trade.measuring.quantities import show, show_text
+from inspect_app.trade.measuring.refusal import joined
 
-OWNERS = {"drawing": "maker's drawing", "shop": "the shop's limit", "shipped": "shipped default"}
+OWNERS = {"drawing": "drawing limit", "shop": "shop limit", "shipped": "built-in limit"}
 
 
 NOT_SIZED = {"count": "none allowed", "felt": "none allowed that a fingernail feels"}
 """Of a defect, what is no size: that it is there, and that it is felt; in words, where none is allowed."""
 
 
-def clock_words(clock: str) -> str:
-    """A clock position as it is said: 12 o'clock, 1:30.
+SHAPES = ("ballooning", "bell_mouth")
+"""Shapes a bore has or has not; below nothing it has the other one."""
 
-    Args:
-        clock: hours as text, "" for none.
-
-    >>> clock_words("1.5"), clock_words("12"), clock_words("0.5")
-    ('1:30', "12 o'clock", '12:30')
-    """
-    try:
-        hours, minutes = divmod(round(Decimal(clock) * 60), 60)
-    except (ArithmeticError, ValueError):
-        return clock
-    return f"{hours or 12}:{minutes:02d}" if minutes else f"{hours or 12} o'clock"
+LEVELS = {"reuse": "Reuse limit", "new": "New limit", "rework": "Rework limit"}
+"""What each level of limits is called."""
 
 
 def station_words(station: str, system: str) -> str:
@@ -47,13 +41,7 @@ def station_words(station: str, system: str) -> str:
     >>> station_words("350", "metric"), station_words("254", "inch"), station_words("S2", "inch")
     ('350 mm', '10.00 in', 'S2')
     """
-    try:
-        mm = Decimal(station)
-    except ArithmeticError:
-        return station
-    if not mm.is_finite():
-        return station
-    return show_text(mm, kind="length", system=system, decimals=0 if system == "metric" else 2)
+    return Station(station).words(system)
 
 
 def place_words(place: Place, system: str) -> str:
@@ -77,8 +65,8 @@ def outside_supports_words(place: Place, span_mm: Decimal, system: str) -> str:
     """
     span = station_words(str(span_mm), system)
     return (
-        f"{station_words(place.station, system)} lies outside the supports, {span} apart. Stations of the runout "
-        "count from the first support; on an overhang the dial shows more than the bend."
+        f"{station_words(place.station, system)} lies outside the supports; the support distance is {span}. "
+        "Stations of the runout count from the first support; on an overhang the dial shows more than the bend."
     )
 
 
@@ -91,7 +79,7 @@ def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
         system: "metric" or "inch".
     """
     if limit.missing:
-        return f"no limit yet: {limit.missing}"
+        return f"no limit yet: {limit.missing.words(system)}"
     if kind in NOT_SIZED:
         return NOT_SIZED[kind] if limit.upper == 0 else "it may stay"
     if limit.lower is not None and limit.upper is not None:
@@ -129,7 +117,8 @@ def value_words(finding: Finding, system: str) -> str:
         return "not measured"
     if finding.kind in NOT_SIZED:
         return "found"
-    return show_text(finding.value, kind=finding.kind, system=system)
+    text = show_text(finding.value, kind=finding.kind, system=system)
+    return f"none ({text})" if finding.characteristic in SHAPES and finding.value < 0 else text
 
 
 MARKS: Mapping[Disposition, Verdict | Disposition] = {
@@ -151,36 +140,17 @@ def guard_words(decision: Decision, kind: str, system: str) -> str:
         kind: the quantity's kind.
         system: "metric" or "inch".
     Source: iso-14253-1
-
-    >>> from inspect_app.trade.measuring.decision import decide
-    >>> rod = decide(value=None, lower=Decimal("49.936"), upper=None, expanded_uncertainty=Decimal("0.0051"))
-    >>> guard_words(rod, "length", "metric")
-    'Uncertainty ±0.0051 mm (k = 2): proven from 49.9411 mm up.'
     """
-    fine = KINDS[kind].shown(system)[1] + 1
-
-    def shown(value: Decimal) -> str:
-        return show_text(value, kind=kind, system=system, decimals=fine)
-
-    lower, upper = decision.accept_lower, decision.accept_upper
-    if not decision.can_be_proven_within:
-        proven = "no reading of this gauge can prove it; use a better one"
-    elif lower is not None and upper is not None:
-        proven = f"proven from {shown(lower)} to {shown(upper)}"
-    elif lower is not None:
-        proven = f"proven from {shown(lower)} up"
-    else:
-        assert upper is not None
-        proven = f"proven up to {shown(upper)}" if upper >= 0 else "no reading of this gauge can prove it"
-    return f"Uncertainty ±{shown(decision.expanded_uncertainty)} (k = 2): {proven}."
+    return guard_sentence(decision, kind).words(system)
 
 
-CONNECTIVES = {
-    Verdict.WITHIN: "is within",
-    Verdict.BEYOND: "is beyond",
-    Verdict.UNCLEAR: "is too close to call against",
-    Verdict.NOT_MEASURED: "cannot be judged against",
+JUDGED = {
+    Verdict.WITHIN: "{what} is within the reuse limit, {limit}.",
+    Verdict.BEYOND: "{what} is outside the reuse limit, {limit}.",
+    Verdict.UNCLEAR: "{what} is too close to the reuse limit, {limit}.",
+    Verdict.NOT_MEASURED: "{what} cannot be judged by the reuse limit, {limit}.",
 }
+"""A whole sentence for each verdict, so that another language can order its words as it must."""
 
 
 def finding_sentence(finding: Finding, system: str) -> str:
@@ -194,7 +164,7 @@ def finding_sentence(finding: Finding, system: str) -> str:
     where = place_words(finding.place, system)
     at = f" at {where}" if where else ""
     if finding.value is None:
-        cannot = f" {' '.join(finding.cannot_say)}" if finding.cannot_say else ""
+        cannot = f" {joined(finding.cannot_say, ' ').words(system)}" if finding.cannot_say else ""
         return f"{title}{at} was not measured.{cannot}"
     reuse = finding.judgement("reuse")
     if reuse is None:
@@ -206,8 +176,8 @@ def finding_sentence(finding: Finding, system: str) -> str:
         return f"{title}{at}: {felt}; {limit}."
     if finding.kind == "count":
         return f"{title}{at}: {limit}."
-    value = value_words(finding, system)
-    return f"{title} {value}{at} {CONNECTIVES[reuse.verdict]} the reuse limit, {limit}."
+    what = f"{title} {value_words(finding, system)}{at}"
+    return JUDGED[reuse.verdict].format(what=what, limit=limit)
 
 
 def reach_sentence(finding: Finding, system: str) -> str:
@@ -228,8 +198,8 @@ def reach_sentence(finding: Finding, system: str) -> str:
     rule = f" ({reach.limit.rule})" if reach.limit.rule.startswith("so that") else ""
     words = limit_words(reach.limit, finding.kind, system)
     if reach.decision is None:
-        return f"How far rework reaches is not known: {reach.limit.missing}."
-    return f"Rework reaches {words}{rule}: {reach.verdict.value}."
+        return f"The rework limit is not known: {reach.limit.missing.words(system)}."
+    return f"Rework limit: {words}{rule}; {reach.verdict.value}."
 
 
 def what_follows(finding: Finding) -> str:
@@ -240,17 +210,15 @@ def what_follows(finding: Finding) -> str:
     """
     reuse = finding.judgement("reuse")
     if finding.disposition is Disposition.REWORK and reuse and reuse.limit.cure:
-        return f"rework: {reuse.limit.cure}"
+        return reuse.limit.cure.title
     if finding.disposition is Disposition.REFER:
         return "stop until a qualified person decides"
     if finding.disposition is Disposition.OPEN and finding.verdict is Verdict.UNCLEAR:
-        return "measure again or with a better gauge, or decide with open eyes"
+        return "measure again or with a better gauge, or decide yourself and give the reason"
     if finding.disposition is Disposition.OPEN and finding.verdict is Verdict.BEYOND:
         reach = finding.judgement("rework")
         known = reach is not None and reach.decision is not None and finding.value is not None
-        return (
-            "too close to the reach of rework to call" if known else "how far rework reaches is not known yet"
-        )
+        return "too close to the rework limit" if known else "the rework limit is not known yet"
     return str(finding.disposition.value)
 
 
@@ -267,7 +235,7 @@ def missing_words(result: CheckResult, system: str) -> str:
     if result.complete:
         return ""
     if result.check.look:
-        return f"{title}: not looked at to the end."
+        return f"{title}: visual check not finished."
     if result.check.between:
         return f"{title} needs readings of both parts."
     left, skipped = result.left, sum(1 for p in result.places if p.skip and not p.reading)
@@ -341,7 +309,7 @@ def whole_sentence(assessment: Assessment) -> str:
     sentences.append(_outcome(assessment))
     if assessment.overruled:
         told = "; ".join(_overruled(p) for p in assessment.overruled)
-        sentences.append(f"Decided by a person against the readings: {told}.")
+        sentences.append(f"Decided by a person against the calculated result: {told}.")
     if assessment.unchecked and assessment.whole is Whole.REPAIR:
         sentences.append(f"Not checked: {_listed(assessment.unchecked)}.")
     return " ".join(sentences)
@@ -359,9 +327,7 @@ def triage_sentence(short: Triage) -> str:
             f"Stop here: a qualified person decides on {_listed(stopped)} before anything else is measured."
         )
     if short.stops:
-        return (
-            f"Stop here: {_listed(short.stops)} cannot be brought back. Settle first whether to measure on."
-        )
+        return f"Stop here: {_listed(short.stops)} cannot be repaired. Settle first whether to measure on."
     if short.following:
         return "Go on. This short look can end a job early; it never says that a part is fit."
     return "Go on with the whole inspection: nothing here ends it early, and nothing is proven fit yet."
@@ -370,7 +336,7 @@ def triage_sentence(short: Triage) -> str:
 def _outcome(assessment: Assessment) -> str:
     parts = _listed(assessment.because)
     if assessment.whole is Whole.REPLACE:
-        return f"Replace the cylinder: {parts} cannot be brought back."
+        return f"Replace the cylinder: {parts} cannot be repaired."
     if assessment.whole is Whole.OPEN:
         unfinished = [p for p in assessment.because if p.unfinished]
         open_ = [p for p in assessment.because if p.disposition is Disposition.OPEN]
@@ -379,16 +345,20 @@ def _outcome(assessment: Assessment) -> str:
         return " ".join(said) or "The cylinder is not decided until then."
     if not parts:
         fit = "every other part" if assessment.unchecked or assessment.overruled else "every part"
-        return f"Repair by resealing: {fit} is fit for reuse."
-    return f"Repair: work on {parts}, and reseal."
+        return f"Repair by new seals: {fit} is fit for reuse."
+    new = [p for p in assessment.because if p.disposition is Disposition.REPLACE]
+    rework = [p for p in assessment.because if p.disposition is not Disposition.REPLACE]
+    said = [f"New: {_listed(new)}."] if new else []
+    said += [f"Rework: {_listed(rework)}."] if rework else []
+    return " ".join(["Repair.", *said, "New seals."])
 
 
 def _overruled(part: PartResult) -> str:
     assert part.decided is not None  # only a person overrules
     examined = f", examined by {part.decided.examined_by}" if part.decided.examined_by else ""
     title = part.part.title.lower()
-    return f"{title} {part.decided.disposition}, the readings say {part.computed.value}{examined}"
+    return f"{title} {part.decided.disposition}, calculated result {part.computed.value}{examined}"
 
 
 def _listed(parts: Iterable[PartResult]) -> str:
-    return ", ".join(p.part.title.lower() for p in parts)
+    return "; ".join(p.part.title.lower() for p in parts)

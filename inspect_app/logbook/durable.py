@@ -18,6 +18,7 @@ def write_file(file: Path, content: bytes) -> None:
         OSError: the disk refused; nothing stands under the name that did not before.
     """
     if file.is_file() and file.read_bytes() == content:
+        sync_folder(file.parent)  # whoever wrote it may have been stopped before its name was on the disk
         return
     handle, part = tempfile.mkstemp(suffix=".part", dir=file.parent)
     try:
@@ -31,6 +32,25 @@ def write_file(file: Path, content: bytes) -> None:
             os.unlink(part)
         raise
     sync_folder(file.parent)
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder inside one that is there, and bring its name to the disk; one that is there is left.
+
+    Args:
+        folder: the folder.
+    Raises:
+        OSError: the disk refused, or there is nothing to make it in.
+    """
+    if not folder.is_dir():
+        folder.mkdir(exist_ok=True)
+        sync_folder(folder.parent)
+
+
+def make_folders(folder: Path) -> None:
+    """Make a folder and every one above it that is missing; raises as `make_folder`."""
+    for missing in reversed([f for f in (folder, *folder.parents) if not f.is_dir()]):
+        make_folder(missing)
 
 
 def sync_folder(folder: Path) -> None:

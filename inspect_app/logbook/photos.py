@@ -19,8 +19,8 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from inspect_app.logbook.durable import sync_folder, write_file
-from inspect_app.logbook.store import NotSaved
+from inspect_app.logbook.durable import make_folder, write_file
+from inspect_app.logbook.store import not_saved
 from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:
@@ -64,25 +64,56 @@ class Photo:
     taken_at: str
 
 
+@dataclass(frozen=True, slots=True)
+class Developed:
+    """A photograph made small, upright and stripped, as JPEG, with its thumbnail: here, or by a phone's own decoder.
+
+    taken_at: as of a Photo.
+    """
+
+    jpeg: bytes
+    thumbnail: bytes
+    width: int
+    height: int
+    taken_at: str
+
+
 def take_in(data: bytes, *, folder: Path) -> Photo:
     """Store a photograph from a camera: small, upright, stripped, with a thumbnail beside it.
 
-    The same bytes give the same file; one that stands there already is left, a damaged one replaced.
-
     Args:
         data: the file as it came from the camera.
-        folder: the folder of all photographs; made if missing.
+        folder: the folder of all photographs; made if missing, in a folder that is there.
     Raises:
         Refusal: no photograph, a broken one, or one too large; nothing was written.
         NotSaved: the disk refused; nothing stands under the photograph's name.
     """
+    return take_in_developed(develop(data), hashlib.sha256(data).hexdigest(), folder=folder)
+
+
+def develop(data: bytes) -> Developed:
+    """Make a photograph from a camera small, upright and stripped; raises the Refusal of `take_in`."""
     _refuse_unseen(data)
     with _decoding():
         image, taken_at = _upright(data)
-        jpeg, thumbnail = _jpeg(image), _thumbnail(image)
-    sha256 = hashlib.sha256(jpeg).hexdigest()
-    _store(sha256, jpeg, thumbnail, folder)
-    return Photo(sha256, hashlib.sha256(data).hexdigest(), image.width, image.height, len(jpeg), taken_at)
+        return Developed(_jpeg(image), _thumbnail(image), image.width, image.height, taken_at)
+
+
+def take_in_developed(made: Developed, original_sha256: str, *, folder: Path) -> Photo:
+    """Store a photograph that is developed already; asks for no decoder.
+
+    The same bytes give the same file; one that stands there already is left, a damaged one replaced.
+
+    Args:
+        made: the photograph.
+        original_sha256: of the bytes it was made of.
+        folder: as of `take_in`.
+    Raises:
+        NotSaved: the disk refused; nothing stands under the photograph's name.
+    """
+    sha256 = hashlib.sha256(made.jpeg).hexdigest()
+    _store(sha256, made.jpeg, made.thumbnail, folder)
+    return Photo(sha256, original_sha256, made.width, made.height, len(made.jpeg), made.taken_at)
 
 
 def keep(jpeg: bytes, sha256: str, *, folder: Path) -> None:
@@ -269,14 +300,9 @@ def _store(sha256: str, jpeg: bytes, thumbnail: bytes, folder: Path) -> None:
     """Both files on the disk; the thumbnail first, so that no photograph stands there without one."""
     file = path(sha256, folder)
     try:
-        if not file.parent.is_dir():
-            file.parent.mkdir(parents=True, exist_ok=True)
-            sync_folder(folder.parent)
-            sync_folder(folder)
+        make_folder(folder)
+        make_folder(file.parent)
         write_file(thumb(sha256, folder), thumbnail)
         write_file(file, jpeg)
     except OSError as e:
-        raise NotSaved(
-            f"The photograph was NOT saved: the disk refused ({e.strerror}). "
-            "Free some space, then add it again."
-        ) from e
+        raise not_saved("The photograph was", e) from e

@@ -8,41 +8,28 @@ connection only: opening and closing it by hand would drop the locks SQLite hold
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
-import re
 import sqlite3
-import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from inspect_app.entries.entry import SHOP, Entry, body_text, chained, refusal, uuid7
+from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
+from inspect_app.entries.kinds import refusal
+from inspect_app.logbook.chains import Break, Head, Row, chain_breaks, continuation, improper, unproven
+from inspect_app.logbook.durable import make_folders
+from inspect_app.logbook.schema import COLUMNS, GUARDS, STEPS
 from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:
-    from sqlite_utils import Database
+    pass
 
 BUSY_SECONDS = 2.0
-COLUMNS = ("id", "job", "device", "at", "by", "kind", "body", "previous", "hash")
 INSERT = f"INSERT INTO entries ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
-AT_SHAPE = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
-
-# A REPLACE deletes without asking the DELETE guard (unless recursive_triggers is on), hence the third.
-GUARDS = {
-    "entries_stay_as_written": """BEFORE UPDATE ON entries BEGIN
-        SELECT RAISE(ABORT, 'An entry of the log is never changed; append a correction.'); END""",
-    "entries_stay": """BEFORE DELETE ON entries BEGIN
-        SELECT RAISE(ABORT, 'An entry of the log is never removed; append an undo.'); END""",
-    "entries_come_once": """BEFORE INSERT ON entries
-        WHEN EXISTS (SELECT 1 FROM entries WHERE id = NEW.id)
-          OR EXISTS (SELECT 1 FROM entries WHERE seq = NEW.seq) BEGIN
-        SELECT RAISE(ABORT, 'This entry is in the log already.'); END""",
-}
 
 REASONS = {
     sqlite3.SQLITE_FULL: "the disk is full. Free some space, then do it again",
@@ -54,29 +41,37 @@ REASONS = {
     sqlite3.SQLITE_NOTADB: "the file is not a logbook. Choose another folder or restore a backup",
 }
 
+GONE = (
+    "the data folder was removed or exchanged while the program runs. Stop the program, put the folder in its "
+    "place, start again, then do it again."
+)
+
 
 class NotSaved(Exception):
     """The disk or the file refused; the message is a sentence: what was not done, why, and what to do."""
 
 
+def not_saved(what: str, e: OSError) -> NotSaved:
+    """What to tell when the disk refused a file.
+
+    Args:
+        what: what was not saved, with its verb: "The report was".
+        e: how the disk refused.
+    """
+    if isinstance(e, FileNotFoundError):
+        return NotSaved(f"{what} NOT saved: {GONE}")
+    return NotSaved(f"{what} NOT saved: the disk refused ({e.strerror}). Free some space, then do it again.")
+
+
 @dataclass(frozen=True, slots=True)
-class Head:
-    """How far a job's log reaches: the number of entries and one digest over the ends of its chains."""
+class TakenOver:
+    """What came of entries from elsewhere: how many were new, and a sentence for each chain that was refused."""
 
-    entries: int
-    hash: str
-
-
-@dataclass(frozen=True, slots=True)
-class Break:
-    """One thing wrong in the log: the job and entry it shows at ("" for the whole file), and a sentence."""
-
-    job: str
-    entry: str
-    sentence: str
+    new: int
+    refused: tuple[str, ...]
 
 
-def _no_flush() -> None:
+def no_flush() -> None:
     """On an ordinary disk a commit needs nothing after it."""
 
 
@@ -98,18 +93,20 @@ class Logbook:
         path: Path,
         device: str | None = None,
         *,
-        flush: Callable[[], None] = _no_flush,
+        flush: Callable[[], None] = no_flush,
         throw_away: bool = False,
     ) -> None:
         from sqlite_utils import Database  # 0.1 s to import: only those who open a log wait for it
 
         self.path = path
         self.flush = flush
-        self._lock = threading.RLock()  # a server may read from another thread; no thread is started here
+        self._lock = _lock()
+        self._paths = (str(path), f"{path}-wal")
+        self._files: tuple[tuple[int, int], ...] = ()  # what the paths stood for when they were opened
         self._links: dict[tuple[str, str], tuple[str, str]] = {}  # (job, device) -> last (hash, at)
         self._version = 0
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
+            make_folders(path.parent)
             self._conn = sqlite3.connect(
                 path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
             )
@@ -121,6 +118,7 @@ class Logbook:
             if throw_away:
                 self._conn.execute("PRAGMA synchronous = OFF")
             self.device = self._device_id(device)
+            self._files = self._files_now()
         except BaseException as e:
             self._conn.close()
             if isinstance(e, sqlite3.Error):
@@ -161,6 +159,35 @@ class Logbook:
             self._conn.executemany(INSERT, rows)
         return tuple(row[-1] for row in rows)
 
+    def take_over(self, rows: Iterable[Row]) -> TakenOver:
+        """Write entries that came from elsewhere, each with the links it has; what stands here already is left.
+
+        They may be older than what is here, in any order, of kinds not known here, and of this device too. A
+        chain goes in as a whole or not at all: where one entry was changed, is missing or says something else
+        than here, nobody knows which of the others to believe. The chains of other devices do not suffer for it.
+
+        Args:
+            rows: of any jobs and devices.
+        Raises:
+            NotSaved: the disk or the file refused; nothing was written.
+        """
+        chains: dict[tuple[str, str], list[Row]] = {}
+        for row in rows:
+            chains.setdefault((row.job, row.device), []).append(row)
+        new, refused = 0, []
+        with self._writing():
+            for chain, came in chains.items():
+                try:
+                    new += self._take_over_chain(chain, came)
+                except Refusal as refusal:
+                    refused.append(str(refusal))
+        return TakenOver(new, tuple(refused))
+
+    def rows(self, job: str) -> tuple[Row, ...]:
+        """The entries of a job as they stand here, with their links: what another log takes over."""
+        sql = f"SELECT {', '.join(COLUMNS)} FROM entries WHERE job = ? ORDER BY seq"
+        return tuple(_row(*values) for values in self._rows(sql, (job,)))
+
     def entries(self, job: str) -> tuple[Entry, ...]:
         """The entries of a job from all devices, sorted by time and id; also of kinds not known here."""
         rows = self._rows(
@@ -178,26 +205,25 @@ class Logbook:
         ((at,),) = self._rows("SELECT coalesce(max(at), '') FROM entries WHERE device = ?", (device,))
         return str(at)
 
-    def head(self, job: str, entries: int = -1) -> Head:
-        """How far a job's log reaches; equal on two phones exactly when they hold the same entries.
-
-        Args:
-            job: the job.
-            entries: as it was when only so many of its entries had arrived; -1 for all.
-        """
+    def head(self, job: str) -> Head:
+        """How far a job's log reaches; equal in two logs exactly when they hold the same entries."""
         # SQLite promises that `hash` beside max(seq) comes from the row that has it
-        sql = """SELECT device, hash, count(*), max(seq)
-            FROM (SELECT * FROM entries WHERE job = ? ORDER BY seq LIMIT ?) GROUP BY device"""
-        ends = self._rows(sql, (job, entries))
-        if not ends:
-            return Head(0, "")
-        lines = "".join(sorted(f"{device}\x1f{link}\n" for device, link, *_ in ends))
-        return Head(sum(end[2] for end in ends), hashlib.sha256(lines.encode()).hexdigest())
+        sql = "SELECT device, hash, count(*), max(seq) FROM entries WHERE job = ? GROUP BY device"
+        chains = self._rows(sql, (job,))
+        return Head({device: link for device, link, *_ in chains}, sum(chain[2] for chain in chains))
+
+    def unproven(self, job: str, head: Head) -> tuple[str, ...]:
+        """What keeps a head that a document of a job names from being proven, as ends of a sentence.
+
+        Each end it names must stand here, with every entry up to it as it was written. What came since, and when,
+        makes no difference.
+        """
+        return tuple(unproven(head, self.rows(job)))
 
     def verify(self) -> list[Break]:
         """Everything wrong in the file: what SQLite finds, missing guards, and each break in a chain.
 
-        A chain cut at its end is not seen here: compare `head` with the one printed on a report.
+        A chain cut at its end is not seen here, but in `unproven` of a document that names its end.
         """
         breaks = []
         try:
@@ -210,7 +236,8 @@ class Logbook:
                 Break("", "", f"The guard {name} is gone: entries could be changed since.")
                 for name in GUARDS.keys() - guards
             ]
-            breaks += _chain_breaks(self._rows(f"SELECT {', '.join(COLUMNS)} FROM entries ORDER BY seq"))
+            rows = self._rows(f"SELECT {', '.join(COLUMNS)} FROM entries ORDER BY seq")
+            breaks += chain_breaks([_row(*values) for values in rows])
         except NotSaved as e:
             breaks.append(Break("", "", str(e)))
         return breaks
@@ -245,6 +272,7 @@ class Logbook:
                 self._conn.execute("BEGIN IMMEDIATE")
                 self._forget_links_if_others_wrote()
                 yield
+                self._refuse_if_gone()
                 self._conn.execute("COMMIT")
             except BaseException as e:
                 self._links.clear()
@@ -256,6 +284,17 @@ class Logbook:
                     raise self._trouble("NOT saved in the logbook", e) from e
                 raise
         self.flush()
+
+    def _files_now(self) -> tuple[tuple[int, int], ...]:
+        """What the paths of the database and of its log of commits stand for now."""
+        return tuple(
+            (found.st_dev, found.st_ino) for file in self._paths if (found := _stat(file)) is not None
+        )
+
+    def _refuse_if_gone(self) -> None:
+        # SQLite goes on writing into a file that nobody will find under its name again
+        if self._files and self._files_now() != self._files:
+            raise NotSaved(f"NOT saved in the logbook ({self.path.name}): {GONE}")
 
     def _forget_links_if_others_wrote(self) -> None:
         (version,) = self._conn.execute("PRAGMA data_version").fetchone()
@@ -287,6 +326,24 @@ class Logbook:
             raise Refusal("the text holds half a character that cannot be kept; type it again.") from e
         self._links[chain] = (link, entry.at)
         return (entry.id, entry.job, entry.device, entry.at, entry.by, entry.kind, body, previous, link)
+
+    def _take_over_chain(self, chain: tuple[str, str], came: list[Row]) -> int:
+        """Write what is new of one chain; how much that was."""
+        sql = "SELECT id, hash, at FROM entries WHERE job = ? AND device = ? ORDER BY seq"
+        new = continuation(self._rows(sql, chain), came)
+        self._links.pop(chain, None)
+        self._conn.execute("SAVEPOINT chain")
+        try:
+            self._conn.executemany(INSERT, new)
+        except sqlite3.IntegrityError as e:
+            self._conn.execute("ROLLBACK TO chain")
+            raise Refusal(
+                f"Job {chain[0]}: an entry of device {chain[1]} has the id of another entry. "
+                "None of these entries of that device were taken over."
+            ) from e
+        finally:
+            self._conn.execute("RELEASE chain")
+        return len(new)
 
     def _last_link(self, chain: tuple[str, str]) -> tuple[str, str]:
         sql = "SELECT hash, at FROM entries WHERE job = ? AND device = ? ORDER BY at DESC, seq DESC LIMIT 1"
@@ -326,29 +383,32 @@ class Logbook:
         return str(device)
 
 
-def _first_tables(db: Database) -> None:
-    # seq is the rowid under a name: a rowid without one may be renumbered by VACUUM
-    entries = db.table("entries").create(
-        {"seq": int, **dict.fromkeys(COLUMNS, str)}, pk="seq", not_null=COLUMNS
-    )
-    entries.create_index(["id"], unique=True)
-    entries.create_index(["job", "device", "at"])
-    for name, guard in GUARDS.items():
-        db.execute(f"CREATE TRIGGER {name} {guard}")
-    db.table("bookmark").create({"client": str, "route": str}, pk="client", not_null=["route"])
-    db.table("device").create({"id": str}, pk="id")
+def _lock() -> AbstractContextManager[object]:
+    """A server may read from another thread, though none is started here; in a browser there is no other."""
+    try:
+        from threading import RLock
+    except ImportError:
+        return nullcontext()
+    return RLock()
 
 
-STEPS: tuple[Callable[[Database], None], ...] = (_first_tables,)
-"""What turns a file of schema n into one of n + 1; a step that was released is never edited."""
+def _stat(file: str) -> os.stat_result | None:
+    try:
+        return os.stat(file)
+    except OSError:
+        return None
 
 
 def _refuse(entry: Entry) -> None:
-    reason = refusal(entry)
-    if reason is None and not AT_SHAPE.fullmatch(entry.at):
-        reason = f"an entry's time is UTC with milliseconds like 2026-03-02T08:00:00.000Z, not {entry.at!r}."
+    fields = (entry.id, entry.job, entry.device, entry.at, entry.by, entry.kind)
+    reason = refusal(entry) or improper(Row(*fields, body="", previous="", hash=""))
     if reason is not None:
         raise Refusal(reason)
+
+
+def _row(*values: object) -> Row:
+    """The row as text: what somebody wrote into the file by hand may be something else."""
+    return Row(*map(str, values))
 
 
 def _entry(entry_id: str, job: str, device: str, at: str, by: str, kind: str, body: str) -> Entry:
@@ -364,20 +424,3 @@ def _entry(entry_id: str, job: str, device: str, at: str, by: str, kind: str, bo
 
 def _damaged_text(raw: bytes) -> str:
     return raw.decode(errors="backslashreplace")  # and no longer JSON, so that no value is misread
-
-
-def _chain_breaks(rows: list[Any]) -> Iterator[Break]:
-    """Each row, in order of arrival, whose link does not follow from its content and the row before."""
-    links = {"", *(row[-1] for row in rows)}
-    ends: dict[tuple[str, str], str] = {}
-    for row in rows:
-        entry_id, job, device, at, by, kind, body, previous, link = map(str, row)
-        entry = Entry(entry_id, job, device, at, by, kind, {})
-        wrongs = []
-        if chained(previous, entry, body) != link:
-            wrongs.append("was changed after it was written")
-        if previous != ends.get((job, device), ""):
-            wrongs.append("stands out of order" if previous in links else "has lost the entry before it")
-        for wrong in wrongs:
-            yield Break(job, entry_id, f"Job {job}: the {kind} of {at} by {by} (entry {entry_id}) {wrong}.")
-        ends[job, device] = link

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from inspect_app.entries.job import Job, Survey
 from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.job import Job
 from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.paper.blocks import (
     Block,
@@ -43,7 +43,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
 
-PARTS = (Column("Part", 24), Column("Comes out as", 20), Column("Because", 56))
+PARTS = (Column("Part", 24), Column("Result", 20), Column("Reason", 56))
 
 
 def content(
@@ -57,7 +57,7 @@ def content(
     devices: Sequence[str] = (),
     version: str = "",
 ) -> Report:
-    """The report of a job: the same job, tables and units say the same, before and after it was issued.
+    """The report of a job as found: the same job, tables and units say the same, before and after it was issued.
 
     Args:
         job: the job.
@@ -69,13 +69,14 @@ def content(
         devices: the phones and computers that wrote to the log, where known.
         version: of this program, where known.
     """
-    parts = [part_section(p, tables, job, system) for p in assessment.parts]
+    found = job.as_found
+    parts = [part_section(p, tables, job, found, system) for p in assessment.parts]
     further = (
-        present_section(assessment, job, cylinder),
-        corrected_section(job, cylinder, system),
+        present_section(assessment, found, cylinder),
+        corrected_section(found, cylinder, system),
         missing_section(assessment, system),
-        gauges_section(assessment, job, tables, system),
-        sources_section(assessment, job, tables),
+        gauges_section(assessment, found, tables, system),
+        sources_section(assessment, found, tables),
         cautions_section(job, tables),
         record_section(job, cylinder, tables, head, devices, version),
     )
@@ -89,42 +90,43 @@ def content(
         tag_caption="job and fingerprint",
         made_at=last_fact(job),
         sections=(
-            _summary(job, assessment, tables, system),
+            _summary(found, assessment, tables, system),
             Section("Findings, part by part", (), new_page=True),
             *_of_the_whole(job, assessment),
             *parts,
-            *readings_sections(assessment, job, tables, system),
+            *readings_sections(assessment, found, tables, system),
             *(section for section in further if section),
         ),
     )
 
 
 def _under(job: Job, cylinder: Cylinder, last_at: str) -> tuple[str, ...]:
-    whose = ", ".join(w for w in (job.text("customer"), job.text("machine"), job.text("serial")) if w)
+    found = job.as_found
+    whose = ", ".join(w for w in (found.text("customer"), found.text("machine"), found.text("serial")) if w)
     by = ", ".join(people(job))
-    complaint = job.text("complaint")
+    complaint = found.text("complaint")
     said = f"Complaint: {complaint}" if complaint else ""
     return tuple(
         w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_at[:10]}") if w
     )
 
 
-def _summary(job: Job, assessment: Assessment, tables: Tables, system: str) -> Section:
+def _summary(survey: Survey, assessment: Assessment, tables: Tables, system: str) -> Section:
     """What a customer reads: the decision, how complete it is, and each part with its main reason."""
     rows = tuple(_part_row(p, system) for p in assessment.parts)
     blocks: list[Block] = [Outcome(whole_sentence(assessment)), Words(_complete(assessment))]
-    sources = [s for _, s in numbered_sources(assessment, job, tables).values()]
+    sources = [s for _, s in numbered_sources(assessment, survey, tables).values()]
     if any(not s.confirmed for s in sources):
         blocks.append(Words(confirm_words(sources)))
-    if overdue := overdue_words(job):
+    if overdue := overdue_words(survey):
         blocks.append(Words(overdue))
-    blocks += [Table(PARTS, rows), Key(), Fields(nameplate_rows(job, tables, system))]
+    blocks += [Table(PARTS, rows), Key(), Fields(nameplate_rows(survey, tables, system))]
     return Section("", tuple(blocks))
 
 
 def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
     """The photographs that belong to no check and no defect."""
-    known = {c.check.id for p in assessment.parts for c in p.checks} | {d.id for d in job.defects}
+    known = {c.check.id for p in assessment.parts for c in p.checks} | {d.id for d in job.as_found.defects}
     others = dict.fromkeys(p.of for p in job.photos if p.of not in known)
     photos = tuple(photo for of in others for photo in photos_of(job, of))
     return (Section("The cylinder", (Photos(photos),), 2),) if photos else ()
@@ -152,8 +154,8 @@ def _complete(assessment: Assessment) -> str:
 def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     reasons = part_reasons(part, system)
     if part.decided:
-        because = f"{part.decided.by} decided so: {part.decided.reason}"
-        more = f"from the readings alone: {part.computed.value}"
+        because = f"Decided by {part.decided.by}: {part.decided.reason}"
+        more = f"calculated result: {part.computed.value}"
     else:
         because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
@@ -165,20 +167,20 @@ AT_THE_HEAD = ("customer", "machine", "serial", "complaint")
 """Fields that stand under the report's name already."""
 
 
-def nameplate_rows(job: Job, tables: Tables, system: str) -> tuple[tuple[str, str], ...]:
+def nameplate_rows(survey: Survey, tables: Tables, system: str) -> tuple[tuple[str, str], ...]:
     """The nameplate as names and values: quantities as typed, with the report's units beside where they differ.
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
         tables: for the fields' titles and order; one they do not list follows behind, by its name.
         system: "metric" or "inch".
     """
     listed = tables.nameplate
-    names = [*(n for n in listed if n in job.nameplate), *(n for n in job.nameplate if n not in listed)]
+    names = [*(n for n in listed if n in survey.nameplate), *(n for n in survey.nameplate if n not in listed)]
     names = [n for n in names if n not in AT_THE_HEAD]
     rows = []
     for name in names:
-        known, field = listed.get(name), job.nameplate[name]
+        known, field = listed.get(name), survey.nameplate[name]
         title, text = known.title if known else name.replace("_", " ").capitalize(), field.typed
         if known and known.kind in KINDS and field.value is not None:
             text = as_typed(text, field.value, known.kind, system)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from inspect_app.entries.job import Gauge, Reading, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.choosing import range_words
 from inspect_app.job.findings import Finding
-from inspect_app.job.job import Gauge, Job, Reading
 from inspect_app.job.measured import with_scatter
 from inspect_app.paper.blocks import Cell, Column, Section, Table, Words
 from inspect_app.report.phrases import (
@@ -36,28 +36,28 @@ MEANING = (
 STATED = {EXPANDED: "U", LIMIT_OF_ERROR: "limit of error"}
 
 
-def gauges_section(assessment: Assessment, job: Job, tables: Tables, system: str) -> Section:
+def gauges_section(assessment: Assessment, survey: Survey, tables: Tables, system: str) -> Section:
     """The gauges that were used, what they may be wrong by, and whether they were calibrated when read.
 
     Args:
         assessment: the assessment, for the numbers of sources.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
         system: "metric" or "inch".
     """
-    gauges, numbers = used_gauges(job), gauge_numbers(job)
+    gauges, numbers = used_gauges(survey), gauge_numbers(survey)
     if not gauges:
         return Section("Gauges", (Words("No gauge was used."),))
-    sources = numbered_sources(assessment, job, tables)
+    sources = numbered_sources(assessment, survey, tables)
     rows = []
     for key, gauge in gauges.items():
         source = gauge_source(gauge, tables)
-        entered = f"shipped default [{sources[source.key][0]}]" if source else "entered by the shop"
+        entered = f"built-in value [{sources[source.key][0]}]" if source else "entered by the shop"
         error = error_words(with_scatter(gauge, tables), gauge_kind(gauge, tables), system)
         reads = range_words(gauge, gauge_kind(gauge, tables), system)
         named = ", ".join(w for w in (gauge.kind if gauge.name != gauge.kind else "", reads) if w)
         rows.append(
-            (Cell(numbers[key]), Cell(gauge.name, named), Cell(error, entered), _calibration(gauge, job))
+            (Cell(numbers[key]), Cell(gauge.name, named), Cell(error, entered), _calibration(gauge, survey))
         )
     return Section("Gauges", (Words(MEANING, "small"), Table(GAUGES, tuple(rows))))
 
@@ -82,57 +82,57 @@ def error_words(gauge: Gauge, kind: str, system: str) -> str:
     return "; ".join([f"{STATED[gauge.states]} {', '.join(words)}", *said])
 
 
-def _calibration(gauge: Gauge, job: Job) -> Cell:
+def _calibration(gauge: Gauge, survey: Survey) -> Cell:
     """Until when a gauge was calibrated, and what follows for the readings taken with it."""
     if not gauge.calibrated_until:
         return Cell("no date entered")
-    late = taken_after_calibration(gauge, job)
+    late = taken_after_calibration(gauge, survey)
     if not late:
         return Cell(f"until {gauge.calibrated_until}", "in date for every reading")
     count = "1 reading" if len(late) == 1 else f"{len(late)} readings"
     under = f"{count} taken after that, from {min(r.at[:10] for r in late)}"
-    return Cell(f"OVERDUE, ran out {gauge.calibrated_until}", under, bold=True)
+    return Cell(f"EXPIRED {gauge.calibrated_until}", under, bold=True)
 
 
-def taken_after_calibration(gauge: Gauge, job: Job) -> list[Reading]:
-    """The readings taken with a gauge after its calibration had run out, those corrected later too.
+def taken_after_calibration(gauge: Gauge, survey: Survey) -> list[Reading]:
+    """The readings taken with a gauge after its calibration had expired, those corrected later too.
 
     Args:
         gauge: the gauge.
-        job: the job.
+        survey: the state of the cylinder.
     """
-    standing = (r for readings in job.readings.values() for r in readings.values())
+    standing = (r for readings in survey.readings.values() for r in readings.values())
     until = gauge.calibrated_until
-    return [r for r in (*standing, *job.replaced) if r.gauge == gauge.id and until and r.at[:10] > until]
+    return [r for r in (*standing, *survey.replaced) if r.gauge == gauge.id and until and r.at[:10] > until]
 
 
-def overdue_at(finding: Finding, check: Check, job: Job) -> str:
+def overdue_at(finding: Finding, check: Check, survey: Survey) -> str:
     """Which of the gauges a finding rests on were past their calibration date when they read it, "" if none.
 
     Args:
         finding: the finding.
         check: its check.
-        job: the job.
+        survey: the state of the cylinder.
     """
-    read = [r for name in (check.id, *(check.between or ())) for r in job.readings.get(name, {}).values()]
+    read = [r for name in (check.id, *(check.between or ())) for r in survey.readings.get(name, {}).values()]
     place = finding.place
     here = [r for r in read if r.place == place] or [
         r for r in read if place.station in ("", r.place.station)
     ]
-    gauges = {r.gauge: job.gauges[r.gauge] for r in here if r.gauge in job.gauges}
-    late = [g for g in gauges.values() if any(r in taken_after_calibration(g, job) for r in here)]
+    gauges = {r.gauge: survey.gauges[r.gauge] for r in here if r.gauge in survey.gauges}
+    late = [g for g in gauges.values() if any(r in taken_after_calibration(g, survey) for r in here)]
     named = ", ".join(f"{g.name} (calibrated until {g.calibrated_until})" for g in late)
     return f"Read with a gauge out of calibration: {named}." if late else ""
 
 
-def overdue_words(job: Job) -> str:
-    """How many gauges were used after their calibration had run out, "" if none was.
+def overdue_words(survey: Survey) -> str:
+    """How many gauges were used after their calibration had expired, "" if none was.
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
     """
-    late = sum(1 for gauge in used_gauges(job).values() if taken_after_calibration(gauge, job))
+    late = sum(1 for gauge in used_gauges(survey).values() if taken_after_calibration(gauge, survey))
     if not late:
         return ""
     count = "1 gauge was" if late == 1 else f"{late} gauges were"
-    return f"{count} used after the calibration had run out; see Gauges."
+    return f"{count} used after the calibration had expired; see Gauges."

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Protocol
 
+from inspect_app.entries.job import Job, Survey
 from inspect_app.job.assess import Assessment
-from inspect_app.job.job import Job
 from inspect_app.job.judge import DRAWING
 from inspect_app.job.measured import temperature_words
 from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Fields, Section, Signatures, Table, Words
@@ -24,8 +24,8 @@ from inspect_app.tables.sources import STATUSES, Source
 SOURCES = (Column("No.", 7), Column("Source", 53), Column("How sure", 40))
 DECISION_RULE = (
     "Each value is judged by ISO 14253-1. The guard band on each limit is the expanded uncertainty of the value, "
-    "U = 2u (k = 2): within limit means proven inside by at least U, beyond limit proven outside by more than U, "
-    "too close to call neither.",
+    "U = 2u (k = 2): within limit means proven inside by at least U, outside limit proven outside by more than U, "
+    "too close to limit neither.",
     "What the readings of one gauge share (its setting and calibration, the temperature) cancels in their difference "
     "and adds in their sum; the scatter of single readings, the gauge's step or the last digit typed, whichever is "
     "larger, does not.",
@@ -33,7 +33,7 @@ DECISION_RULE = (
     "beside it is half of that.",
     "Tolerances js lie at half their grade on each side, exactly.",
     "No published standard gives limits for using a worn part again. Every limit for reuse is somebody's policy: "
-    "the maker's drawing comes before the shop's limit, the shop's limit before the shipped default.",
+    "the maker's drawing comes before the shop's limit, the shop's limit before the built-in limit.",
 )
 
 
@@ -46,18 +46,21 @@ class Head(Protocol):
     def hash(self) -> str: ...
 
 
-def sources_section(assessment: Assessment, job: Job, tables: Tables) -> Section:
+def sources_section(assessment: Assessment, survey: Survey, tables: Tables) -> Section:
     """The decision rule, and every source a limit or a gauge here rests on, with how sure it is.
 
     Args:
         assessment: the assessment.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables.
     """
-    sources = numbered_sources(assessment, job, tables)
+    sources = numbered_sources(assessment, survey, tables)
     blocks: list[Block] = [
         Bullets(
-            (*DECISION_RULE, f"{temperature_words(job)} The tables of readings show them as they were read.")
+            (
+                *DECISION_RULE,
+                f"{temperature_words(survey)} The tables of readings show them as they were read.",
+            )
         )
     ]
     if sources:
@@ -196,9 +199,10 @@ def last_fact(job: Job) -> str:
     Args:
         job: the job.
     """
-    standing = [r.at for readings in job.readings.values() for r in readings.values()]
+    found = job.as_found
+    standing = [r.at for readings in found.readings.values() for r in readings.values()]
     return max(
-        [job.opened_at, *standing, *(d.at for d in job.defects), *(d.at for d in job.decided.values())]
+        [job.opened_at, *standing, *(d.at for d in found.defects), *(d.at for d in found.decided.values())]
     )
 
 
@@ -208,7 +212,8 @@ def people(job: Job) -> list[str]:
     Args:
         job: the job.
     """
-    readings = [r.by for at in job.readings.values() for r in at.values()] + [r.by for r in job.replaced]
-    others = [d.by for d in job.defects] + [s.by for s in job.skips.values()]
-    decided = [d.by for d in job.decided.values()] + list(job.cautions.values())
+    found = job.as_found
+    readings = [r.by for at in found.readings.values() for r in at.values()] + [r.by for r in found.replaced]
+    others = [d.by for d in found.defects] + [s.by for s in found.skips.values()]
+    decided = [d.by for d in found.decided.values()] + list(job.cautions.values())
     return sorted({job.opened_by, *readings, *others, *decided} - {""})

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from inspect_app.entries.job import Reading, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_verdict
-from inspect_app.job.job import Job, Reading
 from inspect_app.job.judge import Judgement
-from inspect_app.job.words import limit_words, place_words, value_words
+from inspect_app.job.words import LEVELS, limit_words, place_words, value_words
 from inspect_app.paper.blocks import Block, Cell, Column, Section, Table, Words
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import (
@@ -49,30 +49,31 @@ CORRECTED = (
     Column("Stands now", 16),
 )
 MISSING = (Column("Check", 26), Column("Places", 40), Column("Why", 34))
-LEVELS = {"reuse": "For reuse", "new": "As new", "rework": "Reach of rework"}
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What every table of readings needs: the job, its tables, and the numbers of gauges and sources."""
+    """What every table of readings needs: the survey, its tables, and the numbers of gauges and sources."""
 
-    job: Job
+    survey: Survey
     tables: Tables
     system: str
     gauges: Mapping[str, str]
     sources: Mapping[str, tuple[int, Source]]
 
 
-def readings_sections(assessment: Assessment, job: Job, tables: Tables, system: str) -> list[Section]:
+def readings_sections(assessment: Assessment, survey: Survey, tables: Tables, system: str) -> list[Section]:
     """Every check that has readings: what was made of them against every limit, then each reading.
 
     Args:
         assessment: the assessment.
-        job: the job.
+        survey: the state of the cylinder.
         tables: the tables that judged it.
         system: "metric" or "inch".
     """
-    setting = Setting(job, tables, system, gauge_numbers(job), numbered_sources(assessment, job, tables))
+    setting = Setting(
+        survey, tables, system, gauge_numbers(survey), numbered_sources(assessment, survey, tables)
+    )
     intro = Words(
         "As typed is what stood on the gauge; understood is the same in the units of this report. U is the "
         "expanded uncertainty of the gauge there. A verdict in a row is that reading's alone, for reuse; "
@@ -104,7 +105,7 @@ def _judged(finding: Finding, check: Check, setting: Setting) -> list[tuple[Cell
     """A characteristic against each level of its limit, one row a level."""
     where = place_words(finding.place, setting.system)
     u = f"± {uncertainty_words(finding.u, finding.kind, setting.system)}" if finding.u else ""
-    u = " · ".join(w for w in (u, overdue_at(finding, check, setting.job)) if w)
+    u = " · ".join(w for w in (u, overdue_at(finding, check, setting.survey)) if w)
     value = (Cell(capital(finding.title), where), Cell(value_words(finding, setting.system), u, bold=True))
     if not finding.judgements:
         return [(*value, Cell("information, no limit"), Cell(""))]
@@ -142,24 +143,24 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     )
 
 
-def corrected_section(job: Job, cylinder: Cylinder, system: str) -> Section | None:
+def corrected_section(survey: Survey, cylinder: Cylinder, system: str) -> Section | None:
     """The readings that were taken again, with what stands in their place; None when there are none.
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
         cylinder: the checklist.
         system: "metric" or "inch".
     """
-    if not job.replaced:
+    if not survey.replaced:
         return None
-    rows = tuple(_corrected(r, job, cylinder, system) for r in job.replaced)
+    rows = tuple(_corrected(r, survey, cylinder, system) for r in survey.replaced)
     note = Words("Both stay in the log; only the later one is judged.", "small")
     return Section("Readings taken again", (note, Table(CORRECTED, rows)))
 
 
-def _corrected(old: Reading, job: Job, cylinder: Cylinder, system: str) -> tuple[Cell, ...]:
+def _corrected(old: Reading, survey: Survey, cylinder: Cylinder, system: str) -> tuple[Cell, ...]:
     check = cylinder.check(old.check)
-    now = job.readings.get(old.check, {}).get(old.place)
+    now = survey.readings.get(old.check, {}).get(old.place)
     return (
         Cell(check.title if check else old.check),
         Cell(place_words(old.place, system) or "the part"),
@@ -192,7 +193,7 @@ def _missing(check: CheckResult, system: str) -> list[tuple[Cell, ...]]:
     if check.check.look:
         return [(title, Cell("the look was not finished"), Cell("no reason given"))]
     if check.check.between:
-        return [(title, Cell("computed"), Cell("readings of one of the two parts are missing"))]
+        return [(title, Cell("calculated"), Cell("readings of one of the two parts are missing"))]
     reasons: dict[str, list[str]] = {}
     for place in check.places:
         if not place.reading:

@@ -2,22 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from decimal import Decimal
-
-from inspect_app.figures.bore_map import bore_map
-from inspect_app.figures.bow import bow_drawing
+from inspect_app.entries.job import Decided, Defect, Job, Survey
 from inspect_app.figures.limit_scale import limit_scale
-from inspect_app.figures.ovality import ovality_drawing
-from inspect_app.figures.part import part_drawing
-from inspect_app.figures.shapes import Drawing
+from inspect_app.figures.of_check import figures_of
 from inspect_app.job.assess import PartResult
 from inspect_app.job.deciding import needed_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding
-from inspect_app.job.job import Decided, Defect, Job, Place
-from inspect_app.job.judge import nominal_of
 from inspect_app.job.measured import budget_sentence
-from inspect_app.job.readings import grid_of
 from inspect_app.job.words import (
     MARKS,
     NOT_SIZED,
@@ -34,33 +25,29 @@ from inspect_app.report.phrases import as_typed, capital, uncertainty_words, whe
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
-from inspect_app.trade.measuring.uncertainty import expanded
 
-WIDE = 500.0
 HALF = 235.0
-TALL, OVAL = 128.0, 340.0
-"""Sizes of the drawings; 500 is the width of a page between its margins."""
-
-NEEDS_CLOCKS, LEAST_STATIONS = 3, 2
+"""How wide a scale of a limit is drawn: half of the page between its margins."""
 
 
-def part_section(part: PartResult, tables: Tables, job: Job, system: str) -> Section:
+def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, system: str) -> Section:
     """One part: what becomes of it, why, what it looks like.
 
     Args:
         part: the part's result.
         tables: the tables that judged it.
-        job: the job.
+        job: the job, for its photographs.
+        survey: the state of the cylinder that was judged.
         system: "metric" or "inch".
     """
-    cylinder = tables.cylinders[job.cylinder]
+    cylinder = tables.cylinders[survey.cylinder]
     blocks: list[Block] = []
     if part.decided:
         blocks.append(Words(decided_words(part.decided, part.computed), "strong"))
     findings = [f for check in part.checks for f in check.findings if f.value is not None]
     measured = [f for f in findings if not f.defect and f.disposition is not Disposition.REUSE]
     checks = {check.check.id: check.check for check in part.checks}
-    blocks += [_measured(f, checks[f.check], job, tables, system) for f in worst_first(measured)]
+    blocks += [_measured(f, checks[f.check], survey, tables, system) for f in worst_first(measured)]
     for check in part.checks:
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
     missing = [m for check in part.checks if (m := _missing(check))]
@@ -68,9 +55,8 @@ def part_section(part: PartResult, tables: Tables, job: Job, system: str) -> Sec
         blocks.append(Words(_nothing_wrong(part, bool(findings))))
     if missing:
         blocks.append(Words(f"Not measured: {'; '.join(missing)}.", "small"))
-    leading = _leading(part)
     for check in part.checks:
-        blocks += _figures(check, part, job, system, overview=check is leading)
+        blocks += [Figure(drawing, caption) for drawing, caption in figures_of(check, part, survey, system)]
         if photos := photos_of(job, check.check.id):
             blocks.append(Photos(photos))
     title = f"{part.part.title}: {disposition_words(part)}"
@@ -97,7 +83,7 @@ def decided_words(decided: Decided, computed: Disposition) -> str:
         examined = f"Examined by {decided.examined_by}: {decided.examined_how.rstrip('.')}. "
     return (
         f"{decided.by} decided: {decided.disposition} ({when(decided.at)}). Reason: {decided.reason.rstrip('.')}. "
-        f"{examined}From the readings alone: {computed.value}."
+        f"{examined}Calculated result: {computed.value}."
     )
 
 
@@ -113,7 +99,7 @@ def _missing(check: CheckResult) -> str:
     return f"{title} ({left} of {check.expected} places)"
 
 
-def _measured(finding: Finding, check: Check, job: Job, tables: Tables, system: str) -> Evidence:
+def _measured(finding: Finding, check: Check, survey: Survey, tables: Tables, system: str) -> Evidence:
     """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
     reuse = finding.judgement("reuse")
     scale = None
@@ -125,10 +111,10 @@ def _measured(finding: Finding, check: Check, job: Job, tables: Tables, system: 
     if reuse and reuse.decision and (risk := risk_sentence(reuse.decision)):
         lines.append(risk)
     if finding.verdict is Verdict.UNCLEAR:
-        lines.append(budget_sentence(finding.terms, finding.kind, job, tables, system))
-    if needed := needed_sentence(finding, check, job, tables, system):
+        lines.append(budget_sentence(finding.terms, finding.kind, survey, tables, system))
+    if needed := needed_sentence(finding, check, survey, tables, system):
         lines.append(needed)
-    if overdue := overdue_at(finding, check, job):
+    if overdue := overdue_at(finding, check, survey):
         lines.append(overdue)
     return Evidence(check.title, finding.verdict, tuple(lines), scale)
 
@@ -166,7 +152,7 @@ def _size(finding: Finding, defect: Defect, system: str) -> str:
     if finding.kind in NOT_SIZED:
         said = f"By fingernail: {defect.felt}. " if finding.kind == "felt" else ""
         allowed = finding.verdict is Verdict.WITHIN
-        return f"{said}May stay where it is. {follows}." if allowed else f"{said}{capital(limit)}. {follows}."
+        return f"{said}Acceptable here. {follows}." if allowed else f"{said}{capital(limit)}. {follows}."
     reach = f" {words}" if (words := reach_sentence(finding, system)) else ""
     if finding.value is None:
         return f"{capital(measure)} not measured; for reuse {limit}. {follows}.{reach}"
@@ -192,88 +178,3 @@ def photos_of(job: Job, thing: str) -> tuple[Photo, ...]:
         )
         photos.append(Photo(photo.sha256, photo.width, photo.height, caption, instead))
     return tuple(photos)
-
-
-def _leading(part: PartResult) -> CheckResult | None:
-    """The check whose places show the part best: most stations judged, unless its bore is rolled out anyway."""
-
-    def judged(check: CheckResult) -> int:
-        return len({p.place.station for p in check.places if p.verdict is not Verdict.NOT_MEASURED})
-
-    best = max(part.checks, key=judged, default=None)
-    if best is None or judged(best) < LEAST_STATIONS or "ballooning" in best.check.characteristics:
-        return None
-    return best
-
-
-def _figures(check: CheckResult, part: PartResult, job: Job, system: str, *, overview: bool) -> list[Figure]:
-    """The drawings a check's readings and defects allow."""
-    rule, length = check.check, job.length(check.check.stations.over)
-    readings = {p.place: p.reading.value for p in check.places if p.reading}
-    drawings: list[tuple[Drawing, str]] = []
-    if check.defects:
-        drawings.append(_where_defects(check, part, job, system))
-    if overview:
-        verdicts = {p.place: p.verdict for p in check.places if p.reading}
-        places = [p.place for p in check.places]
-        drawing = part_drawing(
-            part.part.figure, places, None, verdicts, length_mm=length, system=system, width=WIDE, height=TALL
-        )
-        drawings.append((drawing, f"{rule.title}: {check.measured} of {check.expected} places measured."))
-    tir = {place.station: value for place, value in readings.items() if not place.clock and place.station}
-    if "bow" in rule.characteristics and tir:
-        drawing = bow_drawing(tir, length_mm=length, system=system, width=WIDE, height=120)
-        drawings.append((drawing, "Bow along the rod, half the dial's reading; its direction was not read."))
-    drawings += _sections_drawn(check, job, readings, length, system)
-    return [Figure(d, caption) for d, caption in drawings]
-
-
-def _sections_drawn(
-    check: CheckResult,
-    job: Job,
-    readings: Mapping[Place, Decimal],
-    length: Decimal | None,
-    system: str,
-) -> list[tuple[Drawing, str]]:
-    """The bore rolled out, and the section that is most oval."""
-    rule, nominal = check.check, nominal_of(check.check, job)
-    drawings: list[tuple[Drawing, str]] = []
-    if "ballooning" in rule.characteristics and nominal and readings:
-        verdicts = {p.place: p.verdict for p in check.places if p.reading}
-        rows = len({p.clock for p in readings})
-        drawing = bore_map(
-            readings, verdicts, nominal_mm=nominal, length_mm=length, system=system, width=WIDE,
-            height=44 + 40 * rows,
-        )  # fmt: skip
-        drawings.append((drawing, "The bore rolled out, gland end on the left."))
-    oval = next((f for f in check.findings if f.characteristic == "ovality" and _shows(f)), None)
-    read = {place: value for place, value in grid_of(rule, job).items() if value is not None}
-    section = {
-        clock: value for (station, clock), value in read.items() if oval and station == oval.place.station
-    }
-    if oval and len(section) >= NEEDS_CLOCKS:
-        drawing = ovality_drawing(section, system=system, width=OVAL, height=170)
-        where = place_words(oval.place, system)
-        drawings.append((drawing, f"The most oval section{f', {where}' if where else ''}."))
-    return drawings
-
-
-def _shows(finding: Finding) -> bool:
-    """Whether an oval is more than its own uncertainty and not plainly within its limit: else no shape is shown."""
-    if finding.value is None or finding.verdict in (Verdict.WITHIN, None):
-        return False
-    return finding.value > expanded(finding.u)
-
-
-def _where_defects(check: CheckResult, part: PartResult, job: Job, system: str) -> tuple[Drawing, str]:
-    """Where the defects of a look sit on the part."""
-    verdicts: dict[Place, Verdict] = {}
-    for defect in check.defects:
-        found = [f.verdict for f in check.findings if f.defect == defect.id and f.verdict]
-        at = [verdicts[defect.place]] if defect.place in verdicts else []
-        verdicts[defect.place] = worst([*found, *at] or [Verdict.UNCLEAR])
-    drawing = part_drawing(
-        part.part.figure, list(verdicts), None, verdicts, length_mm=job.length("stroke"), system=system,
-        width=WIDE, height=TALL,
-    )  # fmt: skip
-    return drawing, f"{check.check.title}: where the defects sit."

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
+from inspect_app.entries.job import Gauge, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import Disposition, Finding
-from inspect_app.job.job import Gauge, Job
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
@@ -124,40 +124,40 @@ def findings_of(assessment: Assessment) -> list[Finding]:
     ]
 
 
-def numbered_sources(assessment: Assessment, job: Job, tables: Tables) -> dict[str, tuple[int, Source]]:
+def numbered_sources(assessment: Assessment, survey: Survey, tables: Tables) -> dict[str, tuple[int, Source]]:
     """The sources this report rests on, numbered from 1 in the order they are first needed.
 
     Args:
         assessment: the assessment.
-        job: the job, for its gauges.
+        survey: the state of the cylinder, for its gauges.
         tables: the tables.
     """
     limits = [j.limit for f in findings_of(assessment) for j in f.judgements]
-    gauges = [gauge_source(g, tables) for g in used_gauges(job).values()]
+    gauges = [gauge_source(g, tables) for g in used_gauges(survey).values()]
     found: dict[str, tuple[int, Source]] = {}
     for source in (*(x.source for x in limits), *(s for s in gauges if s)):
         found.setdefault(source.key, (len(found) + 1, source))
     return found
 
 
-def used_gauges(job: Job) -> dict[str, Gauge]:
+def used_gauges(survey: Survey) -> dict[str, Gauge]:
     """The gauges that took the readings that stand or were corrected, in the order they came into use.
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
     """
-    standing = (r for readings in job.readings.values() for r in readings.values())
-    used = {r.gauge for r in (*standing, *job.replaced)}
-    return {key: gauge for key, gauge in job.gauges.items() if key in used}
+    standing = (r for readings in survey.readings.values() for r in readings.values())
+    used = {r.gauge for r in (*standing, *survey.replaced)}
+    return {key: gauge for key, gauge in survey.gauges.items() if key in used}
 
 
-def gauge_numbers(job: Job) -> Mapping[str, str]:
+def gauge_numbers(survey: Survey) -> Mapping[str, str]:
     """What each gauge is called in the tables: G1, G2 …
 
     Args:
-        job: the job.
+        survey: the state of the cylinder.
     """
-    return {key: f"G{n}" for n, key in enumerate(used_gauges(job), 1)}
+    return {key: f"G{n}" for n, key in enumerate(used_gauges(survey), 1)}
 
 
 def whose_words(limit: LimitInForce, sources: Mapping[str, tuple[int, Source]]) -> str:

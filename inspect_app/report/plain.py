@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
+from inspect_app.entries.job import Job, Place
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, check_verdict
-from inspect_app.job.job import Job, Place
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
     disposition_words,
@@ -56,7 +56,11 @@ def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
     yield f"{job.name}: {whole_sentence(assessment)}"
     for part in assessment.parts:
         yield ""
-        decided = f" (decided by {part.decided.by}; computed: {part.computed.value})" if part.decided else ""
+        decided = (
+            f" (decided by {part.decided.by}; calculated result: {part.computed.value})"
+            if part.decided
+            else ""
+        )
         yield f"{part.part.title}: {disposition_words(part)}{decided}"
         for reason in part_reasons(part, system):
             yield f"  - {reason}"
@@ -161,7 +165,7 @@ def _judgement_data(judgement: Judgement) -> dict[str, Any]:
         "whose": limit.owner,
         "source": limit.source.key,
         "status": limit.source.status,
-        "missing": limit.missing,
+        "missing": str(limit.missing),
         "verdict": judgement.verdict.value,
         "expanded_uncertainty": _text(decision.expanded_uncertainty) if decision else None,
     }
@@ -206,4 +210,4 @@ def rule_words(limit: Limit) -> str:
             return f"the housing's {dimension}, {wear} beyond where it wears, {other} on the other side"
         case SizeAfter(check, side, clean_up):
             besides = f" and {clean_up} to clean up" if clean_up else ""
-            return f"{check} after twice the depth{besides} within its {side} reach"
+            return f"{check} after twice the depth{besides} within its {side} rework limit"

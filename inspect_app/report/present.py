@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
+from inspect_app.entries.job import Survey
 from inspect_app.job.assess import Assessment
-from inspect_app.job.job import Job
 from inspect_app.paper.blocks import Block, Fields, Section, Words
 from inspect_app.tables.cylinders import Cylinder
 
 
-def present_section(assessment: Assessment, job: Job, cylinder: Cylinder) -> Section | None:
+def present_section(assessment: Assessment, survey: Survey, cylinder: Cylinder) -> Section | None:
     """The answers, who gave them, and what they spare; None for a checklist without questions.
 
     Args:
         assessment: the assessment.
-        job: the job.
+        survey: the state of the cylinder.
         cylinder: the checklist.
     """
     if not cylinder.questions:
         return None
     rows = []
     for question in cylinder.questions:
-        answer = job.answers.get(question.id)
+        answer = survey.answers.get(question.id)
         rows.append((question.title, f"{answer.text} ({answer.by})" if answer else "not answered"))
     blocks: list[Block] = [Fields(tuple(rows))]
     absent = [c.title for part in assessment.parts for c in part.absent]

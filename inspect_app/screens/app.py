@@ -8,7 +8,10 @@ import flet as ft
 
 from inspect_app.bench.bench import Bench
 from inspect_app.calculators import CALCULATORS
+from inspect_app.entries.job import AS_FOUND
 from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
+from inspect_app.screens.clerk.seals import Seals
+from inspect_app.screens.customer.paths import RepairPaths
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.jobs import Jobs, NewJob, Who
@@ -19,6 +22,7 @@ from inspect_app.screens.mechanic.nameplate import Nameplate
 from inspect_app.screens.mechanic.parts import Cautions, Parts
 from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
+from inspect_app.screens.mechanic.routes import split
 from inspect_app.screens.mechanic.triage import ShortLook
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -29,8 +33,10 @@ from inspect_app.trade.measuring.refusal import Refusal
 
 def screen(desk: Desk) -> ft.Control:
     """The screen of the session's route; an unknown one leads back to the jobs."""
-    route = [part for part in desk.standing.route.split("?")[0].split("/") if part]
-    match route:
+    job_id, state, rest = split(desk.standing.route)
+    if job_id:
+        return _job_screen(desk, job_id, state, rest)
+    match rest:
         case []:
             return Jobs(desk=desk, version=desk.standing.version, key="jobs")
         case ["new"]:
@@ -43,12 +49,10 @@ def screen(desk: Desk) -> ft.Control:
             return CalculatorList(desk=desk, key="calc")
         case ["calc", name] if any(calculator.name == name for calculator in CALCULATORS):
             return CalculatorScreen(desk=desk, name=name, key=f"calc {name}")
-        case ["job", job_id, *rest]:
-            return _job_screen(desk, job_id, rest)
     return _lost(desk, "There is no such screen.")
 
 
-def _job_screen(desk: Desk, job_id: str, rest: list[str]) -> ft.Control:
+def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Control:
     try:
         job = desk.bench.job(job_id)
         cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
@@ -56,25 +60,31 @@ def _job_screen(desk: Desk, job_id: str, rest: list[str]) -> ft.Control:
         return _lost(desk, str(refused))
     if not desk.standing.initials:
         return Who(desk=desk, key="who")
+    # a state of the cylinder has screens of its own; cautions and the report are the whole job's
+    of, key = {"desk": desk, "job": job, "survey": job.survey(state)}, f"{job_id} {state}"
     match rest:
         case []:
-            return Parts(desk=desk, job=job, key=f"parts {job_id}")
+            return Parts(**of, key=f"parts {key}")
         case ["nameplate"]:
-            return Nameplate(desk=desk, job=job, key=f"nameplate {job_id}")
+            return Nameplate(**of, key=f"nameplate {key}")
         case ["present"]:
-            return Present(desk=desk, job=job, key=f"present {job_id}")
+            return Present(**of, key=f"present {key}")
         case ["short-look"]:
-            return ShortLook(desk=desk, job=job, key=f"short look {job_id}")
-        case ["cautions"]:
-            return Cautions(desk=desk, job=job, key=f"cautions {job_id}")
+            return ShortLook(**of, key=f"short look {key}")
         case ["findings"]:
-            return Findings(desk=desk, job=job, key=f"findings {job_id}")
-        case ["report"]:
-            return ReportScreen(desk=desk, job=job, key=f"report {job_id}")
+            return Findings(**of, key=f"findings {key}")
         case ["look", check_id] if (check := cylinder.check(check_id)) and check.look:
-            return LookAt(desk=desk, job=job, check=check, key=f"look {job_id} {check_id}")
+            return LookAt(**of, check=check, key=f"look {key} {check_id}")
         case ["measure", check_id] if (check := cylinder.check(check_id)) and check.gauge:
-            return Measure(desk=desk, job=job, check=check, key=f"measure {job_id} {check_id}")
+            return Measure(**of, check=check, key=f"measure {key} {check_id}")
+        case ["cautions"] if state == AS_FOUND:
+            return Cautions(desk=desk, job=job, key=f"cautions {job_id}")
+        case ["report"] if state == AS_FOUND:
+            return ReportScreen(desk=desk, job=job, key=f"report {job_id}")
+        case ["seals"] if state == AS_FOUND:
+            return Seals(desk=desk, job=job, key=f"seals {job_id}")
+        case ["paths"] if state == AS_FOUND:
+            return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
     return _lost(desk, "There is no such screen in this job.")
 
 

@@ -17,9 +17,12 @@ from typing import Any
 import flet as ft
 
 from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.typed import Typed
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.mechanic.entering import Entering
+from inspect_app.screens.mechanic.routes import split
 from inspect_app.screens.mechanic.thumb import Thumb
 from inspect_app.screens.mechanic.uploads import Uploads
 from inspect_app.screens.pieces.keypad import key_of
@@ -133,8 +136,7 @@ class Desk:
 
     def job_id(self) -> str:
         """The job this screen is about, "" for none."""
-        first, _, rest = self.standing.route.lstrip("/").partition("/")
-        return rest.partition("/")[0] if first == "job" else ""
+        return split(self.standing.route)[0]
 
     def shows(self, job_id: str) -> bool:
         """Whether what is entered in a job is to be seen on this screen."""
@@ -152,10 +154,15 @@ class Desk:
             self._following = True
             self.page.run_task(follow)
 
+    def enter(self, job: Job, survey: Survey, typed: Typed) -> bool:
+        """Record what was typed on this phone of one state of the cylinder; whether it was."""
+        by, system = self.standing.initials, self.standing.system
+        return self.outcome(self.bench.enter(job, typed, by, system, survey.name))
+
     def outcome(self, outcome: Outcome) -> bool:
         """Show what came of an entry; whether it was recorded."""
         if outcome.remark:
-            self.say(outcome.remark)
+            self.say(outcome.remark.words(self.standing.system))
             return False
         self.refresh()
         return True
@@ -174,7 +181,8 @@ class Desk:
 
         def said(error: Exception) -> None:
             if isinstance(error, Refusal | NotSaved | TableError):
-                self.say(str(error), "beyond" if isinstance(error, NotSaved) else "unclear")
+                says = error.words(self.standing.system) if isinstance(error, Refusal) else str(error)
+                self.say(says, "beyond" if isinstance(error, NotSaved) else "unclear")
                 return
             log.error("a screen's handler failed", exc_info=error)
             self.say(

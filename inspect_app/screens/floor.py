@@ -5,10 +5,11 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
 
-from inspect_app.job.job import Place
+from inspect_app.entries.job import Place
 
 if TYPE_CHECKING:
     from inspect_app.screens.desk import Desk
+    from inspect_app.screens.mechanic.entering import At
 
 SOON_S = 0.25
 """Within this an entry shows on the other screens; several in that time are drawn once."""
@@ -38,7 +39,7 @@ class Floor:
             if desk is not by and desk.shows(job_id):
                 desk.follow_soon(SOON_S)
 
-    def lit_elsewhere(self, on: Desk, job_id: str, check_id: str) -> frozenset[Place]:
+    def lit_elsewhere(self, on: Desk, at: At) -> frozenset[Place]:
         """The places of a check that other phones are at just now."""
-        lit = (d.entering for d in self._desks if d.client != on.client and d.shows(job_id))
-        return frozenset(e.place for e in lit if e.at == (job_id, check_id) and e.place is not None)
+        lit = (d.entering for d in self._desks if d.client != on.client and d.shows(at[0]))
+        return frozenset(e.place for e in lit if e.at == at and e.place is not None)

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import flet as ft
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Job, Survey
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -16,11 +16,11 @@ from inspect_app.trade.measuring.quantities import show, show_text
 UNITS = (("metric", "Millimetres"), ("inch", "Inches"))
 
 
-def size_words(job: Job, system: str) -> str:
+def size_words(survey: Survey, system: str) -> str:
     """Bore / rod × stroke as far as they are known."""
     decimals = 0 if system == "metric" else 2
     shown = [
-        show(mm, kind="length", system=system, decimals=decimals)[0] if (mm := job.length(name)) else "?"
+        show(mm, kind="length", system=system, decimals=decimals)[0] if (mm := survey.length(name)) else "?"
         for name in ("bore", "rod", "stroke")
     ]
     if shown == ["?", "?", "?"]:
@@ -31,7 +31,7 @@ def size_words(job: Job, system: str) -> str:
 
 def matches(job: Job, wanted: str) -> bool:
     """Whether a job is meant by what was typed into the search."""
-    told = f"{job.name} {job.text('customer')} {job.text('machine')}".casefold()
+    told = f"{job.name} {job.as_found.text('customer')} {job.as_found.text('machine')}".casefold()
     return all(word in told for word in wanted.casefold().split())
 
 
@@ -46,8 +46,8 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
         )
     ]
     for job in jobs:
-        size = size_words(job, system)
-        whose = " · ".join(w for w in (job.text("customer"), job.text("machine")) if w)
+        size = size_words(job.as_found, system)
+        whose = " · ".join(w for w in (job.as_found.text("customer"), job.as_found.text("machine")) if w)
         under = "\n".join(w for w in (whose, size) if w)
         done = "report" if job.reports else job.last_at[:10]
         body.append(

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 import flet as ft
 
+from inspect_app.entries.job import Gauge
 from inspect_app.job.choosing import range_words
-from inspect_app.job.job import Gauge
 from inspect_app.job.measured import is_default
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls
@@ -61,7 +61,7 @@ def _gauge_rows(desk: Desk) -> list[ft.Control]:
     own = [g for g in gauges if not is_default(g)]
     rows: list[ft.Control] = [_gauge_row(desk, g, g.id) for g in own]
     if own:
-        rows.append(controls.heading(look, "Shipped defaults"))
+        rows.append(controls.heading(look, "Built-in values"))
     return rows + [_gauge_row(desk, g, g.kind.replace(" ", "-")) for g in gauges if is_default(g)]
 
 
@@ -88,8 +88,8 @@ def gauge_words(desk: Desk, gauge: Gauge) -> str:
     calibrated = (
         f"calibrated until {gauge.calibrated_until}" if gauge.calibrated_until else "no calibration date"
     )
-    own = f"shipped default, {STATUSES[source.status]}; " if is_default(gauge) else ""
-    overdue = "OVERDUE, " if desk.bench.overdue(gauge) else ""
+    own = f"built-in value, {STATUSES[source.status]}; " if is_default(gauge) else ""
+    overdue = "EXPIRED, " if desk.bench.overdue(gauge) else ""
     return f"{f'{reads} · ' if reads else ''}±{error}{share}{states} · {own}{overdue}{calibrated}"
 
 

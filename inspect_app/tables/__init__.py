@@ -15,8 +15,12 @@ from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.cylinders import Cylinder, load_cylinder
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
-from inspect_app.tables.limits import Limit, load_limits
+from inspect_app.tables.limits import Known, Limit, load_limits
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
+from inspect_app.tables.operation_references import check_operations
+from inspect_app.tables.operations import Operations, load_operations
+from inspect_app.tables.positions import check_measured, load_positions
+from inspect_app.tables.rates import FILE as RATES_FILE
 from inspect_app.tables.references import Names, check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
 from inspect_app.tables.standards.housings import load_housings
@@ -28,6 +32,9 @@ from inspect_app.trade.form.fits import Iso286
 from inspect_app.trade.measuring.temperature import Expansion
 from inspect_app.trade.sealing.housings import Housing
 from inspect_app.trade.sealing.orings import Gland
+
+CYLINDERS = "checklists/cylinders/"
+"""Where the checklists of cylinders are among the files of `contents`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +57,7 @@ class Tables:
     glands: tuple[Gland, ...]
     allowances: Mapping[str, float]
     limits_hash: str
+    operations: Operations
 
 
 def shipped_folder(name: str = "checklists") -> Path:
@@ -74,12 +82,14 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     """
     reader = Reader(folder or shipped_folder())
     sources = load_sources(reader)
-    limits = load_limits(reader, "limits", sources, "shipped")
+    cautions = load_cautions(reader)
+    operations = load_operations(reader, sources, [c.id for c in cautions])
+    known = Known(sources, operations.by_id)
+    limits = load_limits(reader, "limits", known, "shipped")
     shop_reader = Reader(shop, reader.faults) if shop and shop.is_dir() else None
-    shop_limits = load_limits(shop_reader, "", sources, "shop") if shop_reader else []
+    shop_limits = load_limits(shop_reader, "", known, "shop") if shop_reader else []
     every_limit = (*shop_limits, *limits)
     gauges = load_gauges(reader, sources)
-    cautions = load_cautions(reader)
     nameplate = load_nameplate(reader)
     lengths = tuple(f.id for f in nameplate.values() if f.kind == "length")
     iso286 = load_iso286(reader)
@@ -90,6 +100,8 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     # a checklist with faults lacks checks, and every limit on them would be called wrong
     if len(reader.faults) == before:
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
+        check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
+        check_measured(reader, load_positions(reader, sources), cylinders, lengths)
     reader.raise_faults()
     limits_of = {x.check: tuple(y for y in every_limit if y.check == x.check) for x in every_limit}
     return Tables(
@@ -105,7 +117,8 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         housings,
         glands,
         allowances,
-        _content_hash(reader.folder, shop),
+        content_hash(contents(reader.folder, shop)),
+        operations,
     )
 
 
@@ -120,17 +133,38 @@ def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Name
             reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
         cylinders[cylinder.id] = cylinder
     if not cylinders:
-        reader.fault("cylinders", "folder", "holds no checklist; put one back from the shipped checklists.")
+        reader.fault(
+            "cylinders",
+            "folder",
+            "holds no checklist; restore one from the checklists that came with the program.",
+        )
     return cylinders
 
 
-def _content_hash(folder: Path, shop: Path | None) -> str:
-    """SHA-256 over every file but the cylinder checklists, which have a hash each."""
+def contents(folder: Path, shop: Path | None) -> dict[str, bytes]:
+    """Every file that judges, by its name under checklists/ or limits/; a price judges nothing.
+
+    Args:
+        folder: a checklists folder.
+        shop: folder of the shop's own limit files, may be absent.
+    """
+    files = {
+        f"checklists/{p.relative_to(folder).as_posix()}": p
+        for p in folder.rglob("*")
+        if p.is_file() and p.name != RATES_FILE
+    }
+    files |= {f"limits/{p.name}": p for p in (shop.glob("*.toml") if shop else ())}
+    return {name: files[name].read_bytes() for name in sorted(files)}
+
+
+def content_hash(files: Mapping[str, bytes]) -> str:
+    """SHA-256 over every file but the cylinder checklists, which have a hash each: a Tables' `limits_hash`.
+
+    Args:
+        files: as `contents` gives them.
+    """
     digest = hashlib.sha256()
-    files = [(p.relative_to(folder).as_posix(), p) for p in folder.rglob("*") if p.is_file()]
-    files = [(name, p) for name, p in files if not name.startswith("cylinders/")]
-    if shop and shop.is_dir():
-        files += [(f"shop/{p.name}", p) for p in shop.glob("*.toml")]
-    for name, path in sorted(files):
-        digest.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode())
+    for name in sorted(files):
+        if not name.startswith(CYLINDERS):
+            digest.update(f"{name}\0{hashlib.sha256(files[name]).hexdigest()}\n".encode())
     return digest.hexdigest()

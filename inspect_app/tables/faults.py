@@ -81,9 +81,9 @@ class Reader:
             with open(self.folder / file, "rb") as f:
                 return tomllib.load(f)
         except FileNotFoundError:
-            self.fault(file, "file", "is missing; put it back from the shipped checklists.")
+            self.fault(file, "file", "is missing; restore it from the checklists that came with the program.")
         except (tomllib.TOMLDecodeError, UnicodeDecodeError) as e:
-            self.fault(file, "file", f"is not valid TOML ({e}); mend that line.")
+            self.fault(file, "file", f"is not valid TOML ({e}); correct that line.")
         return {}
 
     def blocks(self, file: str, content: dict[str, Any], key: str) -> list[dict[str, Any]]:
@@ -123,7 +123,7 @@ class Reader:
         try:
             text = (self.folder / file).read_text(encoding="utf-8")
         except FileNotFoundError:
-            self.fault(file, "file", "is missing; put it back from the shipped checklists.")
+            self.fault(file, "file", "is missing; restore it from the checklists that came with the program.")
             return
         lines = [
             (n, line) for n, line in enumerate(text.splitlines(), 1) if line and not line.startswith("#")

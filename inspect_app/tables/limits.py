@@ -8,12 +8,13 @@ of what is measured (mm for lengths, µm for roughness and coatings) and no form
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from inspect_app.tables.blocks import WordLists, word_lists
 from inspect_app.tables.faults import Reader, allowed_words
+from inspect_app.tables.operations import Operation
 from inspect_app.tables.sources import Source, source_from
 
 LEVELS = ("reuse", "new", "rework")
@@ -159,7 +160,7 @@ class Limit:
     source: Source
     owner: str
     beyond: str = "replace"
-    cure: str = ""
+    cure: Operation | None = None
     defect: str = ""
     zone: str = ""
     note: str = ""
@@ -268,9 +269,9 @@ def rule_from(block: Mapping[str, Any]) -> Rule:
     return rule
 
 
-TEXTS = ("id", "check", "characteristic", "level", "beyond", "cure", "defect", "zone", "note")
+TEXTS = ("id", "check", "characteristic", "level", "beyond", "defect", "zone", "note")
 SPREAD = ("check", "defect", "zone")
-KEYS = {*TEXTS, "rule", "source", "when", "only_felt"}
+KEYS = {*TEXTS, "rule", "source", "when", "only_felt", "cure"}
 
 
 def _spread(block: Mapping[str, Any]) -> list[dict[str, Any]]:
@@ -286,8 +287,28 @@ def _spread(block: Mapping[str, Any]) -> list[dict[str, Any]]:
     return blocks
 
 
+def _rule_of(reader: Reader, file: str, name: str, block: Mapping[str, Any]) -> Rule | None:
+    if isinstance(block.get("rule"), dict):
+        try:
+            return rule_from(block["rule"])
+        except ValueError as e:
+            reader.fault(file, f"{name}.rule", f"{e}.")
+    elif "rule" in block:
+        words = f"found {block['rule']!r}; write a table like {{ at_most = 0.4 }}."
+        reader.fault(file, f"{name}.rule", words)
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What limits may name of other files: sources, and the operations that cure."""
+
+    sources: Mapping[str, Source]
+    operations: Mapping[str, Operation]
+
+
 def _limit_from(
-    reader: Reader, file: str, n: int, block: Mapping[str, Any], sources: Mapping[str, Source], owner: str
+    reader: Reader, file: str, n: int, block: Mapping[str, Any], known: Known, owner: str
 ) -> Limit | None:
     name = str(block.get("id", f"limit number {n}"))
     before = len(reader.faults)
@@ -299,18 +320,10 @@ def _limit_from(
     for key, allowed in (("level", LEVELS), ("beyond", BEYOND)):
         if key in block and block[key] not in allowed:
             reader.fault(file, f"{name}.{key}", f"found {block[key]!r}; allowed are {', '.join(allowed)}.")
-    if "source" in block and block["source"] not in sources:
-        reader.fault(file, f"{name}.source", allowed_words(str(block["source"]), sources))
-    rule: Rule | None = None
-    if isinstance(block.get("rule"), dict):
-        try:
-            rule = rule_from(block["rule"])
-        except ValueError as e:
-            reader.fault(file, f"{name}.rule", f"{e}.")
-    elif "rule" in block:
-        reader.fault(
-            file, f"{name}.rule", f"found {block['rule']!r}; write a table like {{ at_most = 0.4 }}."
-        )
+    for key, names in (("source", known.sources), ("cure", known.operations)):
+        if key in block and block[key] not in names:
+            reader.fault(file, f"{name}.{key}", allowed_words(str(block[key]), names))
+    rule = _rule_of(reader, file, name, block)
     when: Answers = {}
     try:
         when = word_lists(block.get("when", {}))
@@ -322,7 +335,8 @@ def _limit_from(
         return None
     return Limit(
         rule=rule,
-        source=sources[block["source"]],
+        source=known.sources[block["source"]],
+        cure=known.operations.get(block.get("cure", "")),
         owner=owner,
         file=file,
         when=when,
@@ -339,13 +353,13 @@ def _own_sources(reader: Reader, file: str, blocks: Any) -> dict[str, Source]:
     return {key: source for key, source in own if source}
 
 
-def load_limits(reader: Reader, folder: str, sources: Mapping[str, Source], owner: str) -> list[Limit]:
+def load_limits(reader: Reader, folder: str, known: Known, owner: str) -> list[Limit]:
     """The limits in every TOML file of a folder, in file order.
 
     Args:
         reader: what is being read; faults are noted in it.
         folder: relative to the reader's folder.
-        sources: known sources; a file may add its own as ``[source.<key>]``.
+        known: sources and operations; a file may add its own sources as ``[source.<key>]``.
         owner: "shipped" or "shop".
     """
     limits: list[Limit] = []
@@ -353,9 +367,10 @@ def load_limits(reader: Reader, folder: str, sources: Mapping[str, Source], owne
         file = f"{folder}/{path.name}" if folder else path.name
         content = reader.toml(file)
         reader.known_keys(file, content, "limit", "source")
-        known = {**sources, **_own_sources(reader, file, content.get("source", {}))}
+        own = _own_sources(reader, file, content.get("source", {}))
+        here = replace(known, sources={**known.sources, **own})
         for n, block in enumerate(reader.blocks(file, content, "limit"), 1):
-            read = (_limit_from(reader, file, n, one, known, owner) for one in _spread(block))
+            read = (_limit_from(reader, file, n, one, here, owner) for one in _spread(block))
             limits += [limit for limit in read if limit]
     for n, limit in enumerate(limits):
         if first := next((x for x in limits[:n] if x.id == limit.id), None):

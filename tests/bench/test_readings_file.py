@@ -17,9 +17,9 @@ from hypothesis import strategies as st
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import bench_for, record_file
+from inspect_app.entries.job import WHOLE_CHECK, Job, Place
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
-from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.report.plain import as_data, as_table
 from inspect_app.tables import shipped_folder
 from inspect_app.trade.measuring.refusal import Refusal
@@ -101,38 +101,43 @@ def written(folder: Path, text: str) -> Path:
 def test_a_file_becomes_a_job_with_everything_in_it(bench: Bench, tmp_path: Path) -> None:
     job, doubts = record_file(written(tmp_path, GOOD), bench)
     assert doubts == []
-    assert (job.name, job.opened_by, job.text("stroke"), job.length("bore")) == ("P-7", "KM", "600 mm", 100)
-    assert {place: r.value for place, r in job.readings["rod-diameter"].items()} == {
+    assert (job.name, job.opened_by, job.as_found.text("stroke"), job.as_found.length("bore")) == (
+        "P-7",
+        "KM",
+        "600 mm",
+        100,
+    )
+    assert {place: r.value for place, r in job.as_found.readings["rod-diameter"].items()} == {
         Place("25", "12"): Decimal("69.95"),
         Place("25", "3"): Decimal("69.955"),
         Place("300", "3"): Decimal("69.93"),
     }
-    assert {key: skip.reason for key, skip in job.skips.items()} == {
+    assert {key: skip.reason for key, skip in job.as_found.skips.items()} == {
         ("rod-diameter", Place("300", "12")): "under the clamp",
         ("rod-runout", WHOLE_CHECK): "no rollers",
     }
-    assert [g.name for g in job.gauges.values() if g.kind == "outside micrometer"] == ["M-07"]
-    assert job.nominals["rod-seal-groove-diameter"].value == 85
-    assert [(x.lower, x.upper, x.source) for x in job.limits] == [(Decimal("69.94"), None, "4711 b")]
-    (dent,) = job.defects
+    assert [g.name for g in job.as_found.gauges.values() if g.kind == "outside micrometer"] == ["M-07"]
+    assert job.as_found.nominals["rod-seal-groove-diameter"].value == 85
+    assert [(x.lower, x.upper, x.source) for x in job.as_found.limits] == [(Decimal("69.94"), None, "4711 b")]
+    (dent,) = job.as_found.defects
     assert (dent.kind, dent.place, dent.zone) == ("dent", Place("310", "6"), "seal travel")
     assert {name: (size.value, size.typed) for name, size in dent.sizes.items()} == {
         "depth": (Decimal("0.2"), "0.2 mm")
     }
-    assert (job.looked, set(job.cautions)) == ({"rod-surface"}, {"lock-out"})
-    assert job.decided["rod"].reason == "a new rod is cheaper"
+    assert (job.as_found.looked, set(job.cautions)) == ({"rod-surface"}, {"lock-out"})
+    assert job.as_found.decided["rod"].reason == "a new rod is cheaper"
 
 
 def test_bare_numbers_follow_the_files_units(bench: Bench, tmp_path: Path) -> None:
     text = 'units = "inch"\n[nameplate]\nrod = "2 1/2"\nbore = "100 mm"\n'
     job, _ = record_file(written(tmp_path, text), bench)
-    assert (job.length("rod"), job.length("bore")) == (Decimal("63.5"), 100)
+    assert (job.as_found.length("rod"), job.as_found.length("bore")) == (Decimal("63.5"), 100)
     assert job.name == "p7"
 
 
 def test_an_unlikely_reading_is_taken_as_written_and_said(bench: Bench, tmp_path: Path) -> None:
     job, doubts = record_file(written(tmp_path, GOOD.replace('"69.95"', '"6995"')), bench)
-    assert job.readings["rod-diameter"][Place("25", "12")].value == 6995
+    assert job.as_found.readings["rod-diameter"][Place("25", "12")].value == 6995
     (doubt,) = doubts
     assert "check rod-diameter, station 25, clock 12" in doubt
     assert "69.95 mm" in doubt
@@ -171,7 +176,7 @@ def test_the_demo_files_come_out_as_they_say(
 
 def test_every_photograph_of_the_demo_reaches_the_defect_it_shows(bench: Bench) -> None:
     job, _ = record_file(DEMO / "linkspan_repair.toml", bench)
-    assert [len(job.photos_of(d.id)) for d in job.defects] == [1, 1, 1]
+    assert [len(job.photos_of(d.id)) for d in job.as_found.defects] == [1, 1, 1]
 
 
 # ---- what is refused: (what is wrong, what the sentence must name)

@@ -30,8 +30,9 @@ from inspect_app.calculators.shape import Calculator
 from inspect_app.calculators.typed import Entry, begun
 from inspect_app.cli import main
 from inspect_app.tables.standards.handbook import shipped_handbook
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.units import KINDS
+from inspect_app.trade.sealing.orings import Gland
 
 ROOT = Path(__file__).parents[2]
 HANDBOOK = shipped_handbook()
@@ -163,6 +164,103 @@ def test_a_200_bore_drifting_for_an_hour_is_judged_by_the_guide(
     assert results(*words)["condition"] == condition
 
 
+@pytest.mark.parametrize(
+    "gland", HANDBOOK.glands, ids=lambda g: f"{g.source} {g.application} {g.section_mm:g}"
+)
+def test_every_published_gland_is_answered_with_its_own_section(gland: Gland) -> None:
+    depth_mm = (gland.depth_least_mm + gland.depth_greatest_mm) / 2
+    width_mm = (gland.width_least_mm + gland.width_greatest_mm) / 2
+    asked = {"on": "60mm", "depth": f"{depth_mm}mm", "width": f"{width_mm}mm", "service": gland.application}
+    got = {r.name: r for r in run("o-ring-for", asked).results}
+    assert re.search(
+        rf"\b{gland.section_mm:.2f}".rstrip("0").rstrip(".") + r"0* mm", str(got["groove"].value)
+    )
+    # AS568: the inch sections are 0.070, 0.103, 0.139, 0.210 and 0.275 in; 2.00 to 5.00 mm are metric only
+    inch = any(abs(gland.section_mm - s * 25.4) < 0.01 for s in (0.070, 0.103, 0.139, 0.210, 0.275))
+    rings = {ring.section_mm for ring in HANDBOOK.orings if f"ring_{ring.dash}" in got}
+    if inch:
+        assert any(abs(section - gland.section_mm) < 0.01 for section in rings)
+    else:
+        # on 60 mm, stretched by 0 to 5 %: inside 60 / 1.05 = 57.14 to 60 mm, and never a dash number near it
+        said = str(got[f"by_dimensions_{gland.section_mm:.2f}"].value)
+        assert f"inside 57.14 to 60.00 mm × section {gland.section_mm:.2f} mm" in said
+        assert all(abs(section - gland.section_mm) > 0.1 for section in rings)
+
+
+@pytest.mark.parametrize(
+    ("material", "cured", "on", "verdict", "until"),
+    [  # groups of ISO 2230 as two suppliers print them: A 5 + 2, B 7 + 3, C 10 + 5 years; 3/94 is July to September
+        ("NBR", "3/94", "2001-06-30", "in date", "2001-07-01"),
+        ("NBR", "3/94", "2001-07-01", "inspect", "2001-07-01"),
+        ("NBR", "3Q1994", "2004-07-01", "past", "2004-07-01"),
+        ("FKM", "1/20", "2029-12-31", "in date", "2030-01-01"),
+        ("PTFE+AU", "2/22", "2027-04-01", "inspect", "2027-04-01"),  # the polyurethane decides
+    ],
+)
+def test_a_seal_from_the_shelf_is_judged_by_the_group_of_its_rubber(
+    material: str, cured: str, on: str, verdict: str, until: str
+) -> None:
+    got = results("shelf-life", f"material={material}", f"cured={cured}", f"on={on}")
+    assert (got["verdict"], got["until"]) == (verdict, until)
+
+
+def test_a_bag_without_a_cure_date_is_a_doubt_and_no_pass() -> None:
+    assert results("shelf-life", "material=NBR", "on=2026-03-02")["verdict"] == "no date"
+    assert results("shelf-life", "material=PTFE", "on=2026-03-02")["verdict"] == "no limit"
+    for wrong in (
+        "on=March",
+        "on=2026-03-02 cured=5/24",
+        "on=2026-03-02 material=gum",
+        "on=2026-03-02 cured=4/26",
+    ):
+        assert typed_at_the_prompt("shelf-life", "material=NBR", *wrong.split()).exit_code == 2
+
+
+@pytest.mark.parametrize("name", ["squeeze", "o-ring-for"])
+def test_moving_or_at_rest_is_asked_and_never_assumed(name: str) -> None:
+    example = {k: v for k, v in named(name).example.items() if k != "service"}
+    with pytest.raises(Refusal, match="service"):
+        run(name, example)
+
+
+def test_a_shallow_groove_is_for_a_ring_at_rest_and_a_deeper_one_for_a_moving_one() -> None:
+    # metric gland table, section 5.33: 4.30 deep at rest, 4.70 deep moving, both 7.10 wide
+    for depth, service, fits in (
+        ("4.30mm", "static", True), ("4.30mm", "reciprocating", False),
+        ("4.70mm", "static", False), ("4.70mm", "reciprocating", True),
+    ):  # fmt: skip
+        got = results("o-ring-for", "on=90mm", f"depth={depth}", "width=7.2mm", f"service={service}")
+        assert ("5.33" in str(got["groove"])) is fits
+
+
+def test_a_drift_number_says_which_area_the_travel_is_taken_over() -> None:
+    # bore 200, rod 120, 3 mm in 1 h: cap side 0.3 · 20 / 4 = 1.5; rod side 0.3 · (20² − 12²) / (4 · 20) = 0.96
+    # and the oil of the rod side, 0.3 · pi/4 · (20² − 12²) = 60.32 ml, gives the same: 60.32 / (pi · 20) = 0.96
+    words = ("drift-number", "bore=200mm", "rings=resilient")
+    cap, rod = results(*words, "drift=3mm"), results(*words, "drift=3mm", "rod=120mm")
+    assert (cap["number"], rod["number"]) == (pytest.approx(1.5), pytest.approx(0.96))
+    assert "whole bore" in str(cap["area"])
+    assert "less the rod" in str(rod["area"])
+    assert results(*words, "oil=60.319ml")["number"] == pytest.approx(0.96, abs=1e-4)
+
+
+def test_of_a_plastic_face_both_numbers_are_said_and_its_sheet_decides() -> None:
+    # 0.406 mm between: the trade's figure for section 5.33 at 20 MPa is 0.20, a new piston may leave 0.4 to 1.0
+    for inner in ("99.95mm", "99.0mm"):
+        got = results(
+            "seal-gap",
+            f"inner={inner}",
+            "outer=100mm",
+            "pressure=250bar",
+            "section=5.33mm",
+            "seal=plastic-faced",
+        )
+        assert "the seal's sheet decides" in str(got["finding"])
+        assert "narrow enough" not in str(got["finding"])
+        assert got["allowed"] == pytest.approx(0.20)
+        assert got["gap"] == pytest.approx(100 - float(inner[:-2]))
+
+
 def test_a_housing_and_a_seal_are_named() -> None:
     groove = typed_at_the_prompt(
         "housing", "groove-in=gland", "groove=60.04mm", "width=6.42mm", "sealed=49.96mm"
@@ -290,8 +388,8 @@ def test_inch_and_metric_give_the_same(calculator: Calculator) -> None:
     other = run(calculator.name, in_the_other_units(calculator))
     assert [r.name for r in one.results] == [r.name for r in other.results]
     for a, b in zip(one.results, other.results, strict=True):
-        if not isinstance(a.value, str):
-            assert not isinstance(b.value, str)
+        if not isinstance(a.value, str | Sentence):
+            assert not isinstance(b.value, str | Sentence)
             assert float(b.value) == pytest.approx(float(a.value), rel=1e-9, abs=1e-9), a.name
 
 
@@ -397,7 +495,7 @@ def test_a_list_that_can_be_read_two_ways_is_asked_about(diameters: str, says: s
         ("fit f7 63", "key=value"),
         ("barrel bore=100mm wall=10mm outside=120mm pressure=1bar yield=1MPa", "not both"),
         ("barrel bore=100mm outside=90mm pressure=250bar yield=450MPa", "outside is 90 mm over a bore of"),
-        ("stored-energy oil=1l pressure=15000bar bulk-modulus=1400MPa", "bulk modulus 1400 MPa;"),
+        ("stored-energy oil=1l pressure=15000bar bulk-modulus=1400MPa", "bulk modulus is 1400 MPa;"),
         ("column rod=50mm length=1m mounting=floating yield=500MPa safety=2", "is not one of pivot-pivot"),
         ("grade size=63mm grade=7.5", "not a whole number"),
         ("joint preload=0N load=1N proof-load=1N bolt-stiffness=1 part-stiffness=1", "greater than 0"),
@@ -408,7 +506,7 @@ def test_a_list_that_can_be_read_two_ways_is_asked_about(diameters: str, says: s
         ("convert value=5gpm", "write US gpm or UK gpm"),
         ("o-ring dash=9999", "not an O-ring size"),
         ("stretch inside=37.465mm on=38.1mm", "section is missing"),
-        ("stretch dash=325 section=3mm on=38.1mm", "dash number says the section"),
+        ("stretch dash=325 section=3mm on=38.1mm", "dash number says the cross-section"),
     ],
 )
 def test_a_mistake_is_one_sentence_and_exit_code_2(words: str, says: str) -> None:
@@ -528,7 +626,7 @@ def test_any_quantities_in_any_units_give_values_or_a_sentence(
         said = [str(refusal)]
     else:
         said = list(answer_lines(answer, "inch"))
-        assert all(isinstance(r.value, str) or np.isfinite(float(r.value)) for r in answer.results)
+        assert all(isinstance(r.value, str | Sentence) or np.isfinite(float(r.value)) for r in answer.results)
     assert said
     assert all(line and "\n" not in line for line in said)
 
@@ -536,6 +634,7 @@ def test_any_quantities_in_any_units_give_values_or_a_sentence(
 # ---- everything the trade computes is reachable -------------------------------------------------------
 
 VARIANTS: list[tuple[str, dict[str, str]]] = [
+    ("o-ring-for", {"on": "92mm", "depth": "4.02mm", "width": "6.7mm", "service": "static"}),
     ("ovality", {"diameters": "100.02,99.99,99.99"}),
     ("roughness", {"label": "16"}),
     ("guided-gap", {"groove-in": "gland", "sealed": "49.96mm", "land": "50.7mm", "ring-groove": "55.037mm",
@@ -572,6 +671,41 @@ UNREACHED = {
             "worst_bend",
         ),
         "made of the readings of a check, place by place, by the modules that calculators call themselves",
+    ),
+    **dict.fromkeys(
+        (
+            "stretch_on_groove",
+            "ring_in_gland_groove",
+            "squeeze_in_groove",
+            "fill_of_groove",
+            "backups_in_groove",
+            "backup_for_each_side",
+            "energiser_section",
+            "lips_on_piston",
+            "groove_worn_out",
+            "missing_width",
+            "metric_or_inch",
+            "old_ring_differs",
+            "strip_in_groove",
+            "fluid_code",
+            "first_suitable",
+        ),
+        "said of a line of the seal list, where ring, groove and fluid are known together",
+    ),
+    **dict.fromkeys(
+        (
+            "carry",
+            "chrome_polished_um",
+            "chromed_area_dm2",
+            "clean_up_bore_mm",
+            "ground_rod_mm",
+            "honed_stock_steps",
+            "new_piston_room",
+            "outside_charge",
+            "steel_mass_kg",
+            "wall_use_after_honing",
+        ),
+        "a step of a path, where the cylinder as measured and the shop's rates are known together",
     ),
     "show": "shows a quantity on screen and paper; calculators show theirs with as many figures as they have",
     "show_text": "as show",

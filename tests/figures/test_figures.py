@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from inspect_app.entries.job import Place
 from inspect_app.figures.bore_map import bore_map
 from inspect_app.figures.bow import bow_drawing
 from inspect_app.figures.limit_scale import limit_scale
@@ -23,7 +24,6 @@ from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon
 from inspect_app.figures.stations import nice_factor
 from inspect_app.figures.strokes import hatch, span_of
-from inspect_app.job.job import Place
 from inspect_app.tables import load
 from inspect_app.trade.measuring.decision import Verdict, decide
 
@@ -149,7 +149,7 @@ def test_of_places_one_behind_the_other_the_worst_shows() -> None:
 def test_a_part_says_in_words_what_it_shows() -> None:
     says = part(ROD, ROD[3], p0=Verdict.WITHIN, p1=Verdict.BEYOND).says
     assert says == (
-        "Rod with 6 places to measure, 1 within limit, 1 beyond limit, 4 not measured. Now at 600 mm, 3 o'clock."
+        "Rod with 6 places to measure, 1 within limit, 1 outside limit, 4 not measured. Now at 600 mm, 3 o'clock."
     )
 
 

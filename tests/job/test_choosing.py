@@ -8,8 +8,8 @@ from decimal import Decimal
 import pytest
 from log import SHIPPED
 
+from inspect_app.entries.job import Gauge, Place, Reading, Survey
 from inspect_app.job.choosing import last_used, outside_range, too_coarse
-from inspect_app.job.job import Gauge, Job, Place, Reading
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.uncertainty import EXPANDED
 
@@ -67,7 +67,7 @@ def test_the_gauge_used_last_is_that_of_the_latest_reading_of_its_kind() -> None
         return Reading(f"e{n}", "rod-diameter", Place(str(n), "12"), D(63), "63", with_, at, "AB")
 
     readings = [read(1, "A", "2026-01-02"), read(2, "B", "2026-01-03"), read(3, "X", "2026-01-04")]
-    job = Job("J", readings={"rod-diameter": {r.place: r for r in readings}})
-    assert last_used(job, [gauge("A"), gauge("B")]) == "B"
-    assert last_used(job, [gauge("A")]) == "A"
-    assert last_used(job, [gauge("C")]) == ""
+    survey = Survey(readings={"rod-diameter": {r.place: r for r in readings}})
+    assert last_used(survey, [gauge("A"), gauge("B")]) == "B"
+    assert last_used(survey, [gauge("A")]) == "A"
+    assert last_used(survey, [gauge("C")]) == ""

@@ -7,8 +7,8 @@ from decimal import Decimal
 import pytest
 from log import Log
 
+from inspect_app.entries.job import Place
 from inspect_app.job.doubts import reading_doubt
-from inspect_app.job.job import Place
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.plausible import Doubt
 
@@ -23,7 +23,7 @@ def asked_check(log: Log, check_id: str) -> Check:
 
 
 def asked(log: Log, check_id: str, value: str, place: Place = NEW) -> Doubt | None:
-    return reading_doubt(log.job(), asked_check(log, check_id), place, D(value), "metric")
+    return reading_doubt(log.survey(), asked_check(log, check_id), place, D(value), "metric")
 
 
 def read(log: Log, check_id: str, *values: str) -> None:
@@ -91,7 +91,7 @@ def test_a_dial_beyond_the_second_support_is_asked_about() -> None:
 
 def test_a_size_far_from_its_nominal_is_asked_about_in_the_units_in_use() -> None:
     log = Log(rod="70")
-    found = reading_doubt(log.job(), asked_check(log, "rod-diameter"), Place("1", ""), D("6.997"), "inch")
+    found = reading_doubt(log.survey(), asked_check(log, "rod-diameter"), Place("1", ""), D("6.997"), "inch")
     assert found is not None
     assert found.meant == D("69.97")
     assert " in" in found.sentence

@@ -15,9 +15,9 @@ import pytest
 from log import SHIPPED, Log, sound
 
 from inspect_app.entries.entry import Entry
+from inspect_app.entries.job import Place
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition, check_verdict
-from inspect_app.job.job import Place
 from inspect_app.job.places import places_of
 from inspect_app.job.words import finding_sentence, part_reasons
 from inspect_app.tables import load
@@ -508,7 +508,7 @@ def test_a_rod_scratch_that_a_nail_feels_may_be_half_an_inch_long(length: str, v
     # US Army TM 5-3895-373-34, page 2-539: longer than 0.5 in (12.7 mm) is rejected
     log = sound()
     log.defect("rod-surface", "score-along", "seal travel", length=length, felt="felt")
-    finding = log.finding("rod-surface", "Score along (tram line): length")
+    finding = log.finding("rod-surface", "Score, lengthwise: length")
     judgement = finding.judgement("reuse")
     assert judgement is not None
     assert judgement.verdict is verdict
@@ -754,7 +754,7 @@ def test_a_barrel_swollen_in_the_middle_is_replaced(middle_mm: str, disposition:
     log = sound()
     check = SHIPPED.cylinders["double-acting"].check("bore-diameter")
     assert check is not None
-    stations = list(dict.fromkeys(p.station for p in places_of(check, log.job())))
+    stations = list(dict.fromkeys(p.station for p in places_of(check, log.survey())))
     for clock in check.clocks:
         log.read("bore-diameter", f"{stations[2]} {clock}", middle_mm)
     # the two end sections stand at 100.030
@@ -793,7 +793,7 @@ def test_the_worst_finding_decides_the_part() -> None:
 def test_the_finding_tells_the_operation_that_cures_it() -> None:
     log = sound()
     bowed(log, "0.9")
-    assert any("straighten" in reason for reason in part_reasons(log.part("rod"), "metric"))
+    assert any("Straighten" in reason for reason in part_reasons(log.part("rod"), "metric"))
     sentence = finding_sentence(log.finding("rod-runout", "tir"), "metric")
     assert "0.900 mm" in sentence
     assert "0.650 mm" in sentence
@@ -815,11 +815,11 @@ def test_a_persons_decision_stands_beside_the_computed_one() -> None:
 
 def test_undo_brings_the_reading_before_it_back() -> None:
     log = sound()
-    before = log.job().readings["rod-diameter"]
+    before = log.survey().readings["rod-diameter"]
     slip = log.read("rod-diameter", "25 12", "6.2955")
     assert log.part("rod").disposition is Disposition.REPLACE
     log.undo(slip)
-    assert log.job().readings["rod-diameter"] == before
+    assert log.survey().readings["rod-diameter"] == before
     assert log.part("rod").disposition is Disposition.REUSE
 
 
@@ -828,14 +828,14 @@ def test_a_reading_taken_again_replaces_the_one_before_and_keeps_it() -> None:
     log.read("rod-diameter", "25 12", "49.90")
     log.read("rod-diameter", "25 12", "49.96")
     assert log.verdict("rod-diameter", "size") is WITHIN
-    assert [r.value for r in log.job().replaced] == [D("49.90")]
+    assert [r.value for r in log.survey().replaced] == [D("49.90")]
 
 
 def test_an_undone_undo_holds_again() -> None:
     log = Log(rod="50")
     reading = log.read("rod-diameter", "25 12", "49.90")
     undo = log.write("undo", of=reading)
-    assert log.job().readings.get("rod-diameter", {}) == {}
+    assert log.survey().readings.get("rod-diameter", {}) == {}
     log.undo(undo)
     assert log.verdict("rod-diameter", "size") is BEYOND
 
@@ -861,12 +861,12 @@ def test_places_once_measured_do_not_move_and_what_a_longer_stroke_leaves_open_i
     log = Log(rod="50", stroke="1200")
     check = SHIPPED.cylinders["double-acting"].check("rod-diameter")
     assert check is not None
-    before = places_of(check, log.job())
+    before = places_of(check, log.survey())
     log.lay_out(check.id, "25 408 792 1175", "12 2 4")
-    assert places_of(check, log.job()) == before
+    assert places_of(check, log.survey()) == before
     log.write("nameplate", fields={"stroke": {"typed": "1500", "value": "1500"}})
     # 1500 asks for 25, 508, 992 and 1475, half a step is 242: 408 and 792 stand in, 1175 is 300 short of 1475
-    assert places_of(check, log.job()) == (*before, *(Place("1475", clock) for clock in ("12", "2", "4")))
+    assert places_of(check, log.survey()) == (*before, *(Place("1475", clock) for clock in ("12", "2", "4")))
 
 
 def test_a_warm_rod_is_judged_at_the_size_it_has_at_20_degrees() -> None:

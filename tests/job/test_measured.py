@@ -11,11 +11,11 @@ from decimal import Decimal
 import pytest
 
 from inspect_app.entries.entry import Entry
+from inspect_app.entries.folding import fold
+from inspect_app.entries.job import DefectSize, Place, Survey
 from inspect_app.job.checks import assess_check
 from inspect_app.job.deciding import kinds_that_decide, needed_sentence
 from inspect_app.job.findings import Finding
-from inspect_app.job.folding import fold
-from inspect_app.job.job import DefectSize, Job, Place
 from inspect_app.job.measured import (
     budget_of,
     budget_sentence,
@@ -75,11 +75,11 @@ class Log:
             "reading", check=check_id, station=station, clock=clock, typed=value, value=value, step=step, gauge=gauge
         )  # fmt: skip
 
-    def job(self) -> Job:
-        return fold("J", self.entries)
+    def survey(self) -> Survey:
+        return fold("J", self.entries).as_found
 
     def verdict(self, check_id: str = "rod-diameter", characteristic: str = "size") -> Verdict | None:
-        result = assess_check(check(check_id), CYLINDER, self.job(), TABLES)
+        result = assess_check(check(check_id), CYLINDER, self.survey(), TABLES)
         return next(f.verdict for f in result.findings if f.characteristic == characteristic)
 
 
@@ -138,8 +138,8 @@ def test_a_warm_rod_that_would_pass_as_read_does_not_pass() -> None:
     log = Log(rod="90", part_temperature="40", gauge_temperature="20")
     log.read(log.gauge("M", "0", repeatability="0"), "89.915")
     assert log.verdict() is BEYOND
-    reading = log.job().readings["rod-diameter"][Place("25", "12")]
-    judged = sized(reading, check("rod-diameter"), log.job(), TABLES)
+    reading = log.survey().readings["rod-diameter"][Place("25", "12")]
+    judged = sized(reading, check("rod-diameter"), log.survey(), TABLES)
     assert judged is not None
     assert judged.corrected
     assert judged.value == pytest.approx(D("89.8943"), abs=D("0.00005"))
@@ -159,9 +159,9 @@ def test_a_temperature_not_noted_is_taken_as_wide_as_it_may_be(
     part: str | None, gauge: str | None, expected: tuple[tuple[int, int], tuple[int, int]]
 ) -> None:
     noted = {"part_temperature": part, "gauge_temperature": gauge}
-    job = Log(rod="90", **{name: text for name, text in noted.items() if text}).job()
-    assert tuple((w.at_c, w.within_c) for w in warmth_of(job)) == expected
-    words = temperature_words(job)
+    survey = Log(rod="90", **{name: text for name, text in noted.items() if text}).survey()
+    assert tuple((w.at_c, w.within_c) for w in warmth_of(survey)) == expected
+    words = temperature_words(survey)
     for (at, within), text in zip(expected, (part, gauge), strict=True):
         assert f"{at} °C ±{within} °C" in words
         assert text is not None or "not noted" in words
@@ -170,8 +170,8 @@ def test_a_temperature_not_noted_is_taken_as_wide_as_it_may_be(
 def test_only_sizes_take_part_in_temperature() -> None:
     log = Log(rod="90", support_span="1000")
     log.read(log.gauge("dial", "0.016", "dial indicator"), "0.30", "25 ", "rod-runout")
-    reading = log.job().readings["rod-runout"][Place("25", "")]
-    terms = terms_of(reading, check("rod-runout"), log.job(), TABLES)
+    reading = log.survey().readings["rod-runout"][Place("25", "")]
+    terms = terms_of(reading, check("rod-runout"), log.survey(), TABLES)
     assert terms is not None
     assert {source.partition("|")[0] for source in terms} == {"setting", "scatter", "step"}
 
@@ -183,12 +183,13 @@ def test_the_setting_cancels_between_readings_of_one_check_and_not_between_check
     log.read(gauge, "89.960")
     log.read(gauge, "89.950", "25 3")
     log.read(gauge, "89.950", "nut side 12", "piston-diameter")
-    job = log.job()
+    survey = log.survey()
     first, second = (
-        terms_of(r, check("rod-diameter"), job, TABLES) or {} for r in job.readings["rod-diameter"].values()
+        terms_of(r, check("rod-diameter"), survey, TABLES) or {}
+        for r in survey.readings["rod-diameter"].values()
     )
     elsewhere = terms_of(
-        job.readings["piston-diameter"][Place("nut side", "12")], check("piston-diameter"), job, TABLES
+        survey.readings["piston-diameter"][Place("nut side", "12")], check("piston-diameter"), survey, TABLES
     )
     assert u_of(linear([(1, first), (-1, second)])) == pytest.approx(0.00202 * math.sqrt(2), abs=1e-5)
     assert u_of(linear([(1, first), (-1, elsewhere or {})])) > 0.010 * math.sqrt(2)
@@ -202,9 +203,10 @@ def test_what_nobody_told_apart_does_not_cancel() -> None:
     gauge = log.gauge("M", "0.020", kind="laser")
     log.read(gauge, "89.960")
     log.read(gauge, "89.950", "25 3")
-    job = log.job()
+    survey = log.survey()
     terms = [
-        terms_of(r, check("rod-diameter"), job, TABLES) or {} for r in job.readings["rod-diameter"].values()
+        terms_of(r, check("rod-diameter"), survey, TABLES) or {}
+        for r in survey.readings["rod-diameter"].values()
     ]
     assert u_of(linear(zip((1, -1), terms, strict=True))) > 0.010 * math.sqrt(2)
 
@@ -212,8 +214,8 @@ def test_what_nobody_told_apart_does_not_cancel() -> None:
 def test_a_certificate_that_says_no_scatter_takes_that_of_its_kind() -> None:
     log = Log(rod="90", **AT_20)
     log.read(log.gauge("M", "0.004"), "89.960")
-    reading = log.job().readings["rod-diameter"][Place("25", "12")]
-    gauge = gauge_of(reading, check("rod-diameter"), log.job(), TABLES)
+    reading = log.survey().readings["rod-diameter"][Place("25", "12")]
+    gauge = gauge_of(reading, check("rod-diameter"), log.survey(), TABLES)
     assert gauge is not None
     assert gauge.repeatability == TABLES.gauges["outside micrometer"].repeatability
 
@@ -221,8 +223,8 @@ def test_a_certificate_that_says_no_scatter_takes_that_of_its_kind() -> None:
 def test_a_reading_whose_gauge_is_not_in_the_log_is_judged_as_the_shipped_default_and_says_so() -> None:
     log = Log(rod="90", **AT_20)
     log.read("lost", "89.915")
-    reading = log.job().readings["rod-diameter"][Place("25", "12")]
-    judged = sized(reading, check("rod-diameter"), log.job(), TABLES)
+    reading = log.survey().readings["rod-diameter"][Place("25", "12")]
+    judged = sized(reading, check("rod-diameter"), log.survey(), TABLES)
     assert judged is not None
     assert "not in the log" in judged.remark
     assert "outside micrometer" in judged.remark
@@ -236,9 +238,9 @@ def test_without_any_known_gauge_there_is_no_judgement() -> None:
     log = Log(rod="90", **AT_20)
     log.read("lost", "0.5", check_id="gland-rod-clearance")
     clearance = next(c for c in CYLINDER.checks if c.between)
-    reading = log.job().readings["gland-rod-clearance"][Place("25", "12")]
-    assert terms_of(reading, clearance, log.job(), TABLES) is None
-    assert sized(reading, clearance, log.job(), TABLES) is None
+    reading = log.survey().readings["gland-rod-clearance"][Place("25", "12")]
+    assert terms_of(reading, clearance, log.survey(), TABLES) is None
+    assert sized(reading, clearance, log.survey(), TABLES) is None
 
 
 def test_a_three_point_gauge_sees_no_oval() -> None:
@@ -246,24 +248,26 @@ def test_a_three_point_gauge_sees_no_oval() -> None:
     log.read(log.gauge("T", "0.007", "three-point bore gauge"), "100.03", check_id="bore-diameter")
     log.read(log.gauge("B", "0.007", "bore gauge"), "100.03", "25 3", "bore-diameter")
     bore = check("bore-diameter")
-    blind, sighted = log.job().readings["bore-diameter"].values()
-    assert not sees(blind, "ovality", bore, log.job(), TABLES)
-    assert sees(blind, "size", bore, log.job(), TABLES)
-    assert sees(sighted, "ovality", bore, log.job(), TABLES)
+    blind, sighted = log.survey().readings["bore-diameter"].values()
+    assert not sees(blind, "ovality", bore, log.survey(), TABLES)
+    assert sees(blind, "size", bore, log.survey(), TABLES)
+    assert sees(sighted, "ovality", bore, log.survey(), TABLES)
 
 
 def test_a_budget_is_said_in_words_with_the_heaviest_first() -> None:
     log = Log(rod="90")
     log.read(log.gauge("M-07", "0.004", repeatability="0.002"), "89.9", step="0.1")
-    job = log.job()
-    terms = terms_of(job.readings["rod-diameter"][Place("25", "12")], check("rod-diameter"), job, TABLES)
+    survey = log.survey()
+    terms = terms_of(
+        survey.readings["rod-diameter"][Place("25", "12")], check("rod-diameter"), survey, TABLES
+    )
     assert terms is not None
-    names = [line.name for line in budget_of(terms, job, TABLES)]
+    names = [line.name for line in budget_of(terms, survey, TABLES)]
     assert names[0] == "last digit typed"
     assert set(names[1:3]) == {"temperature of the rod", "temperature of the gauge on the rod"}
     assert "setting and calibration of M-07" in names
     # by hand: 100 / √12 = 28.9 beside 4.2 of temperature and 2.8 of the gauge: 97 % of the variance
-    said = budget_sentence(terms, "length", job, TABLES, "metric")
+    said = budget_sentence(terms, "length", survey, TABLES, "metric")
     assert said.startswith("U ±0.05")
     assert "by weight: last digit typed 97 %" in said
     # either temperature 2.99² / 861 = 1.04 %; setting and scatter 2² / 861 = 0.46 %, below what is worth a word
@@ -273,7 +277,7 @@ def test_a_budget_is_said_in_words_with_the_heaviest_first() -> None:
 
 
 def finding(log: Log, check_id: str = "rod-diameter", characteristic: str = "size") -> Finding:
-    result = assess_check(check(check_id), CYLINDER, log.job(), TABLES)
+    result = assess_check(check(check_id), CYLINDER, log.survey(), TABLES)
     return next(f for f in result.findings if f.characteristic == characteristic)
 
 
@@ -283,8 +287,8 @@ def test_which_gauge_decides_is_said_by_judging_the_same_readings_as_if_it_had_r
     log.read(log.gauge("C", "0.03", "caliper", states="limit of error", step="0.01"), "89.92", step="0.01")
     found = finding(log)
     assert found.verdict is UNCLEAR
-    assert kinds_that_decide(found, check("rod-diameter"), log.job(), TABLES) == ("outside micrometer",)
-    said = needed_sentence(found, check("rod-diameter"), log.job(), TABLES, "metric")
+    assert kinds_that_decide(found, check("rod-diameter"), log.survey(), TABLES) == ("outside micrometer",)
+    said = needed_sentence(found, check("rod-diameter"), log.survey(), TABLES, "metric")
     assert (
         said
         == "To decide it the uncertainty must be below ±0.0100 mm. With an outside micrometer it could be called."
@@ -297,24 +301,24 @@ def test_a_gauge_that_would_prove_it_beyond_decides_as_well() -> None:
     log.read(log.gauge("C", "0.03", "caliper", states="limit of error", step="0.01"), "89.90", step="0.01")
     found = finding(log)
     assert found.verdict is UNCLEAR
-    assert kinds_that_decide(found, check("rod-diameter"), log.job(), TABLES) == ("outside micrometer",)
+    assert kinds_that_decide(found, check("rod-diameter"), log.survey(), TABLES) == ("outside micrometer",)
 
 
 def test_where_no_gauge_decides_that_is_said_too() -> None:
     log = Log(rod="90", **AT_20)
     log.read(log.gauge("M", "0.004"), "89.912")
-    said = needed_sentence(finding(log), check("rod-diameter"), log.job(), TABLES, "metric")
+    said = needed_sentence(finding(log), check("rod-diameter"), log.survey(), TABLES, "metric")
     assert said.endswith("No kind of gauge listed here is that good.")
     on_it = Log(rod="90", **AT_20)
     on_it.read(on_it.gauge("M", "0.004"), "89.910")
-    said = needed_sentence(finding(on_it), check("rod-diameter"), on_it.job(), TABLES, "metric")
+    said = needed_sentence(finding(on_it), check("rod-diameter"), on_it.survey(), TABLES, "metric")
     assert said == "It lies on the limit itself: no gauge can decide it."
 
 
 def test_what_is_called_already_needs_no_other_gauge() -> None:
     log = Log(rod="90", **AT_20)
     log.read(log.gauge("M", "0.004"), "89.960")
-    assert needed_sentence(finding(log), check("rod-diameter"), log.job(), TABLES, "metric") == ""
+    assert needed_sentence(finding(log), check("rod-diameter"), log.survey(), TABLES, "metric") == ""
 
 
 def test_what_has_no_limit_or_no_value_needs_no_other_gauge() -> None:
@@ -322,35 +326,35 @@ def test_what_has_no_limit_or_no_value_needs_no_other_gauge() -> None:
     log.read(log.gauge("U", "0.1", "ultrasonic wall gauge"), "10.2", "gland end 12", "barrel-wall")
     wall = finding(log, "barrel-wall", "least")
     assert wall.verdict is None
-    assert needed_sentence(wall, check("barrel-wall"), log.job(), TABLES, "metric") == ""
+    assert needed_sentence(wall, check("barrel-wall"), log.survey(), TABLES, "metric") == ""
     unread = finding(log)
-    assert needed_sentence(unread, check("rod-diameter"), log.job(), TABLES, "metric") == ""
+    assert needed_sentence(unread, check("rod-diameter"), log.survey(), TABLES, "metric") == ""
 
 
 def test_a_size_of_a_defect_has_its_gauges_doubt_or_its_kinds_and_with_neither_none() -> None:
     log = Log(rod="90")
     job_gauge = log.gauge("D", "0.010", "depth gauge", step="0.001", repeatability="0.002")
-    job = log.job()
+    survey = log.survey()
     # by hand: 10 / 2, scatter 2 and step 1 / √12 = 0.29: √(25 + 4 + 0.083) = 5.39
-    known = size_terms(DefectSize(D("0.05"), "0.05", D(0), job_gauge), "", "d1 depth", job, TABLES)
+    known = size_terms(DefectSize(D("0.05"), "0.05", D(0), job_gauge), "", "d1 depth", survey, TABLES)
     assert known is not None
     assert u_of(known) == pytest.approx(0.00539, abs=0.00001)
     # to a hundredth typed 10 / √12 = 2.89: √(25 + 4 + 8.33) = 6.11
-    coarse = size_terms(DefectSize(D("0.05"), "0.05", D("0.01"), job_gauge), "", "d1 depth", job, TABLES)
+    coarse = size_terms(DefectSize(D("0.05"), "0.05", D("0.01"), job_gauge), "", "d1 depth", survey, TABLES)
     assert coarse is not None
     assert u_of(coarse) == pytest.approx(0.00611, abs=0.00001)
-    assert size_terms(DefectSize(D("0.05"), "0.05", D(0), "lost"), "caliper", "d1 depth", job, TABLES)
-    assert size_terms(DefectSize(D("0.05"), "0.05", D(0), "lost"), "", "d1 depth", job, TABLES) is None
+    assert size_terms(DefectSize(D("0.05"), "0.05", D(0), "lost"), "caliper", "d1 depth", survey, TABLES)
+    assert size_terms(DefectSize(D("0.05"), "0.05", D(0), "lost"), "", "d1 depth", survey, TABLES) is None
 
 
 def test_a_reading_without_any_known_gauge_is_not_taken_for_blind() -> None:
     log = Log(rod="90")
     log.read("lost", "0.5", check_id="gland-clearance")
     clearance = next(c for c in CYLINDER.checks if c.between)
-    (reading,) = log.job().readings["gland-clearance"].values()
-    assert sees(reading, "clearance", clearance, log.job(), TABLES)
+    (reading,) = log.survey().readings["gland-clearance"].values()
+    assert sees(reading, "clearance", clearance, log.survey(), TABLES)
 
 
 def test_no_gauge_decides_what_nobody_read() -> None:
     log = Log(rod="90", **AT_20)
-    assert kinds_that_decide(finding(log), check("rod-diameter"), log.job(), TABLES) == ()
+    assert kinds_that_decide(finding(log), check("rod-diameter"), log.survey(), TABLES) == ()

@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from log import Log
 
-from inspect_app.job.job import Place
+from inspect_app.entries.job import Place
 from inspect_app.job.places import next_place, outside_supports, places_of, stations_over, whole_skip
 from inspect_app.tables.cylinders import Check, Stations
 
@@ -21,7 +21,7 @@ def check_of(log: Log, check_id: str) -> Check:
 
 
 def asked(log: Log, check_id: str) -> list[Place]:
-    return list(places_of(check_of(log, check_id), log.job()))
+    return list(places_of(check_of(log, check_id), log.survey()))
 
 
 @pytest.mark.parametrize(
@@ -86,34 +86,34 @@ def test_the_next_place_is_the_first_open_one_from_here_on_and_then_from_the_sta
     log = Log(stroke="1250")
     check = check_of(log, "bore-diameter")
     places = asked(log, "bore-diameter")
-    assert next_place(check, log.job()) == places[0]
+    assert next_place(check, log.survey()) == places[0]
     log.read("bore-diameter", " ".join(places[1]), "100")
     log.skip("bore-diameter", " ".join(places[2]))
-    job = log.job()
-    assert next_place(check, job, places[0]) == places[3]
-    assert next_place(check, job, places[-1]) == places[0]
-    assert next_place(check, job, Place("elsewhere", "1")) == places[0]
+    survey = log.survey()
+    assert next_place(check, survey, places[0]) == places[3]
+    assert next_place(check, survey, places[-1]) == places[0]
+    assert next_place(check, survey, Place("elsewhere", "1")) == places[0]
     # where somebody else is comes last, and only then
-    assert next_place(check, job, places[0], frozenset(places[3:5])) == places[5]
-    assert next_place(check, job, places[0], frozenset(places)) == places[3]
+    assert next_place(check, survey, places[0], frozenset(places[3:5])) == places[5]
+    assert next_place(check, survey, places[0], frozenset(places)) == places[3]
     log.read_all("bore-diameter", "100")
-    assert next_place(check, log.job(), places[0]) is None
+    assert next_place(check, log.survey(), places[0]) is None
 
 
 def test_only_a_dial_can_lie_beyond_the_supports() -> None:
     log = Log(stroke="1250", support_span="1000")
     runout, bore = check_of(log, "rod-runout"), check_of(log, "bore-diameter")
-    assert outside_supports(runout, Place("1000.5", ""), log.job())
-    assert not outside_supports(runout, Place("1000", ""), log.job())
-    assert not outside_supports(runout, Place("S1", ""), log.job())
-    assert not outside_supports(bore, Place("1200", "12"), log.job())
-    assert not outside_supports(runout, Place("1200", ""), Log(stroke="1250").job())
+    assert outside_supports(runout, Place("1000.5", ""), log.survey())
+    assert not outside_supports(runout, Place("1000", ""), log.survey())
+    assert not outside_supports(runout, Place("S1", ""), log.survey())
+    assert not outside_supports(bore, Place("1200", "12"), log.survey())
+    assert not outside_supports(runout, Place("1200", ""), Log(stroke="1250").survey())
 
 
 def test_a_whole_check_left_out_says_why_and_a_single_place_does_not() -> None:
     log = Log(stroke="1250")
     check = check_of(log, "bore-diameter")
     log.skip("bore-diameter", "25 12", "a weld")
-    assert whole_skip(check, log.job()) is None
+    assert whole_skip(check, log.survey()) is None
     log.skip("bore-diameter", reason="no gauge")
-    assert whole_skip(check, log.job()) == "no gauge"
+    assert whole_skip(check, log.survey()) == "no gauge"

@@ -157,7 +157,7 @@ def test_a_crack_that_a_person_overrules_stands_in_the_headline() -> None:
     assert [p.part.id for p in assessment.overruled] == ["rod"]
     said = whole_sentence(assessment)
     assert "every part is fit" not in said
-    assert "rod reuse, the readings say stop, examined by B. Holm, level 2" in said
+    assert "rod reuse, calculated result stop, examined by B. Holm, level 2" in said
 
 
 def test_deciding_for_more_work_than_the_readings_ask_overrules_nothing() -> None:
@@ -186,7 +186,7 @@ def test_a_score_is_honed_out_only_if_the_bore_afterwards_is_within_reach(
     assert log.verdict("bore-surface", "depth", "rework") is reach
     want = Disposition.REPLACE if reach is BEYOND else Disposition.REWORK
     assert log.finding("bore-surface", "depth").disposition is want
-    assert "Rework reaches at most" in reach_sentence(log.finding("bore-surface", "depth"), "metric")
+    assert "Rework limit: at most" in reach_sentence(log.finding("bore-surface", "depth"), "metric")
 
 
 def test_a_score_waits_for_the_bore_to_be_measured() -> None:
@@ -290,7 +290,7 @@ def test_a_check_of_what_is_not_there_is_not_asked_and_keeps_nothing_open() -> N
                 assert part.left == 0, (question.id, answer)
                 spared += sum(question.id in c.when for c in part.absent)
                 for check in part.absent:
-                    assert presence(check.when, log.job()) is Presence.ABSENT
+                    assert presence(check.when, log.survey()) is Presence.ABSENT
     assert spared > 0
 
 
@@ -312,7 +312,7 @@ def test_every_order_of_the_entries_folds_to_the_same_answer() -> None:
     shuffled = list(log.entries)
     random.Random(7).shuffle(shuffled)
     log.entries = shuffled
-    assert log.job().answers[question.id].text == question.answers[-1]
+    assert log.survey().answers[question.id].text == question.answers[-1]
 
 
 def test_a_gauge_that_is_blind_to_an_oval_proves_none_absent() -> None:
@@ -331,7 +331,7 @@ def test_a_gauge_that_is_blind_to_an_oval_proves_none_absent() -> None:
         )  # fmt: skip
     oval = log.finding("bore-diameter", "ovality")
     assert (oval.value, oval.verdict) == (None, NOT_MEASURED)
-    assert "cannot see ovality" in " ".join(oval.cannot_say)
+    assert "cannot see ovality" in " ".join(map(str, oval.cannot_say))
     assert log.part("barrel").disposition is Disposition.OPEN
 
 
@@ -352,9 +352,9 @@ def test_what_a_part_is_made_of_is_as_answered_and_else_as_the_checklist_says() 
     cylinder = sound().tables.cylinders["double-acting"]
     gland = next(p for p in cylinder.parts if p.id == "gland")
     rod = next(p for p in cylinder.parts if p.id == "rod")
-    job = Log(answers={"gland-material": "ductile iron", "piston-material": "aluminium"}).job()
-    assert material_of(gland, job) == "ductile_iron"
-    assert material_of(rod, job) == "steel"
+    survey = Log(answers={"gland-material": "ductile iron", "piston-material": "aluminium"}).survey()
+    assert material_of(gland, survey) == "ductile_iron"
+    assert material_of(rod, survey) == "steel"
     silent = Log()
     silent.entries = [e for e in silent.entries if e.kind != "answer"]
-    assert material_of(gland, silent.job()) == "steel"
+    assert material_of(gland, silent.survey()) == "steel"

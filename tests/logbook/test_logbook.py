@@ -20,7 +20,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from inspect_app.entries.entry import Entry
-from inspect_app.logbook.store import BUSY_SECONDS, Head, Logbook, NotSaved
+from inspect_app.logbook.chains import Head
+from inspect_app.logbook.store import BUSY_SECONDS, Logbook, NotSaved
 from inspect_app.trade.measuring.refusal import Refusal
 
 PHONE, TABLET = "phone", "tablet"
@@ -218,7 +219,7 @@ def test_an_improper_entry_is_refused_before_it_is_written(log: Logbook, entry: 
     with pytest.raises(Refusal, match=reason):
         log.append(entry)
     assert log.entries("j") == ()
-    assert log.head("j") == Head(0, "")
+    assert log.head("j") == Head({}, 0)
 
 
 # ---- a change by hand shows

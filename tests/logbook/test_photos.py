@@ -457,3 +457,22 @@ def test_only_a_hash_names_a_file(tmp_path: Path) -> None:
     for name in ("../../etc/passwd", "AB" * 32, "a" * 63, "a" * 64 + "\n", ""):
         with pytest.raises(Refusal, match="not the name of a photograph"):
             photos.path(name, tmp_path)
+
+
+WITHOUT_A_DECODER = """
+    import sys
+    from pathlib import Path
+    sys.modules["PIL"] = None
+    from inspect_app.logbook import photos
+    made = photos.Developed(b"as a phone made it", b"small", 1600, 1200, "2026-03-02T08:00:00")
+    print(photos.take_in_developed(made, "ab" * 32, folder=Path(sys.argv[1])))
+"""
+
+
+def test_a_photograph_that_a_phone_developed_itself_needs_no_decoder_here(tmp_path: Path) -> None:
+    told, _ = in_another_process(WITHOUT_A_DECODER, tmp_path).communicate(timeout=300)
+    sha256 = hashlib.sha256(b"as a phone made it").hexdigest()
+    assert told.strip() == str(Photo(sha256, "ab" * 32, 1600, 1200, 18, "2026-03-02T08:00:00"))
+    assert photos.path(sha256, tmp_path).read_bytes() == b"as a phone made it"
+    assert photos.thumb(sha256, tmp_path).read_bytes() == b"small"
+    assert photos.verify(tmp_path, [sha256]) == []

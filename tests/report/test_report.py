@@ -18,8 +18,8 @@ from hypothesis import strategies as st
 from jobs_for_reports import CLOCKS, HEAD, STATIONS, Log, grid, worn_cylinder
 from PIL import Image
 
+from inspect_app.entries.job import AS_FOUND, Decided, Field, Issued, Job
 from inspect_app.job.assess import assess
-from inspect_app.job.job import Decided, Field, Issued, Job
 from inspect_app.paper.letters import printable, register, width_of
 from inspect_app.paper.lines import Group, Strip, cut, wrap
 from inspect_app.paper.pages import FOOT, MARGIN, stacked
@@ -29,7 +29,7 @@ from inspect_app.report.content import content
 from inspect_app.report.gauges import overdue_at
 from inspect_app.tables import Tables, load
 
-VERDICT_WORDS = ("within limit", "beyond limit", "too close to call", "not measured")
+VERDICT_WORDS = ("within limit", "outside limit", "too close to limit", "not measured")
 
 
 @cache
@@ -46,9 +46,16 @@ def jpeg(red: int = 120, size: tuple[int, int] = (64, 48)) -> bytes:
     return file.getvalue()
 
 
+def as_found(job: Job, **said: object) -> Job:
+    """The job of which other things are said as found."""
+    return replace(job, surveys={AS_FOUND: replace(job.as_found, **said)})  # type: ignore[arg-type]
+
+
 def said(job: Job, system: str = "metric") -> object:
     """The report of a job."""
-    return content(job, assess(job, tables()), tables(), tables().cylinders[job.cylinder], system, head=HEAD)
+    return content(
+        job, assess(job.as_found, tables()), tables(), tables().cylinders[job.cylinder], system, head=HEAD
+    )
 
 
 def made(job: Job, system: str = "metric", page_size: str = "A4", photos: object = None) -> bytes:
@@ -89,7 +96,7 @@ def spans(page: pymupdf.Page) -> list[dict[str, object]]:
 
 def test_the_decision_comes_first_and_the_first_page_is_the_customers() -> None:
     first = pages(worn_pdf())[0]
-    assert first.index("Not decided yet: barrel") < first.index("Because")
+    assert first.index("Not decided yet: barrel") < first.index("Reason")
     for words in (
         "4711 boom, left",
         "Quarry & Sons Ltd",
@@ -153,10 +160,10 @@ def test_a_gauge_says_its_range_and_what_its_error_is() -> None:
 
 def test_an_overdue_gauge_is_named_at_the_finding_it_carries_and_at_no_other() -> None:
     late = "Read with a gauge out of calibration: Coating gauge 3 (calibrated until 2025-12-31)."
-    log = worn()
-    assessment = assess(log, tables())
+    survey = worn().as_found
+    assessment = assess(survey, tables())
     late_at = {
-        check.check.id: overdue_at(finding, check.check, log)
+        check.check.id: overdue_at(finding, check.check, survey)
         for part in assessment.parts
         for check in part.checks
         for finding in check.findings
@@ -176,7 +183,7 @@ def test_the_chance_of_being_wrong_stands_beside_what_is_not_fit() -> None:
 
 def test_every_reading_stands_there_as_typed_and_as_understood() -> None:
     everything = text(worn_pdf())
-    readings = [r for at in worn().readings.values() for r in at.values()]
+    readings = [r for at in worn().as_found.readings.values() for r in at.values()]
     assert len(readings) == 54
     for reading in readings:
         assert reading.typed in everything
@@ -187,7 +194,7 @@ def test_every_reading_stands_there_as_typed_and_as_understood() -> None:
 
 def test_an_inch_report_gives_every_reading_in_inches_beside_what_was_typed() -> None:
     everything = text(worn_pdf("inch"))
-    for reading in worn().readings["bore-diameter"].values():
+    for reading in worn().as_found.readings["bore-diameter"].values():
         assert reading.typed in everything
         assert f"{reading.value / Decimal('25.4'):.4f} in" in everything  # 25.4 mm exactly, NIST SP 811
 
@@ -201,7 +208,7 @@ def test_both_what_was_computed_and_what_a_person_decided_stand_there() -> None:
     everything = text(worn_pdf())
     assert "AB decided: replace" in everything
     assert "a new rod is cheaper than two operations" in everything
-    assert "From the readings alone: rework." in everything
+    assert "Calculated result: rework." in everything
 
 
 def test_a_reading_taken_again_is_listed_with_the_one_that_stands() -> None:
@@ -219,9 +226,9 @@ def test_what_was_skipped_stands_there_with_its_reason() -> None:
 
 
 def test_a_gauge_used_after_its_calibration_had_run_out_is_said_on_the_first_page_too() -> None:
-    assert "1 gauge was used after the calibration had run out" in pages(worn_pdf())[0]
+    assert "1 gauge was used after the calibration had expired" in pages(worn_pdf())[0]
     gauges = text(worn_pdf()).partition("May be wrong by")[2]
-    assert "OVERDUE, ran out 2025-12-31" in gauges
+    assert "EXPIRED 2025-12-31" in gauges
     assert "6 readings taken after that, from 2026-03-02" in gauges
 
 
@@ -230,14 +237,18 @@ def test_a_gauge_is_overdue_only_after_its_last_day(until: str, late: bool) -> N
     log = Log(tables())
     gauge = log.gauge("bore gauge", "Bore gauge 2", "0.008", until)
     log.read("bore-diameter", gauge, grid(STATIONS[:1], CLOCKS[:1], "100.01"))
-    assert ("OVERDUE" in text(made(log.job()))) == late
+    assert ("EXPIRED" in text(made(log.job()))) == late
 
 
 def test_a_limit_nobody_read_must_be_confirmed_and_the_report_says_by_whom() -> None:
     everything = text(worn_pdf())
     assert "whoever is responsible for limits in the shop must confirm them" in pages(worn_pdf())[0]
     unsure = [
-        f for p in assess(worn(), tables()).parts for c in p.checks for f in c.findings if f.value is not None
+        f
+        for p in assess(worn().as_found, tables()).parts
+        for c in p.checks
+        for f in c.findings
+        if f.value is not None
     ]
     cited = {j.limit.source.key: j.limit.source for f in unsure for j in f.judgements}
     assert any(not s.confirmed for s in cited.values())
@@ -287,7 +298,7 @@ def test_a_part_that_was_only_looked_at_does_not_pass_for_not_measured() -> None
     log = Log(tables())
     for check in ("welds-look", "roots-look"):
         log.add("looked", check=check)
-    welds = text(made(log.job())).partition("Welds, threads and eye roots: reuse")[2]
+    welds = text(made(log.job())).partition("Welds and threads: reuse")[2]
     assert welds.strip().startswith("Looked at, and nothing was found.")
 
 
@@ -312,7 +323,7 @@ def test_where_the_photographs_lie_makes_no_difference(tmp_path: Path) -> None:
 
 def test_the_file_is_dated_by_the_last_reading_not_by_today() -> None:
     dated = pymupdf.open(stream=worn_pdf()).metadata["creationDate"]
-    last = max(r.at for at in worn().readings.values() for r in at.values())
+    last = max(r.at for at in worn().as_found.readings.values() for r in at.values())
     assert dated[:14] >= f"D:{last[:16]}".translate(str.maketrans("", "", "-T:")).replace("D", "D:")[:14]
     assert dated.startswith("D:20260302")
 
@@ -415,9 +426,10 @@ HOSTILE = {
 
 @pytest.mark.parametrize("typed", HOSTILE.values(), ids=HOSTILE.keys())
 def test_what_people_type_is_printed_and_never_obeyed(typed: str) -> None:
-    job = replace(worn(), name=typed, defects=tuple(replace(d, note=typed) for d in worn().defects))
-    job = replace(job, nameplate={**job.nameplate, "complaint": Field(typed)})
-    file = made(job)
+    found = worn().as_found
+    defects = tuple(replace(d, note=typed) for d in found.defects)
+    complaint = {**found.nameplate, "complaint": Field(typed)}
+    file = made(as_found(replace(worn(), name=typed), defects=defects, nameplate=complaint))
     everything = text(file)
     assert everything.count(" ".join(typed.replace("\x07", " ").replace("\x00", " ").split())) >= 3
     document = pymupdf.open(stream=file)
@@ -439,11 +451,13 @@ def test_a_sign_the_font_lacks_shows_as_one_that_it_has() -> None:
 @pytest.mark.parametrize("word", ["seal ", "x"])
 def test_five_thousand_characters_take_the_pages_they_need(word: str) -> None:
     long = (word * 5000)[:5000].strip()
-    defects = tuple(replace(d, note=long) for d in worn().defects)
+    found = worn().as_found
+    defects = tuple(replace(d, note=long) for d in found.defects)
     photos = tuple(replace(p, caption=long) for p in worn().photos)
     decided = {"rod": Decided("1", "replace", long, long, "2026-03-02T08:00:00.000Z")}
-    job = replace(worn(), name=long, defects=defects, photos=photos, decided=decided)
-    file = made(replace(job, nameplate={**job.nameplate, "complaint": Field(long)}))
+    complaint = {**found.nameplate, "complaint": Field(long)}
+    job = replace(worn(), name=long, photos=photos)
+    file = made(as_found(job, defects=defects, decided=decided, nameplate=complaint))
     letters = "".join(text(file).split())
     assert letters.count(word.strip()) >= 8 * len(long.replace(" ", "")) / len(word.strip()) * 0.9
     for page in pymupdf.open(stream=file):
@@ -455,7 +469,7 @@ def test_five_thousand_characters_take_the_pages_they_need(word: str) -> None:
 def test_a_report_without_photographs_is_whole() -> None:
     file = made(replace(worn(), photos=()))
     assert not any(page.get_images() for page in pymupdf.open(stream=file))
-    assert "Score along (tram line)" in text(file)
+    assert "Score, lengthwise" in text(file)
 
 
 def gone(sha256: str) -> Path:

@@ -11,8 +11,9 @@ from phone import Phone
 from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
-from inspect_app.job.as_typed import Found
-from inspect_app.job.job import Job, Place
+from inspect_app.entries.job import Job, Place
+from inspect_app.entries.looking import Found
+from inspect_app.entries.opening import Nameplate
 
 
 @pytest.fixture(scope="module")
@@ -27,11 +28,11 @@ def job(folder: Path) -> Job:
     for name, error in (("B-1", "0.006"), ("B-2", "0.050")):
         bench.enter_gauge("bore gauge", {"name": name, "error": error, "step": "0.001"}, "JB", "metric")
     job = bench.open_job("T-6 asked first", "JB")
-    job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "600"}, "JB", "metric").job
+    job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "JB", "metric").job
     look = bench.tables.cylinders[job.cylinder].check("rod-surface")
     assert look is not None
-    found = Found("crack", Place("300", "6"), "seal travel")
-    job = bench.note_defect(job, look, found, {"length": "5"}, "JB", "metric").job
+    found = Found(look, "crack", Place("300", "6"), "seal travel", sizes={"length": "5"})
+    job = bench.enter(job, found, "JB", "metric").job
     bench.close()
     return job
 
@@ -56,7 +57,7 @@ def test_what_is_not_there_is_not_asked_for(browser: Browser, host: Host, job: J
     phone.tap("No eye")  # at the rod's end, the first of two questions with that answer
     phone.wait_for("12 left to answer")
     bench_job = answered(host, job)
-    assert bench_job.answers["rod-end"].text == "no eye"
+    assert bench_job.as_found.answers["rod-end"].text == "no eye"
     phone.tap("Undo")
     phone.wait_for("13 left to answer")
 
@@ -90,7 +91,9 @@ def test_a_gauge_that_cannot_decide_is_told_before_the_reading(
     phone.key("100.013⏎")
     phone.wait_for("2 of 15")
     standing = answered(host, job)
-    names = [standing.gauges[r.gauge].name for r in standing.readings["bore-diameter"].values()]
+    names = [
+        standing.as_found.gauges[r.gauge].name for r in standing.as_found.readings["bore-diameter"].values()
+    ]
     assert names == ["B-2", "B-1"]
 
 
@@ -100,12 +103,12 @@ def test_a_stop_is_overruled_only_by_an_examination(browser: Browser, host: Host
     phone.tap("Decide for the rod")
     phone.tap("Reuse")
     phone.type("Reason, printed in the report", "scratch in the chrome, no crack")
-    phone.tap("Decide so")
+    phone.tap("Save decision")
     phone.wait_for("Say who is qualified")
     phone.type("Examined by, and what qualifies them", "B. Holm, level 2")
     phone.type("How it was examined", "magnetic particles")
-    phone.tap("Decide so")
-    phone.wait_for("the readings say stop, examined by B. Holm, level 2")
+    phone.tap("Save decision")
+    phone.wait_for("calculated result stop, examined by B. Holm, level 2")
 
 
 def test_the_short_look_leads_to_its_own_places_and_back(browser: Browser, host: Host, job: Job) -> None:
@@ -116,4 +119,4 @@ def test_the_short_look_leads_to_its_own_places_and_back(browser: Browser, host:
     phone.key("10.2⏎")
     phone.wait_for("Short look first")
     standing = answered(host, job)
-    assert [p.station for p in standing.readings["barrel-wall"]] == ["middle"]
+    assert [p.station for p in standing.as_found.readings["barrel-wall"]] == ["middle"]

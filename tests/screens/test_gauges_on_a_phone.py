@@ -18,7 +18,7 @@ def enter(phone: Phone, **typed: str) -> None:
     for label, text in typed.items():
         phone.type(label.replace("_", " "), text)
     phone.tap("Use this gauge")
-    phone.wait_for("Shipped defaults")
+    phone.wait_for("Built-in values")
 
 
 def test_two_micrometers_are_entered_and_one_taken_out_of_use(tmp_path: Path, browser: Browser) -> None:

@@ -15,10 +15,10 @@ from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import verify
-from inspect_app.job.job import Job, Place
+from inspect_app.entries.job import Job, Place
 from inspect_app.tables import shipped_folder
 
-SCORE = "Score along (tram line)"
+SCORE = "Score, lengthwise"
 ROD_PHOTO = shipped_folder("demo_data") / "photos" / "rod_score.jpg"
 
 
@@ -82,9 +82,9 @@ def measure_the_rod(phone: Phone) -> None:
     phone.tap("Type it again")
     phone.wait_for("Place: 25 mm, 4 o'clock")
     phone.key("69.90⏎")
-    phone.wait_for_match(r"last: beyond limit. 69\.900 mm ±\S+ at 25 mm, 4 o'clock")
+    phone.wait_for_match(r"last: outside limit. 69\.900 mm ±\S+ at 25 mm, 4 o'clock")
     phone.tap("Undo")
-    phone.wait_for("Taken back: reading 69.90 mm, Rod diameter, 25 mm, 4 o'clock.")
+    phone.wait_for("Undone: reading 69.90 mm, Rod diameter, 25 mm, 4 o'clock.")
     phone.wait_for("2 of 9")
     phone.wait_for("Place: 25 mm, 4 o'clock")
     phone.key("±±.055⏎")  # a comparator set to nominal: plus, then minus
@@ -109,7 +109,7 @@ def measure_the_rod(phone: Phone) -> None:
     phone.tap("Metric or inch")
     phone.wait_for_match(r"last: within limit. 69\.939 mm ±\S+ at 300 mm, 2 o'clock")
     phone.key("69.926⏎")
-    phone.wait_for_match(r"last: too close to call. 69\.926 mm ±\S+ spans the limit 69\.924 at 300 mm")
+    phone.wait_for_match(r"last: too close to limit. 69\.926 mm ±\S+ spans the limit 69\.924 at 300 mm")
     phone.key("69.95⏎69.95⏎69.95⏎")
     phone.wait_for("Readings: tap one to take it again")
 
@@ -152,7 +152,7 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
         "25 mm, 4 o'clock. within limit · typed -.055 mm. 69.945 mm",
         "300 mm, 12 o'clock. surface too damaged. not measured",
         "300 mm, 2 o'clock. within limit · typed 2.7535 in. 69.939 mm",
-        "300 mm, 4 o'clock. too close to call · typed 69.926 mm. 69.926 mm",
+        "300 mm, 4 o'clock. too close to limit · typed 69.926 mm. 69.926 mm",
         "575 mm, 12 o'clock. within limit · typed 69.95 mm. 69.950 mm",
     ):
         assert row in readings
@@ -176,11 +176,11 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
     said = text_of(pdf)
     for words in (
         "J-77 excavator boom", "69.950", "69.945", "69.939", "69.926", "2.7535 in", "69.924", "surface too damaged",
-        "within limit", "beyond limit", "too close to call", "rework", SCORE, "a nail catches", "JB",
+        "within limit", "outside limit", "too close to limit", "rework", SCORE, "a nail catches", "JB",
     ):  # fmt: skip
         assert words in said, words
     assert verify(bench, pdf) == []
-    rod = job.readings["rod-diameter"]
+    rod = job.as_found.readings["rod-diameter"]
     assert {place: (reading.typed, reading.value) for place, reading in rod.items()} == {
         Place("25", "12"): ("69.95 mm", Decimal("69.95")),
         Place("25", "2"): ("69.95 mm", Decimal("69.95")),
@@ -189,11 +189,11 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
         Place("300", "4"): ("69.926 mm", Decimal("69.926")),
         **{Place("575", clock): ("69.95 mm", Decimal("69.95")) for clock in ("12", "2", "4")},
     }
-    assert job.skips["rod-diameter", Place("300", "12")].reason == "surface too damaged"
-    assert [(d.kind, d.zone, {n: s.value for n, s in d.sizes.items()}) for d in job.defects] == [
+    assert job.as_found.skips["rod-diameter", Place("300", "12")].reason == "surface too damaged"
+    assert [(d.kind, d.zone, {n: s.value for n, s in d.sizes.items()}) for d in job.as_found.defects] == [
         ("score-along", "seal travel", {"depth": Decimal("0.06")})
     ]
-    assert [p.of for p in job.photos] == [job.defects[0].id]
+    assert [p.of for p in job.photos] == [job.as_found.defects[0].id]
     assert (len(job.cautions), job.opened_by, job.reports) == (4, "JB", 1)
     assert "failed" not in host.told()
 
@@ -219,7 +219,7 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
     host.kill()
     here = phone.route()
     job, bench = as_on_disk(host, tmp_path)
-    assert [r.typed for r in job.readings["rod-diameter"].values()] == ["69.95 mm", "69.944 mm"]
+    assert [r.typed for r in job.as_found.readings["rod-diameter"].values()] == ["69.95 mm", "69.944 mm"]
     assert verify(bench) == []
 
     with phone.page.expect_websocket(timeout=180_000):  # the open tab finds its way back by itself
@@ -251,11 +251,11 @@ def test_a_check_left_out_with_a_reason_says_so_until_it_is_taken_up_again(
     phone.reload()
     phone.wait_for("Left out: no buffer groove here.")
     phone.tap("Undo")
-    phone.wait_for("Taken back: skip no buffer groove here, Buffer seal groove, diameter (grooves).")
+    phone.wait_for("Undone: skip no buffer groove here, Buffer seal groove diameter (grooves).")
     phone.page.keyboard.type("105", delay=60)  # on a laptop's own keys
     phone.page.keyboard.press("Enter")
     phone.wait_for("Place: 12 o'clock")
     host.kill()
     job, _ = as_on_disk(host, tmp_path)
-    assert job.skips == {}
-    assert job.nominals["buffer-groove-diameter"].value == Decimal(105)
+    assert job.as_found.skips == {}
+    assert job.as_found.nominals["buffer-groove-diameter"].value == Decimal(105)

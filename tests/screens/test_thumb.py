@@ -16,6 +16,9 @@ from playwright.sync_api import Browser
 from slow_net import SlowNet
 
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.measuring import Layout
+from inspect_app.entries.opening import Nameplate
+from inspect_app.entries.typed import Station
 
 READINGS = int(os.environ.get("INSPECT_READINGS", "6"))
 """So many readings on each network, INSPECT_READINGS=60 types hundreds."""
@@ -41,11 +44,13 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     bench = Bench(folder)
     job = bench.open_job("T-4 slow net", "JB")
     sizes = {"bore": "8 in", "rod": "5 in", "stroke": "15 in"}
-    job = bench.fill_nameplate(job, sizes, "JB", "inch").job
+    job = bench.enter(job, Nameplate(sizes), "JB", "inch").job
     check = bench.tables_of(job).cylinders[job.cylinder].check("bore-diameter")
     assert check is not None
-    stations = [str(25 + 331 * n // (STATIONS - 1)) for n in range(STATIONS)]  # all that the checklist asks
-    assert not bench.lay_out(job, check, stations, list(HOURS), "JB").remark
+    stations = [
+        Station("", str(25 + 331 * n // (STATIONS - 1))) for n in range(STATIONS)
+    ]  # all that the checklist asks
+    assert not bench.enter(job, Layout(check, stations, list(HOURS)), "JB", "metric").remark
     bench.close()
     with Host(folder) as host, SlowNet(host.port) as net:
         yield Shop(host, net, job.id)
@@ -92,8 +97,12 @@ def recorded(host: Host) -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize(
     ("bunch_s", "delay_s"),
-    [(0.0, 0.0), (0.5, 0.0), (0.0, 0.25), (0.3, 0.2)],
-    ids=["quick", "bunched", "delayed", "bunched and delayed"],
+    [
+        pytest.param(0.0, 0.0, id="quick", marks=pytest.mark.thorough),
+        pytest.param(0.5, 0.0, id="bunched", marks=pytest.mark.thorough),
+        pytest.param(0.0, 0.25, id="delayed", marks=pytest.mark.thorough),
+        pytest.param(0.3, 0.2, id="bunched and delayed"),
+    ],
 )
 def test_every_reading_stands_whole_and_at_the_place_that_was_lit(
     phone: Phone, shop: Shop, bunch_s: float, delay_s: float

@@ -14,6 +14,7 @@ from PIL import Image
 from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.opening import Nameplate
 
 CHECK = "bore-diameter"
 
@@ -28,7 +29,7 @@ def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
     bench = Bench(folder)
     for _ in range(4):
         job = bench.open_job("T-5 two phones", "JB")
-        job = bench.fill_nameplate(job, {"bore": "100", "rod": "70", "stroke": "600"}, "JB", "metric").job
+        job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "JB", "metric").job
         JOBS.append(job.id)
     bench.close()
     with Host(folder) as host:
@@ -88,10 +89,10 @@ def test_two_phones_see_each_other_and_take_back_only_their_own(
 
     one.wait_for("3 of 15")
     one.tap("Undo")
-    one.wait_for(f"Taken back: reading 100.021 mm, Bore diameter (barrel), {place}.")
+    one.wait_for(f"Undone: reading 100.021 mm, Bore diameter (barrel), {place}.")
     other.wait_for("2 of 15")
     one.tap("Undo")
-    one.wait_for(f"Taken back: reading 100.012 mm, Bore diameter (barrel), {here}.")
+    one.wait_for(f"Undone: reading 100.012 mm, Bore diameter (barrel), {here}.")
     one.tap("Undo")
     one.wait_for("Nothing entered with this phone is left to take back in this job.")
     other.go(f"/job/{job}")
@@ -101,7 +102,7 @@ def test_two_phones_see_each_other_and_take_back_only_their_own(
     other.tap("Leave it")
     other.tap("Undo")
     other.tap("Take it back")
-    other.wait_for("Taken back: reading 100.035 mm")
+    other.wait_for("Undone: reading 100.035 mm")
     one.wait_for("0 of 15")
     one.close()
     other.close()
@@ -142,7 +143,7 @@ def test_a_place_is_chosen_by_its_dot_and_a_station_added_where_it_is_scored(
     assert all('"station":"254' in b for b in bodies)
     assert '"typed":"3.9400 in"' in bodies[-1]
     phone.tap("Undo")
-    phone.wait_for("Taken back: reading 3.9400 in")
+    phone.wait_for("Undone: reading 3.9400 in")
     phone.close()
 
 
@@ -168,7 +169,7 @@ def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
         sum(p.stat().st_size for p in pictures) > 16 << 20
     )  # more than one frame of the connection may hold
     phone = phone_of(browser, host, "KM", f"/job/{job}/look/rod-surface")
-    phone.tap("Score along (tram line)")
+    phone.tap("Score, lengthwise")
     phone.tap("seal travel")
     phone.tap("Keep this defect")
     phone.wait_for("Photograph")

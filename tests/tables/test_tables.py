@@ -250,7 +250,7 @@ def test_a_missing_file_is_asked_for_by_name(folder: Path, file: str) -> None:
     (folder / file).unlink()
     with pytest.raises(TableError) as refused:
         load(folder)
-    assert any(f.file == file and "put it back" in f.sentence for f in refused.value.faults)
+    assert any(f.file == file and "restore it" in f.sentence for f in refused.value.faults)
 
 
 def test_a_folder_without_a_checklist_is_refused(folder: Path) -> None:

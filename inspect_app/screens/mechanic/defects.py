@@ -6,15 +6,17 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.job.as_typed import Found
+from inspect_app.entries.job import WHOLE_CHECK, Defect, Job, Place, Survey
+from inspect_app.entries.looking import Found, LookedOver
+from inspect_app.entries.measuring import LeftOut
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import WHOLE_CHECK, Defect, Job, Place
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.parts import next_check, route_of
+from inspect_app.screens.mechanic.parts import next_check
 from inspect_app.screens.mechanic.placing import length_unit
+from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed
 from inspect_app.screens.mechanic.skipping import REASONS
 from inspect_app.screens.mechanic.undoing import undo
@@ -29,27 +31,29 @@ CLOCKS = tuple(str(h) for h in (12, *range(1, 12)))
 
 
 @ft.component
-def LookAt(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
+def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     tables = desk.bench.tables_of(job)
-    cylinder = tables.cylinders[job.cylinder]
-    result = assess_check(check, cylinder, job, tables)
+    cylinder = tables.cylinders[survey.cylinder]
+    result = assess_check(check, cylinder, survey, tables)
     adding, set_adding = ft.use_state("")
     skipping, set_skipping = ft.use_state(False)
 
     def looked() -> None:
-        desk.bench.record(job.id, desk.standing.initials, ("looked", {"check": check.id}))
-        desk.refresh()
-        following = next_check(desk.bench.assess(desk.bench.job(job.id)), check.id)
-        desk.go(route_of(job, following) if following else f"/job/{job.id}")
+        if not desk.enter(job, survey, LookedOver(check)):
+            return
+        following = next_check(desk.bench.assess(desk.bench.job(job.id), survey.name), check.id)
+        desk.go(route_of(job, survey, following) if following else home_of(job, survey))
 
     def leave_out(reason: str) -> None:
-        if desk.outcome(desk.bench.skip(job, check, WHOLE_CHECK, reason, desk.standing.initials)):
+        if desk.enter(job, survey, LeftOut(check, WHOLE_CHECK, reason)):
             set_skipping(False)
 
     if adding:
         body: list[ft.Control] = [
-            DefectForm(desk=desk, job=job, check=check, kind=adding, close=lambda: set_adding(""))
+            DefectForm(
+                desk=desk, job=job, survey=survey, check=check, kind=adding, close=lambda: set_adding("")
+            )
         ]
         foot: list[ft.Control] = []
     elif skipping:
@@ -71,7 +75,7 @@ def LookAt(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         check.title,
         body,
         under="looked at" if result.complete else "eye, nail, light along the surface",
-        back=f"/job/{job.id}",
+        back=home_of(job, survey),
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=foot,
     )
@@ -178,10 +182,10 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
 
 @ft.component
 def DefectForm(  # noqa: N802
-    desk: Desk, job: Job, check: Check, kind: str, close: Callable[[], None]
+    desk: Desk, job: Job, survey: Survey, check: Check, kind: str, close: Callable[[], None]
 ) -> ft.Control:
     look, system = desk.standing.look, desk.standing.system
-    cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
+    cylinder = desk.bench.tables_of(job).cylinders[survey.cylinder]
     defect = cylinder.defect(kind)
     texts, write = use_texts()
     if defect is None:
@@ -190,14 +194,14 @@ def DefectForm(  # noqa: N802
 
     def keep() -> None:
         place = Place(texts["station"].strip(), texts["clock"])
-        found = Found(kind, place, texts["zone"], texts["felt"], texts["note"])
         sizes = {m.id: size_typed(m, texts[m.id], system) for m in measures}
-        doubts = [d for m in measures if (d := size_doubt(m, sizes[m.id], job, system))]
+        doubts = [d for m in measures if (d := size_doubt(m, sizes[m.id], survey, system))]
         if doubts and texts["sure"] != " ".join(doubts):
             write("sure", " ".join(doubts))
             return
-        outcome = desk.bench.note_defect(job, check, found, sizes, desk.standing.initials, system)
-        if desk.outcome(outcome):
+        if desk.enter(
+            job, survey, Found(check, kind, place, texts["zone"], texts["felt"], texts["note"], sizes)
+        ):
             close()
 
     zones = [(z, z) for z in cylinder.zones_of(check)]

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from inspect_app.job.job import Gauge, Job, Place, Reading
+from inspect_app.entries.job import Gauge, Job, Place, Reading, Survey
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.places import next_place, places_of, whole_skip
 from inspect_app.job.words import place_words
@@ -20,6 +20,9 @@ from inspect_app.trade.measuring.quantities import show_text
 
 NOMINAL = Place("", "nominal")
 """Stands for the nominal size where a check asks for it before its first place."""
+
+At = tuple[str, str, str]
+"""The job, the state of the cylinder and the check that are measured, by their ids."""
 
 KEPT_KEYS = 6
 """So many Enter keys of places lit before are still listened to."""
@@ -50,12 +53,13 @@ class Question:
 class Entering:
     """What one phone is about to enter.
 
-    `at` is job and check; `place` the place lit and `stood` the id of the reading that stood there when it was
-    lit; `chosen` says a person chose the place; `keys` are the places of the Enter keys drawn last, by number.
+    `at` is job, state of the cylinder and check; `place` the place lit and `stood` the id of the reading that
+    stood there when it was lit; `chosen` says a person chose the place; `keys` are the places of the Enter keys
+    drawn last, by number.
     `gauges` are those chosen on this phone, by kind; `wanted` the places the short look takes here, before others.
     """
 
-    at: tuple[str, str] = ("", "")
+    at: At = ("", "", "")
     typed: str = ""
     place: Place | None = None
     stood: str = ""
@@ -87,35 +91,46 @@ class Entering:
         self.chosen = False
         self.say("")
 
-    def lead(self, job: Job, check: Check, places: tuple[Place, ...]) -> None:
+    @staticmethod
+    def of(job: Job, survey: Survey, check: Check) -> At:
+        """What `at` is while this is measured."""
+        return (job.id, survey.name, check.id)
+
+    def lead(self, job: Job, survey: Survey, check: Check, places: tuple[Place, ...]) -> None:
         """Measure these places of a check first: the ones the short look takes."""
         self.clear()
-        self.at, self.place, self.keys, self.without_nominal = (job.id, check.id), None, (), False
+        self.at, self.place, self.keys, self.without_nominal = self.of(job, survey, check), None, (), False
         self.wanted = places
 
-    def still_wanted(self, job: Job, check: Check) -> tuple[Place, ...]:
+    def still_wanted(self, survey: Survey, check: Check) -> tuple[Place, ...]:
         """Of the places the short look takes, those that are still open."""
-        return tuple(p for p in self.wanted if self._is_free(job, check, p))
+        return tuple(p for p in self.wanted if self._is_free(survey, check, p))
 
     def choose(self, place: Place | None) -> None:
         """Go to a place by hand, to measure it now or again."""
         self.clear()
         self.place, self.chosen = place, place is not None
 
-    def settle(self, job: Job, check: Check, elsewhere: frozenset[Place]) -> None:
+    def settle(self, job: Job, survey: Survey, check: Check, elsewhere: frozenset[Place]) -> None:
         """See that a place is lit: the one in hand as long as it is being worked on, else the next free one.
 
         Args:
-            job: the job as it stands.
+            job: the job.
+            survey: its state that is measured, as it stands.
             check: the check on the screen.
             elsewhere: places lit on other phones.
         """
-        if self.at != (job.id, check.id):
+        if self.at != self.of(job, survey, check):
             self.clear()
-            self.at, self.place, self.keys, self.without_nominal = (job.id, check.id), None, (), False
+            self.at, self.place, self.keys, self.without_nominal = (
+                self.of(job, survey, check),
+                None,
+                (),
+                False,
+            )
             self.wanted = ()
-        place = self._place(job, check, elsewhere)
-        reading = reading_at(job, check, place)
+        place = self._place(survey, check, elsewhere)
+        reading = reading_at(survey, check, place)
         standing = reading.id if reading else ""
         idle = not self.typed and self.question is None
         if not self.keys or place != self.keys[-1][1] or (idle and standing != self.stood):
@@ -123,47 +138,51 @@ class Entering:
             self.keys = (*self.keys[1 - KEPT_KEYS :], (number, place))
             self.place, self.stood = place, standing
 
-    def _place(self, job: Job, check: Check, elsewhere: frozenset[Place]) -> Place | None:
-        if self.asks_nominal(job, check):
+    def _place(self, survey: Survey, check: Check, elsewhere: frozenset[Place]) -> Place | None:
+        if self.asks_nominal(survey, check):
             return NOMINAL
         in_hand = self.chosen or bool(self.typed) or self.question is not None
         if self.place in (None, NOMINAL):
             in_hand = False
-        free = self.place in places_of(check, job) and self._is_free(job, check, self.place)
-        if in_hand or (free and whole_skip(check, job) is None):
+        free = self.place in places_of(check, survey) and self._is_free(survey, check, self.place)
+        if in_hand or (free and whole_skip(check, survey) is None):
             return self.place
-        if whole_skip(check, job) is not None:
+        if whole_skip(check, survey) is not None:
             return None
-        led = next((p for p in self.still_wanted(job, check) if p not in elsewhere), None)
-        return led or next_place(check, job, self.place or last_place(job, check), elsewhere)
+        led = next((p for p in self.still_wanted(survey, check) if p not in elsewhere), None)
+        return led or next_place(check, survey, self.place or last_place(survey, check), elsewhere)
 
-    def _is_free(self, job: Job, check: Check, place: Place | None) -> bool:
-        return place is not None and not reading_at(job, check, place) and (check.id, place) not in job.skips
+    def _is_free(self, survey: Survey, check: Check, place: Place | None) -> bool:
+        return (
+            place is not None
+            and not reading_at(survey, check, place)
+            and (check.id, place) not in survey.skips
+        )
 
-    def asks_nominal(self, job: Job, check: Check) -> bool:
+    def asks_nominal(self, survey: Survey, check: Check) -> bool:
         """Whether the nominal size is asked for before the first place."""
-        unknown = check.nominal == "ask" and nominal_of(check, job) is None
-        return unknown and not self.without_nominal and not self.chosen and whole_skip(check, job) is None
+        unknown = check.nominal == "ask" and nominal_of(check, survey) is None
+        return unknown and not self.without_nominal and not self.chosen and whole_skip(check, survey) is None
 
     def key_place(self, number: int) -> Place | None:
         """The place an Enter key was drawn for."""
         return dict(self.keys).get(number)
 
 
-def latest_reading(job: Job, check: Check) -> Reading | None:
+def latest_reading(survey: Survey, check: Check) -> Reading | None:
     """The reading of a check entered last."""
-    return max(job.readings.get(check.id, {}).values(), key=lambda r: (r.at, r.id), default=None)
+    return max(survey.readings.get(check.id, {}).values(), key=lambda r: (r.at, r.id), default=None)
 
 
-def last_place(job: Job, check: Check) -> Place | None:
+def last_place(survey: Survey, check: Check) -> Place | None:
     """Where a check was measured last."""
-    last = latest_reading(job, check)
+    last = latest_reading(survey, check)
     return last.place if last else None
 
 
-def reading_at(job: Job, check: Check, place: Place | None) -> Reading | None:
+def reading_at(survey: Survey, check: Check, place: Place | None) -> Reading | None:
     """The reading that stands at a place."""
-    return job.readings.get(check.id, {}).get(place) if place is not None else None
+    return survey.readings.get(check.id, {}).get(place) if place is not None else None
 
 
 def late(text: str, drawn_for: Place, now: Place, system: str) -> Question:

@@ -6,35 +6,38 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.deciding import Decision
+from inspect_app.entries.job import Job, Survey
 from inspect_app.job.assess import PartResult
 from inspect_app.job.findings import Disposition
-from inspect_app.job.job import Job
 from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
+from inspect_app.screens.pieces.texts import Texts, use_texts
 
 CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
 
 
 @ft.component
-def Findings(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+def Findings(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     look = desk.standing.look
-    assessment = desk.bench.assess(job)
+    assessment = desk.bench.assess(job, survey.name)
     deciding, set_deciding = ft.use_state("")
     body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
     for part in assessment.parts:
         body.append(_part(desk, part, lambda _, i=part.part.id: set_deciding(i)))
         if deciding == part.part.id:
-            body.append(Decide(desk=desk, job=job, part=part, close=lambda: set_deciding("")))
+            body.append(Decide(desk=desk, job=job, survey=survey, part=part, close=lambda: set_deciding("")))
     return frame(
         desk,
         "Findings",
         body,
         under=job.name,
-        back=f"/job/{job.id}",
+        back=home_of(job, survey),
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=(controls.button(look, "Report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True),),
     )
@@ -53,7 +56,9 @@ def _part(desk: Desk, part: PartResult, decide: controls.Handler) -> ft.Control:
         )
     ]
     if part.decided:
-        decided = f"Decided by {part.decided.by}: {part.decided.reason} (computed: {part.computed.value})"
+        decided = (
+            f"Decided by {part.decided.by}: {part.decided.reason} (calculated result: {part.computed.value})"
+        )
         inner.append(controls.text(look, decided, 17))
     reasons = part_reasons(part, system)
     inner += [controls.text(look, r, 17) for r in reasons]
@@ -73,40 +78,33 @@ def _part(desk: Desk, part: PartResult, decide: controls.Handler) -> ft.Control:
     )
 
 
-def _examination(
-    look: Look, who: str, set_who: Callable[[str], None], how: str, set_how: Callable[[str], None]
-) -> list[ft.Control]:
+def _examination(look: Look, texts: Texts) -> list[ft.Control]:
     """Over a stop: who examined it and by which method."""
     return [
         controls.text(look, "The readings stop this part. Only a qualified person may pass it.", 17),
-        controls.field(
-            look, "Examined by, and what qualifies them", who, set_who, on_change=set_who, lines=2
-        ),
-        controls.field(look, "How it was examined", how, set_how, on_change=set_how, lines=2),
+        texts.field(look, "who", "Examined by, and what qualifies them", lines=2),
+        texts.field(look, "how", "How it was examined", lines=2),
     ]
 
 
 @ft.component
-def Decide(desk: Desk, job: Job, part: PartResult, close: Callable[[], None]) -> ft.Control:  # noqa: N802
+def Decide(desk: Desk, job: Job, survey: Survey, part: PartResult, close: Callable[[], None]) -> ft.Control:  # noqa: N802
     """A person decides otherwise, with open eyes: what, why, and by whom."""
     look = desk.standing.look
     what, set_what = ft.use_state("rework")
-    why, set_why = ft.use_state("")
-    who, set_who = ft.use_state("")
-    how, set_how = ft.use_state("")
+    texts, _ = use_texts()
     overrules_stop = part.computed is Disposition.REFER and what != "replace"
 
     def keep() -> None:
-        outcome = desk.bench.decide(job, part.part.id, what, why, desk.standing.initials, who, how)
-        if desk.outcome(outcome):
+        if desk.enter(job, survey, Decision(part.part.id, what, texts["why"], texts["who"], texts["how"])):
             close()
 
     return controls.form(
         [
             controls.choices(look, CHOICES, what, set_what, columns=1),
-            controls.field(look, "Reason, printed in the report", why, set_why, on_change=set_why, lines=2),
-            *(_examination(look, who, set_who, how, set_how) if overrules_stop else ()),
-            controls.button(look, "Decide so", desk.guard(lambda _: keep()), strong=True),
-            controls.button(look, "Leave it as computed", lambda _: close()),
+            texts.field(look, "why", "Reason, printed in the report", lines=2),
+            *(_examination(look, texts) if overrules_stop else ()),
+            controls.button(look, "Save decision", desk.guard(lambda _: keep()), strong=True),
+            controls.button(look, "Keep the calculated result", lambda _: close()),
         ]
     )

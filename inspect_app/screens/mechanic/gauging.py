@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.job import Gauge, Job, Survey
 from inspect_app.job.choosing import range_words, too_coarse
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import Gauge, Job
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.readings import reading_limit
 from inspect_app.screens.desk import Desk
@@ -16,29 +16,29 @@ from inspect_app.screens.pieces import controls
 from inspect_app.tables.cylinders import Check
 
 
-def gauge_in_hand(desk: Desk, job: Job, check: Check) -> Gauge:
+def gauge_in_hand(desk: Desk, job: Job, survey: Survey, check: Check) -> Gauge:
     """The gauge a reading would be taken with now: chosen on this phone, else the one proposed."""
     chosen = desk.bench.shop.named(desk.entering.gauges.get(check.gauge, ""))
     if chosen:
         return chosen
     tables, system = desk.bench.tables_of(job), desk.standing.system
-    return desk.bench.shop.gauge_proposed(job, check, None, tables, system).gauge
+    return desk.bench.shop.gauge_proposed(survey, check, None, tables, system).gauge
 
 
-def coarse_words(desk: Desk, job: Job, check: Check, gauge: Gauge) -> str:
+def coarse_words(desk: Desk, job: Job, survey: Survey, check: Check, gauge: Gauge) -> str:
     """Before the reading: that a gauge cannot decide this check, "" where it can."""
-    limit = reading_limit(check, job, desk.bench.tables_of(job))
+    limit = reading_limit(check, survey, desk.bench.tables_of(job))
     held_to = (limit.upper if limit.lower is None else limit.lower) if limit else None
-    size = nominal_of(check, job) or held_to
+    size = nominal_of(check, survey) or held_to
     return too_coarse(gauge, check, size, desk.standing.system)
 
 
 def gauge_panel(
-    *, desk: Desk, job: Job, check: Check, result: CheckResult, close: Callable[[], None]
+    *, desk: Desk, job: Job, survey: Survey, check: Check, result: CheckResult, close: Callable[[], None]
 ) -> list[ft.Control]:
     """The gauges this check may be read with, each with its range and whether it can decide."""
     look = desk.standing.look
-    in_hand = gauge_in_hand(desk, job, check)
+    in_hand = gauge_in_hand(desk, job, survey, check)
 
     def take(gauge: Gauge) -> None:
         desk.entering.gauges[check.gauge] = gauge.id
@@ -47,8 +47,8 @@ def gauge_panel(
     rows: list[ft.Control] = []
     for gauge in desk.bench.shop.gauges_for(check, desk.bench.tables_of(job)):
         reach = range_words(gauge, check.kind, desk.standing.system)
-        overdue = "calibration has run out" if desk.bench.overdue(gauge) else ""
-        under = ". ".join(w for w in (reach, overdue, coarse_words(desk, job, check, gauge)) if w)
+        overdue = "calibration expired" if desk.bench.overdue(gauge) else ""
+        under = ". ".join(w for w in (reach, overdue, coarse_words(desk, job, survey, check, gauge)) if w)
         rows.append(
             controls.choice(
                 look,

@@ -6,10 +6,11 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.measuring import OffDrawing
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import Job
 from inspect_app.job.judge import limits_for
-from inspect_app.job.words import limit_words, source_words
+from inspect_app.job.words import LEVELS, limit_words, source_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.standing import unit_of
 from inspect_app.screens.pieces import controls
@@ -17,11 +18,9 @@ from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
 
-LEVELS = {"reuse": "Reuse", "new": "As new", "rework": "Reach of rework"}
-
 
 def limit_panel(
-    *, desk: Desk, job: Job, check: Check, result: CheckResult, close: Callable[[], None]
+    *, desk: Desk, job: Job, survey: Survey, check: Check, result: CheckResult, close: Callable[[], None]
 ) -> list[ft.Control]:
     """Every limit of this check with its source, and the maker's drawing to type one in from."""
     look, system = desk.standing.look, desk.standing.system
@@ -36,7 +35,7 @@ def limit_panel(
         title = CHARACTERISTICS[name].title
         body.append(controls.heading(look, title[0].upper() + title[1:]))
         kind = CHARACTERISTICS[name].kind_from(check.kind)
-        limits = limits_for(check, name, job, tables)
+        limits = limits_for(check, name, survey, tables)
         if not limits:
             body.append(controls.small(look, "Information only: no limit is written for it."))
         for level, limit in limits.items():
@@ -45,23 +44,21 @@ def limit_panel(
             )
             body.append(controls.small(look, source_words(limit)))
     body.append(controls.heading(look, "Limit off the maker's drawing"))
-    body.append(DrawingLimitForm(desk=desk, job=job, check=check, close=close))
+    body.append(DrawingLimitForm(desk=desk, job=job, survey=survey, check=check, close=close))
     return body
 
 
 @ft.component
 def DrawingLimitForm(  # noqa: N802
-    desk: Desk, job: Job, check: Check, close: Callable[[], None]
+    desk: Desk, job: Job, survey: Survey, check: Check, close: Callable[[], None]
 ) -> ft.Control:
     look = desk.standing.look
     system = desk.standing.system
     texts, write = use_texts(lambda: Texts(name=check.characteristics[0]))
 
     def keep() -> None:
-        typed = (texts["lower"], texts["upper"])
-        by = desk.standing.initials
-        outcome = desk.bench.set_limit(job, check, texts["name"], typed, texts["drawing"], by, system)
-        if desk.outcome(outcome):
+        limit = OffDrawing(check, texts["name"], texts["lower"], texts["upper"], texts["drawing"])
+        if desk.enter(job, survey, limit):
             close()
 
     options = [(c, CHARACTERISTICS[c].title) for c in check.characteristics]
@@ -71,7 +68,7 @@ def DrawingLimitForm(  # noqa: N802
             controls.choices(look, options, texts["name"], lambda n: write("name", n), columns=1),
             texts.field(look, "lower", f"Lower limit, {unit}", key="Lower limit"),
             texts.field(look, "upper", f"Upper limit, {unit}", key="Upper limit"),
-            texts.field(look, "drawing", "Drawing number and edition"),
+            texts.field(look, "drawing", "Drawing number and revision"),
             controls.button(look, "Judge by this limit", desk.guard(lambda _: keep())),
         ]
     )

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.job.checks import assess_check
-from inspect_app.job.job import Job, Place
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.check_summary import summary
 from inspect_app.screens.mechanic.entering import NOMINAL
@@ -15,6 +15,7 @@ from inspect_app.screens.mechanic.gauging import gauge_panel
 from inspect_app.screens.mechanic.limits import limit_panel
 from inspect_app.screens.mechanic.measuring import NumberLine, nominal_panel, place_panel, question_panel
 from inspect_app.screens.mechanic.placing import places_panel
+from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.skipping import skip_panel
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
@@ -24,12 +25,12 @@ from inspect_app.tables.cylinders import Check
 
 
 @ft.component
-def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
+def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  # noqa: N802
     tables = desk.bench.tables_of(job)
-    result = assess_check(check, tables.cylinders[job.cylinder], job, tables)
+    result = assess_check(check, tables.cylinders[survey.cylinder], survey, tables)
     panel, set_panel = ft.use_state("")
     standing, entering = desk.standing, desk.entering
-    entering.settle(job, check, desk.floor.lit_elsewhere(desk, job.id, check.id))
+    entering.settle(job, survey, check, desk.floor.lit_elsewhere(desk, entering.of(job, survey, check)))
     place = entering.place
 
     def choose(p: Place | None) -> None:
@@ -42,7 +43,7 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         entering.clear()
         desk.redraw()
 
-    common = dict(desk=desk, job=job, check=check, result=result)
+    common = dict(desk=desk, job=job, survey=survey, check=check, result=result)
 
     def shown() -> tuple[str, list[ft.Control], list[ft.Control]]:
         """Which panel it is, what stands in the body and what at the foot."""
@@ -64,7 +65,13 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         else:
             asked = place_panel(**common, place=place, open_panel=set_panel, choose=choose)
         said = NumberLine(
-            desk=desk, job=job, check=check, place=place, version=standing.version, key="number line"
+            desk=desk,
+            job=job,
+            survey=survey,
+            check=check,
+            place=place,
+            version=standing.version,
+            key="number line",
         )
         keys = keypad(
             standing.look, standing.system == "inch", desk.thumb.press, desk.thumb.enter,
@@ -81,7 +88,7 @@ def Measure(desk: Desk, job: Job, check: Check) -> ft.Control:  # noqa: N802
         check.title,
         body,
         under=f"{result.measured} of {result.expected}",
-        back=f"/job/{job.id}",
+        back=home_of(job, survey),
         tools=_tools(desk, lambda: undo(desk, job)),
         foot=foot,
         panel=name,

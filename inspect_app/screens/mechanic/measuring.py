@@ -7,10 +7,10 @@ from math import hypot
 
 import flet as ft
 
+from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import Job, Place
 from inspect_app.job.judge import limits_for, nominal_of
 from inspect_app.job.words import limit_words, place_words, source_words
 from inspect_app.screens.desk import Desk
@@ -31,7 +31,7 @@ LOWEST_DRAWING, SHARE_OF_WIDTH = 84, 0.62
 
 
 @ft.component
-def NumberLine(desk: Desk, job: Job, check: Check, place: Place, version: int) -> ft.Control:  # noqa: N802
+def NumberLine(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, version: int) -> ft.Control:  # noqa: N802
     """The number as it is typed under what it comes to; drawn by itself, so that a key echoes at once."""
     look = desk.standing.look
     _, echo = ft.use_state("")
@@ -42,7 +42,7 @@ def NumberLine(desk: Desk, job: Job, check: Check, place: Place, version: int) -
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
         high = look.size(74 if _tall(desk) else 54)
-        rows.insert(0, ft.Container(_comes_to(desk, job, check, place, typed), height=high))
+        rows.insert(0, ft.Container(_comes_to(desk, job, survey, check, place, typed), height=high))
     return ft.Column(rows, spacing=0, tight=True)
 
 
@@ -51,22 +51,22 @@ def _tall(desk: Desk) -> bool:
     return (desk.page.height or 800) >= 800
 
 
-def _comes_to(desk: Desk, job: Job, check: Check, place: Place, typed: str) -> ft.Control:
+def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, typed: str) -> ft.Control:
     """What is typed and not entered yet; while nothing is, what stands here already or was entered last."""
-    look, system, bench = desk.standing.look, desk.standing.system, desk.bench
+    look, system, tables = desk.standing.look, desk.standing.system, desk.bench.tables_of(job)
     if place == NOMINAL:
         return controls.text(look, "The nominal size, not a reading", 17, bold=True, color=look.accent)
     if typed:
-        stand = stand_of_typed(typed, check, job, bench, system, gauge_in_hand(desk, job, check))
+        stand = stand_of_typed(typed, check, survey, tables, system, gauge_in_hand(desk, job, survey, check))
         return _stand_line(desk, stand, "not entered yet") if stand else ft.Container()
-    here = reading_at(job, check, place)
+    here = reading_at(survey, check, place)
     if here is not None:
-        stand = stand_of(here, check, job, bench, system)
+        stand = stand_of(here, check, survey, tables, system)
         return _stand_line(desk, stand, "stands here now")
-    last = latest_reading(job, check)
+    last = latest_reading(survey, check)
     if last is None:
         return controls.text(look, check.how, 16, color=look.soft, lines=2)
-    stand = stand_of(last, check, job, bench, system)
+    stand = stand_of(last, check, survey, tables, system)
     where = place_words(last.place, system)
     return _stand_line(
         desk, Stand(stand.verdict, f"{stand.words} at {where}" if where else stand.words), "last"
@@ -110,6 +110,7 @@ def place_panel(
     *,
     desk: Desk,
     job: Job,
+    survey: Survey,
     check: Check,
     result: CheckResult,
     place: Place,
@@ -125,16 +126,16 @@ def place_panel(
         lambda _: open_panel("places"),
         live=True,
     )
-    again = reading_at(job, check, place) is not None
+    again = reading_at(survey, check, place) is not None
     leave = (
         controls.button(look, "Cancel", desk.guard(lambda _: choose(None)))
         if again
         else controls.button(look, "Skip", lambda _: open_panel("skip"))
     )
-    limit = _limit_line(desk, job, check)
+    limit = _limit_line(desk, job, survey, check)
     said = "How it is measured, and its limits"
     limits = ft.Container(_open(said, limit, lambda _: open_panel("limit")), expand=True)
-    gauge = gauge_in_hand(desk, job, check)
+    gauge = gauge_in_hand(desk, job, survey, check)
     with_gauge = _open(
         f"Gauge: {gauge.name}",
         controls.text(look, gauge.name, 16, color=look.accent, lines=2, align=ft.TextAlign.RIGHT),
@@ -142,12 +143,12 @@ def place_panel(
     )
     where = ft.Row([ft.Container(lit, expand=3), ft.Container(with_gauge, expand=2)], spacing=GAP)
     needed = [where, ft.Row([limits, leave], spacing=GAP)]
-    coarse = coarse_words(desk, job, check, gauge)
+    coarse = coarse_words(desk, job, survey, check, gauge)
     if coarse:
         needed.append(
             controls.text(look, coarse, 16, color=marks.verdict_colour(look, Verdict.UNCLEAR), lines=2)
         )
-    figure = _drawing(desk, job, check, result, place, choose)
+    figure = _drawing(desk, job, survey, check, result, place, choose)
     return [figure, *needed] if _room(desk) >= LOWEST_DRAWING else [*needed, figure]
 
 
@@ -178,6 +179,7 @@ def _room(desk: Desk) -> float:
 def _drawing(
     desk: Desk,
     job: Job,
+    survey: Survey,
     check: Check,
     result: CheckResult,
     place: Place,
@@ -185,14 +187,14 @@ def _drawing(
 ) -> ft.Control:
     """The part with every place on it, the one to measure now lit; a touch chooses the nearest place."""
     look, system = desk.standing.look, desk.standing.system
-    part = next(p for p in desk.bench.tables_of(job).cylinders[job.cylinder].parts if p.id == check.part)
+    part = next(p for p in desk.bench.tables_of(job).cylinders[survey.cylinder].parts if p.id == check.part)
     width = column_width(desk) - 32
     figure = part_drawing(
         part.figure,
         [p.place for p in result.places],
         place,
         {p.place: p.verdict for p in result.places if p.reading},
-        length_mm=job.length(check.stations.over),
+        length_mm=survey.length(check.stations.over),
         system=system,
         width=width,
         height=max(LOWEST_DRAWING, min(width * SHARE_OF_WIDTH, _room(desk))),
@@ -235,12 +237,12 @@ def nearest(
     return (same_clock or left or here)[0]
 
 
-def _limit_line(desk: Desk, job: Job, check: Check) -> ft.Control:
+def _limit_line(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:
     """The reuse limit and whose it is, as far as it is known, and the nominal it comes from."""
     look, system = desk.standing.look, desk.standing.system
     name = check.characteristics[0]
-    limit = limits_for(check, name, job, desk.bench.tables_of(job)).get("reuse")
-    nominal = nominal_of(check, job)
+    limit = limits_for(check, name, survey, desk.bench.tables_of(job)).get("reuse")
+    nominal = nominal_of(check, survey)
     from_nominal = f"nominal {size_words(nominal, check, system)}; " if nominal is not None else ""
     if limit is None:
         return controls.text(look, f"{CHARACTERISTICS[name].title}: {from_nominal}information, no limit", 16)

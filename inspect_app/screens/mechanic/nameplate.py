@@ -4,23 +4,26 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.job.job import Job
+from inspect_app.entries import opening
+from inspect_app.entries.job import Job, Survey
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.trade.measuring.nameplate_sizes import nameplate_doubts
 
 
 @ft.component
-def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     unreadable, set_unreadable = ft.use_state({})
 
     def keep(name: str, typed: str) -> None:
-        outcome = desk.bench.fill_nameplate(job, {name: typed}, desk.standing.initials, system)
+        plate, by = opening.Nameplate({name: typed}), desk.standing.initials
+        outcome = desk.bench.enter(job, plate, by, system, survey.name)
         if outcome.remark:
             set_unreadable(lambda kept: {**kept, name: typed})
-            desk.say(outcome.remark)
+            desk.say(outcome.remark.words(desk.standing.system))
         elif outcome.job is not job:
             set_unreadable(lambda kept: {n: t for n, t in kept.items() if n != name})
             desk.refresh()
@@ -33,7 +36,7 @@ def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
             controls.field(
                 look,
                 f.title,
-                unreadable.get(f.id, job.text(f.id)),
+                unreadable.get(f.id, survey.text(f.id)),
                 desk.guard(lambda text, n=f.id: keep(n, text)),
                 hint=f.hint,
                 lines=f.lines,
@@ -45,10 +48,10 @@ def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 
     body = fields(groups[0])
     doubts = nameplate_doubts(
-        bore_mm=job.length("bore"),
-        rod_mm=job.length("rod"),
-        stroke_mm=job.length("stroke"),
-        pressure_mpa=job.length("rated_pressure"),
+        bore_mm=survey.length("bore"),
+        rod_mm=survey.length("rod"),
+        stroke_mm=survey.length("stroke"),
+        pressure_mpa=survey.length("rated_pressure"),
     )
     body += [controls.notice(look, d.sentence) for d in doubts]
     body.append(
@@ -66,12 +69,12 @@ def Nameplate(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         "Nameplate",
         body,
         under=job.name,
-        back=f"/job/{job.id}",
+        back=home_of(job, survey),
         foot=(
             controls.button(
                 look,
                 "To the parts",
-                lambda _: desk.go(f"/job/{job.id}"),
+                lambda _: desk.go(home_of(job, survey)),
                 strong=True,
                 icon=ft.Icons.BUILD_OUTLINED,
             ),

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import flet as ft
 
+from inspect_app.entries.deciding import CautionConfirmed
+from inspect_app.entries.job import AS_FOUND, Job, Survey
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
-from inspect_app.job.job import Job
 from inspect_app.job.triage import triage
 from inspect_app.job.words import disposition_words
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
@@ -18,11 +20,6 @@ from inspect_app.screens.pieces.look import GAP
 from inspect_app.tables.cylinders import Check
 
 BEFORE_OPENING = "before opening"
-
-
-def route_of(job: Job, check: Check) -> str:
-    """Where a check is done."""
-    return f"/job/{job.id}/{'look' if check.look else 'measure'}/{check.id}"
 
 
 def next_check(assessment: Assessment, after: str = "") -> Check | None:
@@ -47,7 +44,7 @@ def progress_words(result: CheckResult) -> str:
     return f"{result.measured} of {result.expected}"
 
 
-def _check_row(desk: Desk, job: Job, result: CheckResult) -> ft.Control:
+def _check_row(desk: Desk, job: Job, survey: Survey, result: CheckResult) -> ft.Control:
     look = desk.standing.look
     verdict, word = word_of_check(result)
     under = progress_words(result)
@@ -56,7 +53,7 @@ def _check_row(desk: Desk, job: Job, result: CheckResult) -> ft.Control:
         result.check.title,
         under,
         leading=marks.mark(look, verdict),
-        on_click=None if result.check.between else (lambda _: desk.go(route_of(job, result.check))),
+        on_click=None if result.check.between else (lambda _: desk.go(route_of(job, survey, result.check))),
         key=f"check {result.check.id}",
         said=f"{result.check.title}. {word}. {under}",
     )
@@ -73,12 +70,12 @@ def part_progress(part: PartResult) -> str:
 
 
 @ft.component
-def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     look = desk.standing.look
-    assessment = desk.bench.assess(job)
+    assessment = desk.bench.assess(job, survey.name)
     first_open = next((p.part.id for p in assessment.parts if p.left), "")
     opened, set_opened = ft.use_state(first_open)
-    body = [*_to_do_first(desk, job), *_asked_first(desk, job, assessment)]
+    body = [*_to_do_first(desk, job, survey), *_asked_first(desk, job, survey, assessment)]
     for part in assessment.parts:
         is_open = part.part.id == opened
         toggle = "" if is_open else part.part.id
@@ -86,26 +83,29 @@ def Parts(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         if is_open:
             body.append(
                 ft.Container(
-                    ft.Column([_check_row(desk, job, r) for r in part.checks], spacing=0),
+                    ft.Column([_check_row(desk, job, survey, r) for r in part.checks], spacing=0),
                     padding=ft.Padding(18, 0, 0, 8),
                 )
             )
-    to_nameplate = f"/job/{job.id}/nameplate"
+    body += _made_of_it(desk, job, survey)
+    home = home_of(job, survey)
     return frame(
         desk,
         job.name,
         body,
-        under=f"{assessment.whole.value} · {assessment.left} left to do",
-        back="/",
+        under=f"{assessment.whole.value} · {assessment.left} to do",
+        back="/" if survey.name == AS_FOUND else f"/job/{job.id}",
         tools=(
-            controls.icon_button(look, ft.Icons.BADGE_OUTLINED, "Nameplate", lambda _: desk.go(to_nameplate)),
+            controls.icon_button(
+                look, ft.Icons.BADGE_OUTLINED, "Nameplate", lambda _: desk.go(f"{home}/nameplate")
+            ),
             controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),
         ),
-        foot=_ways_on(desk, job, next_check(assessment)),
+        foot=_ways_on(desk, job, survey, next_check(assessment)),
     )
 
 
-def _to_do_first(desk: Desk, job: Job) -> list[ft.Control]:
+def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
     """What stands before measuring: cautions not confirmed yet, and a nameplate without its main sizes."""
     look = desk.standing.look
     first: list[ft.Control] = []
@@ -120,23 +120,23 @@ def _to_do_first(desk: Desk, job: Job) -> list[ft.Control]:
                 (controls.button(look, "Read and confirm", lambda _: desk.go(f"/job/{job.id}/cautions")),),
             )
         )
-    if not (job.length("bore") and job.length("rod") and job.length("stroke")):
+    if not (survey.length("bore") and survey.length("rod") and survey.length("stroke")):
         first.append(
             controls.notice(
                 look,
                 "Limits need the bore, the rod diameter and the stroke. What is measured meanwhile is judged "
                 "as soon as they are known.",
                 "unclear",
-                (controls.button(look, "Nameplate", lambda _: desk.go(f"/job/{job.id}/nameplate")),),
+                (controls.button(look, "Nameplate", lambda _: desk.go(f"{home_of(job, survey)}/nameplate")),),
             )
         )
     return first
 
 
-def _asked_first(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Control]:
+def _asked_first(desk: Desk, job: Job, survey: Survey, assessment: Assessment) -> list[ft.Control]:
     """The rows that come before the parts: what is there, and the short look."""
     look = desk.standing.look
-    questions = desk.bench.tables_of(job).cylinders[job.cylinder].questions
+    questions = desk.bench.tables_of(job).cylinders[survey.cylinder].questions
     rows: list[ft.Control] = []
     if questions:
         left = sum(len(p.questions) for p in assessment.parts)
@@ -145,7 +145,7 @@ def _asked_first(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Contro
                 look,
                 "What is there",
                 f"{left} of {len(questions)} to answer first" if left else "all answered",
-                on_click=lambda _: desk.go(f"/job/{job.id}/present"),
+                on_click=lambda _: desk.go(f"{home_of(job, survey)}/present"),
                 key="What is there",
             )
         )
@@ -157,24 +157,39 @@ def _asked_first(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Contro
                 look,
                 "Short look first",
                 "stop here" if short.stops else f"{done} of {len(short.steps)} done",
-                on_click=lambda _: desk.go(f"/job/{job.id}/short-look"),
+                on_click=lambda _: desk.go(f"{home_of(job, survey)}/short-look"),
                 key="Short look first",
             )
         )
     return rows
 
 
-def _ways_on(desk: Desk, job: Job, following: Check | None) -> list[ft.Control]:
+def _made_of_it(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
+    """What the clerk and the customer read of the cylinder as found; a later state has none of its own."""
+    if survey.name != AS_FOUND:
+        return []
+    look = desk.standing.look
+    pages = (
+        ("Seal list", "what can be ordered, and what holds the rest back", "seals"),
+        ("Repair or replace", "the ways, what each costs, and why others are refused", "paths"),
+    )
+    return [
+        controls.row(look, title, under, on_click=lambda _, p=page: desk.go(f"/job/{job.id}/{p}"), key=title)
+        for title, under, page in pages
+    ]
+
+
+def _ways_on(desk: Desk, job: Job, survey: Survey, following: Check | None) -> list[ft.Control]:
     """The next check, and always the findings and the report."""
     look = desk.standing.look
-    to_findings, to_report = f"/job/{job.id}/findings", f"/job/{job.id}/report"
+    to_findings, to_report = f"{home_of(job, survey)}/findings", f"/job/{job.id}/report"
     ways: list[ft.Control] = []
     if following:
         ways.append(
             controls.button(
                 look,
                 f"Go on: {following.title}",
-                lambda _: desk.go(route_of(job, following)),
+                lambda _: desk.go(route_of(job, survey, following)),
                 strong=True,
                 key="Go on",
             )
@@ -223,8 +238,7 @@ def Cautions(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     cautions = desk.bench.tables_of(job).cautions
 
     def confirm(caution: str) -> None:
-        desk.bench.record(job.id, desk.standing.initials, ("caution", {"caution": caution}))
-        desk.refresh()
+        desk.enter(job, job.as_found, CautionConfirmed(caution))
 
     body: list[ft.Control] = []
     for when in dict.fromkeys(c.when for c in cautions):

@@ -7,9 +7,10 @@ from decimal import Decimal
 
 import flet as ft
 
-from inspect_app.job.as_typed import station_text
+from inspect_app.entries.job import Job, Place, Survey
+from inspect_app.entries.measuring import Layout
+from inspect_app.entries.typed import Station, station_of
 from inspect_app.job.findings import CheckResult, PlaceResult
-from inspect_app.job.job import Job, Place
 from inspect_app.job.places import places_of
 from inspect_app.job.words import clock_words, place_words, station_words
 from inspect_app.screens.desk import Desk
@@ -37,11 +38,11 @@ def station_typed(station: str, system: str) -> str:
     return station_words(station, system).removesuffix(f" {length_unit(system)}")
 
 
-def in_order(stations: Sequence[str]) -> list[str]:
+def in_order(stations: Sequence[Station]) -> list[Station]:
     """Stations in mm from the datum on; words keep their order after them."""
-    numbers = [s for s in stations if distance_mm(s) is not None]
-    return sorted(numbers, key=lambda s: distance_mm(s) or Decimal(0)) + [
-        s for s in stations if distance_mm(s) is None
+    numbers = [s for s in stations if distance_mm(s.at) is not None]
+    return sorted(numbers, key=lambda s: distance_mm(s.at) or Decimal(0)) + [
+        s for s in stations if distance_mm(s.at) is None
     ]
 
 
@@ -49,6 +50,7 @@ def places_panel(
     *,
     desk: Desk,
     job: Job,
+    survey: Survey,
     check: Check,
     result: CheckResult,
     choose: Callable[[Place | None], None],
@@ -68,9 +70,11 @@ def places_panel(
         for n in range(0, len(cells), IN_A_ROW):
             body.append(ft.Row(cells[n : n + IN_A_ROW], spacing=GAP))
     if any(stations):
-        body.append(AnotherStation(desk=desk, job=job, check=check, choose=choose))
+        body.append(AnotherStation(desk=desk, job=job, survey=survey, check=check, choose=choose))
     laid = f"{desk.standing.system} {len(result.places)}"
-    body.append(PlacesForm(desk=desk, job=job, check=check, system=desk.standing.system, key=laid))
+    body.append(
+        PlacesForm(desk=desk, job=job, survey=survey, check=check, system=desk.standing.system, key=laid)
+    )
     return body
 
 
@@ -116,26 +120,24 @@ def _cell(
 
 @ft.component
 def AnotherStation(  # noqa: N802
-    desk: Desk, job: Job, check: Check, choose: Callable[[Place | None], None]
+    desk: Desk, job: Job, survey: Survey, check: Check, choose: Callable[[Place | None], None]
 ) -> ft.Control:
     """A station more, in the job's unit, measured then and there."""
     look, system = desk.standing.look, desk.standing.system
     texts, _ = use_texts()
 
     def add() -> None:
-        station = station_text(texts["station"], system)
-        if not station:
+        new = station_of(texts["station"], system)
+        if not new.at:
             raise Refusal("Type how far from the gland end, or a word for the place.")
-        places = places_of(check, job)
+        places = places_of(check, survey)
         clocks = list(dict.fromkeys(p.clock for p in places))
         stations = list(dict.fromkeys(p.station for p in places))
-        first = Place(station, clocks[0])
-        if station not in stations:
-            by = desk.standing.initials
-            outcome = desk.bench.lay_out(job, check, in_order([*stations, station]), clocks, by)
-            if not desk.outcome(outcome):
+        if new.at not in stations:
+            every = in_order([*(Station("", at) for at in stations), new])
+            if not desk.enter(job, survey, Layout(check, every, clocks)):
                 return
-        choose(first)
+        choose(Place(new.at, clocks[0]))
 
     return controls.form(
         [
@@ -147,10 +149,10 @@ def AnotherStation(  # noqa: N802
 
 
 @ft.component
-def PlacesForm(desk: Desk, job: Job, check: Check, system: str) -> ft.Control:  # noqa: N802
+def PlacesForm(desk: Desk, job: Job, survey: Survey, check: Check, system: str) -> ft.Control:  # noqa: N802
     """Where to measure, editable: stations and clocks as lists."""
     look = desk.standing.look
-    places = places_of(check, job)
+    places = places_of(check, survey)
     laid = [station_typed(s, system) for s in dict.fromkeys(p.station for p in places)]
     clocks = ", ".join(dict.fromkeys(p.clock for p in places))
     texts, _ = use_texts(lambda: Texts(stations=", ".join(laid), clocks=clocks))
@@ -162,8 +164,10 @@ def PlacesForm(desk: Desk, job: Job, check: Check, system: str) -> ft.Control:  
         def listed(text: str) -> list[str]:
             return [w for part in text.split(",") if (w := part.strip())] or [""]
 
-        wanted = [known.get(s) or (station_text(s, system) if s else s) for s in listed(texts["stations"])]
-        desk.outcome(desk.bench.lay_out(job, check, wanted, listed(texts["clocks"]), desk.standing.initials))
+        wanted = [
+            Station("", known[s]) if s in known else station_of(s, system) for s in listed(texts["stations"])
+        ]
+        desk.enter(job, survey, Layout(check, wanted, listed(texts["clocks"])))
 
     return controls.form(
         [

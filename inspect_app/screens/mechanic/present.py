@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.opening import AnswerGiven
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -13,17 +15,17 @@ from inspect_app.tables.cylinders import Question
 
 
 @ft.component
-def Present(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+def Present(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     look = desk.standing.look
-    cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
+    cylinder = desk.bench.tables_of(job).cylinders[survey.cylinder]
     body: list[ft.Control] = []
     for part in cylinder.parts:
         questions = [q for q in cylinder.questions if q.part == part.id]
         if questions:
             body.append(controls.heading(look, part.title))
-            body += [_question(desk, job, q) for q in questions]
-    left = sum(1 for q in cylinder.questions if q.id not in job.answers)
-    back = f"/job/{job.id}"
+            body += [_question(desk, job, survey, q) for q in questions]
+    left = sum(1 for q in cylinder.questions if q.id not in survey.answers)
+    back = home_of(job, survey)
     return frame(
         desk,
         "What is there",
@@ -35,13 +37,13 @@ def Present(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     )
 
 
-def _question(desk: Desk, job: Job, question: Question) -> ft.Control:
+def _question(desk: Desk, job: Job, survey: Survey, question: Question) -> ft.Control:
     """One question with its answers; another answer may be given at any time, both stay in the log."""
     look = desk.standing.look
-    given = job.answers.get(question.id)
+    given = survey.answers.get(question.id)
 
     def answer(text: str) -> None:
-        desk.outcome(desk.bench.answer(job, question.id, text, desk.standing.initials))
+        desk.enter(job, survey, AnswerGiven(question.id, text))
 
     options = [(a, a[:1].upper() + a[1:]) for a in question.answers]
     return ft.Column(

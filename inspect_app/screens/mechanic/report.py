@@ -5,8 +5,8 @@ from __future__ import annotations
 import flet as ft
 
 from inspect_app.bench.issuing import issue_report
+from inspect_app.entries.job import Job
 from inspect_app.job.assess import Assessment, Whole
-from inspect_app.job.job import Job
 from inspect_app.job.words import MARKS, whole_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks

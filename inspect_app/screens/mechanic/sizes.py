@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from inspect_app.job.job import Job
+from inspect_app.entries.job import Survey
 from inspect_app.tables.cylinders import Measure
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import show_text
@@ -46,13 +46,13 @@ def size_typed(measure: Measure, text: str, system: str) -> str:
     return f"{text} {unit}".strip() if bare else text
 
 
-def size_doubt(measure: Measure, text: str, job: Job, system: str) -> str:
+def size_doubt(measure: Measure, text: str, survey: Survey, system: str) -> str:
     """A question about a size that is hard to believe, "" for an ordinary one.
 
     Args:
         measure: what was measured.
         text: as typed, with its unit.
-        job: the job, for the length of its parts.
+        survey: the state of the cylinder, for the length of its parts.
         system: "metric" or "inch", the units of the sentence.
     """
     if not text or measure.kind == "count":
@@ -64,7 +64,7 @@ def size_doubt(measure: Measure, text: str, job: Job, system: str) -> str:
     if measure.id in FINE and not SHALLOWEST_MM <= mm <= DEEPEST_MM:
         how = "deeper than any seal surface survives" if mm > DEEPEST_MM else "less than a needle feels"
         return f"{measure.title.capitalize()} {text} is {how}."
-    longest = max((one for name in ("stroke", "closed_length") if (one := job.length(name))), default=None)
+    longest = max((one for name in ("stroke", "closed_length") if (one := survey.length(name))), default=None)
     if measure.id not in FINE and longest is not None and mm > longest:
         shown = show_text(longest, kind="length", system=system)
         return f"{measure.title.capitalize()} {text} is longer than the stroke, {shown}."

@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.entries.job import WHOLE_CHECK, Job, Place, Survey
+from inspect_app.entries.measuring import LeftOut
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.job import WHOLE_CHECK, Job, Place
 from inspect_app.job.words import place_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls
@@ -20,6 +21,7 @@ def skip_panel(
     *,
     desk: Desk,
     job: Job,
+    survey: Survey,
     check: Check,
     result: CheckResult,
     place: Place | None,
@@ -29,7 +31,7 @@ def skip_panel(
     look, system = desk.standing.look, desk.standing.system
 
     def skip(where: Place, reason: str) -> None:
-        if desk.outcome(desk.bench.skip(job, check, where, reason, desk.standing.initials)):
+        if desk.enter(job, survey, LeftOut(check, where, reason)):
             close()
 
     body: list[ft.Control] = [

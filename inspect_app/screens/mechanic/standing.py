@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from inspect_app.bench.bench import Bench
+from inspect_app.entries.job import Gauge, Place, Reading, Survey
 from inspect_app.job.findings import CheckResult, PlaceResult, check_verdict
-from inspect_app.job.job import Gauge, Job, Place, Reading
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.measured import sized
 from inspect_app.job.readings import judge_reading
+from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.decision import Verdict
@@ -31,19 +31,18 @@ class Stand:
     words: str
 
 
-def stand_of(reading: Reading, check: Check, job: Job, bench: Bench, system: str) -> Stand:
+def stand_of(reading: Reading, check: Check, survey: Survey, tables: Tables, system: str) -> Stand:
     """How a reading stands against the reuse limit.
 
     Args:
         reading: the reading.
         check: its check.
-        job: the job.
-        bench: for the job's tables.
+        survey: the state of the cylinder.
+        tables: the tables.
         system: "metric" or "inch".
     """
-    tables = bench.tables_of(job)
-    judgement = judge_reading(check, reading, job, tables)
-    judged = sized(reading, check, job, tables)
+    judgement = judge_reading(check, reading, survey, tables)
+    judged = sized(reading, check, survey, tables)
     if judged is None:
         words = show_text(reading.value, kind=check.kind, system=system)
         return Stand(Verdict.NOT_MEASURED, f"{words}. No verdict: its gauge is not known")
@@ -53,7 +52,9 @@ def stand_of(reading: Reading, check: Check, job: Job, bench: Bench, system: str
     if judgement is None:
         return Stand(None, words)
     if judgement.limit.missing:
-        return Stand(Verdict.NOT_MEASURED, f"{words}. No verdict yet: {judgement.limit.missing}")
+        return Stand(
+            Verdict.NOT_MEASURED, f"{words}. No verdict yet: {judgement.limit.missing.words(system)}"
+        )
     return Stand(judgement.verdict, words + _doubtful(judgement, check.kind, system))
 
 
@@ -76,25 +77,25 @@ def _doubtful(judgement: Judgement, kind: str, system: str) -> str:
 
 
 def stand_of_typed(
-    text: str, check: Check, job: Job, bench: Bench, system: str, gauge: Gauge
+    text: str, check: Check, survey: Survey, tables: Tables, system: str, gauge: Gauge
 ) -> Stand | None:
     """How a number would stand if it were entered now; None while it cannot be read.
 
     Args:
         text: as typed so far.
         check: the check.
-        job: the job.
-        bench: for the job's tables.
+        survey: the state of the cylinder.
+        tables: the tables.
         system: "metric" or "inch".
         gauge: what it is being read with.
     """
     try:
-        quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal_of(check, job))
+        quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal_of(check, survey))
     except Refusal:
         return None
-    with_gauge = replace(job, gauges={**job.gauges, gauge.id: gauge})
+    with_gauge = replace(survey, gauges={**survey.gauges, gauge.id: gauge})
     reading = Reading("", check.id, Place("", ""), quantity.value, text, gauge.id, "", "", step=quantity.step)
-    return stand_of(reading, check, with_gauge, bench, system)
+    return stand_of(reading, check, with_gauge, tables, system)
 
 
 def word_of_place(result: PlaceResult) -> tuple[Verdict | None, str]:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from inspect_app.entries.job import Job, Place, Survey
+from inspect_app.entries.measuring import NominalSize
 from inspect_app.job.choosing import WHICH_GAUGE
-from inspect_app.job.job import Job, Place
 from inspect_app.job.places import next_place
 from inspect_app.screens.mechanic.entering import (
     NOMINAL,
@@ -16,6 +17,7 @@ from inspect_app.screens.mechanic.entering import (
     unlikely,
     which_gauge,
 )
+from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.trade.measuring.plausible import as_keyed
 
 if TYPE_CHECKING:
@@ -44,12 +46,12 @@ class Thumb:
         elif key != "⏎":
             self.press(key)
 
-    def _job_and_check(self) -> tuple[Job, Check]:
-        job_id, check_id = self.desk.entering.at
+    def _at(self) -> tuple[Job, Survey, Check]:
+        job_id, survey, check_id = self.desk.entering.at
         job = self.desk.bench.job(job_id)
         check = self.desk.bench.tables_of(job).cylinders[job.cylinder].check(check_id)
         assert check is not None
-        return job, check
+        return job, job.survey(survey), check
 
     def _enter(self, number: int) -> None:
         """Enter what is typed at the place its key was drawn for, unless that place is no longer the one in hand."""
@@ -57,17 +59,17 @@ class Thumb:
         place, text = entering.key_place(number), entering.typed.strip()
         if entering.question or place is None or entering.place is None or not text:
             return
-        job, check = self._job_and_check()
-        there = reading_at(job, check, place)
+        job, survey, check = self._at()
+        there = reading_at(survey, check, place)
         system = desk.standing.system
         if place != entering.place:
             entering.question = late(text, place, entering.place, system)
         elif there is not None and there.id != entering.stood:
-            elsewhere = desk.floor.lit_elsewhere(desk, job.id, check.id)
-            free = next_place(check, job, place, elsewhere)
+            elsewhere = desk.floor.lit_elsewhere(desk, entering.at)
+            free = next_place(check, survey, place, elsewhere)
             entering.question = filled(text, there, check, free, system)
         else:
-            self._record(job, check, text, place, sure=False)
+            self._record(job, survey, check, text, place, sure=False)
             return
         desk.redraw()
 
@@ -81,19 +83,19 @@ class Thumb:
             entering.clear()
             self.desk.redraw()
             return
-        job, check = self._job_and_check()
+        job, survey, check = self._at()
         if answer.gauge:
             entering.gauges[check.gauge] = answer.gauge
-        self._record(job, check, answer.text, answer.place, answer.sure)
+        self._record(job, survey, check, answer.text, answer.place, answer.sure)
 
-    def _record(self, job: Job, check: Check, text: str, place: Place, sure: bool) -> None:
+    def _record(self, job: Job, survey: Survey, check: Check, text: str, place: Place, sure: bool) -> None:
         desk, entering = self.desk, self.desk.entering
         by, system = desk.standing.initials, desk.standing.system
         if place == NOMINAL:
-            outcome = desk.bench.set_nominal(job, check, text, by, system)
+            outcome = desk.bench.enter(job, NominalSize(check, text), by, system, survey.name)
         else:
             gauge = entering.gauges.get(check.gauge, "")
-            outcome = desk.bench.measure(job, check, place, text, by, system, sure, gauge)
+            outcome = desk.bench.measure(job, check, place, text, by, system, sure, gauge, survey.name)
         if outcome.doubt:
             doubt = outcome.doubt
             meant = as_keyed(doubt.meant, check.kind, system) if doubt.meant is not None else ""
@@ -107,7 +109,8 @@ class Thumb:
             entering.place = place
             entering.clear()
             # at once, so that an Enter on its way from the same screen is known to be late
-            entering.settle(outcome.job, check, desk.floor.lit_elsewhere(desk, job.id, check.id))
-        if desk.outcome(outcome) and entering.wanted and not entering.still_wanted(outcome.job, check):
+            survey = outcome.job.survey(survey.name)
+            entering.settle(outcome.job, survey, check, desk.floor.lit_elsewhere(desk, entering.at))
+        if desk.outcome(outcome) and entering.wanted and not entering.still_wanted(survey, check):
             entering.wanted = ()
-            desk.go(f"/job/{job.id}/short-look")
+            desk.go(f"{home_of(job, survey)}/short-look")

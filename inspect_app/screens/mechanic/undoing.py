@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from inspect_app.entries.entry import Entry
-from inspect_app.job.job import Job, Place
+from inspect_app.entries.job import AS_FOUND, Job, Place
 from inspect_app.job.words import place_words
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.routes import split
 from inspect_app.tables.cylinders import Cylinder
 
 SEEN_ON = {"nameplate": "nameplate", "caution": "cautions", "decision": "findings", "answer": "present"}
@@ -30,11 +31,11 @@ def take_back(desk: Desk, job: Job, entry: Entry) -> None:
     cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
     desk.bench.take_back(job, entry, desk.standing.initials)
     entering, body = desk.entering, entry.body
-    here = entering.at == (job.id, body.get("check")) and not entering.typed
+    here = entering.at == (job.id, _state_of(entry), body.get("check")) and not entering.typed
     if here and entry.kind in ("reading", "skip"):
         entering.place = Place(body["station"], body["clock"])
     desk.refresh()
-    desk.say(f"Taken back: {entry_words(entry, cylinder, desk.standing.system)}.")
+    desk.say(f"Undone: {entry_words(entry, cylinder, desk.standing.system)}.")
 
 
 def take_back_asked(desk: Desk, job: Job) -> None:
@@ -47,10 +48,17 @@ def take_back_asked(desk: Desk, job: Job) -> None:
 
 
 def _in_sight(entry: Entry, job: Job, route: str) -> bool:
+    job_id, state, there = split(route)
+    if (job_id, state) != (job.id, _state_of(entry)):
+        return False
     check = entry.body.get("check")
-    if check:
-        return route in (f"/job/{job.id}/measure/{check}", f"/job/{job.id}/look/{check}")
-    return route == f"/job/{job.id}/{SEEN_ON.get(entry.kind, '-')}"
+    return (
+        there in (["measure", check], ["look", check]) if check else there == [SEEN_ON.get(entry.kind, "-")]
+    )
+
+
+def _state_of(entry: Entry) -> str:
+    return str(entry.body.get("survey", AS_FOUND))
 
 
 def entry_words(entry: Entry, cylinder: Cylinder, system: str) -> str:
@@ -87,7 +95,7 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
         case "places":
             return "where it is measured"
         case "looked":
-            return "looked at to the end"
+            return "visual check finished"
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
         case "answer":

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 import flet as ft
 
+from inspect_app.entries.job import LATER
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.routes import split
 from inspect_app.screens.mechanic.undoing import take_back_asked
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.look import GAP, TOUCH, Look
@@ -54,7 +56,7 @@ def frame(
         panel: which of the screen's panels the body is; another one starts at its top.
     """
     look = desk.standing.look
-    rows = [_head(desk, title, back, under, tools)]
+    rows = [_head(desk, _of_state(desk, title), back, under, tools)]
     said = _notice(desk)
     if foot and on_its_side(desk):
         # a notice stands over the body alone: the keys keep their height
@@ -71,6 +73,12 @@ def frame(
     return ft.Container(
         ft.SafeArea(page, expand=True), bgcolor=look.paper, expand=True, alignment=ft.Alignment.TOP_CENTER
     )
+
+
+def _of_state(desk: Desk, title: str) -> str:
+    """The title, and of a later state of the cylinder which: nobody is to measure into another one unawares."""
+    state = split(desk.standing.route)[1]
+    return f"{title}, {state.replace('-', ' ')}" if state in LATER else title
 
 
 def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[ft.Control]) -> ft.Control:

@@ -20,6 +20,6 @@ def load_drift_bands(reader: Reader) -> dict[str, DriftBands]:
     bands: dict[str, DriftBands] = {}
     for row in reader.csv(_FILE, columns):
         if row[good] >= row[moderate]:
-            reader.fault(_FILE, row["rings"], "the first border must be below the second; exchange them.")
+            reader.fault(_FILE, row["rings"], "the first border must be below the second; swap them.")
         bands[row["rings"]] = DriftBands(row[good], row[moderate])
     return bands

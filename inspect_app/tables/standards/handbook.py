@@ -15,6 +15,7 @@ from inspect_app.tables import shipped_folder
 from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
+from inspect_app.tables.positions import Positions, load_positions
 from inspect_app.tables.sources import Source, load_sources
 from inspect_app.tables.standards.drift import load_drift_bands
 from inspect_app.tables.standards.housings import load_housings
@@ -28,6 +29,12 @@ from inspect_app.tables.standards.orings import (
     load_glands,
     load_orings,
 )
+from inspect_app.tables.standards.seal_choice import (
+    load_seal_uses,
+    load_shelf_groups,
+    load_strip_gaps,
+    load_twins,
+)
 from inspect_app.tables.standards.seal_materials import load_seal_materials
 from inspect_app.tables.standards.steels import load_steels
 from inspect_app.tables.standards.texture import read_ra_steps
@@ -40,9 +47,13 @@ from inspect_app.trade.leakage.drift import DriftBands
 from inspect_app.trade.measuring.temperature import Expansion
 from inspect_app.trade.sealing.extrusion_limits import ExtrusionLimit
 from inspect_app.trade.sealing.housings import Housing
+from inspect_app.trade.sealing.mistaken import Twins
 from inspect_app.trade.sealing.orings import Gland, ORing
 from inspect_app.trade.sealing.ring_fit import Band
 from inspect_app.trade.sealing.seal_materials import SealMaterials
+from inspect_app.trade.sealing.seal_uses import SealUse
+from inspect_app.trade.sealing.shelf_life import ShelfGroup
+from inspect_app.trade.sealing.strips import StripGap
 from inspect_app.trade.strength.barrel import Steel
 from inspect_app.trade.strength.column import Mounting
 
@@ -68,6 +79,11 @@ class Handbook:
     allowances: Mapping[str, float]
     housings: tuple[Housing, ...]
     seal_materials: SealMaterials
+    seal_uses: tuple[SealUse, ...]
+    shelf_groups: tuple[ShelfGroup, ...]
+    twins: tuple[Twins, ...]
+    strip_gaps: tuple[StripGap, ...]
+    positions: Positions
     drift_bands: Mapping[str, DriftBands]
 
 
@@ -81,6 +97,7 @@ def read_handbook(folder: Path) -> Handbook:
     """
     reader = Reader(folder)
     sources = load_sources(reader)
+    materials = load_seal_materials(reader)
     handbook = Handbook(
         sources=sources,
         cautions=load_cautions(reader),
@@ -98,7 +115,12 @@ def read_handbook(folder: Path) -> Handbook:
         gaps=load_extrusion_limits(reader),
         allowances=load_allowances(reader),
         housings=load_housings(reader),
-        seal_materials=load_seal_materials(reader),
+        seal_materials=materials,
+        seal_uses=load_seal_uses(reader, materials),
+        shelf_groups=load_shelf_groups(reader, materials),
+        twins=load_twins(reader),
+        strip_gaps=load_strip_gaps(reader),
+        positions=load_positions(reader, sources),
         drift_bands=load_drift_bands(reader),
     )
     reader.raise_faults()

@@ -39,12 +39,13 @@ def load_housings(reader: Reader, files: tuple[str, ...] = FILES) -> tuple[Housi
     for file in files:
         for row in reader.csv(file, columns):
             housing = _housing(row)
-            if housing.designation in housings:
-                reader.fault(file, housing.designation, "stands there twice; keep one.")
+            name = str(housing.designation)
+            if name in housings:
+                reader.fault(file, name, "stands there twice; keep one.")
             elif sentence := _nonsense(housing):
-                reader.fault(file, housing.designation, sentence)
+                reader.fault(file, name, sentence)
             else:
-                housings[housing.designation] = housing
+                housings[name] = housing
     return tuple(housings.values())
 
 
@@ -63,5 +64,5 @@ def _nonsense(housing: Housing) -> str:
             return f"{name} has its lower deviation above its upper; change them round."
     outward = housing.groove.nominal_mm > housing.sealed.nominal_mm
     if outward != (housing.groove_in == "gland"):
-        return "the groove lies on the wrong side of the sealed surface; mend groove_in or a diameter."
+        return "the groove lies on the wrong side of the sealed surface; correct groove_in or a diameter."
     return ""

@@ -27,7 +27,7 @@ def load_orings(reader: Reader) -> tuple[ORing, ...]:
         for name, mm in exact.items():
             if abs(mm - row[name]) > 0.0051:
                 reader.fault(
-                    _SIZES, row["dash"], f"{name} is {mm:.3f} mm from inch; mend one of the columns."
+                    _SIZES, row["dash"], f"{name} is {mm:.3f} mm from inch; correct one of the columns."
                 )
         if row["dash"] in rings:
             reader.fault(_SIZES, row["dash"], "stands there twice; keep one.")
@@ -47,6 +47,7 @@ def load_glands(reader: Reader) -> tuple[Gland, ...]:
         "width_greatest_mm": positive,
         "clearance_greatest_mm": maybe(positive),
         **WHENCE,
+        "printed_in": one_of("inch", "metric"),
     }
     return tuple(Gland(*(row[name] for name in columns)) for row in reader.csv(_GLANDS, columns))
 
@@ -55,7 +56,7 @@ def load_bands(reader: Reader) -> tuple[Band, ...]:
     """The bands that judge; the others stand in the file for the reader to compare."""
     columns: Columns = {
         "application": text,
-        "quantity": one_of("squeeze", "fill", "stretch"),
+        "quantity": one_of("squeeze", "fill", "stretch", "outside"),
         "section_from_mm": maybe(positive),
         "section_to_mm": maybe(positive),
         "least_percent": number,

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from inspect_app.trade.form.least_squares import least_squares
 from inspect_app.trade.form.roundness import require_diameters, require_places
-from inspect_app.trade.measuring.refusal import require_finite
+from inspect_app.trade.measuring.required import require_finite
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ def _by_station(
     sections: Sequence[tuple[Decimal, Decimal]], *, at_least: int
 ) -> list[tuple[Decimal, Decimal]]:
     for number, (station_mm, _) in enumerate(sections, 1):
-        require_finite(**{f"station {number} (mm)": float(station_mm)})
+        require_finite(**{f"station_{number}_mm": float(station_mm)})
     require_diameters([mean_mm for _, mean_mm in sections], at_least=1)
     require_places([station_mm for station_mm, _ in sections], at_least=at_least, called="station")
     return sorted(sections)

@@ -19,8 +19,9 @@ from inspect_app.trade.form.bore import (
     taper_mm_per_100,
     washboard_mm,
 )
+from inspect_app.trade.form.grid import Station
 from inspect_app.trade.form.roundness import OvalFit, deg_to_clock, fit_ovality, ovality_mm
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence
 
 FIT_STEP_MM = Decimal("0.000001")
 
@@ -64,7 +65,7 @@ class BoreSurvey:
     bell_mouth_mm: Decimal | None
     washboard_mm: float | None
     missing: tuple[Place, ...]
-    cannot_say: tuple[str, ...]
+    cannot_say: tuple[Sentence, ...]
 
 
 def survey_bore(grid: Grid) -> BoreSurvey:
@@ -163,26 +164,33 @@ def _clock(angle_deg: Decimal) -> str:
 
 def _cannot_say(
     sections: Sequence[BoreSection], missing: Sequence[Place], *, known: int, ends_known: bool
-) -> tuple[str, ...]:
-    sentences = []
+) -> tuple[Sentence, ...]:
+    sentences: list[Sentence] = []
     if missing:
-        sentences.append(f"{len(missing)} places were not read: least and greatest size may lie there.")
+        sentences.append(
+            Sentence(f"{len(missing)} places were not read: minimum and maximum size may lie there.")
+        )
     for section in sections:
         clocks = ", ".join(_clock(p.angle_deg) for p in missing if p.station_mm == section.station_mm)
+        where: dict[str, Said | str] = {"station": Station(str(section.station_mm)), "clocks": clocks}
         if clocks and section.mean_mm is None:
             sentences.append(
-                f"At {section.station_mm} mm {clocks} was not read: no mean, so no taper with it."
+                Sentence("{station}: {clocks} was not read: no mean, so no taper with it.", where)
             )
         elif clocks:
             sentences.append(
-                f"At {section.station_mm} mm {clocks} was not read: it may be more oval than read."
+                Sentence("{station}: {clocks} was not read: it may be more oval than read.", where)
             )
     if all(section.oval is None for section in sections):
-        sentences.append("No section has 3 axes spread round it: an oval can hide between the clocks read.")
+        sentences.append(
+            Sentence("No section has 3 axes spread round it: an oval can hide between the clocks read.")
+        )
     if known < 2:
-        sentences.append("Taper needs the means of 2 sections.")
+        sentences.append(Sentence("Taper needs the means of 2 sections."))
     if not ends_known:
-        sentences.append("Ballooning and bell mouth need the means of both end sections and one between.")
+        sentences.append(
+            Sentence("Ballooning and bell mouth need the means of both end sections and one between.")
+        )
     if known < 5:
-        sentences.append("Washboarding needs the means of 5 sections.")
+        sentences.append(Sentence("Washboarding needs the means of 5 sections."))
     return tuple(sentences)

@@ -44,7 +44,7 @@ class Characteristic:
 
 CHARACTERISTICS: Mapping[str, Characteristic] = {
     "size": Characteristic("size", "place"),
-    "least": Characteristic("least thickness", "place"),
+    "least": Characteristic("minimum thickness", "place"),
     "gap": Characteristic("gap or play", "place"),
     "tir": Characteristic("runout (TIR)", "place"),
     "roughness": Characteristic("roughness Ra", "place"),
@@ -55,7 +55,7 @@ CHARACTERISTICS: Mapping[str, Characteristic] = {
     "taper": Characteristic("taper", "part", taper),
     "wear": Characteristic("wear against the unworn end", "part", wear),
     "ballooning": Characteristic("ballooning", "part", ballooning),
-    "bell_mouth": Characteristic("bell-mouth", "part", bell_mouth),
+    "bell_mouth": Characteristic("bell mouth", "part", bell_mouth),
     "bow": Characteristic("bow (half the TIR)", "part", bow),
     "worst_per_metre": Characteristic("worst local bend (TIR)", "part", worst_bend, "slope"),
     "mean": Characteristic("mean", "part", mean),

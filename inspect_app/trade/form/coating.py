@@ -6,14 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_not_negative
 
 
 def _require_readings(readings_um: Sequence[Decimal], *, at_least: int) -> None:
     if len(readings_um) < at_least:
         raise Refusal(f"{len(readings_um)} thickness readings were given; at least {at_least} are needed.")
     for number, reading_um in enumerate(readings_um, 1):
-        require_not_negative(**{f"thickness {number} (µm)": float(reading_um)})
+        require_not_negative(**{f"thickness_{number}_um": float(reading_um)})
 
 
 def least_um(readings_um: Sequence[Decimal]) -> Decimal:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 
 _MM_PER_UM = Decimal("0.001")
@@ -170,7 +171,10 @@ def _band(nominal_mm: Decimal, tables: Iso286) -> SizeBand:
     least_mm, greatest_mm = tables.bands[0].over_mm, tables.bands[-1].upto_mm
     if not (nominal_mm.is_finite() and least_mm <= nominal_mm <= greatest_mm):
         raise Refusal(
-            f"Size {nominal_mm} mm is not covered; the fits table holds {least_mm} to {greatest_mm} mm."
+            "Size {size} is not covered; the fits table holds {least} to {greatest}.",
+            size=Amount(nominal_mm, "length"),
+            least=Amount(least_mm, "length"),
+            greatest=Amount(greatest_mm, "length"),
         )
     return next(band for band in tables.bands if nominal_mm <= band.upto_mm)
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.trade.form.roundness import clock_to_deg
+from inspect_app.trade.measuring.quantities import show_text
 from inspect_app.trade.measuring.refusal import Refusal
 
 Cell = tuple[str, str]
@@ -29,6 +31,43 @@ def distance_mm(station: str) -> Decimal | None:
     except ArithmeticError:
         return None
     return distance if distance.is_finite() else None
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A station as it stands in a sentence: mm as text, or a word."""
+
+    text: str
+
+    def words(self, system: str) -> str:
+        """As it is said; `system` is "metric" or "inch".
+
+        >>> Station("350").words("metric"), Station("254").words("inch"), Station("S2").words("inch")
+        ('350 mm', '10.00 in', 'S2')
+        """
+        mm = distance_mm(self.text)
+        if mm is None:
+            return self.text
+        typed = max(0, -int(mm.normalize().as_tuple().exponent))
+        return show_text(
+            mm, kind="length", system=system, decimals=min(typed, 3) if system == "metric" else 2
+        )
+
+
+def clock_words(clock: str) -> str:
+    """A clock position as it is said: 12 o'clock, 1:30.
+
+    Args:
+        clock: hours as text, "" for none.
+
+    >>> clock_words("1.5"), clock_words("12"), clock_words("0.5")
+    ('1:30', "12 o'clock", '12:30')
+    """
+    try:
+        hours, minutes = divmod(round(Decimal(clock) * 60), 60)
+    except (ArithmeticError, ValueError):
+        return clock
+    return f"{hours or 12}:{minutes:02d}" if minutes else f"{hours or 12} o'clock"
 
 
 def in_order(stations: Iterable[str]) -> tuple[str, ...]:

@@ -16,12 +16,12 @@ from decimal import Decimal
 
 from inspect_app.trade.form import straightness
 from inspect_app.trade.form.bore_survey import FIT_STEP_MM
-from inspect_app.trade.form.grid import Cell, Grid, angle_deg, distance_mm, in_order
+from inspect_app.trade.form.grid import Cell, Grid, Station, angle_deg, distance_mm, in_order
 from inspect_app.trade.form.making import Made, Measured, Supports, greatest_less_least
 from inspect_app.trade.form.rod_axis import SectionCentre, worst_local_bend
 from inspect_app.trade.form.roundness import require_places
 from inspect_app.trade.form.runout import runout
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence
 
 BEND_STEP = Decimal("0.001")
 """A bend per metre is a quotient; it is kept to the dial's own step."""
@@ -47,8 +47,9 @@ class _Centre:
         return {cell: factor * (pull * direction.conjugate()).real for cell, pull in self.follows.items()}
 
 
-def _centres(grid: Grid) -> tuple[list[_Centre], list[str]]:
-    found, unsaid = [], []
+def _centres(grid: Grid) -> tuple[list[_Centre], list[Sentence]]:
+    found: list[_Centre] = []
+    unsaid: list[Sentence] = []
     for station in in_order(station for station, _ in grid):
         cells = sorted((cell for cell in grid if cell[0] == station), key=lambda cell: angle_deg(cell[1]))
         read = {cell: value for cell in cells if (value := grid[cell]) is not None}
@@ -60,8 +61,16 @@ def _centres(grid: Grid) -> tuple[list[_Centre], list[str]]:
             try:
                 found.append(_from_turn(station, read))
             except Refusal as refusal:
-                unsaid.append(f"{station or 'This check'}: {refusal}")
+                unsaid.append(
+                    Sentence(
+                        "{station}: {refusal}", {"station": _named(station), "refusal": refusal.sentence}
+                    )
+                )
     return found, unsaid
+
+
+def _named(station: str) -> Said | str:
+    return Station(station) if station else "This check"
 
 
 def _from_turn(station: str, read: Mapping[Cell, Decimal]) -> _Centre:
@@ -152,29 +161,37 @@ def worst_bend(grid: Grid, supports: Supports | None = None) -> Made:
         place_mm = distance_mm(centre.station)
         if place_mm is None:
             unsaid.append(
-                f"{centre.station or 'One place'} is no distance, so it takes no part in the local bend."
+                Sentence(
+                    "{station} is no distance, so it takes no part in the local bend.",
+                    {"station": _named(centre.station)},
+                )
             )
         elif supports and not directed and supports.outside(place_mm):
             unsaid.append(
-                f"{centre.station} lies outside the supports, so it takes no part in the local bend. Check it"
-                " and the distance between the supports."
+                Sentence(
+                    "{station} lies outside the supports, so it takes no part in the local bend. Check it"
+                    " and the support distance.",
+                    {"station": _named(centre.station)},
+                )
             )
         elif float(place_mm) in placed:
-            raise Refusal(f"Station {centre.station} is given twice; give each station once.")
+            raise Refusal(
+                "Station {station} is given twice; give each station once.", station=_named(centre.station)
+            )
         else:
             placed[float(place_mm)] = centre
     return _sharpest(placed, supports, directed, unsaid)
 
 
 def _sharpest(
-    placed: Mapping[float, _Centre], supports: Supports | None, directed: bool, unsaid: list[str]
+    placed: Mapping[float, _Centre], supports: Supports | None, directed: bool, unsaid: list[Sentence]
 ) -> Made:
     sections = [SectionCentre(z, float(c.bow_mm), c.high_deg if directed else 0.0) for z, c in placed.items()]
     if supports:
         unread = {float(supports.first_mm), float(supports.last_mm)} - set(placed)
         sections += [SectionCentre(z, 0.0, 0.0) for z in sorted(unread)]
     if not placed or len(sections) < 3:
-        needs = "The local bend needs 3 stations known by distance; a support counts as one."
+        needs = Sentence("The local bend needs 3 stations known by distance; a support counts as one.")
         return Made((), (*unsaid, needs))
     bend = worst_local_bend(sections)
     before, after = bend.between_mm

@@ -12,9 +12,10 @@ from decimal import Decimal
 
 from inspect_app.trade.form import bore
 from inspect_app.trade.form.bore_survey import FIT_STEP_MM, BoreSection, survey_section
-from inspect_app.trade.form.grid import Cell, Grid, angle_deg, distance_mm, in_order
+from inspect_app.trade.form.grid import Cell, Grid, Station, angle_deg, clock_words, distance_mm, in_order
 from inspect_app.trade.form.making import Made, Measured, Supports, greatest_less_least, total_weights
 from inspect_app.trade.form.roundness import require_places
+from inspect_app.trade.measuring.refusal import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,11 +31,17 @@ class _Section:
         return dict(zip(self.cells, self.survey.mean_weights, strict=True))
 
     @property
-    def without(self) -> str:
+    def without(self) -> Sentence:
         """The places not read, as the subject of a sentence."""
+        station = {"station": Station(self.station) if self.station else "This check"}
         if not self.cells or self.missing == ("",):
-            return f"{self.station or 'This check'} was not read"
-        return f"{self.station or 'This check'} was not read at {', '.join(self.missing)} o'clock"
+            return Sentence("{station} was not read", station)
+        clocks = ", ".join(clock_words(clock).removesuffix(" o'clock") for clock in self.missing)
+        return Sentence(f"{{station}} was not read at {clocks} o'clock", station)
+
+    def said(self, template: str) -> Sentence:
+        """A sentence about this section, which is its {station}; {without} are its places not read."""
+        return Sentence(template, {"station": Station(self.station), "without": self.without})
 
 
 def _sections(grid: Grid) -> list[_Section]:
@@ -82,7 +89,7 @@ def ovality(grid: Grid, supports: Supports | None = None) -> Made:
         weights = greatest_less_least({c: value for c in section.cells if (value := grid[c]) is not None})
         measured.append(Measured(section.survey.ovality_mm, section.station, weights))
         if section.missing:
-            unsaid.append(f"{section.without}: it may be more oval than read.")
+            unsaid.append(section.said("{without}: it may be more oval than read."))
     return Made(tuple(measured), tuple(unsaid))
 
 
@@ -110,19 +117,23 @@ def fitted_ovality(grid: Grid, supports: Supports | None = None) -> Made:
             weights = dict(zip(section.cells, oval.ovality_weights, strict=True))
             measured.append(Measured(value, section.station, weights))
         elif section.cells:
-            where = f"At {section.station} an" if section.station else "An"
+            where = "At {station} an" if section.station else "An"
             unsaid.append(
-                f"{where} oval can hide: read 3 clocks two hours apart, or 4 an hour and a half apart."
+                section.said(
+                    f"{where} oval can hide: read 3 clocks two hours apart, or 4 an hour and a half apart."
+                )
             )
     return Made(tuple(measured), tuple(unsaid))
 
 
-def _needs(sections: Sequence[_Section], what: str) -> list[str]:
+def _needs(sections: Sequence[_Section], what: str) -> list[Sentence]:
     """What keeps sections out of a characteristic made of section means."""
     return [
-        f"{s.without}, so it takes no part in the {what}." for s in sections if s.survey.mean_mm is None
+        s.said(f"{{without}}, so it takes no part in the {what}.")
+        for s in sections
+        if s.survey.mean_mm is None
     ] + [
-        f"{s.station} is no distance, so it takes no part in the {what}."
+        s.said(f"{{station}} is no distance, so it takes no part in the {what}.")
         for s in sections
         if s.place_mm is None and s.survey.mean_mm is not None
     ]
@@ -157,11 +168,12 @@ def taper(grid: Grid, supports: Supports | None = None) -> Made:
     known, means = _along(sections)
     unsaid = _needs(sections, "taper")
     if len(known) < 2:
-        return Made((), (*unsaid, "The taper needs 2 sections with every clock read."))
+        return Made((), (*unsaid, Sentence("The taper needs 2 sections with every clock read.")))
     first, last = known[0], known[-1]
     placed = [s for s in sections if s.place_mm is not None]
     if (first, last) != (placed[0], placed[-1]):
-        unsaid.append(f"The taper is only that from {first.station} to {last.station}.")
+        ends = {"first": Station(first.station), "last": Station(last.station)}
+        unsaid.append(Sentence("The taper is only that from {first} to {last}.", ends))
     wide, narrow = (first, last) if means[0][1] >= means[-1][1] else (last, first)
     weights = total_weights([(1, wide.mean_weights), (-1, narrow.mean_weights)])
     return Made((Measured(bore.taper_mm(means), "", weights),), tuple(unsaid))
@@ -184,7 +196,8 @@ def wear(grid: Grid, supports: Supports | None = None) -> Made:
     known = [(s.survey.mean_mm, s) for s in sections if s.survey.mean_mm is not None]
     unsaid = tuple(_needs(sections, "wear"))
     if len(known) < 2:
-        return Made((), (*unsaid, "Wear needs a worn and an unworn section, with every clock read."))
+        needs = Sentence("Wear needs a worn and an unworn section, with every clock read.")
+        return Made((), (*unsaid, needs))
     (wide_mm, wide), (narrow_mm, narrow) = (
         pick(known, key=lambda section: section[0]) for pick in (max, min)
     )
@@ -208,7 +221,7 @@ def _against_ends(
     unsaid = tuple(_needs(sections, what))
     placed = [s for s in sections if s.place_mm is not None]
     if len(known) < 3 or (known[0], known[-1]) != (placed[0], placed[-1]):
-        needs = f"The {what} needs both end sections and one between them, with every clock read."
+        needs = Sentence(f"The {what} needs both end sections and one between them, with every clock read.")
         return Made((), (*unsaid, needs))
     parts = shares([mean_mm for _, mean_mm in means])
     weights = total_weights([(share, known[i].mean_weights) for i, share in parts])
@@ -257,7 +270,7 @@ def bell_mouth(grid: Grid, supports: Supports | None = None) -> Made:
         inner = range(1, last)
         return [(max(0, last, key=means.__getitem__), 1.0), *((i, -1 / len(inner)) for i in inner)]
 
-    return _against_ends(grid, "bell-mouth", bore.bell_mouth_mm, shares)
+    return _against_ends(grid, "bell mouth", bore.bell_mouth_mm, shares)
 
 
 def mean(grid: Grid, supports: Supports | None = None) -> Made:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.trade.form.grid import Cell
+from inspect_app.trade.measuring.refusal import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class Made:
     """What was made of the readings, and a sentence for each thing they leave unsaid."""
 
     measured: tuple[Measured, ...] = ()
-    cannot_say: tuple[str, ...] = ()
+    cannot_say: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,9 @@ from dataclasses import dataclass
 
 from inspect_app.trade.form.roundness import ROUNDING_MM, Caution, require_places
 from inspect_app.trade.form.straightness import MM_PER_M, straightness_mm
-from inspect_app.trade.measuring.refusal import Refusal, require_finite, require_not_negative
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative
 
 LAWSON_ROUNDS = 20_000
 LAWSON_GAP = 1e-4
@@ -68,7 +70,9 @@ def from_supports(
     SectionCentre(station_mm=100, off_mm=0.0, high_deg=0.0)
     """
     if supports_mm[0] == supports_mm[1]:
-        raise Refusal(f"Both supports stand at {supports_mm[0]:g} mm; give two stations.")
+        raise Refusal(
+            "Both supports stand at {place}; give two stations.", place=Amount(supports_mm[0], "length")
+        )
     read_mm = {section.station_mm for section in sections}
     unread = [SectionCentre(z, 0.0, 0.0) for z in supports_mm if z not in read_mm]
     stations, centres = _stations_and_centres([*sections, *unread], 2)

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from inspect_app.trade.form.least_squares import coefficient_weights, least_squares, solve
-from inspect_app.trade.measuring.refusal import Refusal, require_finite, require_positive
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_positive
 
 ROUNDING_MM = 1e-12
 
@@ -36,7 +37,7 @@ def require_diameters(diameters_mm: Sequence[Decimal], *, at_least: int) -> None
     if len(diameters_mm) < at_least:
         raise Refusal(f"{len(diameters_mm)} diameters were given; at least {at_least} are needed.")
     for number, diameter_mm in enumerate(diameters_mm, 1):
-        require_positive(**{f"diameter {number} (mm)": float(diameter_mm)})
+        require_positive(**{f"diameter_{number}_mm": float(diameter_mm)})
 
 
 def require_places(places: Sequence[float | Decimal], *, at_least: int, called: str) -> None:
@@ -145,10 +146,13 @@ def places_apart(angles_deg: Sequence[float], *, apart_deg: float, turn_deg: flo
         angles_deg: where readings were taken, degrees.
         apart_deg: nearer than this, two places count as one, degrees.
         turn_deg: after how much the reading repeats: 360, or 180 for two-point diameters.
+    Raises:
+        Refusal: an angle to keep apart or a turn that is not greater than 0.
 
     >>> places_apart([0, 5, 120, 240], apart_deg=30)
     3
     """
+    require_positive(apart_deg=apart_deg, turn_deg=turn_deg)
     places = sorted(angle % turn_deg for angle in angles_deg)
     first = max(range(len(places)), key=lambda i: (places[i] - places[i - 1]) % turn_deg)
     count, last = 0, -math.inf

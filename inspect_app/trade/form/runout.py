@@ -13,7 +13,8 @@ from inspect_app.trade.form.roundness import (
     require_places,
     widest_gap_deg,
 )
-from inspect_app.trade.measuring.refusal import Refusal, require_finite
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
+from inspect_app.trade.measuring.required import require_finite
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +27,12 @@ class Runout:
     ovality_mm: float | None  # on diameter; None where the clocks do not separate it
     oval_major_deg: float | None
     residual_mm: float | None  # farthest reading from the fit; None where the fit leaves none
-    cannot_say: tuple[str, ...]
+    cannot_say: tuple[Sentence, ...]
     up_weights: tuple[float, ...] = field(default=(), repr=False)  # how far the centre follows each reading
     right_weights: tuple[float, ...] = field(default=(), repr=False)  # upwards (12) and to the right (3)
 
 
-def _cannot_say(clocks: list[float], *, oval: bool) -> tuple[str, ...]:
+def _cannot_say(clocks: list[float], *, oval: bool) -> tuple[Sentence, ...]:
     count, sentences = len(clocks), []
     if not oval:
         sentences.append(f"These {count} clocks do not separate ovality from the rest; read at 8 clocks.")
@@ -39,7 +40,7 @@ def _cannot_say(clocks: list[float], *, oval: bool) -> tuple[str, ...]:
         sentences.append(f"Lobes {count - 1} or {count + 1} in number, if any, are read as bow.")
     else:
         sentences.append("The clocks are uneven: lobes of the section can be read as bow.")
-    return tuple(sentences)
+    return tuple(map(Sentence, sentences))
 
 
 def runout(readings: Sequence[tuple[float, float]]) -> Runout:

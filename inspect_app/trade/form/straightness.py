@@ -9,12 +9,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.trade.form.roundness import require_places
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 
 MM_PER_M = 1000
 STANDARD_GRAVITY_M_S2 = 9.80665
@@ -77,8 +74,8 @@ def worst_bend_per_metre(sections: Sequence[tuple[Decimal, Decimal]]) -> Decimal
     """
     require_places([station_mm for station_mm, _ in sections], at_least=3, called="station")
     for number, (station_mm, tir_mm) in enumerate(sections, 1):
-        require_finite(**{f"station {number} (mm)": float(station_mm)})
-        require_not_negative(**{f"TIR at station {station_mm} (mm)": float(tir_mm)})
+        require_finite(**{f"station_{number}_mm": float(station_mm)})
+        require_not_negative(**{f"TIR_of_station_{number}_mm": float(tir_mm)})
     ordered = sorted(sections)
     worst = Decimal(0)
     for (z0, t0), (z1, t1), (z2, t2) in zip(ordered, ordered[1:], ordered[2:], strict=False):
@@ -195,7 +192,11 @@ def seen_share(*, inset_mm: float, length_mm: float) -> SeenShare:
     require_positive(length_mm=length_mm)
     kink = 1 - 2 * inset_mm / length_mm
     if kink <= 0:
-        raise Refusal(f"Supports {inset_mm:g} mm in from both ends meet on a rod of {length_mm:g} mm.")
+        raise Refusal(
+            "Supports {inset} in from both ends meet on a rod of {length}.",
+            inset=Amount(inset_mm, "length"),
+            length=Amount(length_mm, "length"),
+        )
     return SeenShare(arc=kink**2, kink=kink)
 
 

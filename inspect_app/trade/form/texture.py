@@ -8,7 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.trade.measuring.refusal import Refusal, require_finite, require_not_negative
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative
 
 UM_PER_UIN = Decimal("0.0254")
 
@@ -17,7 +19,7 @@ def _about_mean_um(heights_um: Sequence[float], *, at_least: int) -> list[float]
     if len(heights_um) < at_least:
         raise Refusal(f"{len(heights_um)} heights were given; at least {at_least} are needed.")
     for number, height_um in enumerate(heights_um, 1):
-        require_finite(**{f"height {number} (µm)": height_um})
+        require_finite(**{f"height_{number}_um": height_um})
     mean_um = math.fsum(heights_um) / len(heights_um)
     return [height_um - mean_um for height_um in heights_um]
 
@@ -157,7 +159,9 @@ def grade_of(roughness_um: Decimal, *, steps: Sequence[RaStep]) -> RaStep:
     require_not_negative(roughness_um=float(roughness_um))
     grades = [step for step in steps if step.grade and step.ra_um >= roughness_um]
     if not grades:
-        raise Refusal(f"Ra {roughness_um} µm is coarser than the coarsest grade in the table.")
+        raise Refusal(
+            "Ra {ra} is coarser than the coarsest grade in the table.", ra=Amount(roughness_um, "roughness")
+        )
     return min(grades, key=lambda step: step.ra_um)
 
 
@@ -202,6 +206,8 @@ def cut_off_for(roughness_um: Decimal, *, steps: Sequence[RaStep]) -> RaStep:
     """
     require_not_negative(roughness_um=float(roughness_um))
     if not steps:
-        raise Refusal("The table of Ra steps is empty; put it back from the shipped checklists.")
+        raise Refusal(
+            "The table of Ra steps is empty; restore it from the checklists that came with the program."
+        )
     ordered = sorted(steps, key=lambda step: step.ra_um)
     return next((step for step in ordered if step.ra_um >= roughness_um), ordered[-1])

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_not_negative
 
 Setting = Literal["summit", "rider"]
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import Refusal, require_positive
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_positive
 from inspect_app.trade.strength.force import annulus_area_mm2
 
 
@@ -87,10 +89,12 @@ def joint_check(*, preload_n: float, load_n: float, joint_constant: float, proof
     """
     require_positive(preload_n=preload_n, load_n=load_n, proof_load_n=proof_load_n)
     if not 0 < joint_constant < 1:
-        raise Refusal(f"joint_constant is {joint_constant:g}; it must lie between 0 and 1.")
+        raise Refusal(f"joint constant is {joint_constant:g}; it must lie between 0 and 1.")
     if preload_n > proof_load_n:
         raise Refusal(
-            f"The preload of {preload_n:.0f} N is above the proof load of {proof_load_n:.0f} N; lower it."
+            "The preload of {preload} is above the proof load of {proof}; lower it.",
+            preload=Amount(preload_n, "force"),
+            proof=Amount(proof_load_n, "force"),
         )
     bolt_n = max(preload_n + joint_constant * load_n, load_n)
     return JointCheck(
@@ -166,6 +170,8 @@ def _tooth_mm(pitch_mm: float, overlap_mm: float) -> float:
     tooth_mm = pitch_mm / 2 + overlap_mm / math.sqrt(3)
     if not 0 < tooth_mm < pitch_mm:
         raise Refusal(
-            f"A tooth {tooth_mm:.3g} mm thick at pitch {pitch_mm:g} mm cannot be; check the diameters."
+            "A tooth {tooth} thick at pitch {pitch} cannot be; check the diameters.",
+            tooth=Amount(tooth_mm, "deviation"),
+            pitch=Amount(pitch_mm, "length"),
         )
     return tooth_mm

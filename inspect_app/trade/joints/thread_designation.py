@@ -7,7 +7,8 @@ import re
 from fractions import Fraction
 
 from inspect_app.trade.joints.threads import MM_PER_INCH, System, Thread, ThreadTables, require_proportion
-from inspect_app.trade.measuring.refusal import Refusal, require_positive
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_positive
 
 _METRIC = re.compile(
     r"M\s*(?P<size>\d+(?:[.,]\d+)?)"

@@ -6,7 +6,9 @@ import math
 from dataclasses import dataclass
 from enum import Enum
 
-from inspect_app.trade.measuring.refusal import Refusal, require_positive
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_positive
 
 MM_PER_INCH = 25.4
 
@@ -171,9 +173,13 @@ def thread_class(thread: Thread, *, class_name: str, tables: ThreadTables) -> Th
         if row.system is thread.system and row.from_mm <= thread.d_mm <= row.upto_mm:
             return row
     raise Refusal(
-        f"{thread.designation} in class {class_name} is not a standard value: the class covers "
-        f"{rows[0].system.value} threads of {rows[0].from_mm:g} to {rows[-1].upto_mm:g} mm; "
-        "enter the proof stress of the material instead."
+        "{thread} in class {name} is not a standard value: the class covers {system} threads of {least} to"
+        " {greatest}; enter the proof stress of the material instead.",
+        thread=thread.designation,
+        name=class_name,
+        system=rows[0].system.value,
+        least=Amount(rows[0].from_mm, "length"),
+        greatest=Amount(rows[-1].upto_mm, "length"),
     )
 
 
@@ -264,5 +270,8 @@ def require_proportion(thread: str, *, d_mm: float, pitch_mm: float) -> None:
     require_positive(d_mm=d_mm, pitch_mm=pitch_mm)
     if pitch_mm >= d_mm / 3:
         raise Refusal(
-            f"{thread!r} has a pitch of {pitch_mm:g} mm on {d_mm:g} mm; it must be below a third of it."
+            "{thread} has a pitch of {pitch} on {diameter}; it must be below a third of it.",
+            thread=repr(thread),
+            pitch=Amount(pitch_mm, "length"),
+            diameter=Amount(d_mm, "length"),
         )

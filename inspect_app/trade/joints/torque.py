@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from enum import Enum
 
 from inspect_app.trade.joints.threads import Thread, pitch_diameter_mm, stress_area_by_formula_mm2
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 
 GREATEST_EXPECTED_NM = 100_000
 """Gland and piston nuts break loose between 50 and some 100 000 N·m; above, a unit is the likelier reason."""
@@ -124,7 +126,7 @@ def torque_target(*, preload_n: float, d_mm: float, nut_factor: float, tolerance
     return TorqueTarget(nominal_nm * (1 - tolerance), nominal_nm, nominal_nm * (1 + tolerance))
 
 
-def torque_question(torque_nm: float) -> str | None:
+def torque_question(torque_nm: float) -> Sentence | None:
     """What to ask about a recorded torque, breakaway or reached; None when there is nothing to ask.
 
     Args:
@@ -133,22 +135,22 @@ def torque_question(torque_nm: float) -> str | None:
         Refusal: when it is negative or not a number.
 
     >>> torque_question(16_270)   # 12 000 lbf·ft
-    >>> torque_question(0.1)
-    'Torque 0.1 N·m: fingers turn less than 5 N·m; is the unit right? Write 0 where it was found loose.'
-    >>> torque_question(120_000)
-    'Torque 120 000 N·m: more than 100 000 is rare; is the unit right?'
+    >>> print(torque_question(0.1))
+    Torque 0.1 N·m: fingers turn less than 5 N·m; is the unit right? Write 0 where it was found loose.
+    >>> torque_question(120_000).words("inch")
+    'Torque 88507.5 lbf·ft: more than 73756.2 lbf·ft is rare; is the unit right?'
     """
     require_not_negative(torque_nm=torque_nm)
     if 0 < torque_nm < LEAST_EXPECTED_NM:
-        return (
-            f"Torque {torque_nm:.3g} N·m: fingers turn less than {LEAST_EXPECTED_NM} N·m; is the unit right? "
-            "Write 0 where it was found loose."
+        return Sentence(
+            "Torque {torque}: fingers turn less than {least}; is the unit right? Write 0 where it was found loose.",
+            {"torque": Amount(torque_nm, "torque"), "least": Amount(LEAST_EXPECTED_NM, "torque")},
         )
     if torque_nm <= GREATEST_EXPECTED_NM:
         return None
-    most = f"{GREATEST_EXPECTED_NM:,}".replace(",", " ")
-    return (
-        f"Torque {torque_nm:,.0f} N·m".replace(",", " ") + f": more than {most} is rare; is the unit right?"
+    return Sentence(
+        "Torque {torque}: more than {most} is rare; is the unit right?",
+        {"torque": Amount(torque_nm, "torque"), "most": Amount(GREATEST_EXPECTED_NM, "torque")},
     )
 
 
@@ -181,7 +183,7 @@ def long_form_nut_factor(
     flank = thread_friction / math.cos(math.radians(30))
     if flank * lead >= 1:
         raise Refusal(
-            f"thread_friction is {thread_friction:g}; with this lead the thread cannot be turned at all."
+            f"thread friction is {thread_friction:g}; with this lead the thread cannot be turned at all."
         )
     return mean_diameter_mm / (2 * d_mm) * (lead + flank) / (1 - flank * lead) + 0.625 * collar_friction
 
@@ -289,7 +291,7 @@ def least_preload_n(*, greatest_n: float, tightening_factor: float) -> float:
     """
     require_positive(greatest_n=greatest_n, tightening_factor=tightening_factor)
     if tightening_factor < 1:
-        raise Refusal(f"tightening_factor is {tightening_factor:g}; it must be 1 or more.")
+        raise Refusal(f"tightening factor is {tightening_factor:g}; it must be 1 or more.")
     return greatest_n / tightening_factor
 
 
@@ -304,4 +306,4 @@ def _lever_mm(thread: Thread, thread_friction: float, bearing_friction: float, b
 def _require_fraction(**values: float) -> None:
     for name, value in values.items():
         if not 0 < value < 1:
-            raise Refusal(f"{name} is {value:g}; it must lie between 0 and 1.")
+            raise Refusal("{given}; it must lie between 0 and 1.", given=argument(name, value))

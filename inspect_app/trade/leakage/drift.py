@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import Enum
 
-from inspect_app.trade.measuring.refusal import require_not_negative, require_positive
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.strength.force import annulus_area_mm2, circle_area_mm2
 
 _MM3_PER_ML = 1000
@@ -110,17 +110,20 @@ def drift_meaning(*, both_ports_blocked: bool, double_rod: bool, load_pulls_rod_
     )
 
 
-def drift_number_by_travel(*, drift_mm: float, bore_mm: float, hours: float) -> float:
+def drift_number_by_travel(*, drift_mm: float, bore_mm: float, hours: float, rod_mm: float = 0.0) -> float:
     """The drift number of a piston under a hanging load, from the rod's travel, ml/(cm·h).
 
-    N = L D / (4 t), lengths in cm
+    N = L (D² − d²) / (4 D t), lengths in cm; a chamber without rod has d = 0
+
+    The guide gives L D / (4 t), which takes the whole bore; the oil of a rod-side chamber is less by the rod.
 
     Args:
         drift_mm: travel L, mm.
         bore_mm: bore D, mm.
         hours: time t, h; the guide holds for 1 h.
+        rod_mm: rod d through the chamber that loses the oil, mm; 0 on the cap side.
     Raises:
-        Refusal: when the travel is negative or another value not positive.
+        Refusal: when the travel is negative, another value not positive, or the rod as thick as the bore.
     Valid: hydraulically isolated piston, load hanging; stages leaking in the same event
         share it, see `drift_condition`.
     Source: hydroamp-drift
@@ -129,8 +132,10 @@ def drift_number_by_travel(*, drift_mm: float, bore_mm: float, hours: float) -> 
     1.5
     """
     require_not_negative(drift_mm=drift_mm)
-    require_positive(bore_mm=bore_mm, hours=hours)
-    return drift_mm / _MM_PER_CM * bore_mm / _MM_PER_CM / (4 * hours)
+    require_not_negative(rod_mm=rod_mm)
+    require_positive(bore_mm=bore_mm, hours=hours, left_mm=bore_mm - rod_mm)
+    area_over_bore_mm = (bore_mm**2 - rod_mm**2) / bore_mm
+    return drift_mm / _MM_PER_CM * area_over_bore_mm / _MM_PER_CM / (4 * hours)
 
 
 def drift_number_by_volume(*, volume_ml: float, bore_mm: float, hours: float) -> float:

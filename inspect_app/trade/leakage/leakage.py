@@ -6,13 +6,10 @@ import math
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import Decision, decide
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.strength.force import annulus_area_mm2
 
 OIL_DROP_ML = 0.0328
@@ -43,7 +40,7 @@ class HoldDrop:
     cooling_mpa: float
     leak_mpa: float
     expanded_uncertainty_mpa: float
-    remark: str
+    remark: Sentence = UNSAID
 
 
 def leak_from_pressure_drop_ml_min(
@@ -171,7 +168,7 @@ def hold_drop(
     ...     thermometer_uncertainty_c=0.1,
     ... )
     >>> print(cooled.remark)
-    Cooling by 1.0 °C takes 1.10 MPa: that explains the drop. Wait for an even temperature and hold again.
+    Cooling by 1 °C takes 11 bar: that explains the drop. Wait for an even temperature and hold again.
     """
     require_not_negative(start_mpa=hold.start_mpa, end_mpa=hold.end_mpa, mpa_per_c=mpa_per_c)
     require_not_negative(
@@ -188,7 +185,7 @@ def hold_drop(
         math.sqrt(2) * mpa_per_c * thermometer_uncertainty_c,
         mpa_per_c_uncertainty * cooling_c,
     )
-    drop = HoldDrop(seen_mpa, cooling_mpa, seen_mpa - cooling_mpa, uncertainty_mpa, "")
+    drop = HoldDrop(seen_mpa, cooling_mpa, seen_mpa - cooling_mpa, uncertainty_mpa)
     return replace(drop, remark=_hold_remark(drop, abs(cooling_c), noise_mpa))
 
 
@@ -202,12 +199,12 @@ def judge_hold(drop: HoldDrop, *, limit_mpa: Decimal) -> Decision:
         Refusal: when the pressure stands higher than the temperature explains: such a hold proves nothing.
     Source: iso-14253-1
 
-    >>> quiet = HoldDrop(0.10, 0.0, 0.10, 0.04, "")
+    >>> quiet = HoldDrop(0.10, 0.0, 0.10, 0.04)
     >>> judge_hold(quiet, limit_mpa=Decimal("0.2")).verdict.value
     'within limit'
     """
     if drop.leak_mpa < -drop.expanded_uncertainty_mpa:
-        raise Refusal(f"This hold proves nothing. {drop.remark}")
+        raise Refusal("This hold proves nothing. {remark}", remark=drop.remark)
     return decide(
         value=Decimal(f"{drop.leak_mpa:.4f}"),
         lower=None,
@@ -216,19 +213,28 @@ def judge_hold(drop: HoldDrop, *, limit_mpa: Decimal) -> Decision:
     )
 
 
-def _hold_remark(drop: HoldDrop, change_c: float, noise_mpa: float) -> str:
+def _hold_remark(drop: HoldDrop, change_c: float, noise_mpa: float) -> Sentence:
+    change = {
+        "change": Amount(change_c, "temperature difference"),
+        "pressure": Amount(abs(drop.cooling_mpa), "pressure"),
+    }
     if drop.leak_mpa < -drop.expanded_uncertainty_mpa:
-        return "The pressure stands higher than the temperature explains; check gauge, thermometer and valve."
+        return Sentence(
+            "The pressure stands higher than the temperature explains; check gauge, thermometer and valve."
+        )
     if abs(drop.cooling_mpa) <= noise_mpa:
-        return ""
+        return UNSAID
     if drop.cooling_mpa < 0:
-        return f"Warming by {change_c:.1f} °C adds {-drop.cooling_mpa:.2f} MPa: it hides as much of a leak."
-    cooling = f"Cooling by {change_c:.1f} °C takes {drop.cooling_mpa:.2f} MPa"
+        return Sentence("Warming by {change} adds {pressure}: it hides as much of a leak.", change)
     if drop.leak_mpa > drop.expanded_uncertainty_mpa:
-        return f"{cooling} of the drop; the rest is leakage."
+        return Sentence("Cooling by {change} takes {pressure} of the drop; the rest is leakage.", change)
     if drop.seen_mpa > noise_mpa:
-        return f"{cooling}: that explains the drop. Wait for an even temperature and hold again."
-    return ""
+        return Sentence(
+            "Cooling by {change} takes {pressure}: that explains the drop. Wait for an even temperature and"
+            " hold again.",
+            change,
+        )
+    return UNSAID
 
 
 def drops_allowed(*, packings: int, cycles: int, cycles_per_drop: int) -> int:

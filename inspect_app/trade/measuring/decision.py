@@ -12,12 +12,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 
 # the expanded uncertainty given to a decision always has this coverage
 _COVERAGE = 2
@@ -30,8 +27,8 @@ class Verdict(enum.Enum):
     """What a measurement proves against its limits."""
 
     WITHIN = "within limit"
-    BEYOND = "beyond limit"
-    UNCLEAR = "too close to call"
+    BEYOND = "outside limit"
+    UNCLEAR = "too close to limit"
     NOT_MEASURED = "not measured"
 
 
@@ -84,7 +81,7 @@ def decide(
     >>> rod = decide(value=Decimal("79.965"), lower=Decimal("79.940"), upper=Decimal("79.970"),
     ...              expanded_uncertainty=Decimal("0.006"))
     >>> rod.verdict.value, rod.conformance_probability
-    ('too close to call', 0.952)
+    ('too close to limit', 0.952)
     """
     _require_usable(value, lower, upper, expanded_uncertainty)
     accept_lower = None if lower is None else lower + expanded_uncertainty
@@ -111,7 +108,7 @@ def worst(verdicts: Iterable[Verdict]) -> Verdict:
         verdicts: the verdicts of the characteristics; none at all is "not measured".
 
     >>> worst([Verdict.WITHIN, Verdict.UNCLEAR, Verdict.NOT_MEASURED]).value
-    'too close to call'
+    'too close to limit'
     """
     return min(verdicts, key=_WORST_FIRST.index, default=Verdict.NOT_MEASURED)
 
@@ -129,7 +126,7 @@ def conformance_probability(
         lower: lower limit, if there is one.
         upper: upper limit, if there is one.
     Raises:
-        Refusal: when u is negative.
+        Refusal: when u is negative, or what is given is no number.
     Valid: little known about the value beforehand, compared with the measurement.
     Source: jcgm-106
 
@@ -137,6 +134,8 @@ def conformance_probability(
     0.97725
     """
     require_not_negative(u=u)
+    limits = {name: limit for name, limit in (("lower", lower), ("upper", upper)) if limit is not None}
+    require_finite(value=value, **limits)
     below_upper = 1.0 if upper is None else _normal_below(upper - value, u)
     above_lower = 1.0 if lower is None else _normal_below(value - lower, u)
     return max(0.0, below_upper + above_lower - 1.0)
@@ -178,7 +177,7 @@ def risk_sentence(decision: Decision) -> str:
     >>> from decimal import Decimal
     >>> risk_sentence(decide(value=Decimal("79.965"), lower=Decimal("79.940"), upper=Decimal("79.970"),
     ...                      expanded_uncertainty=Decimal("0.006")))
-    'If it is accepted all the same, the chance that it is in truth beyond its limit is 4.8 %.'
+    'If it is accepted all the same, the chance that it is in truth outside its limit is 4.8 %.'
     """
     outside = chance_outside(decision)
     if outside is None:
@@ -188,7 +187,7 @@ def risk_sentence(decision: Decision) -> str:
     if decision.verdict is Verdict.BEYOND:
         return f"The chance that it is in truth within its limit is {_per_cent(1 - outside)}."
     return (
-        "If it is accepted all the same, the chance that it is in truth beyond its limit is "
+        "If it is accepted all the same, the chance that it is in truth outside its limit is "
         f"{_per_cent(outside)}."
     )
 
@@ -215,34 +214,35 @@ def deciding_uncertainty(*, value: Decimal, lower: Decimal | None, upper: Decima
     return abs(min(_rooms(value, lower, upper)))
 
 
-def guard_sentence(decision: Decision, unit: str) -> str:
-    """The limits, the gauge and the zone it can prove, in numbers.
+def guard_sentence(decision: Decision, kind: str) -> Sentence:
+    """The uncertainty, and from where to where a value surely lies within its limits.
 
     Args:
         decision: the decision to explain.
-        unit: unit of its numbers, as it is to be printed.
+        kind: the kind of its numbers, a name in KINDS.
+    Source: iso-14253-1
 
     >>> from decimal import Decimal
     >>> rod = decide(value=None, lower=Decimal("49.936"), upper=Decimal("49.975"),
-    ...              expanded_uncertainty=Decimal("0.005"))
-    >>> print(guard_sentence(rod, "mm"))
-    limit 49.936 to 49.975 mm, gauge ±0.005: proven from 49.941 to 49.970
+    ...              expanded_uncertainty=Decimal("0.0051"))
+    >>> print(guard_sentence(rod, "length"))
+    Uncertainty ±0.0051 mm (k = 2): surely within from 49.9411 mm to 49.9699 mm.
     """
-    numbers = (decision.lower, decision.upper, decision.expanded_uncertainty)
-    places = max(_decimal_places(number) for number in numbers if number is not None)
-    lower, upper, gauge, accept_lower, accept_upper = (
-        "" if number is None else f"{number:.{places}f}"
-        for number in (*numbers, decision.accept_lower, decision.accept_upper)
+    lower, upper = decision.accept_lower, decision.accept_upper
+    least = Decimal(0) if upper is None else upper
+    if not decision.can_be_proven_within or least < 0:
+        within = "no reading of this gauge can prove it; use a better one"
+    elif upper is None:
+        within = "surely within from {lower}"
+    elif lower is None:
+        within = "surely within up to {upper}"
+    else:
+        within = "surely within from {lower} to {upper}"
+    numbers = {"lower": lower, "upper": upper, "guard": decision.expanded_uncertainty}
+    return Sentence(
+        f"Uncertainty ±{{guard}} (k = 2): {within}.",
+        {name: Amount(x, kind, finer=1) for name, x in numbers.items() if x is not None},
     )
-    if decision.lower is None:
-        return f"limit at most {upper} {unit}, gauge ±{gauge}: proven up to {accept_upper} {unit}"
-    if decision.upper is None:
-        return f"limit at least {lower} {unit}, gauge ±{gauge}: proven from {accept_lower} {unit} up"
-    if not decision.can_be_proven_within:
-        return (
-            f"limit {lower} to {upper} {unit}, gauge ±{gauge}: this gauge cannot prove it; use a better one"
-        )
-    return f"limit {lower} to {upper} {unit}, gauge ±{gauge}: proven from {accept_lower} to {accept_upper}"
 
 
 def uncertainty_ratio(*, lower: Decimal, upper: Decimal, expanded_uncertainty: Decimal) -> Decimal:
@@ -310,9 +310,4 @@ def _require_usable(
     if lower is None and upper is None:
         raise Refusal("There is no limit to decide against; give a lower limit, an upper limit or both.")
     if lower is not None and upper is not None and lower > upper:
-        raise Refusal(f"The lower limit {lower} is above the upper limit {upper}; exchange them.")
-
-
-def _decimal_places(number: Decimal) -> int:
-    exponent = number.normalize().as_tuple().exponent
-    return max(0, -int(exponent))
+        raise Refusal(f"The lower limit {lower} is above the upper limit {upper}; swap them.")

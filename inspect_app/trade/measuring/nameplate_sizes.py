@@ -49,11 +49,11 @@ def nameplate_doubts(
     given = (("Bore", bore_mm), ("Rod", rod_mm), ("Stroke", stroke_mm), ("Rated pressure", pressure_mpa))
     empty = [name for name, value in given if value is not None and value <= 0]
     if empty:
-        return tuple(Doubt(f"{name} is not above 0. Key it again.", None, "not above 0") for name in empty)
+        return tuple(Doubt(f"{name} is not above 0. Type it again.", None, "not above 0") for name in empty)
     asked = [
         _pair_doubt(bore_mm, rod_mm, system) if bore_mm and rod_mm else None,
-        _twin_doubt("Bore", bore_mm, rod_mm) if bore_mm else None,
-        _twin_doubt("Rod", rod_mm, bore_mm) if rod_mm else None,
+        _twin_doubt("Bore", bore_mm, rod_mm, system) if bore_mm else None,
+        _twin_doubt("Rod", rod_mm, bore_mm, system) if rod_mm else None,
         _stroke_doubt(stroke_mm, system) if stroke_mm else None,
         _pressure_doubt(pressure_mpa, system) if pressure_mpa else None,
     ]
@@ -73,7 +73,7 @@ def _pair_doubt(bore_mm: Decimal, rod_mm: Decimal, system: str) -> Doubt | None:
             likely = as_keyed(meant, "length", system)
             return Doubt(f"{said}. Was {name} {likely} meant ({why})?", meant, why)
     if _goes(bore_mm, rod_mm):
-        return Doubt(f"{said}. Were the two exchanged?", None, "bore and rod exchanged")
+        return Doubt(f"{said}. Were the two swapped?", None, "bore and rod swapped")
     return Doubt(f"{said}. Look at both again.", None, "rod against bore")
 
 
@@ -101,10 +101,13 @@ def _metric_size_mm(size_mm: Decimal) -> Decimal:
     return Decimal(min((rounded, *ODD_METRIC_SIZES_MM), key=lambda one: abs(one - size_mm)))
 
 
-def _twin_doubt(name: str, size_mm: Decimal, partner_mm: Decimal | None) -> Doubt | None:
+def _twin_doubt(name: str, size_mm: Decimal, partner_mm: Decimal | None, system: str) -> Doubt | None:
     """A size that may belong to the other system: 50.8 is 2 in, and 50 is a metric bore."""
     metric, inch = _metric_size_mm(size_mm), _inch_size_mm(size_mm, 4)
-    twins = f"{metric:f} mm is the metric size, {_inches(inch)} ({inch.normalize():f} mm) the inch size"
+    sizes = {"metric": f"{metric:f} mm", "inch": _inches(inch)}
+    foreign, other = ("inch", inch) if system == "metric" else ("metric", metric)
+    sizes[foreign] += f" ({as_keyed(other, 'length', system)})"
+    twins = f"{sizes['metric']} is the metric size, {sizes['inch']} the inch size"
     partner_inch = partner_mm is not None and _is_inch(partner_mm) and not _is_metric(partner_mm)
     if _is_metric(size_mm):
         meant = inch if partner_inch and not _is_inch(size_mm) else None
@@ -114,7 +117,9 @@ def _twin_doubt(name: str, size_mm: Decimal, partner_mm: Decimal | None) -> Doub
         meant = min((metric, inch), key=lambda one: abs(one - size_mm))
     if meant is None or abs(meant - size_mm) > TWINS_WITHIN * size_mm:
         return None
-    return Doubt(f"{name} {size_mm.normalize():f} mm: {twins}. Which is it?", meant, "metric or inch size")
+    return Doubt(
+        f"{name} {as_keyed(size_mm, 'length', system)}: {twins}. Which is it?", meant, "metric or inch size"
+    )
 
 
 def _inches(size_mm: Decimal) -> str:

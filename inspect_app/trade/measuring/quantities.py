@@ -8,6 +8,7 @@ from decimal import Decimal, localcontext
 from functools import cache
 from typing import TYPE_CHECKING
 
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.units import EXACT, KINDS, ROUNDED, Kind, Unit, unit_key
 
@@ -142,7 +143,10 @@ def _from_nominal(deviation: Decimal, nominal: Decimal | None, text: str) -> Dec
 def _check_sense(value: Decimal, row: Kind, text: str) -> None:
     if value < 0 and not row.signed:
         raise Refusal(
-            f"{_echo(text)} comes to {exact(value)} {row.canonical_unit}; {row.name} is never below 0."
+            "{typed} comes to {value}; {kind} is never below 0.",
+            typed=_echo(text),
+            value=Amount(value, row.name),
+            kind=row.name,
         )
     if row.name == "count" and value != value.to_integral_value():
         raise Refusal(f"{_echo(text)} is not a whole number; type a count as 0, 1, 2 ...")

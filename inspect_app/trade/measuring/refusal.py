@@ -1,54 +1,97 @@
-"""How a computation says no: a sentence for the mechanic, naming what was given and what is allowed."""
+"""A sentence whose quantities stand apart from its words, and how a computation says no with one; knows no unit.
+
+Who shows a sentence knows the reader's units and asks for `words(system)`; what made it never does.
+"""
 
 from __future__ import annotations
 
-import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Protocol
+
+
+class Said(Protocol):
+    """What may stand in a sentence and is said in the reader's units: an amount, a station, a sentence."""
+
+    def words(self, system: str) -> str:
+        """As text; `system` is "metric" or "inch"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A template with a {name} for each of its parts; without parts it is the text as it stands.
+
+    Text that somebody typed is a part of its own, so that a brace in it is no name. As a plain text
+    (`str`) it is metric.
+
+    >>> Sentence("{what} was not read.", {"what": "The gland end"}).words("inch")
+    'The gland end was not read.'
+    """
+
+    template: str
+    # a mapping has no hash; equal sentences have the same template
+    parts: Mapping[str, Said | str] = field(default_factory=dict, hash=False)
+
+    def words(self, system: str) -> str:
+        """The sentence in the reader's units; `system` is "metric" or "inch"."""
+        if not self.parts:
+            return self.template
+        said = {name: in_words(part, system) for name, part in self.parts.items()}
+        return self.template.format_map(said)
+
+    def __str__(self) -> str:
+        return self.words("metric")
+
+    def __bool__(self) -> bool:
+        return bool(self.template)
+
+
+def in_words(part: Said | str, system: str) -> str:
+    """A part as text in the reader's units.
+
+    Args:
+        part: what is said.
+        system: "metric" or "inch".
+
+    >>> in_words("rod", "inch"), in_words(Sentence("the rod"), "inch")
+    ('rod', 'the rod')
+    """
+    return part if isinstance(part, str) else part.words(system)
+
+
+UNSAID = Sentence("")
+"""Where there is nothing to say."""
+
+
+def joined(parts: Iterable[Said | str], between: str) -> Sentence:
+    """Parts one behind the other as one sentence.
+
+    Args:
+        parts: what is said.
+        between: what stands between two of them.
+
+    >>> str(joined(["rod", "bore"], " and "))
+    'rod and bore'
+    """
+    named = {f"part{number}": part for number, part in enumerate(parts)}
+    return Sentence(between.join(f"{{{name}}}" for name in named), named)
 
 
 class Refusal(ValueError):
-    """A value outside what a formula or a table covers; the message is a sentence to show as it is."""
+    """A value outside what a formula or a table covers, with the sentence to show; `str` of it is metric.
 
-
-def require_finite(**values: float) -> None:
-    """Refuse a value that is not a finite number.
-
-    Args:
-        values: the values by their names with unit, e.g. ``bore_mm=100``.
-    Raises:
-        Refusal: names the value, what was given and what is allowed.
-    """
-    for name, value in values.items():
-        if not math.isfinite(value):
-            raise Refusal(f"{name} is {value}; give a finite number.")
-
-
-def require_positive(**values: float) -> None:
-    """Refuse a value that is not a finite number greater than 0.
-
-    Args:
-        values: the values by their names with unit, e.g. ``bore_mm=100``.
-    Raises:
-        Refusal: names the value, what was given and what is allowed.
-
-    >>> require_positive(bore_mm=-3)
+    >>> raise Refusal("{size} is not covered.", size="Ø 3150")
     Traceback (most recent call last):
-    inspect_app.trade.measuring.refusal.Refusal: bore_mm is -3; it must be greater than 0.
+    inspect_app.trade.measuring.refusal.Refusal: Ø 3150 is not covered.
     """
-    require_finite(**values)
-    for name, value in values.items():
-        if value <= 0:
-            raise Refusal(f"{name} is {value:g}; it must be greater than 0.")
 
+    def __init__(self, template: str, **parts: Said | str) -> None:
+        super().__init__(template)
+        self.sentence = Sentence(template, parts)
 
-def require_not_negative(**values: float) -> None:
-    """Refuse a value that is negative or not a finite number.
+    def words(self, system: str) -> str:
+        """The sentence in the reader's units; `system` is "metric" or "inch"."""
+        return self.sentence.words(system)
 
-    Args:
-        values: the values by their names with unit, e.g. ``clearance_mm=0``.
-    Raises:
-        Refusal: names the value, what was given and what is allowed.
-    """
-    require_finite(**values)
-    for name, value in values.items():
-        if value < 0:
-            raise Refusal(f"{name} is {value:g}; it must not be negative.")
+    def __str__(self) -> str:
+        return str(self.sentence)

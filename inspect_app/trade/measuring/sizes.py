@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +22,10 @@ class Size:
         require_finite(greatest_mm=self.greatest_mm)
         if not self.least_mm <= self.nominal_mm <= self.greatest_mm:
             raise Refusal(
-                f"{self.nominal_mm:g} mm does not lie between {self.least_mm:g} and {self.greatest_mm:g} mm."
+                "{nominal} does not lie between {least} and {greatest}.",
+                nominal=Amount(self.nominal_mm, "length"),
+                least=Amount(self.least_mm, "length"),
+                greatest=Amount(self.greatest_mm, "length"),
             )
 
     @classmethod

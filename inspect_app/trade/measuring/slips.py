@@ -95,7 +95,7 @@ def digit_slips(value: Decimal, *, kind: str) -> Iterator[Slip]:
             rest = digits[:at] + digits[at + 1 :]
             yield unit.canonical(Decimal("0" + rest).copy_sign(value)), "a digit too many"
             if exchanged := _exchanged(digits, at):
-                yield unit.canonical(Decimal(exchanged).copy_sign(value)), "digits exchanged"
+                yield unit.canonical(Decimal(exchanged).copy_sign(value)), "digits swapped"
 
 
 def _exchanged(digits: str, at: int) -> str:

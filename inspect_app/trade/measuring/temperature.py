@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from decimal import Decimal
 
-from inspect_app.trade.measuring.refusal import require_finite, require_not_negative, require_positive
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.measuring.uncertainty import Terms, rectangular, u_of
 
 REFERENCE_C = Decimal(20)

@@ -18,7 +18,8 @@ from decimal import ROUND_UP, Context, Decimal
 from fractions import Fraction
 from typing import Literal
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 
 # beyond this the t and the normal quantile agree to four digits
 _DOF_OF_NORMAL = 10_000

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from typing import NamedTuple
 
@@ -235,3 +235,12 @@ KINDS: Mapping[str, Kind] = {
         Kind("years", "years", "years", 1, "years", 1, False, _YEARS),
     )
 }
+
+_DEGREES = KINDS["temperature"].units
+DIFFERENCE = replace(
+    KINDS["temperature"], units={key: unit._replace(zero=_NOTHING) for key, unit in _DEGREES.items()}
+)
+"""A difference of temperatures: the degrees alone, without the scale's zero."""
+
+RUNNING = replace(KINDS["speed"], metric_unit="m/s", metric_decimals=2, inch_unit="ft/min", inch_decimals=0)
+"""The speed of a part that runs on a seal, as seals are rated; kept in mm/min like any speed."""

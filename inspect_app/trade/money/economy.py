@@ -10,12 +10,8 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from enum import Enum
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.money.time_value import annual_cost, capital_recovery_factor, present_value
 
 
@@ -118,7 +114,7 @@ def leaning(share: float, bands: ShareBands) -> Leaning:
     require_not_negative(share=share, repair_upto=bands.repair_upto)
     if bands.repair_upto > bands.replace_above:
         raise Refusal(
-            f"The bands {bands.repair_upto:g} and {bands.replace_above:g} are exchanged; the first is lower."
+            f"The bands {bands.repair_upto:g} and {bands.replace_above:g} are swapped; the first is lower."
         )
     if share <= bands.repair_upto:
         return Leaning.REPAIR

@@ -4,12 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 
 
 def present_value(amounts: Sequence[float], *, rate: float) -> float:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.measuring.sizes import Size
 
 
@@ -130,7 +132,9 @@ def _left_of_ring(thickness: Size, wear_mm: float) -> float:
     left_mm = thickness.least_mm - wear_mm
     if left_mm <= 0:
         raise Refusal(
-            f"ring_wear_mm is {wear_mm:g}; it must be less than the ring's {thickness.least_mm:g} mm."
+            "{given}; it must be less than the ring's {thickness}.",
+            given=argument("ring_wear_mm", wear_mm),
+            thickness=Amount(thickness.least_mm, "length"),
         )
     return left_mm
 

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import Refusal, require_positive
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
+from inspect_app.trade.measuring.required import require_positive
 from inspect_app.trade.sealing.extrusion import Gap
+
+_WORDS = {"plastic-faced": "plastic-faced seal"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +36,16 @@ class ExtrusionLimit:
 
 @dataclass(frozen=True, slots=True)
 class GapFinding:
-    """A gap held against the table that leaves it the least room; `limit` is that cell."""
+    """A gap held against the table that leaves it the least room; `limit` is that cell.
 
-    within: bool
+    `within` is None where the tables do not decide: trade figures for a plastic face ask for less room than a
+    new piston's land usually leaves, so the seal's own sheet does.
+    """
+
+    within: bool | None
     gap_mm: float
     limit: ExtrusionLimit
-    sentence: str
+    sentence: Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +54,7 @@ class BackupAdvice:
 
     count: int
     where: str
-    reasons: tuple[str, ...]
+    reasons: tuple[Sentence, ...]
 
 
 def judge_gap(
@@ -58,7 +66,7 @@ def judge_gap(
     seal: str,
     limits: Sequence[ExtrusionLimit],
 ) -> GapFinding:
-    """Whether a gap is narrow enough for a seal without back-up rings.
+    """Whether a gap is narrow enough for an O-ring without back-up rings; of a plastic face both numbers.
 
     Each table is compared in the measure it is printed in; of several, the one leaving least room counts.
 
@@ -90,12 +98,23 @@ def judge_gap(
     )
     limit = max(rows, key=lambda row: _measured(gap, row) / row.greatest_mm)
     gap_mm = _measured(gap, limit)
-    within = gap_mm <= limit.greatest_mm
+    within = None if seal == "plastic-faced" else gap_mm <= limit.greatest_mm
     row = "" if limit.hardness_shore_a is None else f" for {limit.hardness_shore_a:g} Shore A"
-    verdict = "narrow enough" if within else "too wide without back-up rings"
-    sentence = (
-        f"{limit.measure.capitalize()} gap {gap_mm:.3f} mm, at {pressure_mpa:g} MPa{row}"
-        f" at most {limit.greatest_mm:.3f} mm: {verdict}."
+    verdict = {
+        None: "the seal's sheet decides",
+        True: "narrow enough",
+        False: "too wide without back-up rings",
+    }[within]
+    sentence = Sentence(
+        "{measure} gap {gap}, at {pressure}{row} at most {most}: {verdict}.",
+        {
+            "measure": limit.measure.capitalize(),
+            "gap": Amount(gap_mm, "length"),
+            "pressure": Amount(pressure_mpa, "pressure"),
+            "row": row,
+            "most": Amount(limit.greatest_mm, "length"),
+            "verdict": verdict,
+        },
     )
     return GapFinding(within, gap_mm, limit, sentence)
 
@@ -131,8 +150,11 @@ def limits_at(
     covering = tuple(row for row in rows if row.pressure_from_mpa <= pressure_mpa <= row.pressure_to_mpa)
     if all(row.tightens for row in covering):
         raise Refusal(
-            f"The table of gaps for this {seal} ends at {_end_mpa(rows):.1f} MPa"
-            f" and the pressure is {pressure_mpa:g} MPa; use back-up rings or ask the seal maker."
+            "The table of gaps for this {seal} ends at {end} and the pressure is {pressure};"
+            " use back-up rings or ask the seal maker.",
+            seal=_WORDS.get(seal, seal),
+            end=Amount(_end_mpa(rows), "pressure"),
+            pressure=Amount(pressure_mpa, "pressure"),
         )
     return covering
 
@@ -158,7 +180,7 @@ def backup_rings(
         consider_above_mpa: pressure above which back-up rings are considered wherever there is a gap, MPa.
         limits: the tables' cells.
     Raises:
-        Refusal: when the hardness or the section lies outside the tables.
+        Refusal: a pressure not greater than 0, or a hardness or a section outside the tables.
     Valid: the gap a back-up ring itself bridges is not covered; ask its maker.
     Source: mil-g-5514g, oring-handbook-static, extrusion-chart-oring
 
@@ -170,11 +192,16 @@ def backup_rings(
     >>> advice.count, advice.where
     (2, 'one on each side of the O-ring')
     """
+    require_positive(pressure_mpa=pressure_mpa, consider_above_mpa=consider_above_mpa)
     rows = _rows(seal="o-ring", section_mm=section_mm, hardness_shore_a=hardness_shore_a, limits=limits)
     end_mpa = _end_mpa(rows)
-    reasons = []
+    reasons: list[Sentence] = []
     if pressure_mpa > end_mpa:
-        reasons.append(f"No gap is published for an O-ring alone above {end_mpa:.1f} MPa.")
+        reasons.append(
+            Sentence(
+                "No gap is published for an O-ring alone above {end}.", {"end": Amount(end_mpa, "pressure")}
+            )
+        )
     else:
         finding = judge_gap(
             gap=gap,
@@ -187,9 +214,14 @@ def backup_rings(
         if not finding.within:
             reasons.append(finding.sentence)
     if pressure_mpa > consider_above_mpa and gap.one_sided_mm > 0:
-        reasons.append(f"There is a gap and the pressure is above {consider_above_mpa:g} MPa.")
+        reasons.append(
+            Sentence(
+                "There is a gap and the pressure is above {limit}.",
+                {"limit": Amount(consider_above_mpa, "pressure")},
+            )
+        )
     if not reasons:
-        return BackupAdvice(0, "none", ("The gap is narrow enough at this pressure.",))
+        return BackupAdvice(0, "none", (Sentence("The gap is narrow enough at this pressure."),))
     if from_both_sides:
         return BackupAdvice(2, "one on each side of the O-ring", tuple(reasons))
     return BackupAdvice(1, "on the low-pressure side of the O-ring", tuple(reasons))
@@ -202,7 +234,9 @@ def _rows(
     rows = [row for row in limits if row.seal == seal and _has(section_mm, row)]
     if all(row.tightens for row in rows):
         raise Refusal(
-            f"There is no table of gaps for a {seal} of {section_mm:g} mm section; ask the seal maker."
+            "There is no table of gaps for a {seal} of {section} cross-section; ask the seal maker.",
+            seal=_WORDS.get(seal, seal),
+            section=Amount(section_mm, "length"),
         )
     printed = sorted(
         {row.hardness_shore_a for row in rows if row.hardness_shore_a is not None and not row.tightens}

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence, joined
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 
 Part = Literal["piston", "gland"]
+_FROM_MEMORY = " The housing is quoted from memory: confirm it before ordering."
+_DOUBTS = {"read": "", "common-practice": " The housing is the trade's, of no standard that was read."}
 _FLOAT_DUST_MM = 1e-9  # 6.55 - 6.3 - 0.25 is not quite 0
 
 
@@ -20,8 +24,12 @@ class Allowed:
     lower_mm: float
     upper_mm: float
 
-    def __str__(self) -> str:
-        return f"{self.nominal_mm:g} mm ({self.lower_mm:+g}/{self.upper_mm:+g})"
+    def words(self, system: str) -> str:
+        """Its limits, smallest to largest; `system` is "metric" or "inch"."""
+        least, most = (
+            Amount(self.nominal_mm + by, "length").words(system) for by in (self.lower_mm, self.upper_mm)
+        )
+        return f"{least} to {most}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +42,7 @@ class Housing:
     """
 
     standard: str
-    designation: str
+    designation: Sentence | str
     kind: str
     groove_in: Part
     sealed: Allowed
@@ -83,7 +91,7 @@ class Candidate:
     width_off: float
     sealed_off: float | None
     worn: tuple[str, ...]
-    sentence: str
+    sentence: Sentence
 
     @property
     def worst(self) -> float:
@@ -98,7 +106,7 @@ class Match:
     candidates: tuple[Candidate, ...]
     nearest: Candidate | None
     made_to_measure: bool
-    sentence: str
+    sentence: Sentence
 
 
 def match(*, measured: MeasuredGroove, housings: Sequence[Housing], k: float = 2.0) -> Match:
@@ -208,20 +216,25 @@ def _compare(measured: MeasuredGroove, housing: Housing, k: float) -> Candidate:
     return Candidate(housing, offs[0], offs[1], sealed_off, tuple(worn), _compared(housing, remarks))
 
 
-def _remark(name: str, reading: Reading, allowed: Allowed, off: float, is_worn: bool) -> list[str]:
+def _remark(name: str, reading: Reading, allowed: Allowed, off: float, is_worn: bool) -> list[Sentence]:
+    parts: Mapping[str, Said | str] = {
+        "name": name,
+        "value": Amount(reading.value_mm, "length"),
+        "allowed": allowed,
+    }
     if is_worn:
-        return [f"{name} {reading.value_mm:g} mm has worn beyond {allowed}"]
+        return [Sentence("{name} {value} has worn beyond {allowed}", parts)]
     if off > 0:
-        return [f"{name} {reading.value_mm:g} mm is {off:.1f} uncertainties beyond {allowed}"]
+        return [
+            Sentence("{name} {value} is {off} uncertainties beyond {allowed}", {**parts, "off": f"{off:.1f}"})
+        ]
     return []
 
 
-def _compared(housing: Housing, remarks: Sequence[str]) -> str:
-    said = "; ".join(remarks) or "all measured dimensions lie within its limits"
-    doubt = (
-        "" if housing.status == "read" else " The housing is quoted from memory: confirm it before ordering."
-    )
-    return f"{housing.designation}: {said}.{doubt}"
+def _compared(housing: Housing, remarks: Sequence[Sentence]) -> Sentence:
+    said = joined(remarks, "; ") or "all measured dimensions lie within its limits"
+    doubt = _DOUBTS.get(housing.status, _FROM_MEMORY)
+    return Sentence("{name}: {said}." + doubt, {"name": housing.designation, "said": said})
 
 
 def _from_nominal_mm(measured: MeasuredGroove, housing: Housing) -> float:
@@ -234,16 +247,23 @@ def _from_nominal_mm(measured: MeasuredGroove, housing: Housing) -> float:
 
 def _sentence(
     measured: MeasuredGroove, within: Sequence[Candidate], nearest: Candidate | None, k: float
-) -> str:
+) -> Sentence:
     if len(within) == 1:
         return within[0].sentence
     if within:
-        listed = ", ".join(candidate.housing.designation for candidate in within)
-        return f"{len(within)} housings fit: {listed}. Measure what tells them apart, or show the old seal."
-    sealed = f", on {measured.sealed.value_mm:g} mm" if measured.sealed is not None else ""
-    sentence = (
-        f"No listed housing lies within {k:g} uncertainties: have the seal made to measure"
-        f" for a groove in the {measured.groove_in} of {measured.groove.value_mm:g} mm diameter,"
-        f" {measured.width.value_mm:g} mm wide{sealed}."
+        listed = joined((candidate.housing.designation for candidate in within), ", ")
+        return Sentence(
+            f"{len(within)} housings fit: {{listed}}. Measure what tells them apart, or show the old seal.",
+            {"listed": listed},
+        )
+    sealed = ", on {sealed}" if measured.sealed is not None else ""
+    sentence = Sentence(
+        f"No listed housing lies within {k:g} uncertainties: have the seal made to measure for a groove in the"
+        f" {measured.groove_in} of {{groove}} diameter, {{width}} wide{sealed}.",
+        {
+            "groove": Amount(measured.groove.value_mm, "length"),
+            "width": Amount(measured.width.value_mm, "length"),
+            "sealed": Amount(measured.sealed.value_mm, "length") if measured.sealed is not None else "",
+        },
     )
-    return f"{sentence} Nearest: {nearest.sentence}" if nearest is not None else sentence
+    return sentence if nearest is None else joined([sentence, nearest.sentence], " Nearest: ")

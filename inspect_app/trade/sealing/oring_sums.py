@@ -5,12 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +35,29 @@ def stretch_percent(*, inside_mm: float, on_mm: float) -> float:
     """
     require_positive(inside_mm=inside_mm, on_mm=on_mm)
     return 100 * (on_mm - inside_mm) / inside_mm
+
+
+def free_inside_mm(
+    *, on_mm: float, least_stretch_percent: float, greatest_stretch_percent: float
+) -> tuple[float, float]:
+    """Inside diameters a free ring may have to lie on a diameter within a band of stretch, mm.
+
+    d1 = d / (1 + S / 100)
+
+    Args:
+        on_mm: diameter it lies on d, groove of a piston or the rod, mm.
+        least_stretch_percent: lower end of the stretch, percent.
+        greatest_stretch_percent: upper end of the stretch, percent.
+    Returns: the least and the greatest inside diameter.
+    Raises:
+        Refusal: a diameter not greater than 0, or a stretch of -100 % or less.
+
+    >>> free_inside_mm(on_mm=92, least_stretch_percent=0, greatest_stretch_percent=5)
+    (87.62, 92.0)
+    """
+    require_positive(on_mm=on_mm, left_percent=100 + least_stretch_percent)
+    require_not_negative(band_percent=greatest_stretch_percent - least_stretch_percent)
+    return on_mm / (1 + greatest_stretch_percent / 100), on_mm / (1 + least_stretch_percent / 100)
 
 
 def ring_volume_mm3(*, inside_mm: float, section_mm: float) -> float:
@@ -95,7 +114,7 @@ def depth_for_squeeze_mm(*, section_mm: float, squeeze_percent: float) -> float:
     """
     require_positive(section_mm=section_mm)
     if not 0 <= squeeze_percent < 100:
-        raise Refusal(f"squeeze_percent is {squeeze_percent:g}; it must be from 0 to below 100.")
+        raise Refusal(f"squeeze is {squeeze_percent:g} %; it must be from 0 to below 100.")
     return section_mm * (1 - squeeze_percent / 100)
 
 

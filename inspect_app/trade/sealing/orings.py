@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal, Sentence, joined
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.sealing.oring_sums import stretch_percent
 
 
@@ -33,7 +35,10 @@ class RingOnGroove:
 
 @dataclass(frozen=True, slots=True)
 class Gland:
-    """One published gland: ring section, radial depth to the opposite wall, width with back-up rings."""
+    """One published gland: ring section, radial depth to the opposite wall, width with back-up rings.
+
+    `printed_in` is the system of its table, inch or metric.
+    """
 
     application: str
     section_mm: float
@@ -45,6 +50,7 @@ class Gland:
     clearance_greatest_mm: float | None
     status: str
     source: str
+    printed_in: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +59,7 @@ class GlandMatch:
 
     glands: tuple[Gland, ...]
     sections_mm: tuple[float, ...]
-    sentence: str
+    sentence: Sentence
 
 
 def ring_by_dash(*, dash: str, rings: Sequence[ORing]) -> ORing:
@@ -77,6 +83,27 @@ def ring_by_dash(*, dash: str, rings: Sequence[ORing]) -> ORing:
     raise Refusal(
         f"{dash!r} is not an O-ring size of AS568; give a dash number such as 214,"
         " or measure inside and section."
+    )
+
+
+def rings_of_section(*, section_mm: float, rings: Sequence[ORing]) -> tuple[ORing, ...]:
+    """The standard rings of a section; none means that it is ordered by inside and section.
+
+    Sizes 901 to 932 seal tube fittings: their odd sections lie near metric ones and are never taken for them.
+
+    Args:
+        section_mm: section of the ring, mm.
+        rings: the sizes to choose from.
+
+    >>> inch = (ORing("325", 37.465, 0.381, 5.334, 0.127, "read", "as568-dimension-table"),)
+    >>> len(rings_of_section(section_mm=5.33, rings=inch)), len(rings_of_section(section_mm=5, rings=inch))
+    (1, 0)
+    """
+    require_positive(section_mm=section_mm)
+    return tuple(
+        ring
+        for ring in rings
+        if abs(ring.section_mm - section_mm) <= ring.section_tolerance_mm and not ring.dash.startswith("9")
     )
 
 
@@ -111,16 +138,22 @@ def nearest_rings(
     ('325', True)
     """
     require_positive(on_mm=on_mm, section_mm=section_mm)
+    require_finite(
+        least_stretch_percent=least_stretch_percent, greatest_stretch_percent=greatest_stretch_percent
+    )
     middle = (least_stretch_percent + greatest_stretch_percent) / 2
     fitted = [
         RingOnGroove(ring, s, least_stretch_percent <= s <= greatest_stretch_percent)
-        for ring in rings
-        if abs(ring.section_mm - section_mm) <= ring.section_tolerance_mm
+        for ring in rings_of_section(section_mm=section_mm, rings=rings)
         for s in [stretch_percent(inside_mm=ring.inside_mm, on_mm=on_mm)]
     ]
     if not fitted:
-        sections = ", ".join(f"{s:.2f}" for s in sorted({ring.section_mm for ring in rings}))
-        raise Refusal(f"No standard O-ring has a section of {section_mm:g} mm; there are {sections} mm.")
+        listed = {ring.section_mm for ring in rings if not ring.dash.startswith("9")}
+        raise Refusal(
+            "No standard O-ring has a cross-section of {section}; there are {listed}.",
+            section=Amount(section_mm, "length"),
+            listed=joined((_cross_section(s) for s in sorted(listed)), ", "),
+        )
     fitted.sort(key=lambda f: (not f.in_band, abs(f.stretch_percent - middle)))
     return tuple(fitted[:count])
 
@@ -147,7 +180,7 @@ def match_gland(
     Source: iso-3601-2, gland-table-inch, gland-table-metric-a, gland-table-metric-b
 
     >>> piston = Gland("reciprocating", 5.334, 4.648, 4.775, 0, 7.112, 7.366, 0.152,
-    ...                "read", "gland-table-inch")
+    ...                "read", "gland-table-inch", "inch")
     >>> match_gland(depth_mm=4.70, width_mm=7.2, glands=[piston],
     ...             depth_allowance_mm=0.05, width_allowance_mm=0.1).sections_mm
     (5.33,)
@@ -163,16 +196,26 @@ def match_gland(
         and g.width_least_mm - width_allowance_mm <= width_mm <= g.width_greatest_mm + width_allowance_mm
     )
     sections = tuple(sorted({round(g.section_mm, 2) for g in found}))
-    return GlandMatch(found, sections, _gland_sentence(depth_mm, width_mm, sections))
+    return GlandMatch(found, sections, _groove_sentence(depth_mm, width_mm, sections))
 
 
-def _gland_sentence(depth_mm: float, width_mm: float, sections: tuple[float, ...]) -> str:
-    groove = f"A groove {depth_mm:.2f} mm deep and {width_mm:.2f} mm wide"
+def _groove_sentence(depth_mm: float, width_mm: float, sections: tuple[float, ...]) -> Sentence:
+    groove = Sentence(
+        "A groove {depth} deep and {width} wide",
+        {"depth": Amount(depth_mm, "length"), "width": Amount(width_mm, "length")},
+    )
+    listed = joined(map(_cross_section, sections), " or ")
     if not sections:
-        return (
-            f"{groove} is no published O-ring gland; measure the old ring, or have the seal made to measure."
+        template = (
+            "{groove} is no published O-ring groove; measure the old ring, or have the seal made to measure."
         )
-    if len(sections) == 1:
-        return f"{groove} suits an O-ring of {sections[0]:.2f} mm section."
-    listed = " or ".join(f"{s:.2f}" for s in sections)
-    return f"{groove} suits sections {listed} mm; measure the old ring to tell them apart."
+    elif len(sections) == 1:
+        template = "{groove} suits an O-ring of {listed} cross-section."
+    else:
+        template = "{groove} suits cross-sections of {listed}; measure the old ring to tell them apart."
+    return Sentence(template, {"groove": groove, "listed": listed})
+
+
+def _cross_section(section_mm: float) -> Amount:
+    """As it is named: to the hundredth of a millimetre or the thousandth of an inch."""
+    return Amount(section_mm, "length", finer=-1)

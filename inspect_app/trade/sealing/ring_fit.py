@@ -6,7 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.measuring.sizes import Size, Spread
 from inspect_app.trade.sealing.oring_sums import (
     fitted_section_mm,
@@ -35,7 +37,7 @@ class Service:
     def ring_growth(self) -> float:
         """Factor on each length of the free ring."""
         if self.swell_share <= -1:
-            raise Refusal(f"swell_share is {self.swell_share:g}; it must be greater than -1.")
+            raise Refusal(f"swell share is {self.swell_share:g}; it must be greater than -1.")
         return (1 + self.ring_expansion_per_k * self.temperature_rise_k) * math.cbrt(1 + self.swell_share)
 
     @property
@@ -154,11 +156,17 @@ def band_for(*, application: str, quantity: str, section_mm: float, bands: Seque
     >>> band_for(application="static", quantity="fill", section_mm=3.53, bands=[fill]).greatest_percent
     85
     """
+    require_positive(section_mm=section_mm)
     for band in bands:
         covers = (band.section_from_mm or 0) <= section_mm <= (band.section_to_mm or math.inf)
         if band.quantity == quantity and band.application in (application, "any") and covers:
             return band
-    raise Refusal(f"No band of {quantity} is listed for {application} at {section_mm:g} mm section.")
+    raise Refusal(
+        "No band of {quantity} is listed for {application} at {section} cross-section.",
+        quantity=quantity,
+        application=application,
+        section=Amount(section_mm, "length"),
+    )
 
 
 def against_band(*, spread: Spread, band: Band) -> BandRemark:
@@ -187,8 +195,9 @@ def against_band(*, spread: Spread, band: Band) -> BandRemark:
 def _depth(inner: Size, outer: Size) -> Spread:
     if outer.least_mm <= inner.greatest_mm:
         raise Refusal(
-            f"The inner diameter, up to {inner.greatest_mm:g} mm, must be smaller than the outer,"
-            f" down to {outer.least_mm:g} mm; measure both again."
+            "The inner diameter, up to {inner}, must be smaller than the outer, down to {outer}; measure both again.",
+            inner=Amount(inner.greatest_mm, "length"),
+            outer=Amount(outer.least_mm, "length"),
         )
     return Spread(
         (outer.nominal_mm - inner.nominal_mm) / 2,

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import Refusal, require_finite
+from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
+from inspect_app.trade.measuring.required import require_finite
 
 VERDICTS = ("ok", "depends", "not")
 
@@ -46,7 +48,7 @@ class MaterialAdvice:
     material: str
     verdict: str
     hard_stop: bool
-    sentence: str
+    sentence: Sentence
     status: str
     source: str
 
@@ -90,14 +92,18 @@ def advise(
     """
     require_finite(coldest_c=coldest_c, hottest_c=hottest_c)
     if coldest_c > hottest_c:
-        raise Refusal(f"coldest_c is {coldest_c:g}, above hottest_c {hottest_c:g}; change them round.")
+        raise Refusal(
+            "{coldest}, above the hottest, {hottest}; swap them.",
+            coldest=argument("coldest_c", coldest_c),
+            hottest=Amount(hottest_c, "temperature"),
+        )
     if material not in tables.materials:
         raise Refusal(f"{material!r} is not a listed material; there are {', '.join(tables.materials)}.")
     if fluid is not None and fluid not in tables.fluids:
         raise Refusal(f"{fluid!r} is not a listed fluid; there are {', '.join(tables.fluids)}.")
     rubber = tables.materials[material]
     if fluid is None:
-        sentence = f"{material}: nobody knows the fluid; find it out before ordering seals."
+        sentence = Sentence(f"{material}: nobody knows the fluid; find it out before ordering seals.")
         return MaterialAdvice(material, "depends", False, sentence, rubber.status, rubber.source)
     return _in_fluid(rubber, tables.compatibilities[material, fluid], coldest_c, hottest_c)
 
@@ -132,17 +138,26 @@ def suitable(
 def _in_fluid(
     material: SealMaterial, in_fluid: Compatibility, coldest_c: float, hottest_c: float
 ) -> MaterialAdvice:
-    verdict, reason = in_fluid.verdict, in_fluid.reason
+    verdict, reason = in_fluid.verdict, Sentence(in_fluid.reason)
+    hottest, coldest = Amount(hottest_c, "temperature"), Amount(coldest_c, "temperature")
     row: SealMaterial | Compatibility = in_fluid
     if verdict != "not" and hottest_c > material.greatest_c:
         verdict, row = "not", material
-        reason = f"{hottest_c:g} °C is above the {material.greatest_c:g} °C it stands"
+        most = Amount(material.greatest_c, "temperature")
+        reason = Sentence("{hottest} is above the {most} it withstands", {"hottest": hottest, "most": most})
     elif verdict != "not" and in_fluid.greatest_c is not None and hottest_c > in_fluid.greatest_c:
-        verdict, reason = "not", f"{hottest_c:g} °C is above the {in_fluid.greatest_c:g} °C it stands there"
+        most = Amount(in_fluid.greatest_c, "temperature")
+        reason = Sentence(
+            "{hottest} is above the {most} it withstands there", {"hottest": hottest, "most": most}
+        )
+        verdict = "not"
     elif verdict != "not" and coldest_c < material.least_c:
         verdict, row = "not", material
-        reason = f"{coldest_c:g} °C is below its {material.least_c:g} °C, where it turns stiff and leaks"
+        reason = Sentence(
+            "{coldest} is below its {least}, where it turns stiff and leaks",
+            {"coldest": coldest, "least": Amount(material.least_c, "temperature")},
+        )
     says = {"ok": "suits", "depends": "is doubtful in", "not": "is not for"}[verdict]
     stop = " Never fit it." if in_fluid.hard_stop else ""
-    sentence = f"{material.code} {says} {in_fluid.fluid}: {reason}.{stop}"
+    sentence = Sentence(f"{material.code} {says} {in_fluid.fluid}: {{reason}}.{stop}", {"reason": reason})
     return MaterialAdvice(material.code, verdict, in_fluid.hard_stop, sentence, row.status, row.source)

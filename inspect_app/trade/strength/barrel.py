@@ -6,12 +6,9 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 
 STEEL_ELASTIC_MPA = 206_000.0
 STEEL_POISSON = 0.3
@@ -85,7 +82,11 @@ def require_tube(*, bore_mm: float, outside_mm: float, ends: Ends = "open") -> N
     """
     require_positive(bore_mm=bore_mm, outside_mm=outside_mm)
     if outside_mm <= bore_mm:
-        raise Refusal(f"outside_mm is {outside_mm:g} over a bore of {bore_mm:g} mm; it must be greater.")
+        raise Refusal(
+            "{given} over a bore of {bore}; it must be greater.",
+            given=argument("outside_mm", outside_mm),
+            bore=Amount(bore_mm, "length"),
+        )
     if ends not in ("open", "closed"):
         raise Refusal(f"ends is {ends!r}; say open or closed.")
 
@@ -124,7 +125,12 @@ def wall_stress(
     at_mm = bore_mm if at_mm is None else at_mm
     require_finite(at_mm=at_mm)
     if not bore_mm <= at_mm <= outside_mm:
-        raise Refusal(f"at_mm is {at_mm:g}; it must lie within the wall, {bore_mm:g} to {outside_mm:g} mm.")
+        raise Refusal(
+            "{given}; it must lie within the wall, {bore} to {outside}.",
+            given=argument("at_mm", at_mm),
+            bore=Amount(bore_mm, "length"),
+            outside=Amount(outside_mm, "length"),
+        )
     wall = outside_mm**2 - bore_mm**2
     even = (pressure_mpa * bore_mm**2 - outside_pressure_mpa * outside_mm**2) / wall
     uneven = (pressure_mpa - outside_pressure_mpa) * (bore_mm * outside_mm / at_mm) ** 2 / wall

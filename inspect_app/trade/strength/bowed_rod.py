@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.strength.barrel import STEEL_ELASTIC_MPA
 from inspect_app.trade.strength.column import Buckling, ColumnSection, buckling, euler_force_n, greatest_while
 
@@ -76,7 +78,9 @@ def _secant_stress_mpa(
 def _require_below(force_n: float, euler_n: float) -> None:
     if force_n >= euler_n:
         raise Refusal(
-            f"force_n is {force_n:.0f}; the straight rod buckles at {euler_n:.0f} N, it must be less."
+            "{given}; the straight rod buckles at {euler}, it must be less.",
+            given=argument("force_n", force_n),
+            euler=Amount(euler_n, "force"),
         )
 
 

@@ -7,7 +7,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.strength.barrel import STEEL_ELASTIC_MPA
 
 
@@ -95,7 +97,11 @@ def round_section(*, outside_mm: float, inside_mm: float = 0.0) -> ColumnSection
     require_positive(outside_mm=outside_mm)
     require_not_negative(inside_mm=inside_mm)
     if inside_mm >= outside_mm:
-        raise Refusal(f"inside_mm is {inside_mm:g} in a rod of {outside_mm:g} mm; it must be smaller.")
+        raise Refusal(
+            "{given} in a rod of {outside}; it must be smaller.",
+            given=argument("inside_mm", inside_mm),
+            outside=Amount(outside_mm, "length"),
+        )
     return ColumnSection(
         area_mm2=math.pi * (outside_mm**2 - inside_mm**2) / 4,
         inertia_mm4=math.pi * (outside_mm**4 - inside_mm**4) / 64,

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 
 ATMOSPHERE_MPA = 0.101325
 GAS_EXPONENT = 1.4  # air and nitrogen
@@ -34,14 +31,17 @@ def squeezed_oil_l(*, volume_l: float, pressure_mpa: float, bulk_modulus_mpa: fl
     require_positive(bulk_modulus_mpa=bulk_modulus_mpa)
     if pressure_mpa >= bulk_modulus_mpa:
         raise Refusal(
-            f"pressure_mpa is {pressure_mpa:g} and bulk_modulus_mpa {bulk_modulus_mpa:g}; oil has some 1400 "
-            "to 2000 MPa, check the units."
+            "{pressure} and {modulus}; oil has about {least} to {greatest}, check the units.",
+            pressure=argument("pressure_mpa", pressure_mpa),
+            modulus=argument("bulk_modulus_mpa", bulk_modulus_mpa),
+            least=Amount(1400, "modulus"),
+            greatest=Amount(2000, "modulus"),
         )
     return volume_l * pressure_mpa / bulk_modulus_mpa
 
 
 def oil_energy_j(*, volume_l: float, pressure_mpa: float, bulk_modulus_mpa: float) -> float:
-    """Energy that comes free when oil under test pressure escapes, J.
+    """Energy released when oil under test pressure escapes, J.
 
     E = p² V / (2 K)
 

@@ -5,12 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import (
-    Refusal,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 
 _MM3_PER_L = 1e6
 
@@ -69,7 +66,9 @@ def annulus_area_mm2(*, bore_mm: float, rod_mm: float) -> float:
     require_not_negative(rod_mm=rod_mm)
     if rod_mm >= bore_mm:
         raise Refusal(
-            f"rod_mm is {rod_mm:g} in a bore of {bore_mm:g} mm; the rod must be thinner than the bore."
+            "{given} in a bore of {bore}; the rod must be thinner than the bore.",
+            given=argument("rod_mm", rod_mm),
+            bore=Amount(bore_mm, "length"),
         )
     return math.pi * (bore_mm**2 - rod_mm**2) / 4
 
@@ -145,8 +144,9 @@ def _net_force_n(
     force_n = driving_n - back_pressure_mpa * back_mm2
     if force_n < 0:
         raise Refusal(
-            f"back_pressure_mpa is {back_pressure_mpa:g} against {pressure_mpa:g} MPa; "
-            "the cylinder cannot move against that, it must be lower."
+            "{given} against {pressure}; the cylinder cannot move against that, it must be lower.",
+            given=argument("back_pressure_mpa", back_pressure_mpa),
+            pressure=Amount(pressure_mpa, "pressure"),
         )
     return force_n * efficiency
 
@@ -223,8 +223,10 @@ def rod_side_pressure_mpa(
     push_n = cap_pressure_mpa * circle_area_mm2(bore_mm)
     if load_n > push_n:
         raise Refusal(
-            f"load_n is {load_n:g}, more than the {push_n:.0f} N the cap end pushes; the rod side is then "
-            "without pressure and the rod is pushed in."
+            "{given}, more than the {push} the cap side pushes; the rod side is then without pressure and the rod is"
+            " pushed in.",
+            given=argument("load_n", load_n),
+            push=Amount(push_n, "force"),
         )
     return (push_n - load_n) / annulus_mm2
 

@@ -6,7 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import Refusal, require_not_negative, require_positive
+from inspect_app.trade.measuring.amounts import Amount, argument
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.strength.barrel import Ends, require_tube, wall_stress
 
 
@@ -20,7 +22,7 @@ class PressureCase:
     def __post_init__(self) -> None:
         require_positive(pressure_mpa=self.pressure_mpa, yield_share=self.yield_share)
         if self.yield_share > 1:
-            raise Refusal(f"yield_share is {self.yield_share:g}; it must not be greater than 1.")
+            raise Refusal(f"yield share is {self.yield_share:g}; it must not be greater than 1.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,14 +89,20 @@ def worst_section(
     honed_mm = smallest_mm if honed_mm is None else honed_mm
     require_positive(honed_mm=honed_mm)
     if honed_mm < smallest_mm:
-        raise Refusal(f"honed_mm is {honed_mm:g}; honing takes metal away, so at least {smallest_mm:g} mm.")
+        raise Refusal(
+            "{given}; honing takes metal away, so at least {smallest}.",
+            given=argument("honed_mm", honed_mm),
+            smallest=Amount(smallest_mm, "length"),
+        )
     largest_mm = max(bore_mm + ovality_mm / 2, honed_mm)
     wall_mm = (outside_mm - largest_mm) / 2
     if least_wall_mm is not None:
         require_positive(least_wall_mm=least_wall_mm)
         wall_mm = min(wall_mm, least_wall_mm - (honed_mm - smallest_mm) / 2)
     if wall_mm <= 0:
-        raise Refusal(f"honed_mm is {honed_mm:g}; that leaves no wall, it must be smaller.")
+        raise Refusal(
+            "{given}; that leaves no wall, it must be smaller.", given=argument("honed_mm", honed_mm)
+        )
     return Section(largest_mm, largest_mm + 2 * wall_mm, wall_mm)
 
 
@@ -153,8 +161,10 @@ def _least_ratio(case: PressureCase, yield_mpa: float, ends: Ends) -> float:
     p, S = case.pressure_mpa, case.yield_share * yield_mpa
     if math.sqrt(3) * p >= S:
         raise Refusal(
-            f"pressure_mpa is {p:g}; no wall keeps it within {S:.0f} MPa at the bore, "
-            f"it must be below {S / math.sqrt(3):.1f} MPa."
+            "{given}; no wall keeps it within {stress} at the bore, it must be below {most}.",
+            given=argument("pressure_mpa", p),
+            stress=Amount(S, "stress"),
+            most=Amount(S / math.sqrt(3), "pressure"),
         )
     if ends == "closed":
         return 1 / math.sqrt(1 - math.sqrt(3) * p / S)

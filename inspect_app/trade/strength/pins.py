@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from inspect_app.trade.measuring.refusal import require_not_negative, require_positive
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 
 
 @dataclass(frozen=True, slots=True)

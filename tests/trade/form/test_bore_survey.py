@@ -112,7 +112,7 @@ def test_a_section_with_two_clocks_missing_has_no_mean_and_says_so() -> None:
     grid = dict(GRID) | {Place(Decimal(450), Decimal(c)): None for c in (0, 90)}
     survey = survey_bore(grid)
     assert survey.sections[2].mean_mm is None
-    assert any("At 450 mm 12:00, 3:00 was not read" in sentence for sentence in survey.cannot_say)
+    assert any("450 mm: 12:00, 3:00 was not read" in sentence for sentence in map(str, survey.cannot_say))
     assert survey.ballooning_mm is not None  # both ends and two sections between are known
     assert survey.washboard_mm is None
 
@@ -123,13 +123,13 @@ def test_without_an_end_section_neither_ballooning_nor_bell_mouth_is_said() -> N
     )
     assert survey.ballooning_mm is None
     assert survey.bell_mouth_mm is None
-    assert any("both end sections" in sentence for sentence in survey.cannot_say)
+    assert any("both end sections" in sentence for sentence in map(str, survey.cannot_say))
 
 
 def test_two_clocks_at_ninety_degrees_are_said_to_hide_an_oval() -> None:
     survey = survey_bore({p: d for p, d in GRID.items() if p.angle_deg in (0, 90)})
     assert survey.taper_mm is not None
-    assert any("an oval can hide" in sentence for sentence in survey.cannot_say)
+    assert any("an oval can hide" in sentence for sentence in map(str, survey.cannot_say))
 
 
 def test_two_sections_at_two_clocks_already_have_taper_and_a_size_for_the_seal() -> None:
@@ -140,13 +140,13 @@ def test_two_sections_at_two_clocks_already_have_taper_and_a_size_for_the_seal()
     assert [s.seal_mean_mm for s in survey.sections] == [Decimal("100.051"), Decimal("100.042")]
     assert survey.taper_mm == Decimal("0.009")
     assert survey.taper_mm_per_100 == pytest.approx(-0.009 / 8)
-    assert not any("Taper" in sentence for sentence in survey.cannot_say)
+    assert not any("Taper" in sentence for sentence in map(str, survey.cannot_say))
 
 
 def test_one_section_has_no_taper_and_says_so() -> None:
     survey = survey_bore({p: d for p, d in GRID.items() if p.station_mm == 50})
     assert survey.taper_mm is None
-    assert "Taper needs the means of 2 sections." in survey.cannot_say
+    assert "Taper needs the means of 2 sections." in map(str, survey.cannot_say)
 
 
 def test_a_grid_with_nothing_read_is_refused() -> None:

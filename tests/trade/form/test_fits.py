@@ -265,7 +265,7 @@ def test_a_comma_that_may_mean_thousands_is_asked_back() -> None:
 
 @pytest.mark.parametrize("size_mm", ["0", "0.999", "1250.001", "-50", "NaN", "Infinity"])
 def test_a_size_outside_the_table_is_refused(size_mm: str) -> None:
-    with pytest.raises(Refusal, match=r"1 to 1250 mm"):
+    with pytest.raises(Refusal, match=r"1 mm to 1250 mm"):
         limits_of_size(nominal_mm=Decimal(size_mm), fit_class="H8", tables=TABLES)
 
 

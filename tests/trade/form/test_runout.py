@@ -73,13 +73,13 @@ def test_four_clocks_leave_an_oval_out_of_the_bow_but_do_not_tell_it() -> None:
     )
     assert turn.bow_mm == pytest.approx(0.1)
     assert turn.ovality_mm is None
-    assert turn.cannot_say[0].startswith("These 4 clocks do not separate ovality")
+    assert str(turn.cannot_say[0]).startswith("These 4 clocks do not separate ovality")
 
 
 @pytest.mark.parametrize("clocks", [3, 4, 5, 6, 8])
 def test_the_lobes_said_to_pass_as_bow_do_and_no_others(clocks: int) -> None:
     # brute force: a straight part with one lobe count at a time, read at that many clocks
-    said = runout([(360 * k / clocks, 0.0) for k in range(clocks)]).cannot_say[-1]
+    said = runout([(360 * k / clocks, 0.0) for k in range(clocks)]).cannot_say[-1].words("metric")
     for lobes in range(2, clocks + 2):
         turn = runout(
             [(360 * k / clocks, 0.01 * math.cos(lobes * 2 * math.pi * k / clocks)) for k in range(clocks)]
@@ -88,7 +88,7 @@ def test_the_lobes_said_to_pass_as_bow_do_and_no_others(clocks: int) -> None:
 
 
 def test_uneven_clocks_are_said_to_mix_lobes_with_bow() -> None:
-    assert "uneven" in runout([(0, 0.0), (90, 0.1), (200, 0.1)]).cannot_say[-1]
+    assert "uneven" in runout([(0, 0.0), (90, 0.1), (200, 0.1)]).cannot_say[-1].words("metric")
 
 
 def test_clocks_bunched_together_do_not_separate_an_oval() -> None:

@@ -156,7 +156,7 @@ def test_the_sag_is_the_work_of_the_weight(diameter: float, span: float) -> None
 @pytest.mark.parametrize("name", ["diameter_mm", "span_mm", "elastic_modulus_mpa", "density_kg_m3"])
 def test_a_rod_of_nothing_has_no_sag(name: str) -> None:
     rod = {"diameter_mm": 50, "span_mm": 2000, "elastic_modulus_mpa": 206_000, "density_kg_m3": 7850}
-    with pytest.raises(Refusal, match=name):
+    with pytest.raises(Refusal, match=name.split("_")[0]):
         sag_mm(**{**rod, name: 0})
 
 
@@ -166,7 +166,7 @@ def test_what_is_wrong_with_a_reading_is_named_by_its_station() -> None:
         worst_bend_per_metre([*good, good[0]])
     with pytest.raises(Refusal, match=r"^2 stations were given"):
         worst_bend_per_metre(good)
-    with pytest.raises(Refusal, match=r"^station 3 \(mm\)"):
+    with pytest.raises(Refusal, match=r"^station 3 is nan"):
         worst_bend_per_metre([*good, (Decimal("NaN"), Decimal(0))])
-    with pytest.raises(Refusal, match=r"^TIR at station 900 \(mm\)"):
+    with pytest.raises(Refusal, match=r"^TIR of station 3 is -0.1 mm"):
         worst_bend_per_metre([*good, (Decimal(900), Decimal("-0.1"))])

@@ -177,8 +177,8 @@ def test_a_pitch_the_standard_does_not_print_is_computed_and_says_so():
 @pytest.mark.parametrize(
     ("thread", "class_name", "why"),
     [
-        (metric(42, 3), "8.8", "not a standard value.*1.6 to 39 mm"),
-        (Thread("2-8 UN", System.UNIFIED, 50.8, 3.175), "SAE 5", "not a standard value.*6.35 to 38.1"),
+        (metric(42, 3), "8.8", "not a standard value.*1.6 mm to 39 mm"),
+        (Thread("2-8 UN", System.UNIFIED, 50.8, 3.175), "SAE 5", "not a standard value.*6.35 mm to 38.1 mm"),
         (Thread("1-8 UNC", System.UNIFIED, 25.4, 3.175), "8.8", "covers metric threads"),
         (metric(30, 3.5), "9.9", "not listed; give one of 8.8, 10.9, 12.9, SAE 2"),
     ],

@@ -241,7 +241,7 @@ def test_cooling_by_one_degree_takes_eleven_bar_and_is_said_so():
     # fluidpower.pro (read): about 11 bar per °C
     drop = hold_drop(Hold(25.0, 23.9, 31.0, 30.0, 5), **SURE)
     assert drop.leak_mpa == pytest.approx(0, abs=1e-9)
-    assert drop.remark.startswith("Cooling by 1.0 °C takes 1.10 MPa: that explains the drop.")
+    assert str(drop.remark).startswith("Cooling by 1 °C takes 11 bar: that explains the drop.")
 
 
 def test_book_values_of_oil_and_steel_give_that_rule_of_thumb():
@@ -256,17 +256,17 @@ def test_book_values_of_oil_and_steel_give_that_rule_of_thumb():
     ("hold", "says"),
     [
         (Hold(25.0, 22.0, 31.0, 30.0, 5), "of the drop; the rest is leakage"),
-        (Hold(25.0, 25.0, 30.0, 31.0, 5), "Warming by 1.0 °C adds 1.10 MPa: it hides as much of a leak"),
+        (Hold(25.0, 25.0, 30.0, 31.0, 5), "Warming by 1 °C adds 11 bar: it hides as much of a leak"),
         (Hold(25.0, 27.0, 30.0, 30.5, 5), "stands higher than the temperature explains"),
     ],
 )
 def test_temperature_is_named_wherever_it_moves_the_result(hold, says):
-    assert says in hold_drop(hold, **SURE).remark
+    assert says in str(hold_drop(hold, **SURE).remark)
 
 
 @pytest.mark.parametrize("hold", [Hold(25.0, 24.0, 30.0, 30.0, 5), Hold(25.0, 24.95, 30.0, 29.95, 5)])
 def test_an_even_temperature_needs_no_remark(hold):
-    assert hold_drop(hold, **SURE).remark == ""
+    assert not hold_drop(hold, **SURE).remark
 
 
 def test_the_uncertainty_of_the_drop_is_that_of_random_trials():
@@ -330,7 +330,7 @@ def test_any_plausible_hold_adds_up(start, end, start_c, change_c, per_c, gauge)
     )
     assert drop.seen_mpa == pytest.approx(drop.cooling_mpa + drop.leak_mpa)
     assert drop.expanded_uncertainty_mpa >= math.sqrt(2) * gauge
-    if "explains the drop" in drop.remark:
+    if "explains the drop" in str(drop.remark):
         assert drop.seen_mpa > 0
         assert drop.cooling_mpa > 0
         assert drop.leak_mpa <= drop.expanded_uncertainty_mpa
@@ -368,14 +368,14 @@ def test_falling_drops_of_a_lubricator_are_as_big():
             lambda: leak_from_pressure_drop_ml_min(
                 drop_mpa=-1, minutes=5, volume_ml=1, bulk_modulus_mpa=1400
             ),
-            "drop_mpa is -1",
+            "drop is -10 bar",
         ),
         (lambda: leak_from_drift_ml_min(drift_mm=1, minutes=0, bore_mm=100, rod_mm=0), "minutes is 0"),
         (lambda: leak_from_drift_ml_min(drift_mm=1, minutes=1, bore_mm=100, rod_mm=100), "rod"),
-        (lambda: drops_allowed(packings=1, cycles=1, cycles_per_drop=0), "cycles_per_drop"),
+        (lambda: drops_allowed(packings=1, cycles=1, cycles_per_drop=0), "cycles per drop"),
         (lambda: drift_number_by_travel(drift_mm=1, bore_mm=200, hours=0), "hours is 0"),
         (lambda: drift_condition(drift_number=1, stages=0, bands=RESILIENT), "stages is 0"),
-        (lambda: hold_drop(Hold(25, 24, math.nan, 30, 5), **SURE), "start_c is nan"),
+        (lambda: hold_drop(Hold(25, 24, math.nan, 30, 5), **SURE), "start is nan"),
         (lambda: hold_drop(Hold(25, 24, 30, 30, 0), **SURE), "minutes is 0"),
     ],
 )

@@ -180,7 +180,7 @@ def test_conformance_probability_agrees_with_scipy(value: float, u: float, ends:
 def test_the_worst_of_several_is_the_first_of_beyond_unclear_not_measured_within(
     verdicts: tuple[Verdict, ...],
 ) -> None:
-    order = ["beyond limit", "too close to call", "not measured", "within limit"]
+    order = ["outside limit", "too close to limit", "not measured", "within limit"]
     named = {verdict.value for verdict in verdicts}
     assert worst(verdicts).value == next(name for name in order if name in named)
 
@@ -190,32 +190,24 @@ def test_nothing_judged_is_not_measured() -> None:
 
 
 @pytest.mark.parametrize(
-    ("lower", "upper", "guard", "unit", "sentence"),
+    ("lower", "upper", "guard", "kind", "system", "sentence"),
     [
-        (
-            "49.936",
-            "49.975",
-            "0.005",
-            "mm",
-            "limit 49.936 to 49.975 mm, gauge ±0.005: proven from 49.941 to 49.970",
-        ),
-        ("0.015", None, "0.003", "mm", "limit at least 0.015 mm, gauge ±0.003: proven from 0.018 mm up"),
-        (None, "0.5", "0.010", "mm", "limit at most 0.50 mm, gauge ±0.01: proven up to 0.49 mm"),
-        (None, "0.4", "0.05", "µm", "limit at most 0.40 µm, gauge ±0.05: proven up to 0.35 µm"),
-        ("100", "200", "1E+1", "N·m", "limit 100 to 200 N·m, gauge ±10: proven from 110 to 190"),
-        (
-            "49.950",
-            "49.975",
-            "0.013",
-            "mm",
-            "limit 49.950 to 49.975 mm, gauge ±0.013: this gauge cannot prove it; use a better one",
-        ),
+        ("49.936", "49.975", "0.005", "length", "metric", "surely within from 49.941 mm to 49.97 mm."),
+        ("0.015", None, "0.003", "length", "metric", "±0.003 mm (k = 2): surely within from 0.018 mm."),
+        (None, "0.5", "0.010", "length", "metric", "±0.01 mm (k = 2): surely within up to 0.49 mm."),
+        (None, "0.4", "0.05", "roughness", "metric", "±0.05 µm (k = 2): surely within up to 0.35 µm."),
+        ("100", "200", "1E+1", "torque", "metric", "±10 N·m (k = 2): surely within from 110 N·m to 190 N·m."),
+        ("25.4", None, "0.254", "length", "inch", "±0.01 in (k = 2): surely within from 1.01 in."),
+        ("49.950", "49.975", "0.013", "length", "metric", "no reading of this gauge can prove it; use a better one."),
+        (None, "0.01", "0.02", "deviation", "metric", "no reading of this gauge can prove it; use a better one."),
     ],
-)
-def test_the_guard_band_is_said_in_numbers(
-    lower: str | None, upper: str | None, guard: str, unit: str, sentence: str
+)  # fmt: skip
+def test_the_guard_band_is_said_in_the_readers_units(
+    lower: str | None, upper: str | None, guard: str, kind: str, system: str, sentence: str
 ) -> None:
-    assert guard_sentence(judged(None, lower, upper, guard), unit) == sentence
+    said = guard_sentence(judged(None, lower, upper, guard), kind).words(system)
+    assert said.startswith("Uncertainty ±")
+    assert said.endswith(sentence)
 
 
 def test_a_zone_of_one_single_value_can_still_be_proven() -> None:
@@ -297,7 +289,7 @@ def test_a_chance_without_uncertainty_is_sure() -> None:
     [
         ("79.964", "Accepting it is wrong with a chance of 2.3 %."),
         ("79.955", "Accepting it is wrong with a chance of less than 0.1 %."),
-        ("79.970", "the chance that it is in truth beyond its limit is 50 %."),
+        ("79.970", "the chance that it is in truth outside its limit is 50 %."),
         ("79.9765", "The chance that it is in truth within its limit is 1.5 %."),
         ("79.990", "The chance that it is in truth within its limit is less than 0.1 %."),
         (None, ""),

@@ -81,7 +81,7 @@ def test_a_rod_that_cannot_go_with_its_bore_is_asked_with_the_likely_slip(
 
 def test_bore_and_rod_exchanged_are_named() -> None:
     (question,) = plate("50", "80")
-    assert "exchanged" in question.why
+    assert "swapped" in question.why
     assert "not smaller" in question.sentence
 
 

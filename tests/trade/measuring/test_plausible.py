@@ -42,8 +42,8 @@ def asked(
         ("2.4988", "63.46952", "in keyed as mm"),  # 2.4988 x 25.4 by hand
         ("1612.138", "63.47", "mm keyed as in"),  # 63.47 x 25.4 by hand
         ("2499", "63.4746", "thou keyed as mm"),  # 2499 x 0.0254 by hand
-        ("64.37", "63.47", "digits exchanged"),
-        ("36.47", "63.47", "digits exchanged"),
+        ("64.37", "63.47", "digits swapped"),
+        ("36.47", "63.47", "digits swapped"),
         ("663.47", "63.47", "a digit too many"),
         ("3.47", "63.47", "leading digits left out"),
         ("0.47", "63.47", "sign of a deviation left out"),

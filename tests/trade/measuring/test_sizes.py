@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from inspect_app.job.job import Field, Job
+from inspect_app.entries.job import Field, Survey
+from inspect_app.entries.typed import Station
 from inspect_app.screens.mechanic.placing import in_order, station_typed
 from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed
 from inspect_app.tables.cylinders import Measure
@@ -15,7 +16,7 @@ from inspect_app.trade.measuring.quantities import read
 DEPTH = Measure("depth", "depth", "needle depth gauge")
 LENGTH = Measure("length", "length", "steel rule")
 TURNS = Measure("turns", "turns", "", "count")
-JOB = Job("j", nameplate={"stroke": Field("96 in", Decimal("2438.4"))})
+LONG = Survey(nameplate={"stroke": Field("96 in", Decimal("2438.4"))})
 
 
 @pytest.mark.parametrize(
@@ -42,19 +43,24 @@ def test_a_count_has_no_unit() -> None:
 
 @pytest.mark.parametrize("text", ["2 in", "0.06 µm", "50 mm"])
 def test_a_depth_nobody_can_have_measured_is_asked_about(text: str) -> None:
-    assert size_doubt(DEPTH, text, JOB, "inch").startswith(f"Depth {text} is ")
+    assert size_doubt(DEPTH, text, LONG, "inch").startswith(f"Depth {text} is ")
 
 
 @pytest.mark.parametrize("text", ["2 thou", "60 µm", "0.5 mm", ""])
 def test_an_ordinary_depth_is_not_asked_about(text: str) -> None:
-    assert size_doubt(DEPTH, text, JOB, "inch") == ""
+    assert size_doubt(DEPTH, text, LONG, "inch") == ""
 
 
 def test_a_mark_longer_than_the_stroke_is_asked_about() -> None:
-    assert "longer than the stroke" in size_doubt(LENGTH, "100 in", JOB, "inch")
-    assert size_doubt(LENGTH, "90 in", JOB, "inch") == ""
+    assert "longer than the stroke" in size_doubt(LENGTH, "100 in", LONG, "inch")
+    assert size_doubt(LENGTH, "90 in", LONG, "inch") == ""
 
 
 def test_stations_are_typed_and_shown_in_the_jobs_unit_and_lie_in_order() -> None:
     assert (station_typed("254", "inch"), station_typed("254", "metric")) == ("10.00", "254")
-    assert in_order(["900", "cap end", "25", "254.0"]) == ["25", "254.0", "900", "cap end"]
+    assert [s.at for s in in_order([Station("", s) for s in ("900", "cap end", "25", "254.0")])] == [
+        "25",
+        "254.0",
+        "900",
+        "cap end",
+    ]

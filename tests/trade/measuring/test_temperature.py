@@ -247,11 +247,11 @@ def test_a_broken_row_is_reported_with_its_line(tmp_path: Path) -> None:
 
 
 def test_what_is_no_size_or_temperature_is_refused() -> None:
-    with pytest.raises(Refusal, match=r"reading_mm is 0"):
+    with pytest.raises(Refusal, match=r"reading is 0 mm"):
         at_20("0", STEEL, "20", STEEL, "20")
-    with pytest.raises(Refusal, match=r"temperature_c is nan"):
+    with pytest.raises(Refusal, match=r"temperature is nan"):
         at_20("100", STEEL, "NaN", STEEL, "20")
-    with pytest.raises(Refusal, match=r"part_within_c is -1"):
+    with pytest.raises(Refusal, match=r"part within is -1"):
         temperature_u_um(
             size_mm=Decimal(100),
             part=STEEL,

@@ -153,12 +153,12 @@ def test_money_is_rounded_once_and_half_up(amount, shown):
 @pytest.mark.parametrize(
     ("call", "why"),
     [
-        (lambda: repair_share(repair_cost=1, new_cost=0), "new_cost is 0"),
-        (lambda: leaning(0.5, ShareBands(0.7, 0.5)), "exchanged"),
+        (lambda: repair_share(repair_cost=1, new_cost=0), "new cost is 0"),
+        (lambda: leaning(0.5, ShareBands(0.7, 0.5)), "swapped"),
         (lambda: expected_failure_cost(failures=[1.5], failure_cost=1, rate=0.1), "from 0 to 1"),
         (lambda: annual_cost_of(Way("r", 1, 1, failures=(0.1, 0.1)), rate=0.1), "it serves 1"),
         (lambda: compare([NEW], rate=0.1), "at least two"),
-        (lambda: break_even_failure_chance(repair=NEW, new=NEW, rate=0.1), "failure_cost is 0"),
+        (lambda: break_even_failure_chance(repair=NEW, new=NEW, rate=0.1), "failure cost is 0"),
         (lambda: money(float("inf")), "amount is inf"),
     ],
 )

@@ -99,7 +99,7 @@ def test_a_worn_out_wear_ring_lets_metal_touch_and_the_gap_stops_at_the_clearanc
 
 def test_a_ring_worn_more_than_its_thickness_is_refused() -> None:
     size = Size.plus_minus(95, 0)
-    with pytest.raises(Refusal, match="ring_wear_mm"):
+    with pytest.raises(Refusal, match="ring wear is"):
         piston_gap(
             bore=Size.plus_minus(100, 0),
             land=Size.plus_minus(99.6, 0),
@@ -144,12 +144,12 @@ def test_a_bore_swollen_by_pressure_opens_every_gap_by_as_much() -> None:
     held = [gland_gap(rod=rod, land=land, swell_mm=mm, **gland) for mm in (0.0, 0.03)]
     assert held[1].one_sided_mm == pytest.approx(held[0].one_sided_mm + 0.03)
     assert held[1].concentric_mm == pytest.approx(held[0].concentric_mm + 0.015)
-    with pytest.raises(Refusal, match="swell_mm"):
+    with pytest.raises(Refusal, match="swell is"):
         plain_gap(inner=piston, outer=bore, swell_mm=-0.01)
 
 
 def test_a_piston_larger_than_its_bore_is_refused() -> None:
-    with pytest.raises(Refusal, match="clearance_mm"):
+    with pytest.raises(Refusal, match="clearance is"):
         plain_gap(inner=Size.plus_minus(100.2, 0), outer=Size.plus_minus(100.1, 0))
 
 
@@ -211,7 +211,7 @@ def test_the_published_example_fails_with_70_shore() -> None:  # applerubber.com
         limits=LIMITS,
     )
     assert not finding.within
-    assert "too wide" in finding.sentence
+    assert "too wide" in str(finding.sentence)
 
 
 def test_between_two_printed_hardnesses_the_softer_row_counts() -> None:
@@ -274,6 +274,7 @@ def test_plastic_faced_seals_have_radial_limits_to_40_mpa(
         limits=LIMITS,
     )
     assert (finding.limit.greatest_mm, finding.limit.measure) == (greatest_mm, "radial")
+    assert finding.within is None  # a new piston's land leaves more: the seal's own sheet decides
     assert finding.limit.status == "from-memory"
 
 

@@ -77,7 +77,7 @@ def test_a_hard_stop_holds_at_every_temperature(
     advice = _advice(*stop, hottest_c=coldest_c + warmer_k, coldest_c=coldest_c)
     assert advice.hard_stop
     assert advice.verdict == "not"
-    assert "Never fit it" in advice.sentence
+    assert "Never fit it" in str(advice.sentence)
 
 
 def test_polyester_polyurethane_in_warm_water_emulsion_is_warned_of() -> None:  # from memory: above 50 °C
@@ -90,13 +90,13 @@ def test_cold_below_its_range_is_refused_for_being_stiff() -> None:  # nitrile t
     assert _advice("NBR", "HV", coldest_c=-30).verdict == "ok"
     cold = _advice("NBR", "HV", coldest_c=-40)
     assert cold.verdict == "not"
-    assert "stiff" in cold.sentence
+    assert "stiff" in str(cold.sentence)
 
 
 def test_an_unknown_fluid_is_never_answered_with_ok() -> None:
     advice = _advice("NBR", None)
     assert advice.verdict == "depends"
-    assert "find it out" in advice.sentence
+    assert "find it out" in str(advice.sentence)
 
 
 @pytest.mark.parametrize(("material", "fluid"), [("rubber", "HM"), ("NBR", "HLP"), ("NBR", "")])
@@ -106,7 +106,7 @@ def test_a_code_not_in_the_tables_is_refused_with_the_list(material: str, fluid:
 
 
 def test_temperatures_the_wrong_way_round_are_refused() -> None:
-    with pytest.raises(Refusal, match="change them round"):
+    with pytest.raises(Refusal, match="swap them"):
         _advice("NBR", "HM", hottest_c=0, coldest_c=20)
 
 
@@ -136,10 +136,10 @@ def test_no_material_gets_better_by_heat(
     mild = _advice(*pair, hottest_c=coldest_c + warmer_k, coldest_c=coldest_c)
     hot = _advice(*pair, hottest_c=coldest_c + warmer_k + more_k, coldest_c=coldest_c)
     assert VERDICTS.index(mild.verdict) <= VERDICTS.index(hot.verdict)
-    assert mild.sentence.endswith(".")
+    assert str(mild.sentence).endswith(".")
 
 
 def test_what_the_fluid_forbids_is_never_put_down_to_the_temperature() -> None:
     cool, hot = _advice("EPDM", "HM"), _advice("EPDM", "HM", hottest_c=300, coldest_c=-100)
     assert (hot.verdict, hot.sentence) == (cool.verdict, cool.sentence) == ("not", cool.sentence)
-    assert "°C" not in hot.sentence
+    assert "°C" not in str(hot.sentence)

@@ -40,9 +40,9 @@ def _ovality(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     diameters = given.exacts("diameters")
     size = bore.size_range(diameters)
     results = [
-        Result("ovality", "Ovality, greatest less least", roundness.ovality_mm(diameters), "deviation"),
-        Result("least", "Least diameter", size.least_mm, "length"),
-        Result("greatest", "Greatest diameter", size.greatest_mm, "length"),
+        Result("ovality", "Ovality, maximum minus minimum", roundness.ovality_mm(diameters), "deviation"),
+        Result("least", "Minimum diameter", size.least_mm, "length"),
+        Result("greatest", "Maximum diameter", size.greatest_mm, "length"),
         Result("mean", "Mean of the readings", round(bore.section_mean_mm(diameters), 5), "length"),
         Result("seal", "Diameter a seal has to fill", bore.seal_mean_mm(diameters), "length"),
     ]
@@ -85,7 +85,7 @@ def _v_block(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
     return (
         Result("roundness", "Roundness, if it has so many lobes", found_mm, "deviation"),
-        Result("factor", "The dial shows it so many times", factor, "number"),
+        Result("factor", "Dial factor", factor, "number"),
     )
 
 
@@ -98,7 +98,7 @@ def _choose_v(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return (
         Result("angle", "Take the V of", choice.included_deg, "angle"),
         Result("setting", "Dial", SETTINGS[choice.setting]),
-        Result("factor", "Shows the least visible lobe so many times", choice.least_factor, "number"),
+        Result("factor", "Dial factor of the least visible lobe", choice.least_factor, "number"),
     )
 
 
@@ -139,12 +139,18 @@ def _bore_grid(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         ("washboard", "Washboarding, peak to valley", survey.washboard_mm),
     )
     return (
-        Result("least", "Least diameter", survey.size.least_mm, "length"),
-        Result("least_station", "stands at station", survey.least_at.station_mm, "length"),
-        Result("least_clock", "and clock", clock_words(float(survey.least_at.angle_deg))),
-        Result("greatest", "Greatest diameter", survey.size.greatest_mm, "length"),
-        Result("greatest_station", "stands at station", survey.greatest_at.station_mm, "length"),
-        Result("greatest_clock", "and clock", clock_words(float(survey.greatest_at.angle_deg))),
+        Result("least", "Minimum diameter", survey.size.least_mm, "length"),
+        Result("least_station", "Station of the minimum diameter", survey.least_at.station_mm, "length"),
+        Result("least_clock", "Clock of the minimum diameter", clock_words(float(survey.least_at.angle_deg))),
+        Result("greatest", "Maximum diameter", survey.size.greatest_mm, "length"),
+        Result(
+            "greatest_station", "Station of the maximum diameter", survey.greatest_at.station_mm, "length"
+        ),
+        Result(
+            "greatest_clock",
+            "Clock of the maximum diameter",
+            clock_words(float(survey.greatest_at.angle_deg)),
+        ),
         *(Result(name, title, value, "deviation") for name, title, value in figures if value is not None),
         *(Result(f"cannot_say_{n}", "", says) for n, says in enumerate(survey.cannot_say, 1)),
     )
@@ -170,7 +176,7 @@ CALCULATORS = (
             bore.size_range,
             bore.seal_mean_mm,
         ),
-        "ovality = greatest − least diameter; fitted: least squares of mean + A cos 2t + B sin 2t",
+        "ovality = maximum − minimum diameter; fitted: least squares of mean + A cos 2t + B sin 2t",
         {"diameters": "100.012,100.031,100.028,100.009", "clocks": "12,1.5,3,4.5"},
     ),
     Calculator(
@@ -213,7 +219,7 @@ CALCULATORS = (
         ),
         _choose_v,
         (v_block.choose_v,),
-        "the greatest of the least factors K over the lobes",
+        "the maximum of the minimum factors K over the lobes",
         {"lobes": "3,5,7", "angles": "60,90,120"},
     ),
     Calculator(

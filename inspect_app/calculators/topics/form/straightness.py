@@ -31,7 +31,7 @@ def _runout(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     results = [
         Result("bow", "Bow", turn.bow_mm, "deviation"),
         Result("high_side", "High side", clock_words(turn.high_deg)),
-        Result("tir", "Reading, greatest less least", turn.tir_mm, "deviation"),
+        Result("tir", "Reading, maximum minus minimum", turn.tir_mm, "deviation"),
     ]
     if turn.ovality_mm is not None and turn.oval_major_deg is not None:
         results += [
@@ -44,9 +44,9 @@ def _runout(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 def _dial_survey(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     survey = straightness.survey_tir(paired(given, "stations", "tir"), span_mm=given.exact("span"))
     results = [
-        Result("bow", "Greatest bow", survey.bow_mm, "deviation"),
+        Result("bow", "Maximum bow", survey.bow_mm, "deviation"),
         Result("station", "At station", survey.station_mm, "length"),
-        Result("tir", "Greatest reading", survey.tir_mm, "deviation"),
+        Result("tir", "Maximum reading", survey.tir_mm, "deviation"),
         Result("tir_per_metre", "Reading per length between supports", float(survey.tir_mm_per_m), "slope"),
     ]
     if survey.bend_mm_per_m is not None:
@@ -77,12 +77,12 @@ def _rod(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return (
         Result(
             "zone",
-            "Straightness, least cylinder",
+            "Straightness, smallest cylinder",
             rod_axis.least_cylinder(centres).diameter_mm,
             "deviation",
         ),
-        Result("bow", "Greatest bow off the line through the ends", press.bow_mm, "deviation"),
-        Result("press_station", "It stands at station", press.station_mm, "length"),
+        Result("bow", "Maximum bow off the line through the ends", press.bow_mm, "deviation"),
+        Result("press_station", "Most bent at station", press.station_mm, "length"),
         Result("press_side", "Side that stands out there", clock_words(press.high_deg)),
         Result("bend", "Sharpest bend, as the dial reads it", bend.tir_mm_per_m, "slope"),
         Result("bend_station", "Sharpest bend at station", bend.station_mm, "length"),
@@ -138,7 +138,7 @@ def _sag(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 _TIR = Key("tir", "length", "Total dial reading over one turn")
 _STATIONS = Key("stations", "length", "Stations, from one end", many=True)
-_SPAN = Key("span", "length", "Distance between the supports")
+_SPAN = Key("span", "length", "Support distance")
 
 CALCULATORS = (
     Calculator(
@@ -167,11 +167,11 @@ CALCULATORS = (
     Calculator(
         "dial-survey",
         TOPIC,
-        "Dial readings along a rod: greatest bow, per length, and the sharpest bend",
+        "Dial readings along a rod: maximum bow, per length, and the sharpest bend",
         (_STATIONS, Key("tir", "length", "Total dial reading at each", many=True), _SPAN),
         _dial_survey,
         (straightness.survey_tir, straightness.worst_bend_per_metre),
-        "bow = greatest TIR / 2; bend = TIR off the line between its two neighbours, over their distance",
+        "bow = maximum TIR / 2; bend = TIR off the line between its two neighbours, over their distance",
         {"stations": "0,325,650,975,1300", "tir": "0,0.4,0.65,0.3,0", "span": "1300mm"},
     ),
     Calculator(
@@ -194,7 +194,7 @@ CALCULATORS = (
             rod_axis.from_supports,
             rod_axis.from_ends,
         ),
-        "centres at TIR / 2 towards the high side; the least cylinder that holds them all",
+        "centres at TIR / 2 towards the high side; the smallest cylinder that holds them all",
         {"stations": "300,600,800", "tir": "0.3,0.5,0.26", "high-sides": "1,1,1", "supports": "0,1000"},
         cautions=("straightening",),
     ),

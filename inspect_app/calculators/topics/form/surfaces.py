@@ -47,7 +47,7 @@ def _trace(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 def _coating(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     readings = given.exacts("readings")
     results = [
-        Result("least", "Least, wears through first", coating.least_um(readings), "thickness"),
+        Result("least", "Minimum, wears through first", coating.least_um(readings), "thickness"),
         Result("mean", "Mean", coating.mean_um(readings), "thickness"),
     ]
     if given.text("one-place") == "yes":

@@ -28,14 +28,14 @@ def _thread(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         strength = threads.thread_class(thread, class_name=given.text("class"), tables=tables)
         results += [
             Result("proof_load", f"Proof load, class {strength.name}", load.load_n, "force", load.source),
-            Result("basis", "It is", load.basis.value),
+            Result("basis", "Basis of the proof load", load.basis.value),
             Result("yield", "Yield strength of the class", strength.yield_mpa, "stress", strength.source),
         ]
     if given.has("proof-stress"):
         load = threads.proof_load_of_material(thread, proof_mpa=given.number("proof-stress"), tables=tables)
         results += [
             Result("material_proof_load", "Proof load in that material", load.load_n, "force"),
-            Result("material_basis", "It is", load.basis.value),
+            Result("material_basis", "Basis, by the material entered", load.basis.value),
         ]
     return tuple(results)
 
@@ -64,10 +64,8 @@ def _joint(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         proof_load_n=given.number("proof-load"),
     )
     return (
-        Result(
-            "separation", "Load may grow so often until the parts part", checked.separation_factor, "number"
-        ),
-        Result("overload", "so often until the bolt reaches proof load", checked.overload_factor, "number"),
+        Result("separation", "Load factor at joint separation", checked.separation_factor, "number"),
+        Result("overload", "Load factor at proof load of the bolt", checked.overload_factor, "number"),
         Result("proof", "Proof load over bolt load", checked.proof_factor, "number"),
         Result("bolt_load", "Load in the bolt", checked.bolt_load_n, "force"),
         Result("clamp", "Clamp force left", checked.clamp_n, "force"),
@@ -147,7 +145,7 @@ CALCULATORS = (
         ),
         _joint,
         (preloaded.joint_check, preloaded.joint_constant),
-        "C = kb / (kb + km); bolt = preload + C × load; parts part at preload / ((1 − C) × load)",
+        "C = kb / (kb + km); bolt = preload + C × load; the joint separates at preload / ((1 − C) × load)",
         {
             "preload": "25000 lbf",
             "load": "6000 lbf",
@@ -163,10 +161,10 @@ CALCULATORS = (
         (
             Key("engaged", "length", "Length of engagement"),
             Key("pitch", "length", "Pitch"),
-            Key("outside-pitch-diameter", "length", "Pitch diameter of the outside thread, least"),
-            Key("inside-minor-diameter", "length", "Minor diameter of the inside thread, greatest"),
-            Key("outside-major-diameter", "length", "Outside diameter of the outside thread, least"),
-            Key("inside-pitch-diameter", "length", "Pitch diameter of the inside thread, greatest"),
+            Key("outside-pitch-diameter", "length", "Pitch diameter of the outside thread, minimum"),
+            Key("inside-minor-diameter", "length", "Minor diameter of the inside thread, maximum"),
+            Key("outside-major-diameter", "length", "Outside diameter of the outside thread, minimum"),
+            Key("inside-pitch-diameter", "length", "Pitch diameter of the inside thread, maximum"),
         ),
         _strip,
         (preloaded.external_strip_area_mm2, preloaded.internal_strip_area_mm2),

@@ -48,8 +48,8 @@ def _torque(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
     return (
         Result("torque", "Torque to set", target.nominal_nm, "torque"),
-        Result("least", "Least reading that meets it", target.least_nm, "torque"),
-        Result("greatest", "Greatest reading that meets it", target.greatest_nm, "torque"),
+        Result("least", "Minimum reading that meets it", target.least_nm, "torque"),
+        Result("greatest", "Maximum reading that meets it", target.greatest_nm, "torque"),
         used,
     )
 
@@ -65,7 +65,7 @@ def _preload(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return (
         Result("expected", "Preload to expect", preload.expected_n, "force"),
         Result("least", "It may be as little as", preload.least_n, "force"),
-        Result("greatest", "or as much as", preload.greatest_n, "force"),
+        Result("greatest", "It may be as much as", preload.greatest_n, "force"),
         used,
     )
 
@@ -115,12 +115,12 @@ def _assembly(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         thread_friction=given.number("thread-friction"),
         utilisation=given.share("used"),
     )
-    results = [Result("preload", "Greatest preload at assembly", preload_n, "force")]
+    results = [Result("preload", "Maximum preload at assembly", preload_n, "force")]
     if given.has("tightening-factor"):
         least_n = torque.least_preload_n(
             greatest_n=preload_n, tightening_factor=given.number("tightening-factor")
         )
-        results.append(Result("least", "Least preload to expect", least_n, "force"))
+        results.append(Result("least", "Minimum preload to expect", least_n, "force"))
     return tuple(results)
 
 
@@ -216,18 +216,18 @@ CALCULATORS = (
     Calculator(
         "assembly-preload",
         TOPIC,
-        "Greatest preload a thread may be given while the torque still twists it",
+        "Maximum preload a thread may be given while the torque still twists it",
         (
             THREAD,
-            Key("yield", "stress", "Least yield strength"),
+            Key("yield", "stress", "Minimum yield strength"),
             _THREAD_FRICTION,
-            Key("used", "percent", "Share of yield used", "90 %"),
-            Key("tightening-factor", "number", "Greatest over least preload of the way of tightening", optional=True,
+            Key("used", "percent", "Percent of yield used", "90 %"),
+            Key("tightening-factor", "number", "Maximum over minimum preload of the way of tightening", optional=True,
                 note="torque wrench 1.6 to 2.0"),
         ),
         _assembly,
         (torque.assembly_preload_n, torque.least_preload_n),
-        "share × yield × stress area / √(1 + 3 × twist²); least = greatest / tightening factor",
+        "share × yield × stress area / √(1 + 3 × twist²); minimum = maximum / tightening factor",
         {"thread": "M16x1.5", "yield": "640MPa", "thread-friction": "0.12", "tightening-factor": "1.8"},
         cautions=CAUTION,
     ),

@@ -68,23 +68,27 @@ def _lock(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
     return (
         Result("equal", "Pressures meet at", lock.equal_mpa, "pressure"),
-        Result("start", "from, at the cap end", lock.start_mpa, "pressure"),
+        Result("start", "Pressure at the start, cap side", lock.start_mpa, "pressure"),
         Result("travel", "Rod sinks until then by", lock.travel_mm, "length"),
     )
 
 
 def _drift_number(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     over = {"bore_mm": given.number("bore"), "hours": given.number("time") / 3600}
+    rod_mm = given.maybe("rod") or 0.0
     if given.has("drift"):
-        number = drift.drift_number_by_travel(drift_mm=given.number("drift"), **over)
+        number = drift.drift_number_by_travel(drift_mm=given.number("drift"), rod_mm=rod_mm, **over)
+        area = "the bore less the rod" if rod_mm else "the whole bore: the oil leaves the cap side"
     else:
         number = drift.drift_number_by_volume(volume_ml=given.number("oil"), **over)
+        area = "none: the oil itself was measured"
     condition = drift.drift_condition(
         drift_number=number, stages=given.count("stages"), bands=handbook.drift_bands[given.text("rings")]
     )
     return (
         Result("condition", "Condition of the piston", condition.value),
         Result("number", "Drift number, ml/(cm·h)", number, "number"),
+        Result("area", "Area the travel is taken over", area),
     )
 
 
@@ -105,7 +109,7 @@ def _hold(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     results = [
         Result("leak", "Drop that is leakage", drop.leak_mpa, "pressure"),
         Result("seen", "Drop as seen", drop.seen_mpa, "pressure"),
-        Result("cooling", "of it explained by cooling", drop.cooling_mpa, "pressure"),
+        Result("cooling", "Drop explained by cooling", drop.cooling_mpa, "pressure"),
         Result(
             "uncertainty", "Uncertainty of the leakage, ±, k = 2", drop.expanded_uncertainty_mpa, "pressure"
         ),
@@ -231,13 +235,14 @@ CALCULATORS = (
             Key("drift", "length", "Travel of the rod"),
             Key("oil", "volume", "or the oil that passed"),
             BORE,
+            Key("rod", "length", "Rod, where the oil leaves the rod side", optional=True),
             Key("time", "hours", "Time it took", "1 h"),
             Key("rings", "choice", "Piston rings", options=lambda handbook: tuple(handbook.drift_bands)),
             Key("stages", "count", "Stages leaking together", "1"),
         ),
         _drift_number,
         (drift.drift_number_by_travel, drift.drift_number_by_volume, drift.drift_condition),
-        "number = travel × bore / (4 × time), or oil / (π × bore × time)",
+        "number = travel × (bore² − rod²) / (4 × bore × time), or oil / (π × bore × time); rod 0 on the cap side",
         {"drift": "3mm", "bore": "200mm", "time": "1 h", "rings": "resilient"},
         either=(("drift", "oil"),),
         cautions=("trapped-load",),
@@ -245,7 +250,7 @@ CALCULATORS = (
     Calculator(
         "hold",
         TOPIC,
-        "What a pressure hold proves, freed of what temperature explains",
+        "What a pressure hold proves, corrected for temperature",
         (
             Key("start", "pressure", "Pressure at the start"),
             Key("end", "pressure", "Pressure at the end"),
@@ -261,7 +266,7 @@ CALCULATORS = (
             Key("per-degree-uncertainty", "pressure", "its uncertainty, k = 2"),
             Key("gauge-uncertainty", "pressure", "Uncertainty of the pressure gauge, k = 2"),
             Key("thermometer-uncertainty", "temperature difference", "Uncertainty of the thermometer, k = 2"),
-            Key("limit", "pressure", "Greatest drop allowed", optional=True),
+            Key("limit", "pressure", "Maximum drop allowed", optional=True),
         ),
         _hold,
         (leakage.hold_drop, leakage.judge_hold),

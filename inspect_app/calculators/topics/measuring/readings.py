@@ -31,7 +31,7 @@ def _gauge(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         Result("standard", "Standard uncertainty", u_mm, "deviation"),
         Result(
             "difference",
-            "Standard uncertainty of greatest less least (ovality, taper)",
+            "Standard uncertainty of maximum minus minimum (ovality, taper)",
             uncertainty.of_extreme_difference(own_mm),
             "deviation",
         ),
@@ -93,7 +93,7 @@ def _together(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return (
         Result("expanded", "Expanded uncertainty, ±, k = 2", uncertainty.expanded(u_mm), "deviation"),
         Result("standard", "Standard uncertainty", u_mm, "deviation"),
-        Result("left", "of it, what all readings share", abs(terms["what all share"]), "deviation"),
+        Result("left", "Part of it that all readings share", abs(terms["what all share"]), "deviation"),
     )
 
 

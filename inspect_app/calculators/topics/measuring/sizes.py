@@ -17,8 +17,8 @@ def _fit(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         nominal_mm=given.exact("size"), fit_class=given.text("class"), tables=handbook.iso286
     )
     return (
-        Result("least", "Least size", limits.lower_mm, "length"),
-        Result("greatest", "Greatest size", limits.upper_mm, "length"),
+        Result("least", "Minimum size", limits.lower_mm, "length"),
+        Result("greatest", "Maximum size", limits.upper_mm, "length"),
         Result("lower_deviation", "Lower deviation", limits.lower_deviation_um / 1000, "fine length"),
         Result("upper_deviation", "Upper deviation", limits.upper_deviation_um / 1000, "fine length"),
     )
@@ -33,12 +33,12 @@ def _clearance(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
     clearance = fits.clearance_um(hole=hole, shaft=shaft)
     return (
-        Result("least", "Least clearance", clearance.least_um / 1000, "fine length"),
-        Result("greatest", "Greatest clearance", clearance.greatest_um / 1000, "fine length"),
-        Result("hole_least", "Least hole", hole.lower_mm, "length"),
-        Result("hole_greatest", "Greatest hole", hole.upper_mm, "length"),
-        Result("shaft_least", "Least shaft", shaft.lower_mm, "length"),
-        Result("shaft_greatest", "Greatest shaft", shaft.upper_mm, "length"),
+        Result("least", "Minimum clearance", clearance.least_um / 1000, "fine length"),
+        Result("greatest", "Maximum clearance", clearance.greatest_um / 1000, "fine length"),
+        Result("hole_least", "Minimum hole", hole.lower_mm, "length"),
+        Result("hole_greatest", "Maximum hole", hole.upper_mm, "length"),
+        Result("shaft_least", "Minimum shaft", shaft.lower_mm, "length"),
+        Result("shaft_greatest", "Maximum shaft", shaft.upper_mm, "length"),
     )
 
 
@@ -100,13 +100,13 @@ CALCULATORS = (
         (Key("class", "text", "Tolerance class", note="f7 for a rod, H8 for a bore"), _SIZE),
         _fit,
         (fits.limits_of_size,),
-        "shaft: greatest = nominal − deviation, least = greatest − grade; hole: least = nominal + deviation",
+        "shaft: maximum = nominal − deviation, minimum = maximum − grade; hole: minimum = nominal + deviation",
         {"class": "f7", "size": "63mm"},
     ),
     Calculator(
         "clearance",
         TOPIC,
-        "Least and greatest clearance of a fit, such as H8/f7",
+        "Minimum and maximum clearance of a fit, such as H8/f7",
         (
             _SIZE,
             Key("hole", "text", "Class of the hole", note="H8, H9"),
@@ -114,7 +114,7 @@ CALCULATORS = (
         ),
         _clearance,
         (fits.clearance_um, fits.limits_of_size),
-        "least = smallest hole − largest shaft; greatest = largest hole − smallest shaft, on diameter",
+        "minimum = smallest hole − largest shaft; maximum = largest hole − smallest shaft, on diameter",
         {"size": "100mm", "hole": "H8", "shaft": "f7"},
     ),
     Calculator(

@@ -17,11 +17,11 @@ def _decision(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
     results = [
         Result("verdict", "Verdict", decided.verdict.value),
-        Result("zone", "", decision.guard_sentence(decided, "mm")),
+        Result("zone", "", decision.guard_sentence(decided, "deviation")),
         Result("risk", "", decision.risk_sentence(decided)),
         Result(
             "needed",
-            "Greatest U that decides this value",
+            "Maximum U that decides this value",
             decision.deciding_uncertainty(value=given.exact("value"), lower=lower, upper=upper),
             "deviation",
         ),
@@ -68,7 +68,7 @@ def _which_gauge(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         if g.measures == "length" and given.text("use") in g.uses and (error := g.error_at(size))
     ]
     return (
-        Result("needed", "Greatest U that decides this value", needed, "deviation"),
+        Result("needed", "Maximum U that decides this value", needed, "deviation"),
         *(
             Result(
                 kind.replace(" ", "-"),
@@ -103,7 +103,7 @@ CALCULATORS = (
             decision.risk_sentence,
             decision.deciding_uncertainty,
         ),
-        "within: lower + U to upper − U; beyond: outside the limits by more than U; else too close to call",
+        "within: lower + U to upper − U; outside: beyond the limits by more than U; else too close to limit",
         {"value": "79.965mm", "lower": "79.940mm", "upper": "79.970mm", "uncertainty": "0.006mm"},
     ),
     Calculator(

@@ -49,7 +49,7 @@ def _yearly(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
     factor = time_value.capital_recovery_factor(rate=rate, years=years)
     return (
-        _amount("yearly_cost", "Even yearly cost", cost),
+        _amount("yearly_cost", "Equivalent annual cost", cost),
         Result("factor", "Yearly share that pays back one unit", round(factor, 5), "number"),
     )
 
@@ -57,7 +57,7 @@ def _yearly(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 def _present(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     amounts, rate = given.numbers("amounts"), given.share("rate")
     return (
-        _amount("present", "Worth today", time_value.present_value([0, *amounts], rate=rate)),
+        _amount("present", "Present value", time_value.present_value([0, *amounts], rate=rate)),
         _amount("level", "As an even yearly amount", time_value.level_annual(amounts, rate=rate)),
     )
 
@@ -118,7 +118,7 @@ CALCULATORS = (
     Calculator(
         "repair-share",
         TOPIC,
-        "Share of the repair in the price of new, and what the shop's bands say",
+        "Percent of the price of new that the repair costs, and what the shop's bands say",
         (
             Key("repair", "money", "Repair, all of it"),
             Key("new", "money", "New, delivered"),
@@ -147,7 +147,7 @@ CALCULATORS = (
     Calculator(
         "yearly-cost",
         TOPIC,
-        "Even yearly cost of buying, running and selling what is left",
+        "Equivalent annual cost of buying, running and selling what is left",
         (
             Key("cost", "money", "Price today"),
             Key("years", "count", "Years of service"),
@@ -163,7 +163,7 @@ CALCULATORS = (
     Calculator(
         "present-value",
         TOPIC,
-        "Worth today of amounts at the end of each year, and as an even amount",
+        "Present value of amounts at the end of each year, and as an even amount",
         (Key("amounts", "money", "Amounts at the end of year 1, 2 and so on", many=True), _RATE),
         _present,
         (time_value.present_value, time_value.level_annual),
@@ -173,7 +173,7 @@ CALCULATORS = (
     Calculator(
         "failures",
         TOPIC,
-        "Worth today of failures that may happen",
+        "Present value of failures that may happen",
         (
             Key("chances", "percent", "Chance of failure in year 1, 2 and so on", many=True),
             Key("failure-cost", "money", "One failure costs"),

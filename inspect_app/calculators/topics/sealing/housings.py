@@ -24,7 +24,7 @@ def _size(given: Given, name: str) -> Size:
 
 def _gap_results(gap: Gap) -> tuple[Result, ...]:
     return (
-        Result("one_sided", "Greatest gap, resting on the other side", gap.one_sided_mm, "length"),
+        Result("one_sided", "Maximum gap, resting on the other side", gap.one_sided_mm, "length"),
         Result("concentric", "Gap each side, lying in the middle", gap.concentric_mm, "length"),
         Result("diametral", "Whole clearance, on diameter", gap.diametral_mm, "length"),
     )
@@ -87,7 +87,7 @@ def _seal_gap(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return (
         Result("allowed", "Gap allowed", finding.limit.greatest_mm, "length", finding.limit.source),
         Result("gap", "Gap there is", finding.gap_mm, "length"),
-        Result("measured", "both measured as", finding.limit.measure),
+        Result("measured", "Both gaps measured as", finding.limit.measure),
         Result("finding", "", finding.sentence),
     )
 
@@ -145,8 +145,8 @@ def _kinds(handbook: Handbook) -> tuple[str, ...]:
     return tuple(dict.fromkeys(housing.kind for housing in handbook.housings))
 
 
-_INNER = Key("inner", "length", "Rod, piston or spigot, least diameter")
-_OUTER = Key("outer", "length", "Bore around it, greatest diameter")
+_INNER = Key("inner", "length", "Rod, piston or spigot, minimum diameter")
+_OUTER = Key("outer", "length", "Bore around it, maximum diameter")
 _TOLERANCE = Key("tolerance", "length", "Tolerance of each of these, either way", "0 mm")
 _SWELL = Key(
     "swell",
@@ -155,7 +155,7 @@ _SWELL = Key(
     "0 mm",
     note="see calculator swelling",
 )
-_PRESSURE = Key("pressure", "pressure", "Greatest working pressure")
+_PRESSURE = Key("pressure", "pressure", "Maximum working pressure")
 _SECTION = Key("section", "length", "Section of the O-ring")
 _GROOVE_IN = Key("groove-in", "choice", "The groove is in", options=("piston", "gland"))
 
@@ -167,7 +167,7 @@ CALCULATORS = (
         (_INNER, _OUTER, _TOLERANCE, _SWELL),
         _gap,
         (extrusion.plain_gap,),
-        "resting on one side: greatest outer + growth − least inner; in the middle: half of it",
+        "resting on one side: maximum outer + growth − minimum inner; in the middle: half of it",
         {"inner": "49.936mm", "outer": "50.239mm"},
     ),
     Calculator(
@@ -186,7 +186,7 @@ CALCULATORS = (
         ),
         _guided_gap,
         (extrusion.piston_gap, extrusion.gland_gap),
-        "piston: greatest bore − least ring − (least land + least groove) / 2 + growth; gland the same turned out",
+        "piston: maximum bore − minimum ring − (minimum land + minimum groove) / 2 + growth; gland the same turned out",
         {
             "groove-in": "piston",
             "sealed": "100mm",
@@ -225,7 +225,7 @@ CALCULATORS = (
     Calculator(
         "seal-gap",
         TOPIC,
-        "Gap a seal stands without back-up rings, against the gap there is",
+        "Gap a seal withstands without back-up rings, against the gap there is",
         (
             _INNER,
             _OUTER,
@@ -238,7 +238,7 @@ CALCULATORS = (
         ),
         _seal_gap,
         (extrusion_limits.judge_gap, extrusion_limits.limits_at),
-        "read from the tables at the pressure; of several the one that leaves least room",
+        "read from the tables at the pressure; of several the one that leaves the least room",
         {
             "inner": "99.6mm",
             "outer": "100.0064mm",

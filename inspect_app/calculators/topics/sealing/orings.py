@@ -1,4 +1,4 @@
-"""Calculators of O-rings and their glands: sizes, stretch, squeeze, fill, and which ring a groove takes."""
+"""Calculators of O-rings and their grooves: sizes, stretch, squeeze, fill, and which ring a groove takes."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.sizes import Size, Spread
 from inspect_app.trade.sealing import oring_sums, orings, ring_fit
 from inspect_app.trade.sealing.orings import ORing
+from inspect_app.trade.sealing.ring_fit import Band
 
 TOPIC = "O-rings"
 
@@ -19,21 +20,25 @@ def _oring(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return (
         Result("dash", "Size", f"AS568-{ring.dash}"),
         Result("inside", "Inside diameter", ring.inside_mm, "length", ring.source),
-        Result("inside_tolerance", "its tolerance, ±", ring.inside_tolerance_mm, "length"),
-        Result("section", "Section", ring.section_mm, "length"),
-        Result("section_tolerance", "its tolerance, ±", ring.section_tolerance_mm, "length"),
+        Result("inside_tolerance", "Tolerance of the inside diameter, ±", ring.inside_tolerance_mm, "length"),
+        Result("section", "Cross-section", ring.section_mm, "length"),
+        Result("section_tolerance", "Tolerance of the cross-section, ±", ring.section_tolerance_mm, "length"),
         Result("volume", "Volume", volume_ml, "volume"),
-        Result("status", "This row was", STATUSES[ring.status]),
+        Result("status", "Row of the table", STATUSES[ring.status]),
     )
 
 
 def _ring(given: Given, handbook: Handbook) -> ORing:
     if given.has("dash"):
         if given.has("section"):
-            raise Refusal("The dash number says the section; give the dash number, or inside and section.")
+            raise Refusal(
+                "The dash number says the cross-section; give the dash number, or inside and section."
+            )
         return orings.ring_by_dash(dash=given.text("dash"), rings=handbook.orings)
     if not given.has("section"):
-        raise Refusal("A ring without a dash number needs its inside and its section; section is missing.")
+        raise Refusal(
+            "A ring without a dash number needs its inside and its cross-section; section is missing."
+        )
     tolerance_mm = given.number("tolerance")
     return ORing(
         "as measured", given.number("inside"), tolerance_mm, given.number("section"), tolerance_mm, "", ""
@@ -43,8 +48,8 @@ def _ring(given: Given, handbook: Handbook) -> ORing:
 def _spread(name: str, title: str, spread: Spread) -> tuple[Result, ...]:
     return (
         Result(name, title, spread.nominal, "percent"),
-        Result(f"{name}_least", f"{title}, at its least", spread.least, "percent"),
-        Result(f"{name}_greatest", f"{title}, at its greatest", spread.greatest, "percent"),
+        Result(f"{name}_least", f"{title}, at its minimum", spread.least, "percent"),
+        Result(f"{name}_greatest", f"{title}, at its maximum", spread.greatest, "percent"),
     )
 
 
@@ -71,7 +76,7 @@ def _squeeze(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         *_spread("squeeze", "Squeeze", fitted.squeeze_percent),
         *_spread("fill", "Fill", fitted.fill_percent),
         *_spread("stretch", "Stretch", fitted.stretch_percent),
-        Result("fitted_section", "Section as fitted", fitted.section_mm.nominal, "length"),
+        Result("fitted_section", "Cross-section as fitted", fitted.section_mm.nominal, "length"),
         *remarks,
     )
 
@@ -85,8 +90,8 @@ def _stretch(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     loss = oring_sums.handbook_section_loss_percent(stretch_percent=stretch)
     return (
         Result("stretch", "Stretch; below 0 it hangs loose", stretch, "percent"),
-        Result("section", "Section as fitted, volume kept", fitted_mm, "length"),
-        Result("handbook_loss", "Section lost by the handbooks' curve", loss, "percent"),
+        Result("section", "Cross-section as fitted, volume kept", fitted_mm, "length"),
+        Result("handbook_loss", "Cross-section lost by the handbooks' curve", loss, "percent"),
     )
 
 
@@ -113,21 +118,24 @@ def _honed(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 def _ring_for(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     depth_mm, on_mm = given.number("depth"), given.number("on")
-    gland = orings.match_gland(
+    matched = orings.match_gland(
         depth_mm=depth_mm,
         width_mm=given.maybe("width"),
-        glands=handbook.glands,
+        glands=[gland for gland in handbook.glands if gland.application == given.text("service")],
         depth_allowance_mm=handbook.allowances["gland-depth"],
         width_allowance_mm=handbook.allowances["gland-width"],
     )
-    results = [Result("gland", "", gland.sentence)]
-    for section_mm in gland.sections_mm:
+    results = [Result("groove", "", matched.sentence)]
+    for section_mm in matched.sections_mm:
         band = ring_fit.band_for(
             application=f"{given.text('groove-in')}-groove",
             quantity="stretch",
             section_mm=section_mm,
             bands=handbook.bands,
         )
+        if not orings.rings_of_section(section_mm=section_mm, rings=handbook.orings):
+            results.append(_by_dimensions(on_mm, section_mm, band))
+            continue
         nearest = orings.nearest_rings(
             on_mm=on_mm,
             section_mm=section_mm,
@@ -144,11 +152,28 @@ def _ring_for(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return tuple(results)
 
 
+def _by_dimensions(on_mm: float, section_mm: float, band: Band) -> Result:
+    """What to order of a section the inch table has no size of: never the nearest dash number."""
+    least_mm, greatest_mm = oring_sums.free_inside_mm(
+        on_mm=on_mm,
+        least_stretch_percent=band.least_percent,
+        greatest_stretch_percent=band.greatest_percent,
+    )
+    sentence = (
+        f"Section {section_mm:.2f} mm has no inch size: order by dimensions, inside"
+        f" {least_mm:.2f} to {greatest_mm:.2f} mm × section {section_mm:.2f} mm."
+    )
+    return Result(f"by_dimensions_{section_mm:.2f}", "", sentence, source=band.source)
+
+
 _RING = (
     Key("dash", "text", "O-ring by dash number", note="325"),
     Key("inside", "length", "or its inside diameter"),
 )
-_SECTION = Key("section", "length", "Section of the ring")
+_SECTION = Key("section", "length", "Cross-section of the ring")
+_SERVICE = Key(
+    "service", "choice", "It seals moving parts, or parts at rest", options=("reciprocating", "static")
+)
 _GROOVE_IN = Key("groove-in", "choice", "The groove is in", "piston", options=("piston", "gland"))
 
 CALCULATORS = (
@@ -159,7 +184,7 @@ CALCULATORS = (
         (Key("dash", "text", "Dash number", note="325, -325, AS568-325"),),
         _oring,
         (orings.ring_by_dash, oring_sums.ring_volume_mm3),
-        "read from the table; volume = π² (inside + section) section² / 4",
+        "read from the table; volume = π² (inside + cross-section) × cross-section² / 4",
         {"dash": "325"},
     ),
     Calculator(
@@ -168,45 +193,51 @@ CALCULATORS = (
         "Squeeze, fill and stretch of an O-ring in its groove at the worst of all tolerances",
         (
             *_RING,
-            Key("section", "length", "its section, if no dash number", optional=True),
+            Key("section", "length", "Its cross-section, if no dash number", optional=True),
             Key("inner", "length", "Diameter it lies on: groove of a piston, or the rod"),
             Key("outer", "length", "Diameter around it: bore, or groove of a gland"),
             Key("width", "length", "Width of the groove"),
             Key("tolerance", "length", "Tolerance of each of these, either way", "0 mm"),
             Key("off-centre", "length", "The parts may lie off centre by", "0 mm"),
-            Key("service", "choice", "It seals", "reciprocating", options=("reciprocating", "static")),
+            _SERVICE,
             _GROOVE_IN,
         ),
         _squeeze,
         (ring_fit.fit_ring,),
-        "squeeze = (section as fitted − depth) / section; fill = ring's volume / gland's volume",
-        {"dash": "325", "inner": "38.1mm", "outer": "47.5234mm", "width": "7.239mm"},
+        "squeeze = (cross-section as fitted − depth) / cross-section; fill = ring's volume / groove's volume",
+        {
+            "dash": "325",
+            "inner": "38.1mm",
+            "outer": "47.5234mm",
+            "width": "7.239mm",
+            "service": "reciprocating",
+        },
         either=(("dash", "inside"),),
     ),
     Calculator(
         "stretch",
         TOPIC,
-        "Stretch of an O-ring, and the section it leaves",
+        "Stretch of an O-ring, and the cross-section it leaves",
         (
             *_RING,
-            Key("section", "length", "its section, if no dash number", optional=True),
+            Key("section", "length", "Its cross-section, if no dash number", optional=True),
             Key("on", "length", "Diameter it lies on: groove of a piston, or the rod"),
             Key("tolerance", "length", "Tolerance of the ring, either way", "0 mm"),
         ),
         _stretch,
         (oring_sums.fitted_section_mm, oring_sums.handbook_section_loss_percent),
-        "stretch = (diameter it lies on − inside) / inside; the section keeps the ring's volume",
+        "stretch = (diameter it lies on − inside) / inside; the cross-section keeps the ring's volume",
         {"inside": "37.465mm", "section": "5.334mm", "on": "38.1mm"},
         either=(("dash", "inside"),),
     ),
     Calculator(
         "groove-depth",
         TOPIC,
-        "Radial depth of a gland for a wanted squeeze",
+        "Radial depth of a groove for a wanted squeeze",
         (_SECTION, Key("squeeze", "percent", "Squeeze wanted")),
         _groove_depth,
         (oring_sums.depth_for_squeeze_mm,),
-        "depth = section × (1 − squeeze)",
+        "depth = cross-section × (1 − squeeze)",
         {"section": "3.53mm", "squeeze": "20%"},
     ),
     Calculator(
@@ -232,11 +263,12 @@ CALCULATORS = (
             Key("on", "length", "Diameter the ring lies on: groove of a piston, or the rod"),
             Key("depth", "length", "Radial depth to the opposite wall"),
             Key("width", "length", "Width of the groove"),
+            _SERVICE,
             _GROOVE_IN,
         ),
         _ring_for,
-        (orings.match_gland, orings.nearest_rings),
-        "section by depth and width against the published glands; then the sizes nearest in stretch",
-        {"on": "90.6mm", "depth": "4.70mm", "width": "7.2mm"},
+        (orings.match_gland, orings.nearest_rings, orings.rings_of_section, oring_sums.free_inside_mm),
+        "cross-section by depth and width against the published grooves; then the sizes nearest in stretch",
+        {"on": "90.6mm", "depth": "4.70mm", "width": "7.2mm", "service": "reciprocating"},
     ),
 )

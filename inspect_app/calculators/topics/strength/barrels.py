@@ -7,6 +7,7 @@ from dataclasses import replace
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
 from inspect_app.calculators.topics.strength.hydraulics import BORE, EITHER_WALL, WALL, outside_mm
 from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.strength import barrel, hone_out, pins
 from inspect_app.trade.strength.barrel import Ends
@@ -53,7 +54,7 @@ def _yielding(tube: dict[str, float], yield_mpa: float, ends: Ends) -> list[Resu
     collapse_mpa = barrel.collapse_pressure_mpa(**tube, yield_mpa=yield_mpa)
     return [
         Result("first_yield", "Bore begins to yield at", first_mpa, "pressure"),
-        Result("tresca", "the same by greatest shear, lowest estimate", tresca_mpa, "pressure"),
+        Result("tresca", "By maximum shear, lowest estimate", tresca_mpa, "pressure"),
         Result("collapse", "Whole wall yields at; never a working pressure", collapse_mpa, "pressure"),
     ]
 
@@ -63,7 +64,7 @@ def _least_wall(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     wall_mm = hone_out.least_wall_mm(
         case, bore_mm=given.number("bore"), yield_mpa=given.number("yield"), ends=_ends(given)
     )
-    return (Result("wall", "Least wall", wall_mm, "length"),)
+    return (Result("wall", "Minimum wall", wall_mm, "length"),)
 
 
 def _cases(given: Given) -> list[PressureCase]:
@@ -86,13 +87,13 @@ def _hone_out(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     }
     left = hone_out.hone_out(cases, **found, yield_mpa=yield_mpa, ends=ends)  # type: ignore[arg-type]
     results = [
-        Result("greatest_bore", "Greatest bore the wall stands", left.greatest_bore_mm, "length"),
+        Result("greatest_bore", "Maximum bore the wall withstands", left.greatest_bore_mm, "length"),
         Result("left", "Left for honing, on diameter", left.left_mm, "deviation"),
         Result("governed_by", "Governed by", left.governed_by.pressure_mpa, "pressure"),
     ]
     if given.has("honed"):
         section = hone_out.worst_section(**found, honed_mm=given.number("honed"))  # type: ignore[arg-type]
-        results.append(Result("wall", "Least wall after honing", section.wall_mm, "length"))
+        results.append(Result("wall", "Minimum wall after honing", section.wall_mm, "length"))
         for n, case in enumerate(cases):
             use = hone_out.wall_use(section, case, yield_mpa=yield_mpa, ends=ends)
             at = "proof pressure" if n else "the pressure"
@@ -119,7 +120,12 @@ def _steel(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     rows = [s for s in handbook.steels if wanted in s.steel.casefold() and s.covers(size_mm)]
     if not rows:
         known = ", ".join(dict.fromkeys(s.steel for s in handbook.steels))
-        raise Refusal(f"No row for {given.text('steel')!r} at {size_mm:g} mm; there are {known}.")
+        raise Refusal(
+            "No row for {steel} at {size}; there are {known}.",
+            steel=repr(given.text("steel")),
+            size=Amount(size_mm, "length"),
+            known=known,
+        )
     return tuple(
         Result(
             f"{what}_{n}", f"{s.steel} {s.form}, {s.condition} ({s.basis}): {what}", value, "stress", s.source
@@ -155,7 +161,7 @@ _ENDS = Key(
     "ends", "choice", "Does the tube carry the end load", "open", options=("open", "closed"),
     note="open: it does not, the worse case",
 )  # fmt: skip
-_SHARE = Key("share", "percent", "Share of yield the shop allows at that pressure")
+_SHARE = Key("share", "percent", "Percent of yield the shop allows at that pressure")
 
 CALCULATORS = (
     Calculator(
@@ -179,7 +185,7 @@ CALCULATORS = (
     Calculator(
         "least-wall",
         TOPIC,
-        "Thinnest wall that stands a pressure",
+        "Thinnest wall that withstands a pressure",
         (BORE, _PRESSURE, YIELD, _SHARE, _ENDS),
         _least_wall,
         (hone_out.least_wall_mm,),
@@ -197,7 +203,7 @@ CALCULATORS = (
             _PRESSURE,
             _SHARE,
             _PROOF,
-            Key("proof-share", "percent", "Share of yield allowed at proof pressure", optional=True),
+            Key("proof-share", "percent", "Percent of yield allowed at proof pressure", optional=True),
             Key("ovality", "length", "Ovality as found", "0 mm"),
             Key("least-wall", "length", "Thinnest wall measured", optional=True),
             Key("honed", "length", "Bore after honing", optional=True),
@@ -205,7 +211,7 @@ CALCULATORS = (
         ),
         _hone_out,
         (hone_out.hone_out, hone_out.worst_section, hone_out.wall_use),
-        "greatest bore at which the equivalent stress reaches share × yield, over all pressures given",
+        "maximum bore at which the equivalent stress reaches share × yield, over all pressures given",
         {
             "bore": "99mm",
             "outside": "120mm",
@@ -247,7 +253,7 @@ CALCULATORS = (
         "Shear, bending and bearing pressure of a pin in eye and fork",
         (
             Key("force", "force", "Force through the joint"),
-            Key("pin", "length", "Least pin diameter measured"),
+            Key("pin", "length", "Minimum pin diameter measured"),
             Key("eye", "length", "Width of the eye that bears"),
             Key("fork", "length", "Width of one cheek that bears"),
             Key("gap", "length", "Free space at each side", "0 mm"),

@@ -1,4 +1,4 @@
-"""Calculators of the rod as a column: push it stands straight, bowed and ground, and push off its axis."""
+"""Calculators of the rod as a column: push it withstands straight, bowed and ground, and push off its axis."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from inspect_app.trade.strength import bowed_rod, column
 from inspect_app.trade.strength.bowed_rod import PushCapacity
 from inspect_app.trade.strength.column import ColumnSection, Segment
 
-TOPIC = "Rod under push"
+TOPIC = "Rod buckling"
 
 
 def _effective_mm(given: Given, handbook: Handbook) -> float:
@@ -42,7 +42,7 @@ def _column(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         capacity = _capacity(given, handbook, given.number(key))
         results += [
             Result(f"{name}_permissible", f"Push permitted, {words}", capacity.permissible_n, "force"),
-            Result(f"{name}_governed_by", f"governed, {words}, by", capacity.governed_by),
+            Result(f"{name}_governed_by", f"Governed by, {words}", capacity.governed_by),
             Result(
                 f"{name}_buckling", f"Buckles if straight, {words}, at", capacity.buckling.force_n, "force"
             ),
@@ -79,7 +79,7 @@ def _stepped(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     even_mm = column.equivalent_length_mm(rod, force_n=force_n, elastic_mpa=elastic_mpa)
     return (
         Result("force", "Rod and barrel buckle together at", force_n, "force"),
-        Result("equivalent_length", "as an even rod would of length", even_mm, "length"),
+        Result("equivalent_length", "Length of an even rod that buckles alike", even_mm, "length"),
     )
 
 
@@ -107,7 +107,7 @@ def _off_axis(given: Given, handbook: Handbook) -> tuple[Result, ...]:
             effective_length_mm=length_mm,
             elastic_mpa=elastic_mpa,
         )
-        results.append(Result("stress", "Greatest stress at the push", stress_mpa, "stress"))
+        results.append(Result("stress", "Maximum stress at the push", stress_mpa, "stress"))
     return tuple(results)
 
 
@@ -130,7 +130,7 @@ def _bowed(given: Given, handbook: Handbook) -> tuple[Result, ...]:
             effective_length_mm=length_mm,
             elastic_mpa=elastic_mpa,
         )
-        results.append(Result("stress", "Greatest stress at the push", stress_mpa, "stress"))
+        results.append(Result("stress", "Maximum stress at the push", stress_mpa, "stress"))
     return tuple(results)
 
 
@@ -146,7 +146,7 @@ CALCULATORS = (
     Calculator(
         "column",
         TOPIC,
-        "Push a rod stands, by mounting, with its bow, before and after grinding",
+        "Push a rod withstands, by mounting, with its bow, before and after grinding",
         (
             _ROD,
             Key("length", "length", "Length the mounting names, rod fully out"),
@@ -168,7 +168,7 @@ CALCULATORS = (
         ),
         _column,
         (bowed_rod.push_capacity, bowed_rod.bow_over_length_mm, column.buckling),
-        "the least of Euler's or Johnson's push and the push at which the bowed rod yields, over the safety",
+        "the smaller of Euler's or Johnson's push and the push at which the bowed rod yields, over the safety",
         {
             "rod": "50mm",
             "length": "1500mm",
@@ -196,7 +196,7 @@ CALCULATORS = (
         ),
         _stepped,
         (column.stepped_column_force_n, column.equivalent_length_mm),
-        "least root of k2 sin(k1 L1) cos(k2 L2) + k1 cos(k1 L1) sin(k2 L2) = 0, k = √(P / (E I))",
+        "smallest root of k2 sin(k1 L1) cos(k2 L2) + k1 cos(k1 L1) sin(k2 L2) = 0, k = √(P / (E I))",
         {
             "rod": "50mm",
             "rod-length": "800mm",

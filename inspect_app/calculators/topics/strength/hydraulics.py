@@ -88,9 +88,9 @@ def _energy(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     gas_j = compressed_oil.gas_energy_j(volume_l=gas_l, pressure_mpa=pressure_mpa)
     pumped_l = compressed_oil.squeezed_oil_l(**squeezed)
     return (
-        Result("energy", "Energy that comes free", oil_j + gas_j, "energy"),
-        Result("oil", "of it held by the oil", oil_j, "energy"),
-        Result("gas", "of it held by the air left in", gas_j, "energy"),
+        Result("energy", "Energy released", oil_j + gas_j, "energy"),
+        Result("oil", "Energy held by the oil", oil_j, "energy"),
+        Result("gas", "Energy held by the air left in", gas_j, "energy"),
         Result("pumped", "Oil to pump in for the pressure", pumped_l * _ML_PER_L, "oil volume"),
         Result("gas_volume", "Air shrinks to", gas_l * _ML_PER_L, "oil volume"),
     )
@@ -129,7 +129,7 @@ WALL = (
 )
 EITHER_WALL = (("outside", "wall"),)
 _PRESSURE = Key("pressure", "pressure", "Pressure")
-_K_NOTE = "mineral oil has some 1400 to 2000 MPa, less with air in it"
+_K_NOTE = "mineral oil has about 1400 to 2000 MPa, less with air in it"
 OIL_K = Key(
     "bulk-modulus", "modulus", "Bulk modulus of the oil, with the barrel's give if known", note=_K_NOTE
 )
@@ -144,7 +144,7 @@ CALCULATORS = (
             ROD,
             _PRESSURE,
             Key("back-pressure", "pressure", "Pressure left on the rod side while pushing", "0 bar"),
-            Key("efficiency", "percent", "Share of the force that friction leaves", "100 %"),
+            Key("efficiency", "percent", "Percent of the force that friction leaves", "100 %"),
         ),
         _force,
         (force.push_force_n, force.pull_force_n),
@@ -182,7 +182,7 @@ CALCULATORS = (
     Calculator(
         "stored-energy",
         TOPIC,
-        "Energy that comes free when a cylinder under test lets go",
+        "Energy released if a cylinder under test bursts",
         (
             Key("oil", "oil volume", "Oil under pressure"),
             Key("pressure", "pressure", "Test pressure"),

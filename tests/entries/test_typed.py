@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from log import SHIPPED
 
-from inspect_app.job import as_typed, as_typed_gauges
-from inspect_app.job.folding import gauge_from
-from inspect_app.job.job import Field, Job, Place
+from inspect_app.entries import measuring
+from inspect_app.entries.deciding import CautionConfirmed, Decision
+from inspect_app.entries.entry import Body
+from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
+from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Place, Survey
+from inspect_app.entries.looking import Found, LookedOver
+from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, OffDrawing
+from inspect_app.entries.opening import AnswerGiven, Nameplate
+from inspect_app.entries.typed import Known, Typed, Written, station_of
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
@@ -17,7 +24,9 @@ from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 
 D = Decimal
 CYLINDER = SHIPPED.cylinders["double-acting"]
-FIELDS = SHIPPED.nameplate
+NEW = Survey(cylinder="double-acting")
+LAID = (Place("25", "12"), Place("25", "3"), Place("50", "12"), Place("50", "3"))
+DEPTH_GAUGE = Gauge("G7", "depth gauge", "D-7", ((D(100), D("0.01")),), D(0), D("0.01"), "")
 
 
 def check(check_id: str = "rod-diameter") -> Check:
@@ -26,25 +35,52 @@ def check(check_id: str = "rod-diameter") -> Check:
     return found
 
 
+def written(
+    typed: Typed, system: str = "metric", survey: Survey = NEW, computed: str = "", gauge: Gauge | None = None
+) -> list[Written]:
+    """The entries that something typed makes: places as in LAID, every size taken with `gauge`."""
+    known = Known(
+        Job("J", surveys={AS_FOUND: survey}),
+        survey,
+        SHIPPED,
+        system,
+        places=lambda _: LAID,
+        at_hand=lambda _: gauge,
+        computed=lambda _: computed,
+    )
+    return typed.written(known)
+
+
+def body(typed: Typed, system: str = "metric", **known: object) -> Body:
+    """The body of the one entry that something typed makes."""
+    ((_, body),) = written(typed, system, **known)  # type: ignore[arg-type]
+    return body
+
+
 # -- nameplate and nominal sizes
 
 
 def test_a_nameplate_is_kept_as_typed_with_its_unit_and_in_mm() -> None:
-    body = as_typed.nameplate(Job("J"), {"bore": " 4 ", "stroke": "600 mm", "maker": " K&S "}, "inch", FIELDS)
-    assert body == {
-        "fields": {
-            "bore": {"typed": "4 in", "value": "101.6"},
-            "stroke": {"typed": "600 mm", "value": "600"},
-            "maker": {"typed": "K&S", "value": ""},
-        }
-    }
+    plate = Nameplate({"bore": " 4 ", "stroke": "600 mm", "maker": " K&S "})
+    assert written(plate, "inch") == [
+        (
+            "nameplate",
+            {
+                "fields": {
+                    "bore": {"typed": "4 in", "value": "101.6"},
+                    "stroke": {"typed": "600 mm", "value": "600"},
+                    "maker": {"typed": "K&S", "value": ""},
+                }
+            },
+        )
+    ]
 
 
 def test_only_what_changed_on_a_nameplate_is_written() -> None:
-    job = Job("J", nameplate={"bore": Field("100 mm", D(100)), "rod": Field("70 mm", D(70))})
-    assert as_typed.nameplate(job, {"bore": "100 mm", "rod": " 70 mm"}, "metric", FIELDS) is None
-    body = as_typed.nameplate(job, {"bore": "100 mm", "rod": "", "stroke": "500"}, "metric", FIELDS)
-    assert body == {
+    survey = replace(NEW, nameplate={"bore": Field("100 mm", D(100)), "rod": Field("70 mm", D(70))})
+    assert written(Nameplate({"bore": "100 mm", "rod": " 70 mm"}), survey=survey) == []
+    changed = body(Nameplate({"bore": "100 mm", "rod": "", "stroke": "500"}), survey=survey)
+    assert changed == {
         "fields": {"rod": {"typed": "", "value": ""}, "stroke": {"typed": "500 mm", "value": "500"}}
     }
 
@@ -58,35 +94,32 @@ def test_only_what_changed_on_a_nameplate_is_written() -> None:
 )
 def test_a_nameplate_size_that_cannot_be_is_refused(field: str, text: str, sentence: str) -> None:
     with pytest.raises(Refusal, match=sentence):
-        as_typed.nameplate(Job("J"), {field: text}, "metric", FIELDS)
+        written(Nameplate({field: text}))
 
 
 def test_a_temperature_below_zero_and_the_longest_cylinder_are_taken() -> None:
-    body = as_typed.nameplate(
-        Job("J"), {"part_temperature": "-5", "stroke": "99999", "bore": "0.5"}, "metric", FIELDS
-    )
-    assert body is not None
-    assert {name: f["value"] for name, f in body["fields"].items()} == {
+    plate = body(Nameplate({"part_temperature": "-5", "stroke": "99999", "bore": "0.5"}))
+    assert {name: f["value"] for name, f in plate["fields"].items()} == {
         "part_temperature": "-5",
         "stroke": "99999",
         "bore": "0.5",
     }
-    assert body["fields"]["part_temperature"]["typed"] == "-5 °C"
+    assert plate["fields"]["part_temperature"]["typed"] == "-5 °C"
 
 
 def test_a_nominal_size_is_kept_as_typed_and_in_mm() -> None:
     asked = check("piston-bore")
-    assert as_typed.nominal(asked, "2", "inch") == {"check": "piston-bore", "typed": "2 in", "value": "50.8"}
-    assert as_typed.nominal(asked, "0.5", "metric")["value"] == "0.5"
+    assert body(NominalSize(asked, "2"), "inch") == {"check": "piston-bore", "typed": "2 in", "value": "50.8"}
+    assert body(NominalSize(asked, "0.5"))["value"] == "0.5"
     with pytest.raises(Refusal, match=r"^0\.0 is not a nominal size"):
-        as_typed.nominal(asked, " 0.0 ", "metric")
+        written(NominalSize(asked, " 0.0 "))
 
 
 # -- readings, places, what is left out
 
 
 def test_a_reading_is_kept_as_typed_in_mm_with_its_last_digit_and_its_gauge() -> None:
-    gauge = as_typed_gauges.gauge_of(
+    gauge = gauge_of(
         {"error": "0.004", "step": "0.001"},
         kind="micrometer",
         measures="length",
@@ -95,28 +128,41 @@ def test_a_reading_is_kept_as_typed_in_mm_with_its_last_digit_and_its_gauge() ->
     )
     for text, typed in (("2.50 ", "2.50 in"), ('2.50"', '2.50"'), (" 2.50 in", "2.50 in")):
         quantity = quantities.read(text, kind="length", system="inch")
-        assert as_typed.reading(check(), Place("25", "12"), text, quantity, gauge) == {
+        assert measuring.taken(check(), Place("25", "12"), text, quantity, gauge) == {
             "check": "rod-diameter", "station": "25", "clock": "12", "typed": typed, "value": "63.500",
             "step": "0.254", "gauge": "G1",
         }  # fmt: skip
 
 
-def test_what_is_left_out_says_why() -> None:
-    assert as_typed.skip(check(), Place("25", "3"), " weld ") == {
-        "check": "rod-diameter", "station": "25", "clock": "3", "reason": "weld",
-    }  # fmt: skip
+def test_what_is_left_out_says_why_after_where_the_check_is_measured() -> None:
+    laid, skipped = written(LeftOut(check(), Place("25", "3"), " weld "))
+    assert laid == ("places", {"check": "rod-diameter", "stations": ["25", "50"], "clocks": ["12", "3"]})
+    left_out = {"check": "rod-diameter", "station": "25", "clock": "3", "reason": "weld"}
+    assert skipped == ("skip", left_out)
+    stands = replace(NEW, places={"rod-diameter": LAID})
+    assert written(LeftOut(check(), Place("25", "3"), "weld"), survey=stands) == [("skip", left_out)]
+    assert written(LeftOut(check(), WHOLE_CHECK, "weld")) == [
+        ("skip", {"check": "rod-diameter", "station": "", "clock": "", "reason": "weld"})
+    ]
     with pytest.raises(Refusal, match=r"^Say why it is not measured"):
-        as_typed.skip(check(), Place("25", "3"), "  ")
+        written(LeftOut(check(), Place("25", "3"), "  "))
 
 
-def test_places_are_kept_in_the_order_given() -> None:
-    body = as_typed.places(check(), ["300", "0", "gland end"], ["12", "0.5", "4.5"])
-    assert body == {
+def layout(stations: list[str], clocks: list[str], system: str = "metric") -> Layout:
+    return Layout(check(), [station_of(s, system) for s in stations], clocks)
+
+
+def test_places_are_kept_in_the_order_given_as_typed_and_in_mm() -> None:
+    assert body(layout(["300", "0", "gland end"], ["12", "0.5", "4.5"])) == {
         "check": "rod-diameter",
         "stations": ["300", "0", "gland end"],
         "clocks": ["12", "0.5", "4.5"],
+        "typed": ["300 mm", "0 mm", "gland end"],
+        "chosen": True,
     }
-    assert as_typed.places(check(), ["99999"], [""])["clocks"] == [""]
+    assert body(layout(["99999"], [""]))["clocks"] == [""]
+    inches = body(layout(["10", "1 in"], ["12"], "inch"))
+    assert (inches["stations"], inches["typed"]) == (["254.0", "25.4"], ["10 in", "1 in"])
 
 
 @pytest.mark.parametrize(
@@ -135,12 +181,12 @@ def test_places_are_kept_in_the_order_given() -> None:
 )
 def test_a_place_that_cannot_be_is_refused(stations: list[str], clocks: list[str], sentence: str) -> None:
     with pytest.raises(Refusal, match=sentence):
-        as_typed.places(check(), stations, clocks)
+        written(layout(stations, clocks))
 
 
 def test_a_station_without_a_unit_is_in_the_systems_and_a_word_stays_a_word() -> None:
-    assert as_typed.station_text(" eye ", "inch") == "eye"
-    assert as_typed.station_text("10 mm", "inch") == "10"
+    assert station_of(" eye ", "inch") == ("eye", "eye")
+    assert station_of("10 mm", "inch") == ("10 mm", "10")
 
 
 # -- what is there
@@ -149,29 +195,29 @@ def test_a_station_without_a_unit_is_in_the_systems_and_a_word_stays_a_word() ->
 def test_an_answer_is_one_of_its_questions() -> None:
     question = CYLINDER.questions[0]
     last = question.answers[-1]
-    assert as_typed.answer(CYLINDER, question.id, last) == {"question": question.id, "answer": last}
+    assert body(AnswerGiven(question.id, last)) == {"question": question.id, "answer": last}
     with pytest.raises(Refusal, match=f"'whether' is not a question .* allowed are {question.id}, "):
-        as_typed.answer(CYLINDER, "whether", last)
+        written(AnswerGiven("whether", last))
     with pytest.raises(
         Refusal, match=r"^'perhaps' is no answer to .* Allowed are " + ", ".join(question.answers)
     ):
-        as_typed.answer(CYLINDER, question.id, "perhaps")
+        written(AnswerGiven(question.id, "perhaps"))
 
 
 # -- limits off a drawing
 
 
 def test_a_limit_off_a_drawing_is_kept_in_mm_one_side_or_both() -> None:
-    both = as_typed.drawing_limit(check(), "size", ("2.45", "2.5"), " drawing 12 ", "inch")
+    both = body(OffDrawing(check(), "size", "2.45", "2.5", " drawing 12 "), "inch")
     assert both == {
         "check": "rod-diameter", "characteristic": "size", "lower": "62.230", "upper": "63.50",
-        "source": "drawing 12",
+        "typed": ["2.45 in", "2.5 in"], "source": "drawing 12",
     }  # fmt: skip
-    one = as_typed.drawing_limit(check(), "size", (" ", "70"), "d", "metric")
-    assert (one["lower"], one["upper"]) == ("", "70")
-    other = as_typed.drawing_limit(check(), "size", ("70", ""), "d", "metric")
-    assert (other["lower"], other["upper"]) == ("70", "")
-    same = as_typed.drawing_limit(check(), "size", ("70", "70.0"), "d", "metric")
+    one = body(OffDrawing(check(), "size", " ", "70", "d"))
+    assert (one["lower"], one["upper"], one["typed"]) == ("", "70", ["", "70 mm"])
+    other = body(OffDrawing(check(), "size", "70", "", "d"))
+    assert (other["lower"], other["upper"], other["typed"]) == ("70", "", ["70 mm", ""])
+    same = body(OffDrawing(check(), "size", "70", "70.0", "d"))
     assert (same["lower"], same["upper"]) == ("70", "70.0")
 
 
@@ -188,66 +234,73 @@ def test_a_limit_that_says_nothing_is_refused(
     name: str, typed: tuple[str, str], source: str, sentence: str
 ) -> None:
     with pytest.raises(Refusal, match=sentence):
-        as_typed.drawing_limit(check(), name, typed, source, "metric")
+        written(OffDrawing(check(), name, *typed, source))
 
 
 # -- defects
 
 
 def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
-    found = as_typed.Found("pit", Place("10", "4.5"), "seal travel", "felt", " near the eye ")
-    typed = {"depth": "0.002", "width": " ", "length": "1"}
-    body = as_typed.defect(check("rod-surface"), found, typed, "inch", CYLINDER.measures, {"depth": "G7"})
-    assert body == {
-        "check": "rod-surface", "defect": "pit", "station": "254.0", "clock": "4.5", "zone": "seal travel",
-        "felt": "felt", "note": "near the eye",
+    sizes = {"depth": "0.002", "width": " ", "length": "1"}
+    found = Found(
+        check("rod-surface"), "pit", Place("10", "4.5"), "seal travel", "felt", " near the eye ", sizes
+    )
+    gauge, defect = written(found, "inch", gauge=DEPTH_GAUGE)
+    assert gauge == ("gauge", body_of(DEPTH_GAUGE))
+    assert defect == ("defect", {
+        "check": "rod-surface", "defect": "pit", "station": "254.0", "station_typed": "10 in", "clock": "4.5",
+        "zone": "seal travel", "felt": "felt", "note": "near the eye",
         "measures": {
             "depth": {"typed": "0.002 in", "value": "0.0508", "step": "0.0254", "gauge": "G7"},
-            "length": {"typed": "1 in", "value": "25.4", "step": "25.4", "gauge": ""},
+            "length": {"typed": "1 in", "value": "25.4", "step": "25.4", "gauge": "G7"},
         },
-    }  # fmt: skip
-    nowhere = as_typed.defect(
-        check("rod-surface"), as_typed.Found("pit", Place("", "")), {}, "metric", CYLINDER.measures, {}
+    })  # fmt: skip
+    here = replace(NEW, gauges={"G7": DEPTH_GAUGE})
+    assert written(found, "inch", survey=here, gauge=DEPTH_GAUGE) == [defect]
+    by_eye = body(replace(found, sizes={"length": "1"}), "inch")
+    assert by_eye["measures"]["length"]["gauge"] == ""
+    nowhere = body(Found(check("rod-surface"), "pit", Place("", "")))
+    assert (nowhere["station"], nowhere["station_typed"], nowhere["clock"], nowhere["measures"]) == (
+        "",
+        "",
+        "",
+        {},
     )
-    assert (nowhere["station"], nowhere["clock"], nowhere["measures"]) == ("", "", {})
 
 
 @pytest.mark.parametrize(
-    ("found", "typed", "sentence"),
+    ("station", "clock", "felt", "sizes", "sentence"),
     [
-        (as_typed.Found("pit", Place("-3", "")), {}, "'-3' is not a station"),
-        (as_typed.Found("pit", Place("3", "13")), {}, "'13' is not a clock position"),
-        (as_typed.Found("pit", Place("3", ""), felt="maybe"), {}, "'maybe' is not what a fingernail says"),
-        (as_typed.Found("pit", Place("3", "")), {"depth": "0"}, "^Depth 0 is not a size"),
-        (as_typed.Found("pit", Place("3", "")), {"depth": "-0.1"}, "^Depth -0.1 is not a size"),
+        ("-3", "", "", {}, "'-3' is not a station"),
+        ("3", "13", "", {}, "'13' is not a clock position"),
+        ("3", "", "maybe", {}, "'maybe' is not what a fingernail says"),
+        ("3", "", "", {"depth": "0"}, "^Depth 0 is not a size"),
+        ("3", "", "", {"depth": "-0.1"}, "^Depth -0.1 is not a size"),
     ],
 )
 def test_a_defect_that_cannot_be_is_refused(
-    found: as_typed.Found, typed: dict[str, str], sentence: str
+    station: str, clock: str, felt: str, sizes: dict[str, str], sentence: str
 ) -> None:
+    found = Found(check("rod-surface"), "pit", Place(station, clock), felt=felt, sizes=sizes)
     with pytest.raises(Refusal, match=sentence):
-        as_typed.defect(check("rod-surface"), found, typed, "metric", CYLINDER.measures, {})
+        written(found)
+
+
+def test_only_what_is_looked_at_is_looked_over() -> None:
+    assert written(LookedOver(check("rod-surface"))) == [("looked", {"check": "rod-surface"})]
+    with pytest.raises(Refusal, match="is measured, not looked over"):
+        written(LookedOver(check()))
 
 
 # -- decisions
 
 
 def test_a_decision_says_why_and_over_a_stop_who_examined_it_and_how() -> None:
-    plain = as_typed.decision(
-        CYLINDER, "rod", "reuse", " seen ", computed="rework", examined_by="X", examined_how="Y"
-    )
+    plain = body(Decision("rod", "reuse", " seen ", "X", "Y"), computed="rework")
     assert plain == {"part": "rod", "disposition": "reuse", "reason": "seen"}
-    new = as_typed.decision(CYLINDER, "rod", "replace", "seen", computed="stop")
+    new = body(Decision("rod", "replace", "seen"), computed="stop")
     assert new == {"part": "rod", "disposition": "replace", "reason": "seen"}
-    over = as_typed.decision(
-        CYLINDER,
-        "rod",
-        "rework",
-        "seen",
-        computed="stop",
-        examined_by=" B. Holm ",
-        examined_how=" penetrant ",
-    )
+    over = body(Decision("rod", "rework", "seen", " B. Holm ", " penetrant "), computed="stop")
     assert over == {
         "part": "rod", "disposition": "rework", "reason": "seen", "examined_by": "B. Holm",
         "examined_how": "penetrant",
@@ -268,11 +321,16 @@ def test_a_decision_that_leaves_something_unsaid_is_refused(
     part: str, disposition: str, reason: str, by: str, how: str, sentence: str
 ) -> None:
     with pytest.raises(Refusal, match=sentence):
-        as_typed.decision(
-            CYLINDER, part, disposition, reason, computed="stop", examined_by=by, examined_how=how
-        )
+        written(Decision(part, disposition, reason, by, how), computed="stop")
     with pytest.raises(Refusal, match="This part is stopped"):
-        as_typed.decision(CYLINDER, "rod", "reuse", "seen", computed="stop")
+        written(Decision("rod", "reuse", "seen"), computed="stop")
+
+
+def test_a_caution_confirmed_is_one_there_is() -> None:
+    known = SHIPPED.cautions[0].id
+    assert written(CautionConfirmed(known)) == [("caution", {"caution": known})]
+    with pytest.raises(Refusal, match=f"^'mind the step' is not a caution; allowed are .*{known}"):
+        written(CautionConfirmed("mind the step"))
 
 
 # -- gauges
@@ -284,23 +342,28 @@ FULL = {
 
 
 def test_a_certificate_is_kept_whole_and_in_mm_and_the_log_gives_it_back() -> None:
-    made = as_typed_gauges.gauge_of(FULL, kind="micrometer", measures="length", system="inch", gauge_id="G1")
+    made = gauge_of(FULL, kind="micrometer", measures="length", system="inch", gauge_id="G1")
     assert (made.id, made.kind, made.name, made.states) == ("G1", "micrometer", "M-07", LIMIT_OF_ERROR)
     assert made.errors == ((D(100_000), D("0.00508")),)
     assert (made.share, made.repeatability, made.step) == (D("0.03"), D("0.00254"), D("0.00127"))
     assert (made.from_, made.up_to, made.calibrated_until) == (D(0), D("25.4"), "2027-03-31")
-    assert gauge_from(as_typed_gauges.gauge(made)) == made
+    assert dict(made.typed) == {
+        "error": "0.0002 in", "share": "3 %", "repeatability": "0.0001 in", "step": "0.00005 in", "from": "0 in",
+        "up_to": "1 in",
+    }  # fmt: skip
+    assert gauge_from(body_of(made)) == made
 
 
 def test_a_certificate_may_say_error_and_step_alone() -> None:
     least = {"error": "0.004", "step": "0.001"}
-    made = as_typed_gauges.gauge_of(least, kind="caliper", measures="length", system="metric", gauge_id="G")
+    made = gauge_of(least, kind="caliper", measures="length", system="metric", gauge_id="G")
     assert (made.name, made.states, made.calibrated_until) == ("caliper", EXPANDED, "")
     assert (made.share, made.repeatability, made.from_, made.up_to) == (0, None, None, None)
-    body = as_typed_gauges.gauge(made)
+    assert dict(made.typed) == {"error": "0.004 mm", "step": "0.001 mm"}
+    body = body_of(made)
     assert (body["repeatability"], body["from"], body["up_to"]) == ("", "", "")
     assert gauge_from(body) == made
-    none = as_typed_gauges.gauge_of(
+    none = gauge_of(
         {"error": "0", "step": "0", "repeatability": "0", "share": "0"},
         kind="go gauge", measures="length", system="metric", gauge_id="G",
     )  # fmt: skip
@@ -323,13 +386,11 @@ def test_a_certificate_may_say_error_and_step_alone() -> None:
 )
 def test_a_certificate_that_cannot_be_is_refused(what: str, text: str, sentence: str) -> None:
     with pytest.raises(Refusal, match=sentence):
-        as_typed_gauges.gauge_of(
-            FULL | {what: text}, kind="m", measures="length", system="metric", gauge_id="G"
-        )
+        gauge_of(FULL | {what: text}, kind="m", measures="length", system="metric", gauge_id="G")
 
 
 def test_a_share_just_below_the_whole_and_the_widest_error_are_taken() -> None:
-    made = as_typed_gauges.gauge_of(
+    made = gauge_of(
         FULL | {"error": "99999", "share": "99"}, kind="m", measures="length", system="metric", gauge_id="G"
     )
     assert (made.errors[0][1], made.share) == (D(99999), D("0.99"))
@@ -337,7 +398,5 @@ def test_a_share_just_below_the_whole_and_the_widest_error_are_taken() -> None:
 
 def test_a_range_may_end_on_one_side_only() -> None:
     for ends, expected in (({"up_to": ""}, (D(0), None)), ({"from": ""}, (None, D(1)))):
-        made = as_typed_gauges.gauge_of(
-            FULL | ends, kind="m", measures="length", system="metric", gauge_id="G"
-        )
+        made = gauge_of(FULL | ends, kind="m", measures="length", system="metric", gauge_id="G")
         assert (made.from_, made.up_to) == expected

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import NamedTuple
 
 from inspect_app.trade.measuring.uncertainty import EXPANDED
+
+AS_FOUND = "as-found"
+"""The cylinder as it came in; an entry that names no state is about this one."""
+
+LATER = ("as-planned", "as-left")
+"""Its states after it: as it is meant to go out, and as it goes out."""
 
 
 class Place(NamedTuple):
@@ -32,6 +38,7 @@ class Gauge:
 
     `states` says what its ± is, a key of `uncertainty.STATES`; `repeatability` is the standard deviation of one
     reading, None where nobody told it apart. It reads `from_` to `up_to`, None where no range was stated.
+    `typed` is its certificate as somebody typed it, a figure each, with units; none of a shipped default.
     """
 
     id: str
@@ -45,6 +52,7 @@ class Gauge:
     repeatability: Decimal | None = None
     from_: Decimal | None = None
     up_to: Decimal | None = None
+    typed: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,40 +175,27 @@ class Issued:
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
-    """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
+class Survey:
+    """One state of the cylinder: what was read, found and decided of it, and what it is judged by.
 
-    `issued` is the report that covers all of this, None as soon as anything was entered after it.
-    `typed_off` says of a job out of a readings file which: file, sha256, date, units.
+    `cylinder` is its checklist. A survey in `Job.surveys` holds what was said of this state alone;
+    `Job.survey` gives it whole.
     """
 
-    id: str
-    name: str = ""
+    name: str = AS_FOUND
     cylinder: str = ""
-    cylinder_hash: str = ""
-    limits_hash: str = ""
-    opened_at: str = ""
-    opened_by: str = ""
-    typed_off: Mapping[str, str] = field(default_factory=dict)
-    last_at: str = ""
     nameplate: Mapping[str, Field] = field(default_factory=dict)
     answers: Mapping[str, Answer] = field(default_factory=dict)
-    places: Mapping[str, tuple[Place, ...]] = field(default_factory=dict)
     nominals: Mapping[str, Field] = field(default_factory=dict)
     limits: tuple[DrawingLimit, ...] = ()
     gauges: Mapping[str, Gauge] = field(default_factory=dict)
+    places: Mapping[str, tuple[Place, ...]] = field(default_factory=dict)
     readings: Mapping[str, Mapping[Place, Reading]] = field(default_factory=dict)
     replaced: tuple[Reading, ...] = ()
     skips: Mapping[tuple[str, Place], Skip] = field(default_factory=dict)
     defects: tuple[Defect, ...] = ()
     looked: frozenset[str] = frozenset()
-    photos: tuple[Photo, ...] = ()
     decided: Mapping[str, Decided] = field(default_factory=dict)
-    cautions: Mapping[str, str] = field(default_factory=dict)
-    reports: int = 0
-    issued: Issued | None = None
-    entries: int = 0
-    unknown: int = 0
 
     def length(self, name: str) -> Decimal | None:
         """A quantity off the nameplate in its canonical unit, or None while it is not known."""
@@ -211,6 +206,65 @@ class Job:
         """A nameplate field as it was typed, "" while it is not known."""
         known = self.nameplate.get(name)
         return known.typed if known else ""
+
+    def after(self, found: Survey) -> Survey:
+        """This state with what it is judged by taken from the cylinder as found, as far as nothing else was said.
+
+        What was read, looked at, laid out and decided then says nothing of the state now.
+        """
+        said = {(x.check, x.characteristic) for x in self.limits}
+        kept = (x for x in found.limits if (x.check, x.characteristic) not in said)
+        return replace(
+            self,
+            cylinder=found.cylinder,
+            nameplate={**found.nameplate, **self.nameplate},
+            answers={**found.answers, **self.answers},
+            nominals={**found.nominals, **self.nominals},
+            limits=(*kept, *self.limits),
+            gauges={**found.gauges, **self.gauges},
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
+
+    `surveys` are its states by name, each with what was said of it alone. `issued` is the report that covers
+    all of this, None as soon as anything was entered after it. `typed_off` says of a job out of a readings
+    file which: file, sha256, date, units.
+    """
+
+    id: str
+    name: str = ""
+    cylinder_hash: str = ""
+    limits_hash: str = ""
+    opened_at: str = ""
+    opened_by: str = ""
+    typed_off: Mapping[str, str] = field(default_factory=dict)
+    last_at: str = ""
+    surveys: Mapping[str, Survey] = field(default_factory=dict)
+    photos: tuple[Photo, ...] = ()
+    cautions: Mapping[str, str] = field(default_factory=dict)
+    reports: int = 0
+    issued: Issued | None = None
+    entries: int = 0
+    unknown: int = 0
+
+    @property
+    def cylinder(self) -> str:
+        """The checklist."""
+        return self.as_found.cylinder
+
+    @property
+    def as_found(self) -> Survey:
+        """The cylinder as it came in."""
+        return self.surveys.get(AS_FOUND) or Survey()
+
+    def survey(self, name: str) -> Survey:
+        """One state, whole: what it does not say itself of what it is judged by it takes from as found."""
+        if name == AS_FOUND:
+            return self.as_found
+        return (self.surveys.get(name) or Survey(name)).after(self.as_found)
 
     def photos_of(self, thing: str) -> tuple[Photo, ...]:
         """The photographs of one defect, check or the job itself."""

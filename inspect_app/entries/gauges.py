@@ -1,20 +1,24 @@
-"""What a person typed about a gauge, as a Gauge and as the body of an entry; pure."""
+"""A gauge as its certificate describes it: typed, in the log, and as it stands."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from inspect_app.job.as_typed import LARGEST, Body
-from inspect_app.job.job import Gauge
+from inspect_app.entries.entry import Body, Entry
+from inspect_app.entries.job import Gauge, Survey
+from inspect_app.entries.typed import LARGEST, decimal, with_unit
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import exact
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.uncertainty import EXPANDED, STATES
 
+# ---- typed
+
 NOT_TYPED = {
-    "name": "", "share": "0", "until": "", "states": EXPANDED, "repeatability": "", "from": "", "up_to": "",
+    "name": "", "share": "", "until": "", "states": EXPANDED, "repeatability": "", "from": "", "up_to": "",
 }  # fmt: skip
 
 
@@ -35,12 +39,19 @@ def gauge_of(
         Refusal: what cannot be read.
     """
     typed = NOT_TYPED | {k: v.strip() for k, v in certificate.items()}
-    scatter = typed["repeatability"]
-    error, step, repeatability = (
-        quantities.read(text, kind=measures, system=system).value
-        for text in (typed["error"], typed["step"], scatter or "0")
+    # of a certificate only error and step must be there
+    kinds = dict.fromkeys(("error", "step", "repeatability", "from", "up_to"), measures) | {
+        "share": "percent"
+    }
+    read = {
+        name: quantities.read(typed[name], kind=kind, system=system)
+        for name, kind in kinds.items()
+        if typed.get(name) or name in ("error", "step")
+    }
+    error, step, repeatability, per_cent = (
+        read[name].value if name in read else Decimal(0)
+        for name in ("error", "step", "repeatability", "share")
     )
-    per_cent = quantities.read(typed["share"] or "0", kind="percent", system=system).value
     if not (all(0 <= x < LARGEST for x in (error, step, repeatability)) and 0 <= per_cent < 100):
         raise Refusal(
             f"Uncertainty, repeatability and step are from 0 to below {LARGEST}, per cent is from 0 to below 100."
@@ -49,7 +60,11 @@ def gauge_of(
         raise Refusal(f"{typed['states']!r} is not what a ± states; allowed are {', '.join(STATES)}.")
     if typed["until"] and not _is_date(typed["until"]):
         raise Refusal(f"{typed['until']!r} is not a date; write it year-month-day, like 2027-03-31.")
-    from_, up_to = _range(typed["from"], typed["up_to"], measures, system)
+    from_, up_to = (read[end].value if end in read else None for end in ("from", "up_to"))
+    if from_ is not None and up_to is not None and from_ >= up_to:
+        raise Refusal(
+            f"The range runs from {typed['from']} to {typed['up_to']}; the second must be the larger."
+        )
     return Gauge(
         id=gauge_id,
         kind=kind,
@@ -59,19 +74,11 @@ def gauge_of(
         step=step,
         calibrated_until=typed["until"],
         states=typed["states"],
-        repeatability=repeatability if scatter else None,
+        repeatability=repeatability if "repeatability" in read else None,
         from_=from_,
         up_to=up_to,
+        typed=tuple(sorted((name, with_unit(typed[name], q)) for name, q in read.items())),
     )
-
-
-def _range(from_: str, up_to: str, measures: str, system: str) -> tuple[Decimal | None, Decimal | None]:
-    low, high = (
-        quantities.read(end, kind=measures, system=system).value if end else None for end in (from_, up_to)
-    )
-    if low is not None and high is not None and low >= high:
-        raise Refusal(f"The range runs from {from_} to {up_to}; the second must be the larger.")
-    return low, high
 
 
 def _is_date(text: str) -> bool:
@@ -82,11 +89,12 @@ def _is_date(text: str) -> bool:
     return len(text) == len("2027-03-31")
 
 
-def gauge(gauge: Gauge) -> Body:
+def body_of(gauge: Gauge, *, retired: bool = False) -> Body:
     """Which gauge this is, complete, so that a job can be judged without asking elsewhere.
 
     Args:
         gauge: the gauge.
+        retired: it is taken out of use.
     """
     return {
         "gauge": gauge.id,
@@ -100,4 +108,40 @@ def gauge(gauge: Gauge) -> Body:
         "repeatability": "" if gauge.repeatability is None else exact(gauge.repeatability),
         "from": "" if gauge.from_ is None else exact(gauge.from_),
         "up_to": "" if gauge.up_to is None else exact(gauge.up_to),
+        "typed": dict(gauge.typed),
+        **({"retired": True} if retired else {}),
     }
+
+
+# ---- folded
+
+
+def gauge_from(body: Body) -> Gauge:
+    """The gauge an entry of kind `gauge` describes.
+
+    Args:
+        body: the entry's body.
+    """
+    errors = tuple((Decimal(a), Decimal(b)) for a, b in body["fixed"])
+    states = body.get("states", EXPANDED)
+    if not errors or states not in STATES:
+        raise ValueError("a gauge this version does not understand")
+    return Gauge(
+        body["gauge"],
+        body["kind"],
+        body["name"],
+        errors,
+        Decimal(body["share"]),
+        Decimal(body["step"]),
+        body["calibrated_until"],
+        states,
+        decimal(body.get("repeatability")),
+        decimal(body.get("from")),
+        decimal(body.get("up_to")),
+        tuple(sorted((str(k), str(v)) for k, v in dict(body.get("typed", {})).items())),
+    )
+
+
+def gauge(survey: Survey, entry: Entry, body: Body) -> Survey:
+    """A gauge as it was when something was read with it."""
+    return replace(survey, gauges={**survey.gauges, body["gauge"]: gauge_from(body)})

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from decimal import Decimal
 from typing import Any
 
 import pytest
 
 from inspect_app.entries.entry import Entry
-from inspect_app.job.folding import fold, gauge_from, write_up
-from inspect_app.job.job import (
+from inspect_app.entries.folding import fold, write_up
+from inspect_app.entries.gauges import gauge_from
+from inspect_app.entries.job import (
     Answer,
     Decided,
     Defect,
@@ -24,6 +26,7 @@ from inspect_app.job.job import (
     Reading,
     Skip,
 )
+from inspect_app.entries.kinds import KINDS, OfPart
 from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 
 D = Decimal
@@ -72,9 +75,9 @@ def test_a_nameplate_grows_field_by_field_and_an_empty_one_is_taken_back() -> No
         ("nameplate", {"fields": {"bore": {"typed": "100", "value": "100"}, "maker": {"typed": "K", "value": ""}}}),
         ("nameplate", {"fields": {"rod": {"typed": "2.5 in", "value": "63.5"}, "maker": {"typed": ""}}}),
     )  # fmt: skip
-    assert job.nameplate == {"bore": Field("100", D(100)), "rod": Field("2.5 in", D("63.5"))}
-    assert (job.length("rod"), job.length("stroke")) == (D("63.5"), None)
-    assert (job.text("rod"), job.text("stroke")) == ("2.5 in", "")
+    assert job.as_found.nameplate == {"bore": Field("100", D(100)), "rod": Field("2.5 in", D("63.5"))}
+    assert (job.as_found.length("rod"), job.as_found.length("stroke")) == (D("63.5"), None)
+    assert (job.as_found.text("rod"), job.as_found.text("stroke")) == ("2.5 in", "")
 
 
 def test_answers_places_and_nominal_sizes_stand_by_what_they_belong_to() -> None:
@@ -87,12 +90,12 @@ def test_answers_places_and_nominal_sizes_stand_by_what_they_belong_to() -> None
         ("nominal", {"check": "a", "typed": "2 in", "value": "50.8"}),
         ("nominal", {"check": "b", "typed": "", "value": ""}),
     )
-    assert job.answers == {"q1": Answer("steel", "AB", at(2)), "q2": Answer("no", "AB", at(1))}
-    assert job.places == {
+    assert job.as_found.answers == {"q1": Answer("steel", "AB", at(2)), "q2": Answer("no", "AB", at(1))}
+    assert job.as_found.places == {
         "a": (Place("25", "12"), Place("25", "3"), Place("50", "12"), Place("50", "3")),
         "b": (Place("eye", ""),),
     }
-    assert job.nominals == {"a": Field("2 in", D("50.8")), "b": Field("", None)}
+    assert job.as_found.nominals == {"a": Field("2 in", D("50.8")), "b": Field("", None)}
 
 
 def test_a_limit_off_a_drawing_replaces_the_one_on_the_same_thing_only() -> None:
@@ -103,7 +106,7 @@ def test_a_limit_off_a_drawing_replaces_the_one_on_the_same_thing_only() -> None
         ("limit", {**body, "check": "b"}),
         ("limit", {**body, "lower": "", "upper": "2.5", "source": "d2"}),
     )
-    assert job.limits == (
+    assert job.as_found.limits == (
         DrawingLimit("a", "taper", D(1), None, "d1", "AB"),
         DrawingLimit("b", "size", D(1), None, "d1", "AB"),
         DrawingLimit("a", "size", None, D("2.5"), "d2", "AB"),
@@ -115,14 +118,14 @@ def test_a_gauge_stands_as_it_was_described() -> None:
     least = Gauge(
         "G1", "caliper", "C-3", errors, D("0.01"), D("0.005"), "2027-03-31", EXPANDED, None, None, None
     )
-    assert folded(("gauge", GAUGE)).gauges == {"G1": least}
+    assert folded(("gauge", GAUGE)).as_found.gauges == {"G1": least}
     more = {"states": LIMIT_OF_ERROR, "repeatability": "0.002", "from": "0", "up_to": "150"}
     whole = Gauge(
         "G1", "caliper", "C-3", errors, D("0.01"), D("0.005"), "2027-03-31", LIMIT_OF_ERROR, D("0.002"), D(0), D(150)
     )  # fmt: skip
-    assert folded(("gauge", {**GAUGE, **more})).gauges == {"G1": whole}
+    assert folded(("gauge", {**GAUGE, **more})).as_found.gauges == {"G1": whole}
     both = folded(("gauge", GAUGE), ("gauge", {**GAUGE, "gauge": "G2"}))
-    assert set(both.gauges) == {"G1", "G2"}
+    assert set(both.as_found.gauges) == {"G1", "G2"}
 
 
 @pytest.mark.parametrize("odd", [{"fixed": []}, {"states": "a feeling"}])
@@ -130,7 +133,7 @@ def test_a_gauge_not_understood_is_none(odd: dict[str, Any]) -> None:
     with pytest.raises(ValueError, match="does not understand"):
         gauge_from({**GAUGE, **odd})
     job = folded(("gauge", {**GAUGE, **odd}))
-    assert (job.gauges, job.unknown) == ({}, 1)
+    assert (job.as_found.gauges, job.unknown) == ({}, 1)
 
 
 def test_a_reading_stands_whole_and_the_one_before_is_kept_aside() -> None:
@@ -139,11 +142,11 @@ def test_a_reading_stands_whole_and_the_one_before_is_kept_aside() -> None:
     place = Place("25", "3")
     first = Reading("e0", "rod-diameter", place, D("69.97"), "69.97 mm", "G1", at(0), "AB", D("0.01"))
     third = Reading("e2", "rod-diameter", place, D("69.96"), "69.96", "G1", at(2), "AB", D("0.01"))
-    assert job.readings["rod-diameter"][place] == third
-    assert set(job.readings["rod-diameter"]) == {place, Place("25", "12")}
-    assert job.replaced == (first,)
+    assert job.as_found.readings["rod-diameter"][place] == third
+    assert set(job.as_found.readings["rod-diameter"]) == {place, Place("25", "12")}
+    assert job.as_found.replaced == (first,)
     older = {k: v for k, v in READ.items() if k != "step"}
-    assert folded(("reading", older)).readings["rod-diameter"][place].step == 0
+    assert folded(("reading", older)).as_found.readings["rod-diameter"][place].step == 0
 
 
 def test_a_reading_lifts_what_was_skipped_at_its_place_and_for_its_whole_check_only() -> None:
@@ -153,12 +156,12 @@ def test_a_reading_lifts_what_was_skipped_at_its_place_and_for_its_whole_check_o
     skips = [skip("rod-diameter", *at) for at in (("25", "3"), ("", ""), ("50", "3"))]
     skips.append(skip("rod-chrome", "25", "3"))
     before = folded(*skips)
-    assert before.skips["rod-diameter", Place("25", "3")] == Skip(
+    assert before.as_found.skips["rod-diameter", Place("25", "3")] == Skip(
         "e0", "rod-diameter", Place("25", "3"), "weld", "AB"
     )
-    assert len(before.skips) == 4
+    assert len(before.as_found.skips) == 4
     after = folded(*skips, ("reading", READ))
-    assert set(after.skips) == {("rod-diameter", Place("50", "3")), ("rod-chrome", Place("25", "3"))}
+    assert set(after.as_found.skips) == {("rod-diameter", Place("50", "3")), ("rod-chrome", Place("25", "3"))}
 
 
 def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
@@ -180,8 +183,8 @@ def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     )
     older = {k: v for k, v in body.items() if k != "felt"}
     job = folded(("defect", body), ("defect", older))
-    assert job.defects[0] == found
-    assert (len(job.defects), job.defects[1].felt) == (2, "")
+    assert job.as_found.defects[0] == found
+    assert (len(job.as_found.defects), job.as_found.defects[1].felt) == (2, "")
 
 
 def test_a_look_lifts_that_its_check_was_left_out() -> None:
@@ -192,8 +195,8 @@ def test_a_look_lifts_that_its_check_was_left_out() -> None:
         ("looked", {"check": "bore-surface"}),
         ("looked", {"check": "barrel-outside"}),
     )
-    assert job.looked == {"bore-surface", "barrel-outside"}
-    assert set(job.skips) == {("rod-surface", Place("", ""))}
+    assert job.as_found.looked == {"bore-surface", "barrel-outside"}
+    assert set(job.as_found.skips) == {("rod-surface", Place("", ""))}
 
 
 def test_a_photograph_stands_with_both_its_hashes_and_what_it_shows() -> None:
@@ -211,7 +214,7 @@ def test_a_decision_stands_with_who_examined_the_part_and_how() -> None:
     body = {"part": "rod", "disposition": "reuse", "reason": "seen"}
     over = {**body, "part": "barrel", "examined_by": "B. Holm", "examined_how": "penetrant"}
     job = folded(("decision", {**body, "disposition": "replace"}), ("decision", body), ("decision", over))
-    assert job.decided == {
+    assert job.as_found.decided == {
         "rod": Decided("e1", "reuse", "seen", "AB", at(1), "", ""),
         "barrel": Decided("e2", "reuse", "seen", "AB", at(2), "B. Holm", "penetrant"),
     }
@@ -230,9 +233,32 @@ def test_cautions_and_reports_stand_until_something_is_entered_after_the_report(
 
 def test_what_is_not_understood_is_counted_and_changes_nothing_else() -> None:
     job = folded(("job", JOB), ("scan", {}), ("reading", {"check": "a"}), ("reading", {**READ, "value": "?"}))
-    assert (job.unknown, job.entries, job.readings, job.last_at) == (3, 4, {}, at(3))
+    assert (job.unknown, job.entries, job.as_found.readings, job.last_at) == (3, 4, {}, at(3))
     earlier = write_up(job, Entry("x", "J", "D", at(1), "AB", "caution", {"caution": "press"}))
     assert (earlier.last_at, earlier.entries, earlier.unknown) == (at(3), 5, 3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "odd"),
+    [
+        ("nameplate", {"fields": ["bore"]}),
+        ("defect", {**READ, "defect": "pit", "zone": "", "note": "", "measures": ["depth"]}),
+        ("gauge", {**GAUGE, "typed": 3}),
+        ("places", {"check": "a", "stations": 3, "clocks": [""]}),
+        ("job", {"name": "J"}),
+    ],
+)
+def test_a_body_of_another_shape_is_counted_and_never_stops_the_reader(
+    kind: str, odd: dict[str, Any]
+) -> None:
+    job = folded(("caution", {"caution": "press"}), (kind, odd))
+    assert (job.unknown, job.surveys, job.cautions) == (1, {}, {"press": "AB"})
+
+
+def test_a_kind_that_knows_one_part_of_the_job_names_one_there_is() -> None:
+    parts = {kind.step.name for kind in KINDS.values() if isinstance(kind.step, OfPart)}
+    assert parts
+    assert parts <= {f.name for f in fields(Job)}
 
 
 def test_taken_back_entries_count_in_the_log_and_nowhere_else() -> None:
@@ -240,13 +266,13 @@ def test_taken_back_entries_count_in_the_log_and_nowhere_else() -> None:
         ("reading", READ), ("undo", {"of": "e0"}), ("caution", {"caution": "press"}), ("undo", {"of": "e1"})
     )
     # the undo is undone: the reading stands again
-    assert (len(job.readings["rod-diameter"]), job.entries, job.last_at) == (1, 4, at(3))
+    assert (len(job.as_found.readings["rod-diameter"]), job.entries, job.last_at) == (1, 4, at(3))
     gone = folded(("reading", READ), ("undo", {"of": "e0"}))
-    assert (gone.readings, gone.entries, gone.last_at, gone.unknown) == ({}, 2, at(1), 0)
+    assert (gone.as_found.readings, gone.entries, gone.last_at, gone.unknown) == ({}, 2, at(1), 0)
 
 
 def test_entries_of_one_instant_are_taken_by_their_ids() -> None:
     first = Entry("a", "J", "D", at(0), "AB", "answer", {"question": "q", "answer": "yes"})
     second = Entry("b", "J", "D", at(0), "CD", "answer", {"question": "q", "answer": "no"})
     for order in ((first, second), (second, first)):
-        assert fold("J", order).answers == {"q": Answer("no", "CD", at(0))}
+        assert fold("J", order).as_found.answers == {"q": Answer("no", "CD", at(0))}

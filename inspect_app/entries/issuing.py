@@ -1,0 +1,27 @@
+"""Issuing: a report was given out, which one, and how far the log reached."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from inspect_app.entries.entry import Body, Entry
+from inspect_app.entries.job import Issued, Job
+
+
+def issued(sha256: str, entries: int, head: str, ends: Mapping[str, str]) -> Body:
+    """A report that is given out now.
+
+    Args:
+        sha256: the hash of its PDF.
+        entries: how many entries of the job it covers.
+        head: the digest over the ends of their chains.
+        ends: the end of every device's chain.
+    """
+    return {"sha256": sha256, "entries": entries, "head": head, "ends": dict(ends)}
+
+
+def report(job: Job, entry: Entry, body: Body) -> Job:
+    """The report covers all that stands until something is entered after it."""
+    made = Issued(int(body["entries"]), body["head"], body["sha256"], entry.at)
+    return replace(job, reports=job.reports + 1, issued=made)

@@ -1,0 +1,148 @@
+"""Every kind of entry, a row each: what its body must say, how it is folded, whether one tap takes it back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from inspect_app.entries import deciding, gauges, issuing, looking, measuring, opening
+from inspect_app.entries.entry import Body, Entry
+from inspect_app.entries.job import AS_FOUND, Job, Survey
+from inspect_app.entries.typed import Written
+
+
+@dataclass(frozen=True, slots=True)
+class OfJob:
+    """A step that knows the whole job."""
+
+    step: Callable[[Job, Entry, Body], Job]
+
+    def __call__(self, job: Job, entry: Entry) -> Job:
+        return self.step(job, entry, entry.body)
+
+
+@dataclass(frozen=True, slots=True)
+class OfSurvey:
+    """A step that knows one state of the cylinder: the survey the body names, as found where it names none."""
+
+    step: Callable[[Survey, Entry, Body], Survey]
+
+    def __call__(self, job: Job, entry: Entry) -> Job:
+        name = str(entry.body.get("survey", AS_FOUND))
+        stood = job.surveys.get(name) or Survey(name)
+        return replace(job, surveys={**job.surveys, name: self.step(stood, entry, entry.body)})
+
+
+@dataclass(frozen=True, slots=True)
+class OfPart:
+    """A step that knows only its own part of the job, the field of this name."""
+
+    name: str
+    step: Callable[[Any, Entry, Body], Any]
+
+    def __call__(self, job: Job, entry: Entry) -> Job:
+        stands = getattr(job, self.name)
+        return replace(job, **{self.name: self.step(stands, entry, entry.body)})
+
+
+Step = OfJob | OfSurvey | OfPart
+"""Gives the job after one more entry, or raises for a body it cannot read, as a body that has not its keys does."""
+
+
+def _never(body: Body) -> bool:
+    return False
+
+
+def _always(body: Body) -> bool:
+    return True
+
+
+def _chosen(body: Body) -> bool:
+    """A layout a person chose; one that a first reading fixed goes with nothing."""
+    return bool(body.get("chosen"))
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of entry: the keys its body must have (more are allowed), its step (None: in no job), its undo.
+
+    What knows one state of the cylinder may say which: the key `survey`, as found where it is not there.
+    """
+
+    keys: tuple[str, ...]
+    step: Step | None
+    can_undo: Callable[[Body], bool] = _never
+
+
+_TABLES = ("cylinder", "cylinder_hash", "limits_hash")
+_PLACE = ("check", "station", "clock")
+
+KINDS: Mapping[str, Kind] = {
+    "job": Kind(("name", *_TABLES), OfJob(opening.job)),
+    "tables": Kind(_TABLES, OfJob(opening.tables)),
+    "nameplate": Kind(("fields",), OfSurvey(opening.nameplate), _always),
+    "answer": Kind(("question", "answer"), OfSurvey(opening.answer), _always),
+    "places": Kind(("check", "stations", "clocks"), OfSurvey(measuring.places), _chosen),
+    "nominal": Kind(("check", "typed", "value"), OfSurvey(measuring.nominal), _always),
+    "limit": Kind(
+        ("check", "characteristic", "lower", "upper", "source"), OfSurvey(measuring.limit), _always
+    ),
+    "gauge": Kind(
+        ("gauge", "kind", "name", "fixed", "share", "step", "calibrated_until"), OfSurvey(gauges.gauge)
+    ),
+    "reading": Kind((*_PLACE, "typed", "value", "step", "gauge"), OfSurvey(measuring.reading), _always),
+    "skip": Kind((*_PLACE, "reason"), OfSurvey(measuring.skip), _always),
+    "defect": Kind((*_PLACE, "defect", "zone", "measures", "note"), OfSurvey(looking.defect), _always),
+    "looked": Kind(("check",), OfSurvey(looking.looked), _always),
+    "photo": Kind(
+        ("sha256", "original_sha256", "width", "height", "taken_at", "of", "caption"),
+        OfPart("photos", looking.photo),
+        _always,
+    ),
+    "decision": Kind(("part", "disposition", "reason"), OfSurvey(deciding.decision), _always),
+    "caution": Kind(("caution",), OfPart("cautions", deciding.caution), _always),
+    "report": Kind(("sha256", "entries", "head"), OfJob(issuing.report)),
+    "setting": Kind(("name", "value"), None),
+    "undo": Kind(("of",), None),
+}
+
+
+def refusal(entry: Entry) -> str | None:
+    """Why this entry may not be appended, as a sentence, or None if it may.
+
+    Args:
+        entry: the entry about to be written.
+    """
+    kind = KINDS.get(entry.kind)
+    if kind is None:
+        return f"an entry of kind {entry.kind!r} is not known here; known are {', '.join(KINDS)}."
+    missing = [key for key in kind.keys if key not in entry.body]
+    if missing:
+        return f"an entry of kind {entry.kind!r} lacks {', '.join(missing)}."
+    if not (entry.id and entry.job and entry.device and entry.at):
+        return "an entry needs an id, a job, a device and a time."
+    return None
+
+
+def can_undo(entry: Entry) -> bool:
+    """Whether one tap of undo takes an entry back; gauges and reports stay.
+
+    Args:
+        entry: the entry.
+    """
+    kind = KINDS.get(entry.kind)
+    return kind is not None and kind.can_undo(entry.body)
+
+
+def said_of(survey: str, written: Written) -> Written:
+    """An entry that names its state of the cylinder, where its kind knows states and it is not the one found.
+
+    Args:
+        survey: the state's name.
+        written: the entry.
+    """
+    name, body = written
+    if survey == AS_FOUND or not isinstance(KINDS[name].step, OfSurvey):
+        return written
+    return name, {**body, "survey": survey}

@@ -1,0 +1,135 @@
+"""Looking: what was found where, that a surface was looked over to the end, and photographs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+
+from inspect_app.entries.entry import Body, Entry
+from inspect_app.entries.gauges import body_of
+from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Photo, Place, Survey
+from inspect_app.entries.typed import Known, Written, require_clock, require_station, station_of, with_unit
+from inspect_app.tables.cylinders import Check, Measure
+from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.refusal import Refusal
+
+FELT = ("", "felt", "not felt")
+"""What a fingernail may say of a mark; "" where nobody said."""
+
+# ---- typed
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A defect as somebody sees it: its kind, where, the zone, what a fingernail says, a note, its sizes by measure.
+
+    The station is as typed, words stay words; a size is "" where it was not measured.
+    """
+
+    check: Check
+    kind: str
+    place: Place
+    zone: str = ""
+    felt: str = ""
+    note: str = ""
+    sizes: Mapping[str, str] = field(default_factory=dict)
+
+    def written(self, known: Known) -> list[Written]:
+        """The defect, after the gauges its sizes are taken with; refused is a size or a place that cannot be."""
+        where = station_of(self.place.station, known.system)
+        require_station(where.at)
+        if self.place.clock:
+            require_clock(self.place.clock)
+        if self.felt not in FELT:
+            raise Refusal(f"{self.felt!r} is not what a fingernail says; allowed are felt, not felt.")
+        measured = [m for m in known.cylinder.measures if self.sizes.get(m.id, "").strip()]
+        gauges = {m.id: g for m in measured if (g := known.at_hand(m.gauge))}
+        sizes = {
+            m.id: {**self._size(m, known.system), "gauge": gauges[m.id].id if m.id in gauges else ""}
+            for m in measured
+        }
+        body = {
+            "check": self.check.id,
+            "defect": self.kind,
+            "station": where.at,
+            "station_typed": where.typed,
+            "clock": self.place.clock,
+            "zone": self.zone,
+            "felt": self.felt,
+            "measures": sizes,
+            "note": self.note.strip(),
+        }
+        new = {g.id: g for g in gauges.values() if g.id not in known.survey.gauges}
+        return [*(("gauge", body_of(g)) for g in new.values()), ("defect", body)]
+
+    def _size(self, measure: Measure, system: str) -> dict[str, str]:
+        text = self.sizes[measure.id].strip()
+        quantity = quantities.read(text, kind=measure.kind, system=system)
+        if quantity.value <= 0:
+            raise Refusal(f"{measure.title.capitalize()} {text} is not a size; it must be greater than 0.")
+        return {
+            "typed": with_unit(text, quantity),
+            "value": quantities.exact(quantity.value),
+            "step": quantities.exact(quantity.step),
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class LookedOver:
+    """A surface was looked over to the end."""
+
+    check: Check
+
+    def written(self, known: Known) -> list[Written]:
+        """The look; refused of a check that is measured."""
+        if not self.check.look:
+            raise Refusal(f"{self.check.title} is measured, not looked over.")
+        return [("looked", {"check": self.check.id})]
+
+
+# ---- folded
+
+
+def defect(survey: Survey, entry: Entry, body: Body) -> Survey:
+    """A defect joins those found."""
+    sizes = {
+        name: DefectSize(
+            Decimal(m["value"]), str(m["typed"]), Decimal(m.get("step", "0")), m.get("gauge", "")
+        )
+        for name, m in body["measures"].items()
+    }
+    new = Defect(
+        entry.id,
+        body["check"],
+        body["defect"],
+        Place(body["station"], body["clock"]),
+        body["zone"],
+        sizes,
+        body.get("felt", ""),
+        body["note"],
+        entry.at,
+        entry.by,
+    )
+    return replace(survey, defects=(*survey.defects, new))
+
+
+def looked(survey: Survey, entry: Entry, body: Body) -> Survey:
+    """A look lifts that its check was left out."""
+    skips = {k: s for k, s in survey.skips.items() if k != (body["check"], WHOLE_CHECK)}
+    return replace(survey, looked=survey.looked | {body["check"]}, skips=skips)
+
+
+def photo(photos: tuple[Photo, ...], entry: Entry, body: Body) -> tuple[Photo, ...]:
+    """A photograph joins the others."""
+    new = Photo(
+        entry.id,
+        body["sha256"],
+        body["original_sha256"],
+        int(body["width"]),
+        int(body["height"]),
+        body["taken_at"],
+        body["of"],
+        body["caption"],
+    )
+    return (*photos, new)

@@ -1,0 +1,220 @@
+"""Measuring: where, from which nominal size, against which limit off a drawing, the readings, and what is left out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from inspect_app.entries.entry import Body, Entry
+from inspect_app.entries.job import WHOLE_CHECK, DrawingLimit, Field, Gauge, Place, Reading, Skip, Survey
+from inspect_app.entries.typed import (
+    Known,
+    Station,
+    Written,
+    decimal,
+    require_clock,
+    require_station,
+    with_unit,
+)
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.quantities import Quantity
+from inspect_app.trade.measuring.refusal import Refusal
+
+# ---- typed
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where a check is measured, as a person chose it: at every station every clock (hours)."""
+
+    check: Check
+    stations: Sequence[Station]
+    clocks: Sequence[str]
+
+    def written(self, known: Known) -> list[Written]:
+        """The layout; refused is a clock or a station that cannot be, or is given twice."""
+        stations = [s.at for s in self.stations]
+        for clock in filter(None, self.clocks):
+            require_clock(clock)
+        for at in stations:
+            require_station(at)
+        for words in (stations, self.clocks):
+            if twice := [word for n, word in enumerate(words) if word in words[:n]]:
+                raise Refusal(f"{twice[0]!r} is given twice; each place is measured once.")
+        body = _places(self.check, stations, self.clocks)
+        return [("places", {**body, "typed": [s.typed for s in self.stations], "chosen": True})]
+
+
+def laid_out(check: Check, known: Known) -> list[Written]:
+    """The entry that fixes where a check is measured, unless the log has one.
+
+    Args:
+        check: the check.
+        known: for what stands, and the checklist's places.
+    """
+    if check.id in known.survey.places:
+        return []
+    stations, clocks = (list(dict.fromkeys(words)) for words in zip(*known.places(check), strict=True))
+    return [("places", _places(check, stations, clocks))]
+
+
+def _places(check: Check, stations: Sequence[str], clocks: Sequence[str]) -> Body:
+    return {"check": check.id, "stations": list(stations), "clocks": list(clocks)}
+
+
+@dataclass(frozen=True, slots=True)
+class NominalSize:
+    """The nominal size a check asks for."""
+
+    check: Check
+    text: str
+
+    def written(self, known: Known) -> list[Written]:
+        """The size; refused is one that cannot be read or is not above 0."""
+        quantity = quantities.read(self.text, kind=self.check.kind, system=known.system)
+        if quantity.value <= 0:
+            raise Refusal(f"{self.text.strip()} is not a nominal size; it must be greater than 0.")
+        body = {
+            "check": self.check.id,
+            "typed": with_unit(self.text, quantity),
+            "value": quantities.exact(quantity.value),
+        }
+        return [("nominal", body)]
+
+
+@dataclass(frozen=True, slots=True)
+class OffDrawing:
+    """A limit off the maker's drawing on one characteristic of a check: lower and upper, "" for none."""
+
+    check: Check
+    characteristic: str
+    lower: str
+    upper: str
+    drawing: str
+
+    def written(self, known: Known) -> list[Written]:
+        """The limit; refused are none, exchanged ones, no drawing, a characteristic the check has not."""
+        lower, upper = (self._read(text, known.system) for text in (self.lower, self.upper))
+        if lower is None and upper is None:
+            raise Refusal("Type a lower limit, an upper limit or both.")
+        if lower is not None and upper is not None and lower.value > upper.value:
+            raise Refusal(f"The lower limit {self.lower} is above the upper limit {self.upper}.")
+        if not self.drawing.strip():
+            raise Refusal("Say which drawing the limit is from; the report prints it.")
+        if self.characteristic not in self.check.characteristics:
+            allowed = ", ".join(self.check.characteristics)
+            raise Refusal(f"{self.characteristic!r} is not made of this check; allowed are {allowed}.")
+        both = ((self.lower, lower), (self.upper, upper))
+        below, above = (quantities.exact(q.value) if q else "" for _, q in both)
+        body = {
+            "check": self.check.id,
+            "characteristic": self.characteristic,
+            "lower": below,
+            "upper": above,
+            "typed": [with_unit(text, q) if q else "" for text, q in both],
+            "source": self.drawing.strip(),
+        }
+        return [("limit", body)]
+
+    def _read(self, text: str, system: str) -> Quantity | None:
+        return quantities.read(text, kind=self.check.kind, system=system) if text.strip() else None
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A place, or with an empty one the whole check, that is not measured, and why."""
+
+    check: Check
+    place: Place
+    reason: str
+
+    def written(self, known: Known) -> list[Written]:
+        """The skip, after where the check is measured; refused without a reason."""
+        if not self.reason.strip():
+            raise Refusal("Say why it is not measured; the report prints the reason.")
+        before = [] if self.place == WHOLE_CHECK else laid_out(self.check, known)
+        body = {"check": self.check.id, **self.place._asdict(), "reason": self.reason.strip()}
+        return [*before, ("skip", body)]
+
+
+def taken(check: Check, place: Place, text: str, quantity: Quantity, gauge: Gauge) -> Body:
+    """One reading.
+
+    Args:
+        check: the check.
+        place: where.
+        text: as typed.
+        quantity: as read from the text.
+        gauge: what it was taken with.
+    """
+    return {
+        "check": check.id,
+        **place._asdict(),
+        "typed": with_unit(text, quantity),
+        "value": quantities.exact(quantity.value),
+        "step": quantities.exact(quantity.step),
+        "gauge": gauge.id,
+    }
+
+
+# ---- folded
+
+
+def places(survey: Survey, entry: Entry, body: Body) -> Survey:
+    """The last layout of a check holds."""
+    laid = tuple(Place(s, c) for s in body["stations"] for c in body["clocks"])
+    return replace(survey, places={**survey.places, body["check"]: laid})
+
+
+def nominal(survey: Survey, entry: Entry, body: Body) -> Survey:
+    """The last nominal size of a check holds."""
+    return replace(
+        survey, nominals={**survey.nominals, body["check"]: Field(body["typed"], decimal(body["value"]))}
+    )
+
+
+def limit(survey: Survey, entry: Entry, body: Body) -> Survey:
+    """The last limit on one characteristic of a check holds."""
+    new = DrawingLimit(
+        body["check"],
+        body["characteristic"],
+        decimal(body["lower"]),
+        decimal(body["upper"]),
+        body["source"],
+        entry.by,
+    )
+    kept = tuple(x for x in survey.limits if (x.check, x.characteristic) != (new.check, new.characteristic))
+    return replace(survey, limits=(*kept, new))
+
+
+def reading(survey: Survey, entry: Entry, body: Body) -> Survey:
+    """A reading takes the place of the one before, which is kept aside, and lifts what was left out there."""
+    check, place = body["check"], Place(body["station"], body["clock"])
+    new = Reading(
+        entry.id,
+        check,
+        place,
+        Decimal(body["value"]),
+        body["typed"],
+        body["gauge"],
+        entry.at,
+        entry.by,
+        decimal(body.get("step")) or Decimal(0),
+    )
+    standing = survey.readings.get(check, {})
+    before = standing.get(place)
+    return replace(
+        survey,
+        readings={**survey.readings, check: {**standing, place: new}},
+        replaced=(*survey.replaced, before) if before else survey.replaced,
+        skips={k: s for k, s in survey.skips.items() if k not in ((check, place), (check, WHOLE_CHECK))},
+    )
+
+
+def skip(survey: Survey, entry: Entry, body: Body) -> Survey:
+    """A place or a check is left out."""
+    place = Place(body["station"], body["clock"])
+    new = Skip(entry.id, body["check"], place, body["reason"], entry.by)
+    return replace(survey, skips={**survey.skips, (new.check, place): new})

@@ -1,0 +1,136 @@
+"""What a person typed, and what it is read against; as typed stands in the log beside as understood.
+
+A subject's file holds a value for each thing that can be typed, and that value says which entries it makes, or
+raises Refusal with a sentence for the one who typed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import NamedTuple, Protocol
+
+from inspect_app.entries.entry import Body
+from inspect_app.entries.job import Gauge, Job, Place, Survey
+from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.quantities import Quantity
+from inspect_app.trade.measuring.refusal import Refusal
+
+LARGEST = Decimal(100_000)
+"""mm: no cylinder is longer and no station lies farther; the one error of a shop's own gauge holds up to here."""
+
+Written = tuple[str, Body]
+"""The kind and the body of an entry that is not in the log yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What a person's words are read against: the job, and the state of the cylinder they are said of.
+
+    `system` ("metric" or "inch") gives a bare number its unit. `places` says where a check is measured,
+    `at_hand` which gauge of a kind a size is taken with (None by eye), `computed` what the readings alone say
+    of a part ("" of one there is not).
+    """
+
+    job: Job
+    survey: Survey
+    tables: Tables
+    system: str
+    places: Callable[[Check], Sequence[Place]]
+    at_hand: Callable[[str], Gauge | None]
+    computed: Callable[[str], str]
+
+    @property
+    def cylinder(self) -> Cylinder:
+        """The checklist, for its questions, parts and measures."""
+        return self.tables.cylinders[self.survey.cylinder]
+
+
+class Typed(Protocol):
+    """Anything a person can type into a job."""
+
+    def written(self, known: Known) -> list[Written]:
+        """The entries it makes, none where nothing changed.
+
+        Raises:
+            Refusal: what cannot be taken, in a sentence.
+        """
+        ...
+
+
+class Station(NamedTuple):
+    """A station as typed ("" where it stood already), and as understood: mm from the datum, or the word it is."""
+
+    typed: str
+    at: str
+
+
+def station_of(text: str, system: str) -> Station:
+    """A station somebody typed.
+
+    Args:
+        text: as typed.
+        system: "metric" or "inch", the unit of a bare number.
+
+    >>> station_of("10", "inch")
+    Station(typed='10 in', at='254.0')
+    >>> station_of("350", "metric").at, station_of(" gland end ", "inch").at
+    ('350', 'gland end')
+    """
+    try:
+        quantity = quantities.read(text, kind="length", system=system)
+    except Refusal:
+        return Station(text.strip(), text.strip())
+    return Station(with_unit(text, quantity), quantities.exact(quantity.value))
+
+
+def with_unit(text: str, quantity: Quantity) -> str:
+    """The text as typed, with the unit a bare number was read in.
+
+    Args:
+        text: as typed.
+        quantity: as read from it.
+    """
+    bare = not any(c.isalpha() or c in "\"'°µ" for c in text)
+    return f"{text.strip()} {quantity.typed_unit}".strip() if bare else text.strip()
+
+
+def require_clock(text: str) -> None:
+    """Refuse what is no clock position.
+
+    Args:
+        text: hours.
+    """
+    hours = _number(text)
+    if hours is None or not hours.is_finite() or not 0 < hours <= 12:
+        raise Refusal(f"{text!r} is not a clock position; write 12, 3, 4.5 and so on.")
+
+
+def require_station(text: str) -> None:
+    """Refuse a number that is no station; a word is one too.
+
+    Args:
+        text: mm, or a word.
+    """
+    mm = _number(text)
+    if mm is not None and not (mm.is_finite() and 0 <= mm < LARGEST):
+        raise Refusal(f"{text!r} is not a station; write mm from the gland end, or a word.")
+
+
+def _number(text: str) -> Decimal | None:
+    try:
+        return Decimal(text)
+    except ArithmeticError:
+        return None
+
+
+def decimal(text: object) -> Decimal | None:
+    """A number of a body, None where it says none.
+
+    Args:
+        text: as the body has it.
+    """
+    return None if text in (None, "") else Decimal(str(text))

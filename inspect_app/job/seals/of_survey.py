@@ -1,0 +1,116 @@
+"""What a survey knows of its seals, as the seal list takes it: the one place where the two meet."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from inspect_app.entries.job import Survey
+from inspect_app.job.measured import Sized, sizes_of
+from inspect_app.job.seals.inputs import CylinderState, Duty, GrooveFound, Known
+from inspect_app.tables import Tables
+from inspect_app.tables.positions import MeasuredBy
+from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.uncertainty import expanded, u_of
+from inspect_app.trade.sealing.seal_uses import fluid_code
+from inspect_app.trade.strength.barrel import bore_swelling_mm
+
+TYPED_WITHIN_MM = 0.05
+"""A nominal size somebody typed is rounded: it is known so far (this project's choice, as for the limits)."""
+
+
+def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderState:
+    """The cylinder of a survey: what was answered, read, and stands on its nameplate.
+
+    Args:
+        survey: the state of the cylinder.
+        tables: the tables that judge it, for checks and gauges.
+        handbook: the positions, and which checks measure them.
+    """
+    kinds = [kind.id for kind in handbook.positions.kinds.values() if kind.checklist == survey.cylinder]
+    if not kinds:
+        raise Refusal(
+            f"No kind of cylinder in positions.toml is measured by the checklist {survey.cylinder!r}."
+        )
+    measured = [m for m in handbook.positions.measured if m.checklist == survey.cylinder]
+    answers = {question: answer.text for question, answer in survey.answers.items()}
+    return CylinderState(
+        kind=kinds[0],
+        sizes=answers.get("sizes", ""),
+        bore_mm=_nameplate(survey, "bore"),
+        rod_mm=_nameplate(survey, "rod"),
+        duty=_duty(survey, tables, handbook),
+        answers=answers,
+        grooves=tuple(_groove(m, survey, tables) for m in measured),
+    )
+
+
+def _duty(survey: Survey, tables: Tables, handbook: Handbook) -> Duty:
+    return Duty(
+        fluid=fluid_code(typed=survey.text("fluid"), tables=handbook.seal_materials) or "",
+        rated_mpa=_nameplate(survey, "rated_pressure"),
+        coldest_c=_nameplate(survey, "coldest_start"),
+        hottest_c=_nameplate(survey, "oil_temperature"),
+        speed_m_s=_metres_a_second(survey),
+        swell_mm=_swell(survey, tables),
+    )
+
+
+def _nameplate(survey: Survey, field: str) -> float | None:
+    value = survey.length(field)
+    return None if value is None else float(value)
+
+
+def _metres_a_second(survey: Survey) -> float | None:
+    mm_a_minute = _nameplate(survey, "rod_speed")
+    return None if mm_a_minute is None else mm_a_minute / 60_000
+
+
+def _swell(survey: Survey, tables: Tables) -> float | None:
+    """Growth of the bore at the rated pressure, by the thinnest wall that was read, else by the nameplate's outside."""
+    bore, pressure = _nameplate(survey, "bore"), _nameplate(survey, "rated_pressure")
+    wall, outside = _known("barrel-wall", survey, tables), _nameplate(survey, "outside_diameter")
+    if bore and wall:
+        outside = bore + 2 * wall.size.least_mm
+    if not (bore and pressure and outside):
+        return None
+    try:
+        return bore_swelling_mm(bore_mm=bore, outside_mm=outside, pressure_mpa=pressure)
+    except Refusal:
+        return None  # an outside smaller than the bore: the list asks for the wall
+
+
+def _groove(m: MeasuredBy, survey: Survey, tables: Tables) -> GrooveFound:
+    sealed, land, diameter = (_known(check, survey, tables) for check in (m.sealed, m.land, m.diameter))
+    if diameter and sealed and land and not m.nominal:
+        # a joint's ring may be cut in either part: it seals on the one that lies farther from its groove
+        sealed, land = sorted((sealed, land), key=lambda k: -abs(k.value_mm - diameter.value_mm))
+    roughness = [float(s.value) for s in _sized(m.surface, survey, tables)]
+    return GrooveFound(
+        m.position,
+        m.place,
+        diameter=diameter,
+        width=_known(m.width, survey, tables),
+        sealed=sealed,
+        nominal_mm=_nameplate(survey, m.nominal) if m.nominal else None,
+        land=land,
+        strip=_known(m.strip, survey, tables),
+        roughness_um=max(roughness, default=None),
+    )
+
+
+def _sized(check_id: str, survey: Survey, tables: Tables) -> list[Sized]:
+    check = tables.cylinders[survey.cylinder].check(check_id)
+    return sizes_of(check, survey, tables) if check else []
+
+
+def _known(check_id: str, survey: Survey, tables: Tables) -> Known | None:
+    """A check's readings as one size; else the nominal size somebody typed at it; else None."""
+    sizes = [s for s in _sized(check_id, survey, tables) if s.value > 0]
+    if sizes:
+        values = [s.value for s in sizes]
+        widest = max(float(expanded(u_of(s.terms))) for s in sizes)
+        mean = sum(values, Decimal(0)) / len(values)
+        return Known(float(mean), widest, len(values), float(min(values)), float(max(values)))
+    typed = survey.nominals.get(check_id)
+    return Known(float(typed.value), TYPED_WITHIN_MM) if typed and typed.value and typed.value > 0 else None

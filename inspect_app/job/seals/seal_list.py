@@ -1,0 +1,98 @@
+"""The seal list of a cylinder in one state, and two of them side by side; a pure function of what is known.
+
+Every line says what it was measured by, why it is what it is, and what still speaks against ordering it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from inspect_app.job.seals.inputs import CylinderState, Known, Where
+from inspect_app.job.seals.line import SealLine
+from inspect_app.job.seals.making import Making
+from inspect_app.job.seals.positions import Asked, Settled, positions_of
+from inspect_app.tables.standards.handbook import Handbook
+
+
+@dataclass(frozen=True, slots=True)
+class SealList:
+    """The lines of one state, what was answered to be not there, and what may be there and nobody has said."""
+
+    state: str
+    lines: tuple[SealLine, ...]
+    settled: tuple[Settled, ...]
+    unsaid: tuple[Asked, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A place now and after the rework; `orderable` only where both say the same and nothing is open."""
+
+    where: Where
+    now: SealLine | None
+    after: SealLine | None
+
+    @property
+    def same(self) -> bool:
+        """Whether the rework changes nothing of what is ordered."""
+        return bool(self.now and self.after) and self.now.to_order == self.after.to_order  # type: ignore[union-attr]
+
+    @property
+    def orderable(self) -> bool:
+        """Whether it may be ordered while the path is open."""
+        return self.same and all(line and line.orderable for line in (self.now, self.after))
+
+
+def seal_list(state: CylinderState, handbook: Handbook) -> SealList:
+    """Every seal of a cylinder in one state, line by line.
+
+    Args:
+        state: the cylinder as it is, or as it will be.
+        handbook: positions, housings, rings, gaps and materials.
+    Raises:
+        Refusal: a kind of cylinder that is not known, or a telescopic one without its number of stages.
+    Source: seal-positions, housing-match
+    """
+    asking = positions_of(
+        kind=state.kind,
+        stages=state.stages,
+        answers=state.answers,
+        said=state.said,
+        found=[g.where for g in state.grooves if g.diameter or g.width],
+        positions=handbook.positions,
+    )
+    lines = tuple(Making(asked, state, handbook).line() for asked in asking.asked)
+    return SealList(state.name, lines, asking.settled, asking.unsaid)
+
+
+def side_by_side(now: SealList, after: SealList) -> tuple[Pair, ...]:
+    """Two lists of one cylinder, place by place; what one of them lacks is None there.
+
+    Args:
+        now: the cylinder as it is.
+        after: the cylinder as it will be.
+    """
+    by_now, by_after = ({line.where: line for line in each.lines} for each in (now, after))
+    places = dict.fromkeys([*by_now, *by_after])
+    return tuple(Pair(where, by_now.get(where), by_after.get(where)) for where in places)
+
+
+def resurfaced(
+    state: CylinderState, *, name: str, on: str, size: Known, swell_mm: float | None, handbook: Handbook
+) -> CylinderState:
+    """The cylinder with its rod or bore brought to another size: honed, sleeved, or chromed back to nominal.
+
+    The grooves stay as they are cut. A new piston is another groove: give the state its new grooves instead.
+
+    Args:
+        state: the cylinder as it is.
+        name: what is done, such as "honed to 100.30".
+        on: the surface, rod or bore.
+        size: what it will measure.
+        swell_mm: how much the bore then grows at the rated pressure, mm on diameter.
+        handbook: the positions, for what works on that surface.
+    Source: housing-match
+    """
+    works_on = {p.id for p in handbook.positions.positions.values() if p.on == on}
+    grooves = tuple(replace(g, sealed=size) if g.position in works_on else g for g in state.grooves)
+    return replace(state, name=name, grooves=grooves, duty=replace(state.duty, swell_mm=swell_mm))

@@ -1,0 +1,1 @@
+"""The screens of whoever decides what is done and pays for it."""

@@ -1,0 +1,37 @@
+"""Where in the app a job is worked on: a route says the job, the state of the cylinder, and what of it.
+
+`/job/ID/measure/rod-diameter` is the cylinder as found; a later state stands before what is done with it,
+`/job/ID/as-left/measure/rod-diameter`.
+"""
+
+from __future__ import annotations
+
+from inspect_app.entries.job import AS_FOUND, LATER, Job, Survey
+from inspect_app.tables.cylinders import Check
+
+
+def home_of(job: Job, survey: Survey) -> str:
+    """Where the parts of one state of a cylinder are."""
+    return f"/job/{job.id}" if survey.name == AS_FOUND else f"/job/{job.id}/{survey.name}"
+
+
+def route_of(job: Job, survey: Survey, check: Check) -> str:
+    """Where a check is done."""
+    return f"{home_of(job, survey)}/{'look' if check.look else 'measure'}/{check.id}"
+
+
+def split(route: str) -> tuple[str, str, list[str]]:
+    """The job and the state of the cylinder a route is about, and what follows; no job and "" elsewhere.
+
+    >>> split("/job/J1/as-left/look/rod-surface")
+    ('J1', 'as-left', ['look', 'rod-surface'])
+    >>> split("/job/J1/report"), split("/settings")
+    (('J1', 'as-found', ['report']), ('', '', ['settings']))
+    """
+    first, *rest = [part for part in route.partition("?")[0].split("/") if part] or [""]
+    if first != "job" or not rest:
+        return "", "", [part for part in (first, *rest) if part]
+    job_id, *rest = rest
+    if rest and rest[0] in LATER:
+        return job_id, rest[0], rest[1:]
+    return job_id, AS_FOUND, rest

@@ -1,0 +1,120 @@
+"""A quantity as it stands in a sentence: kept in its canonical unit, said in the reader's, without idle digits."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import Decimal
+
+from inspect_app.trade.measuring.refusal import Sentence
+from inspect_app.trade.measuring.units import DIFFERENCE, EXACT, KINDS, RUNNING, Kind
+
+_FIGURES = 3
+_MOST_DECIMALS = 7
+_ONE, _THOUSAND = Decimal(1), Decimal(1000)
+_SAID: dict[str, Kind] = {**KINDS, "temperature difference": DIFFERENCE, "running speed": RUNNING}
+# what an argument's name ends in, the kind that is, and how many canonical units it counts
+_ENDINGS: dict[str, tuple[str, Decimal]] = {
+    "ml_min": ("flow", _ONE),
+    "l_min": ("flow", _THOUSAND),
+    "percent": ("percent", _ONE),
+    "mm2": ("area", _ONE),
+    "mm3": ("volume", _ONE / _THOUSAND),
+    "mpa": ("pressure", _ONE),
+    "deg": ("angle", _ONE),
+    "mm": ("length", _ONE),
+    "um": ("thickness", _ONE),
+    "uin": ("length", Decimal("0.0000254")),
+    "nm": ("torque", _ONE),
+    "ml": ("volume", _ONE),
+    "kg": ("mass", _ONE),
+    "n": ("force", _ONE),
+    "c": ("temperature", _ONE),
+    "l": ("volume", _THOUSAND),
+}
+_STRESSES = ("yield", "elastic", "modulus", "proof")
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A canonical value and its kind, a name in KINDS, "temperature difference" or "running speed".
+
+    Shown to the kind's usual decimals, three figures at least, without idle zeros. `finer` shows so many
+    decimals more than usual, or fewer where it is negative.
+    """
+
+    value: Decimal | float
+    kind: str
+    finer: int = 0
+
+    def words(self, system: str) -> str:
+        """Number and unit; `system` is "metric" or "inch".
+
+        Source: nist-sp-811
+
+        >>> Amount(63.5, "length").words("inch"), Amount(0.00012, "length").words("metric")
+        ('2.5 in', '0.00012 mm')
+        """
+        figure, unit = self.figure(system)
+        return figure + unit if unit in ("", "°") else f"{figure} {unit}"
+
+    def figure(self, system: str) -> tuple[str, str]:
+        """Number and unit apart; `system` is "metric" or "inch"."""
+        if not math.isfinite(self.value):
+            return str(self.value), ""
+        unit, usual = _SAID[self.kind].shown(system)
+        exact = self.value if isinstance(self.value, Decimal) else Decimal(f"{self.value:.12g}")
+        number = EXACT.add(unit.number(exact), 0)
+        figures = _FIGURES - 1 - number.adjusted() if number else 0
+        decimals = max(0, usual + self.finer, min(figures, _MOST_DECIMALS))
+        text = f"{number.quantize(Decimal(1).scaleb(-decimals), context=EXACT):f}"
+        text = text.rstrip("0").rstrip(".") if "." in text else text
+        return text, unit.name
+
+    def __str__(self) -> str:
+        return self.words("metric")
+
+
+@dataclass(frozen=True, slots=True)
+class Amounts:
+    """Values of one kind with their unit named once, behind the last: inside × section, from to."""
+
+    values: tuple[Decimal | float, ...]
+    kind: str
+    between: str = " × "
+    finer: int = 0
+
+    def words(self, system: str) -> str:
+        """Numbers and unit; `system` is "metric" or "inch".
+
+        Source: nist-sp-811
+
+        >>> Amounts((25.4, 5.08), "length").words("inch"), Amounts((4, 17), "length", " to ").words("metric")
+        ('1 × 0.2 in', '4 to 17 mm')
+        """
+        *first, last = (Amount(value, self.kind, self.finer) for value in self.values)
+        return self.between.join([*(amount.figure(system)[0] for amount in first), last.words(system)])
+
+    def __str__(self) -> str:
+        return self.words("metric")
+
+
+def argument(name: str, value: float) -> Sentence:
+    """An argument of a function by its name with unit, as the subject of a sentence: "bore is -3 mm".
+
+    Args:
+        name: its name, e.g. ``bore_mm`` or ``yield_share``.
+        value: its value in that unit.
+
+    >>> argument("bore_mm", -25.4).words("inch"), argument("yield_share", 2).words("inch")
+    ('bore is -1 in', 'yield share is 2')
+    """
+    for ending, (kind, times) in _ENDINGS.items():
+        if name.endswith(f"_{ending}") and "_per_" not in name:
+            called = name.removesuffix(f"_{ending}")
+            if kind == "pressure" and any(word in called for word in _STRESSES):
+                kind = "stress"
+            counted = Decimal(f"{value:.12g}") * times if math.isfinite(value) else value
+            amount = Amount(counted, kind)
+            return Sentence("{name} is {value}", {"name": called.replace("_", " "), "value": amount})
+    return Sentence("{name} is {value}", {"name": name.replace("_", " "), "value": f"{value:g}"})
