@@ -108,7 +108,9 @@ def test_no_import_runs_upward() -> None:
         room = room_of(module)
         allowed = {*room.places, *room.rooms}
         files = ((name, file_of(name)) for name in imported(module))
-        upward += [f"{module} imports {name}" for name, file in files if file and place_of(file) not in allowed]
+        upward += [
+            f"{module} imports {name}" for name, file in files if file and place_of(file) not in allowed
+        ]
     assert not upward
 
 
