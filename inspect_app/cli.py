@@ -358,7 +358,7 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
     reader = Reader(tables.shipped_folder())
     rows = list(unconfirmed_rows(reader, loaded.sources))
     reader.raise_faults()
-    for line in unconfirmed_lines(loaded, rows, width):
+    for line in unconfirmed_lines(loaded, rows, width, units):
         click.echo(line)
 
 

@@ -10,7 +10,6 @@ from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.triage import Triage
-from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.form.grid import Station
 from inspect_app.trade.form.grid import clock_words as clock_words
 from inspect_app.trade.measuring.decision import Decision, Verdict, guard_sentence
@@ -92,18 +91,17 @@ def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
     return "no limit"
 
 
-def source_words(limit: LimitInForce) -> str:
+def source_words(limit: LimitInForce, system: str) -> str:
     """Whose limit it is, by which rule, from which source and how sure that is.
 
     Args:
         limit: the limit in force.
+        system: "metric" or "inch".
     """
     if limit.owner == "drawing":
-        return f"{OWNERS['drawing']}: {limit.rule}"
-    source = limit.source
-    where = f", {source.where}" if source.where else ""
-    rule = f"{limit.rule}; " if limit.rule not in ("", "at most", "at least", "within") else ""
-    return f"{OWNERS[limit.owner]}: {rule}{source.title}{where} ({source.kind}; {STATUSES[source.status]})"
+        return f"{OWNERS['drawing']}: {limit.rule.words(system)}"
+    said = [limit.rule, limit.source.sentence] if limit.rule else [limit.source.sentence]
+    return f"{OWNERS[limit.owner]}: {joined(said, '; ').words(system)}"
 
 
 def value_words(finding: Finding, system: str) -> str:
@@ -195,7 +193,8 @@ def reach_sentence(finding: Finding, system: str) -> str:
         or reuse.limit.beyond != "rework"
     ):
         return ""
-    rule = f" ({reach.limit.rule})" if reach.limit.rule.startswith("so that") else ""
+    # how deep a mark may be follows from the size afterwards; other reaches stand in the file as they are
+    rule = f" ({reach.limit.rule.words(system)})" if finding.defect and reach.limit.rule else ""
     words = limit_words(reach.limit, finding.kind, system)
     if reach.decision is None:
         return f"The rework limit is not known: {reach.limit.missing.words(system)}."

@@ -76,7 +76,7 @@ def content(
         corrected_section(found, cylinder, system),
         missing_section(assessment, system),
         gauges_section(assessment, found, tables, system),
-        sources_section(assessment, found, tables),
+        sources_section(assessment, found, tables, system),
         cautions_section(job, tables),
         record_section(job, cylinder, tables, head, devices, version),
     )

@@ -116,7 +116,7 @@ def _judged(finding: Finding, check: Check, setting: Setting) -> list[tuple[Cell
 def _level(judgement: Judgement, finding: Finding, setting: Setting) -> tuple[Cell, Cell]:
     limit = judgement.limit
     words = f"{LEVELS[limit.level]}: {limit_words(limit, finding.kind, setting.system)}"
-    return Cell(words, whose_words(limit, setting.sources)), _verdict(judgement)
+    return Cell(words, whose_words(limit, setting.sources, setting.system)), _verdict(judgement)
 
 
 def _verdict(judgement: Judgement) -> Cell:

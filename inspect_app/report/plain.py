@@ -19,19 +19,6 @@ from inspect_app.job.words import (
     value_words,
     whole_sentence,
 )
-from inspect_app.tables.limits import (
-    AtLeast,
-    AtMost,
-    BySize,
-    Fit,
-    GradeShare,
-    HousingTolerance,
-    Limit,
-    PerLength,
-    ShareOfNominal,
-    SizeAfter,
-    Within,
-)
 
 
 def columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
@@ -161,7 +148,7 @@ def _judgement_data(judgement: Judgement) -> dict[str, Any]:
         "level": limit.level,
         "lower": _text(limit.lower),
         "upper": _text(limit.upper),
-        "rule": limit.rule,
+        "rule": str(limit.rule),
         "whose": limit.owner,
         "source": limit.source.key,
         "status": limit.source.status,
@@ -173,41 +160,3 @@ def _judgement_data(judgement: Judgement) -> dict[str, Any]:
 
 def _text(value: Decimal | None) -> str | None:
     return None if value is None else str(value)
-
-
-def rule_words(limit: Limit) -> str:
-    """A limit's rule as the file has it.
-
-    Args:
-        limit: the limit.
-    """
-    rule = limit.rule
-    match rule:
-        case Fit(fit_class, side, lower, upper):
-            if lower is not None or upper is not None:
-                ends = [
-                    f"{word} {x:+}" for word, x in (("down to", lower), ("up to", upper)) if x is not None
-                ]
-                return f"{fit_class}, but {', '.join(ends)} from nominal"
-            return fit_class if side == "both" else f"{fit_class}, {side} limit"
-        case PerLength(at_most, of):
-            return f"at most {at_most} per metre of {of.replace('_', ' ')}"
-        case AtMost(value):
-            return f"at most {value}"
-        case AtLeast(value):
-            return f"at least {value}"
-        case Within(low, high, from_nominal):
-            return f"{'nominal ' if from_nominal else ''}{low} to {high}"
-        case GradeShare(grade, share):
-            return f"at most {share} × IT{grade}"
-        case BySize(rows, from_nominal, low):
-            over = f"{low} to +" if from_nominal else ""
-            return "; ".join(f"to Ø{up_to}: {over}{value}" for up_to, value in rows)
-        case ShareOfNominal(share, least, most, low):
-            lowest = "" if low is None else f"{low} to "
-            return f"{lowest}{share} of nominal, but {least} to {most}"
-        case HousingTolerance(dimension, wear, other):
-            return f"the housing's {dimension}, {wear} beyond where it wears, {other} on the other side"
-        case SizeAfter(check, side, clean_up):
-            besides = f" and {clean_up} to clean up" if clean_up else ""
-            return f"{check} after twice the depth{besides} within its {side} rework limit"

@@ -179,7 +179,7 @@ def _why(desk: Desk, line: SealLine) -> list[ft.Control]:
     told.append(controls.text(look, "Why this one", 18, bold=True))
     for step in line.steps:
         told.append(controls.text(look, seal_words.step_words(step, system), 17))
-        if source := seal_words.source_words(step.source, step.status, sources):
+        if source := seal_words.source_words(step.source, step.status, sources, system):
             told.append(controls.small(look, source))
     for doubt in line.doubts:
         if doubt.closed and not doubt.open:

@@ -42,7 +42,7 @@ def limit_panel(
             body.append(
                 controls.text(look, f"{LEVELS[level]}: {limit_words(limit, kind, system)}", 17, bold=True)
             )
-            body.append(controls.small(look, source_words(limit)))
+            body.append(controls.small(look, source_words(limit, system)))
     body.append(controls.heading(look, "Limit off the maker's drawing"))
     body.append(DrawingLimitForm(desk=desk, job=job, survey=survey, check=check, close=close))
     return body
