@@ -182,13 +182,13 @@ def paths(wanted: str, as_json: bool, data: Path | None, units: str | None) -> N
     from inspect_app.report.path_list import path_data, path_lines
 
     with job_or_file(wanted, data) as (bench, job, own_units):
-        found = propose(bench, job, data or data_folder(), units or own_units)
-        tables = bench.tables_of(job)
+        found = propose(bench, job, data or data_folder())
+        system, tables = units or own_units, bench.tables_of(job)
     if as_json:
         priced = (*found.offered, *found.unproven)
-        _echo_json(path_data(found.paths, priced, found.recommendation, found.rates))
+        _echo_json(path_data(found.paths, priced, found.recommendation, found.rates, system))
         return
-    for line in path_lines(found.paths, found.offered, found.recommendation, tables, found.rates):
+    for line in path_lines(found.paths, found.offered, found.recommendation, tables, found.rates, system):
         click.echo(line)
 
 

@@ -32,7 +32,7 @@ def cylinder(answers: dict[str, str] | None = None, **more: str) -> Log:
     return log
 
 
-def case_of(log: Log, system: str = "metric") -> Case:
+def case_of(log: Log) -> Case:
     """Everything its paths are found from."""
     survey, assessment, rules = log.survey(), log.assess(), STILL.operations
     return Case(
@@ -42,8 +42,7 @@ def case_of(log: Log, system: str = "metric") -> Case:
         rules,
         {name: a.text for name, a in survey.answers.items()},
         duties_of(survey, rules),
-        judge=judged(survey, assessment, STILL, system),
-        system=system,
+        judge=judged(survey, assessment, STILL),
     )
 
 

@@ -30,14 +30,13 @@ class Proposal:
     rates: Rates
 
 
-def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
+def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
     """The repair paths of a job as found, with prices and a recommendation.
 
     Args:
         bench: the bench.
         job: the job.
         shop: the data folder whose rates are taken; None takes the shipped example.
-        system: "metric" or "inch", for the sentences.
     Raises:
         TableError: the rates cannot be used.
     """
@@ -52,8 +51,7 @@ def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
         rules,
         {name: answer.text for name, answer in survey.answers.items()},
         duties_of(survey, rules),
-        judge=judged(survey, assessment, tables, system),
-        system=system,
+        judge=judged(survey, assessment, tables),
     )
     paths = paths_of(case)
     rates = load_rates(checklists.shipped_folder(), shop, rules)

@@ -152,7 +152,7 @@ def _complete(assessment: Assessment) -> str:
 
 
 def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
-    reasons = part_reasons(part, system)
+    reasons = [reason.words(system) for reason in part_reasons(part)]
     if part.decided:
         because = f"Decided by {part.decided.by}: {part.decided.reason}"
         more = f"calculated result: {part.computed.value}"

@@ -12,8 +12,8 @@ from inspect_app.job.findings import CheckResult, Finding, check_verdict
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
     disposition_words,
-    limit_words,
-    missing_words,
+    limit_sentence,
+    missing_sentence,
     part_reasons,
     place_words,
     value_words,
@@ -49,8 +49,8 @@ def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
             else ""
         )
         yield f"{part.part.title}: {disposition_words(part)}{decided}"
-        for reason in part_reasons(part, system):
-            yield f"  - {reason}"
+        for reason in part_reasons(part):
+            yield f"  - {reason.words(system)}"
         rows = [row for result in part.checks for row in _rows(result, system)]
         if rows:
             head = ("check", "characteristic", "value", "at", "verdict", "reuse limit")
@@ -64,7 +64,7 @@ def _rows(result: CheckResult, system: str) -> Iterator[tuple[str, ...]]:
             continue
         reuse = finding.judgement("reuse")
         verdict = finding.verdict.value if finding.verdict else "information"
-        limit = limit_words(reuse.limit, finding.kind, system) if reuse else "none"
+        limit = limit_sentence(reuse.limit, finding.kind).words(system) if reuse else "none"
         at = place_words(finding.place, system)
         yield result.check.title, finding.title, value_words(finding, system), at, verdict, limit
 
@@ -92,7 +92,7 @@ def as_data(job: Job, assessment: Assessment) -> dict[str, Any]:
                 "not_answered": [q.id for q in part.questions],
                 "not_there": [c.id for c in part.absent],
                 "computed": part.computed.value,
-                "reasons": part_reasons(part, "metric"),
+                "reasons": [str(reason) for reason in part_reasons(part)],
                 "checks": [_check_data(result) for result in part.checks],
             }
             for part in assessment.parts
@@ -106,7 +106,7 @@ def _check_data(result: CheckResult) -> dict[str, Any]:
         "verdict": _informs(result) or check_verdict(result).value,
         "measured": result.measured,
         "expected": result.expected,
-        "missing": missing_words(result, "metric"),
+        "missing": str(missing_sentence(result)),
         "findings": [_finding_data(f) for f in result.findings],
         "readings": [
             {

@@ -12,7 +12,7 @@ from log import Log, sound
 from inspect_app.entries.job import Survey
 from inspect_app.job.judge import in_force, limits_for
 from inspect_app.job.rules import kind_of, rule_sentence
-from inspect_app.job.words import limit_words, source_words
+from inspect_app.job.words import limit_sentence, source_words
 from inspect_app.report.limit_list import limit_lines, unconfirmed_lines
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.limits import Limit, rule_from
@@ -46,7 +46,7 @@ def test_no_limit_that_is_shipped_is_said_in_the_other_system_of_units(system: s
     for limit, check in every_limit(log):
         found = in_force(limit, check, survey, log.tables)
         numbers += not found.missing
-        said = f"{limit_words(found, kind_of(limit, check), system)} {source_words(found, system)}"
+        said = f"{limit_sentence(found, kind_of(limit, check)).words(system)} {source_words(found, system)}"
         told += [(limit.id, said)] if foreign(said, system) else []
     assert told == []
     # so that not all of them merely say what is missing
