@@ -178,7 +178,7 @@ SLIPS = {
     "source twice": (SOURCES, "[rod-bar-classes]", "[iso-286-2]", "iso-286-2", ["two source files"]),
     "housing nobody knows": (
         "limits/grooves.toml", 'housing = "diameter"', 'housing = "depth"',
-        "groove-new-rod-seal-groove-diameter.rule", ["'depth'", "diameter, width"],
+        "groove-diameter-new.rule", ["'depth'", "diameter, width"],
     ),
     "housing of what is no groove": (
         ROD, "{ at_most = 0.10 }", '{ housing = "width" }', "rod-kink-gap.rule", ["needs a groove", "rod-kink"],
