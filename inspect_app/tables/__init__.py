@@ -95,14 +95,11 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
     named = load_operations(reader, sources, [c.id for c in cautions])
     operations = operations_by_check(named, cylinders.values())
-    known = Known(sources, operations.by_id)
-    limits = load_limits(reader, "limits", known, "shipped")
-    shop_reader = Reader(shop, reader.faults) if shop and shop.is_dir() else None
-    shop_limits = load_limits(shop_reader, "", known, "shop") if shop_reader else []
-    every_limit = limits_by_check((*shop_limits, *limits), cylinders.values())
+    written = _load_limits(reader, shop, Known(sources, operations.by_id))
+    every_limit = limits_by_check(written, cylinders.values())
     # a checklist with faults lacks checks, and every limit on them would be called wrong
     if whole:
-        check_kinds(reader, files, (*shop_limits, *limits))
+        check_kinds(reader, files, written)
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
         check_measured(reader, load_positions(reader, sources), cylinders, lengths)
@@ -124,6 +121,14 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         content_hash(contents(reader.folder, shop)),
         operations,
     )
+
+
+def _load_limits(reader: Reader, shop: Path | None, known: Known) -> list[Limit]:
+    """The shop's own before the shipped ones."""
+    limits = load_limits(reader, "limits", known, "shipped")
+    if shop is None or not shop.is_dir():
+        return limits
+    return load_limits(Reader(shop, reader.faults), "", known, "shop") + limits
 
 
 def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Names) -> dict[str, Cylinder]:
