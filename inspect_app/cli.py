@@ -182,13 +182,13 @@ def paths(wanted: str, as_json: bool, data: Path | None, units: str | None) -> N
     from inspect_app.report.path_list import path_data, path_lines
 
     with job_or_file(wanted, data) as (bench, job, own_units):
-        found = propose(bench, job, data or data_folder(), units or own_units)
-        tables = bench.tables_of(job)
+        found = propose(bench, job, data or data_folder())
+        system, tables = units or own_units, bench.tables_of(job)
     if as_json:
         priced = (*found.offered, *found.unproven)
-        _echo_json(path_data(found.paths, priced, found.recommendation, found.rates))
+        _echo_json(path_data(found.paths, priced, found.recommendation, found.rates, system))
         return
-    for line in path_lines(found.paths, found.offered, found.recommendation, tables, found.rates):
+    for line in path_lines(found.paths, found.offered, found.recommendation, tables, found.rates, system):
         click.echo(line)
 
 
@@ -266,18 +266,19 @@ def seals(
     Each line says what was measured, which housing it is, why size and material were chosen, and what still
     speaks against ordering it.
     """
-    from inspect_app.bench.sealing import seals_as_data, seals_as_file, seals_as_lines
+    from inspect_app.bench.sealing import seals_as_file, seals_of
+    from inspect_app.report.seal_lines import seal_data, seal_lines
 
     with job_or_file(wanted, data) as (bench, job, own_units):
-        tables = bench.tables_of(job)
+        tables, listing = bench.tables_of(job), seals_of(bench, job)
     shown = units or own_units
     if output:
-        output.write_bytes(seals_as_file(job, tables, output.suffix, shown, decimal_comma))
+        output.write_bytes(seals_as_file(job, listing, tables, output.suffix, shown, decimal_comma))
         click.echo(f"{output} is written.")
     elif as_json:
-        _echo_json(seals_as_data(job, tables))
+        _echo_json(seal_data(job.name, listing))
     else:
-        for line in seals_as_lines(job, tables, shown):
+        for line in seal_lines(job.name, listing, shown):
             click.echo(line)
 
 
@@ -358,7 +359,7 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
     reader = Reader(tables.shipped_folder())
     rows = list(unconfirmed_rows(reader, loaded.sources))
     reader.raise_faults()
-    for line in unconfirmed_lines(loaded, rows, width):
+    for line in unconfirmed_lines(loaded, rows, width, units):
         click.echo(line)
 
 

@@ -31,6 +31,7 @@ from inspect_app.logbook.photos import Photo, take_in
 from inspect_app.logbook.store import Logbook, no_flush
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
+from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.plausible import Doubt
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
@@ -129,6 +130,10 @@ class Bench:
     def tables_of(self, job: Job) -> Tables:
         """The tables that judge a job; raises as `KeptTables.of`."""
         return self.kept_tables.of(job)
+
+    def handbook_of(self, job: Job) -> Handbook:
+        """What is looked up for a job; raises as `KeptTables.handbook_of`."""
+        return self.kept_tables.handbook_of(job)
 
     def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
         """One state of the cylinder judged by the job's tables."""

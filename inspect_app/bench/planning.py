@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 
 from inspect_app import tables as checklists
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Job
-from inspect_app.job.known import Handbook, duties_of, found_of
+from inspect_app.job.known import duties_of, found_of
 from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
 from inspect_app.job.planned_survey import judged
 from inspect_app.job.pricing import Priced, Recommendation, cheapest, recommend
-from inspect_app.tables.faults import Reader
 from inspect_app.tables.rates import Rates, load_rates
-from inspect_app.tables.standards.orings import load_extrusion_limits
-from inspect_app.trade.sealing.extrusion_limits import ExtrusionLimit
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,21 +26,20 @@ class Proposal:
     rates: Rates
 
 
-def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
+def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
     """The repair paths of a job as found, with prices and a recommendation.
 
     Args:
         bench: the bench.
         job: the job.
         shop: the data folder whose rates are taken; None takes the shipped example.
-        system: "metric" or "inch", for the sentences.
     Raises:
         TableError: the rates cannot be used.
     """
     tables, survey = bench.tables_of(job), job.as_found
     assessment = bench.assess(job)
     rules = tables.operations
-    found = found_of(assessment, survey, rules, Handbook(tables.iso286, tables.housings, _gaps()))
+    found = found_of(assessment, survey, rules, bench.handbook_of(job))
     case = Case(
         assessment,
         found,
@@ -52,8 +47,7 @@ def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
         rules,
         {name: answer.text for name, answer in survey.answers.items()},
         duties_of(survey, rules),
-        judge=judged(survey, assessment, tables, system),
-        system=system,
+        judge=judged(survey, assessment, tables),
     )
     paths = paths_of(case)
     rates = load_rates(checklists.shipped_folder(), shop, rules)
@@ -64,12 +58,3 @@ def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
         recommend(paths, found.cylinder, rates),
         rates,
     )
-
-
-@cache
-def _gaps() -> tuple[ExtrusionLimit, ...]:
-    """The gaps seals stand, as shipped."""
-    reader = Reader(checklists.shipped_folder())
-    gaps = load_extrusion_limits(reader)
-    reader.raise_faults()
-    return gaps

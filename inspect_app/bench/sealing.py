@@ -2,55 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
-
+from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Job
 from inspect_app.job.seals.of_survey import state_of
 from inspect_app.job.seals.seal_list import SealList, seal_list
-from inspect_app.report.seal_lines import seal_csv, seal_data, seal_lines
+from inspect_app.report.seal_lines import seal_csv, seal_lines
 from inspect_app.tables import Tables
-from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
 
 
-def seals_of(job: Job, tables: Tables) -> SealList:
+def seals_of(bench: Bench, job: Job) -> SealList:
     """The seal list of a job as it stands.
 
     Args:
+        bench: the bench, for the tables and the handbook that judge the job.
         job: the job.
-        tables: the tables that judge it.
+    Raises:
+        Refusal: the tables kept with the job cannot be read.
     """
-    handbook = shipped_handbook()
-    return seal_list(state_of(job.as_found, tables, handbook), handbook)
+    handbook = bench.handbook_of(job)
+    return seal_list(state_of(job.as_found, bench.tables_of(job), handbook), handbook)
 
 
-def seals_as_lines(job: Job, tables: Tables, system: str) -> Iterator[str]:
-    """The seal list as plain lines.
-
-    Args:
-        job: the job.
-        tables: the tables that judge it.
-        system: "metric" or "inch".
-    """
-    return seal_lines(job.name, seals_of(job, tables), system)
-
-
-def seals_as_data(job: Job, tables: Tables) -> dict[str, Any]:
-    """The seal list as data.
-
-    Args:
-        job: the job.
-        tables: the tables that judge it.
-    """
-    return seal_data(job.name, seals_of(job, tables))
-
-
-def seals_pdf(job: Job, tables: Tables, system: str, page_size: str = "A4") -> bytes:
+def seals_pdf(job: Job, listing: SealList, tables: Tables, system: str, page_size: str = "A4") -> bytes:
     """The seal list of a job as PDF.
 
     Args:
         job: the job.
+        listing: its seal list.
         tables: the tables that judge it.
         system: "metric" or "inch".
         page_size: "A4" or "letter".
@@ -58,18 +37,21 @@ def seals_pdf(job: Job, tables: Tables, system: str, page_size: str = "A4") -> b
     from inspect_app.paper.pdf import pdf
     from inspect_app.report.seal_sheet import seal_sheet
 
-    return pdf(seal_sheet(job, seals_of(job, tables), tables, system), _no_photographs, page_size=page_size)
+    return pdf(seal_sheet(job, listing, tables, system), _no_photographs, page_size=page_size)
 
 
 def _no_photographs(sha256: str) -> bytes:
     raise ValueError(f"A seal list has no photographs, and {sha256} was asked for.")
 
 
-def seals_as_file(job: Job, tables: Tables, suffix: str, system: str, decimal_comma: bool) -> bytes:
+def seals_as_file(
+    job: Job, listing: SealList, tables: Tables, suffix: str, system: str, decimal_comma: bool
+) -> bytes:
     """The seal list as a file.
 
     Args:
         job: the job.
+        listing: its seal list.
         tables: the tables that judge it.
         suffix: ".csv" for a spreadsheet, ".txt" for a message, ".pdf" for paper.
         system: "metric" or "inch".
@@ -78,12 +60,10 @@ def seals_as_file(job: Job, tables: Tables, suffix: str, system: str, decimal_co
         Refusal: another suffix.
     """
     if suffix == ".csv":
-        return seal_csv(job.name, seals_of(job, tables), system=system, decimal_comma=decimal_comma).encode(
-            "utf-8"
-        )
+        return seal_csv(job.name, listing, system=system, decimal_comma=decimal_comma).encode("utf-8")
     if suffix == ".txt":
-        return ("\n".join(seals_as_lines(job, tables, system)) + "\n").encode("utf-8")
+        return ("\n".join(seal_lines(job.name, listing, system)) + "\n").encode("utf-8")
     if suffix == ".pdf":
-        return seals_pdf(job, tables, system)
+        return seals_pdf(job, listing, tables, system)
     given = suffix or "a name without an ending"
     raise Refusal(f"A seal list is written as .csv, .txt or .pdf, not as {given}.")

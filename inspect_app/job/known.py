@@ -6,7 +6,7 @@ Nothing is guessed: a size nobody measured stays unknown, and what hangs on it i
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from inspect_app.entries.job import Survey
@@ -15,25 +15,16 @@ from inspect_app.job.cures import ToCure, to_cure
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.planned import NO_MARK, Cylinder, Found, Sizes
 from inspect_app.tables.operations import Operations
-from inspect_app.trade.form.fits import Iso286, limits_of_size
+from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.form.fits import limits_of_size
 from inspect_app.trade.measuring.carried import Carried, carry
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.uncertainty import expanded, u_of
-from inspect_app.trade.sealing.extrusion_limits import ExtrusionLimit, limits_at
-from inspect_app.trade.sealing.housings import Housing
+from inspect_app.trade.sealing.extrusion_limits import limits_at
 
 UM_PER_MM = 1000
 TYPED_WITHIN_MM = 0.06
 """A groove's nominal, as typed or read, names a housing when it lies so near: figures are rounded, grooves wear."""
-
-
-@dataclass(frozen=True, slots=True)
-class Handbook:
-    """Tables a plan looks things up in."""
-
-    iso286: Iso286
-    housings: tuple[Housing, ...] = ()
-    gaps: tuple[ExtrusionLimit, ...] = field(default_factory=tuple)
 
 
 def found_of(assessment: Assessment, survey: Survey, rules: Operations, handbook: Handbook) -> Found:

@@ -21,6 +21,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.carried import Carried
 from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.refusal import Sentence
 
 STEP = Decimal("0.0001")
 REACHES_ALL = Decimal(100_000)
@@ -104,16 +105,13 @@ def _cured(plan: Plan, check: str, name: str) -> bool:
     return any(plan.rules.by_id[o].does_cure(check, name) for o in plan.operations)
 
 
-def judged(
-    survey: Survey, assessment: Assessment, tables: Tables, system: str
-) -> Callable[[Plan], Sequence[Outcome]]:
+def judged(survey: Survey, assessment: Assessment, tables: Tables) -> Callable[[Plan], Sequence[Outcome]]:
     """Judges a plan by the checks themselves: what they would find beyond a limit, or can no longer prove.
 
     Args:
         survey: the state as found.
         assessment: how that was judged.
         tables: the tables that judge.
-        system: "metric" or "inch".
     """
     before = {_key(f): f.verdict for f in _findings(assessment)}
     # many ways differ only in work that leaves every size alone: each state is judged once
@@ -127,15 +125,20 @@ def judged(
         after = known[key]
         checks = {c.check.id: c.check for p in after.parts for c in p.checks}
         return [
-            Outcome("check", title, f.verdict, missing="after the work")
+            Outcome("check", _afterwards(checks[f.check], f), f.verdict)
             for f in _findings(after)
             if f.verdict in (Verdict.BEYOND, Verdict.UNCLEAR)
             and not _made_good(plan, f, checks[f.check])
             and (f.verdict is Verdict.BEYOND or before.get(_key(f)) is Verdict.WITHIN)
-            for title in [f"{checks[f.check].title}: {finding_sentence(f, system).rstrip('.')}"]
         ]
 
     return judge
+
+
+def _afterwards(check: Check, finding: Finding) -> Sentence:
+    return Sentence(
+        "{check}: {found} After the work", {"check": check.title, "found": finding_sentence(finding)}
+    )
 
 
 def _key(finding: Finding) -> tuple[str, str, str]:

@@ -10,12 +10,11 @@ from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.triage import Triage
-from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.form.grid import Station
 from inspect_app.trade.form.grid import clock_words as clock_words
+from inspect_app.trade.measuring.amounts import Shown
 from inspect_app.trade.measuring.decision import Decision, Verdict, guard_sentence
-from inspect_app.trade.measuring.quantities import show, show_text
-from inspect_app.trade.measuring.refusal import joined
+from inspect_app.trade.measuring.refusal import UNSAID, Said, Sentence, in_words, joined
 
 OWNERS = {"drawing": "drawing limit", "shop": "shop limit", "shipped": "built-in limit"}
 
@@ -51,8 +50,12 @@ def place_words(place: Place, system: str) -> str:
         place: station and clock.
         system: "metric" or "inch".
     """
-    words = [station_words(place.station, system) if place.station else "", clock_words(place.clock)]
-    return ", ".join(w for w in words if w)
+    return _place(place).words(system)
+
+
+def _place(place: Place) -> Sentence:
+    clock = clock_words(place.clock)
+    return joined([*([Station(place.station)] if place.station else []), *([clock] if clock else [])], ", ")
 
 
 def outside_supports_words(place: Place, span_mm: Decimal, system: str) -> str:
@@ -70,40 +73,38 @@ def outside_supports_words(place: Place, span_mm: Decimal, system: str) -> str:
     )
 
 
-def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
+def limit_sentence(limit: LimitInForce, kind: str) -> Sentence:
     """A limit's numbers: "49.936 to 49.975 mm", "at most 0.650 mm", or what is missing to have them.
 
     Args:
         limit: the limit in force.
         kind: the quantity's kind.
-        system: "metric" or "inch".
     """
+    lower, upper = limit.lower, limit.upper
     if limit.missing:
-        return f"no limit yet: {limit.missing.words(system)}"
+        return Sentence("no limit yet: {missing}", {"missing": limit.missing})
     if kind in NOT_SIZED:
-        return NOT_SIZED[kind] if limit.upper == 0 else "it may stay"
-    if limit.lower is not None and limit.upper is not None:
-        low, _ = show(limit.lower, kind=kind, system=system)
-        return f"{low} to {show_text(limit.upper, kind=kind, system=system)}"
-    if limit.upper is not None:
-        return f"at most {show_text(limit.upper, kind=kind, system=system)}"
-    if limit.lower is not None:
-        return f"at least {show_text(limit.lower, kind=kind, system=system)}"
-    return "no limit"
+        return Sentence(NOT_SIZED[kind] if upper == 0 else "it may stay")
+    if lower is not None and upper is not None:
+        return joined((Shown(lower, kind, bare=True), Shown(upper, kind)), " to ")
+    if upper is not None:
+        return Sentence("at most {upper}", {"upper": Shown(upper, kind)})
+    if lower is not None:
+        return Sentence("at least {lower}", {"lower": Shown(lower, kind)})
+    return Sentence("no limit")
 
 
-def source_words(limit: LimitInForce) -> str:
+def source_words(limit: LimitInForce, system: str) -> str:
     """Whose limit it is, by which rule, from which source and how sure that is.
 
     Args:
         limit: the limit in force.
+        system: "metric" or "inch".
     """
     if limit.owner == "drawing":
-        return f"{OWNERS['drawing']}: {limit.rule}"
-    source = limit.source
-    where = f", {source.where}" if source.where else ""
-    rule = f"{limit.rule}; " if limit.rule not in ("", "at most", "at least", "within") else ""
-    return f"{OWNERS[limit.owner]}: {rule}{source.title}{where} ({source.kind}; {STATUSES[source.status]})"
+        return f"{OWNERS['drawing']}: {limit.rule.words(system)}"
+    said = [limit.rule, limit.source.sentence] if limit.rule else [limit.source.sentence]
+    return f"{OWNERS[limit.owner]}: {joined(said, '; ').words(system)}"
 
 
 def value_words(finding: Finding, system: str) -> str:
@@ -113,12 +114,18 @@ def value_words(finding: Finding, system: str) -> str:
         finding: the finding.
         system: "metric" or "inch".
     """
+    return in_words(_value(finding), system)
+
+
+def _value(finding: Finding) -> Said | str:
     if finding.value is None:
         return "not measured"
     if finding.kind in NOT_SIZED:
         return "found"
-    text = show_text(finding.value, kind=finding.kind, system=system)
-    return f"none ({text})" if finding.characteristic in SHAPES and finding.value < 0 else text
+    shown = Shown(finding.value, finding.kind)
+    if finding.characteristic in SHAPES and finding.value < 0:
+        return Sentence("none ({shown})", {"shown": shown})
+    return shown
 
 
 MARKS: Mapping[Disposition, Verdict | Disposition] = {
@@ -153,39 +160,38 @@ JUDGED = {
 """A whole sentence for each verdict, so that another language can order its words as it must."""
 
 
-def finding_sentence(finding: Finding, system: str) -> str:
+def finding_sentence(finding: Finding) -> Sentence:
     """One finding as a sentence with value, place, verdict and limit.
 
     Args:
         finding: the finding.
-        system: "metric" or "inch".
     """
+    where = _place(finding.place)
     title = finding.title[0].upper() + finding.title[1:]
-    where = place_words(finding.place, system)
-    at = f" at {where}" if where else ""
+    named = Sentence("{title} at {where}", {"title": title, "where": where}) if where else Sentence(title)
     if finding.value is None:
-        cannot = f" {joined(finding.cannot_say, ' ').words(system)}" if finding.cannot_say else ""
-        return f"{title}{at} was not measured.{cannot}"
+        not_measured = Sentence("{named} was not measured.", {"named": named})
+        return joined((not_measured, *finding.cannot_say), " ")
     reuse = finding.judgement("reuse")
     if reuse is None:
-        text = f"{title}{at}: {value_words(finding, system)}"
-        return f"{text}; no limit is written for it." if finding.defect else f"{text} (information)."
-    limit = limit_words(reuse.limit, finding.kind, system)
+        without = "; no limit is written for it." if finding.defect else " (information)."
+        return Sentence(f"{{named}}: {{value}}{without}", {"named": named, "value": _value(finding)})
+    limit = limit_sentence(reuse.limit, finding.kind)
     if finding.kind == "felt":
         felt = "a fingernail feels it" if finding.value else "no fingernail feels it"
-        return f"{title}{at}: {felt}; {limit}."
+        return Sentence(f"{{named}}: {felt}; {{limit}}.", {"named": named, "limit": limit})
     if finding.kind == "count":
-        return f"{title}{at}: {limit}."
-    what = f"{title} {value_words(finding, system)}{at}"
-    return JUDGED[reuse.verdict].format(what=what, limit=limit)
+        return Sentence("{named}: {limit}.", {"named": named, "limit": limit})
+    at = " at {where}" if where else ""
+    what = Sentence(f"{{title}} {{value}}{at}", {"title": title, "value": _value(finding), "where": where})
+    return Sentence(JUDGED[reuse.verdict], {"what": what, "limit": limit})
 
 
-def reach_sentence(finding: Finding, system: str) -> str:
-    """How far rework reaches and whether the finding lies within that; "" where the reach decided nothing.
+def reach_sentence(finding: Finding) -> Sentence:
+    """How far rework reaches and whether the finding lies within that; nothing where the reach decided nothing.
 
     Args:
         finding: the finding.
-        system: "metric" or "inch".
     """
     reuse, reach = finding.judgement("reuse"), finding.judgement("rework")
     if (
@@ -194,12 +200,15 @@ def reach_sentence(finding: Finding, system: str) -> str:
         or reuse.verdict is not Verdict.BEYOND
         or reuse.limit.beyond != "rework"
     ):
-        return ""
-    rule = f" ({reach.limit.rule})" if reach.limit.rule.startswith("so that") else ""
-    words = limit_words(reach.limit, finding.kind, system)
+        return UNSAID
     if reach.decision is None:
-        return f"The rework limit is not known: {reach.limit.missing.words(system)}."
-    return f"Rework limit: {words}{rule}; {reach.verdict.value}."
+        return Sentence("The rework limit is not known: {missing}.", {"missing": reach.limit.missing})
+    # how deep a mark may be follows from the size afterwards; other reaches stand in the file as they are
+    rule = " ({rule})" if finding.defect and reach.limit.rule else ""
+    return Sentence(
+        f"Rework limit: {{limit}}{rule}; {reach.verdict.value}.",
+        {"limit": limit_sentence(reach.limit, finding.kind), "rule": reach.limit.rule},
+    )
 
 
 def what_follows(finding: Finding) -> str:
@@ -222,70 +231,69 @@ def what_follows(finding: Finding) -> str:
     return str(finding.disposition.value)
 
 
-def missing_words(result: CheckResult, system: str) -> str:
-    """What is missing from a check, "" when nothing is.
+def missing_sentence(result: CheckResult) -> Sentence:
+    """What is missing from a check, nothing when all of it is there.
 
     Args:
         result: the check's result.
-        system: "metric" or "inch".
     """
     title = result.check.title
     if result.skipped:
-        return f"{title} was not checked: {result.skipped}."
+        return Sentence("{title} was not checked: {why}.", {"title": title, "why": result.skipped})
     if result.complete:
-        return ""
+        return UNSAID
     if result.check.look:
-        return f"{title}: visual check not finished."
+        return Sentence(f"{title}: visual check not finished.")
     if result.check.between:
-        return f"{title} needs readings of both parts."
+        return Sentence(f"{title} needs readings of both parts.")
     left, skipped = result.left, sum(1 for p in result.places if p.skip and not p.reading)
     if left == result.expected == 1:
-        return f"{title}: not measured."
-    parts = [f"{left} of {result.expected} places not measured{_which(result, system)}"] if left else []
+        return Sentence(f"{title}: not measured.")
+    parts = [f"{left} of {result.expected} places not measured{{which}}"] if left else []
     parts += [f"{skipped} skipped with a reason"] if skipped else []
-    return f"{title}: {', '.join(parts)}."
+    return Sentence(f"{title}: {', '.join(parts)}.", {"which": _which(result)})
 
 
 FEW = 4
 """So many missing places are named one by one."""
 
 
-def _which(result: CheckResult, system: str) -> str:
-    """Which places are missing, by station where whole stations are; "" where all or too many to name are."""
+def _which(result: CheckResult) -> Sentence:
+    """Which places are missing, by station where whole stations are; nothing where all or too many to name are."""
     missing = [p.place for p in result.places if not p.reading and not p.skip]
     if len(missing) == result.expected:
-        return ""
+        return UNSAID
     read = {p.place.station for p in result.places if p.reading or p.skip}
     whole = list(dict.fromkeys(p.station for p in missing if p.station not in read))
-    named = [station_words(s, system) for s in whole if s]
-    named += [place_words(p, system) for p in missing if p.station not in whole]
-    return f" ({'; '.join(named)})" if 0 < len(named) <= FEW else ""
+    named: list[Said] = [Station(s) for s in whole if s]
+    named += [_place(p) for p in missing if p.station not in whole]
+    return Sentence(" ({named})", {"named": joined(named, "; ")}) if 0 < len(named) <= FEW else UNSAID
 
 
-def part_reasons(part: PartResult, system: str) -> list[str]:
+def part_reasons(part: PartResult) -> list[Sentence]:
     """Why a part comes out as it does: what decides it first, then what else was found, then what is missing.
 
     Args:
         part: the part's result.
-        system: "metric" or "inch".
     """
     order = list(Disposition)
     told = [
-        (order.index(finding.disposition), _reason(result, finding, system))
+        (order.index(finding.disposition), _reason(result, finding))
         for result in part.checks
         for finding in result.findings
         if (finding.value is not None or result.complete) and finding.disposition is not Disposition.REUSE
     ]
     found = [reason for _, reason in sorted(told, key=lambda t: t[0])]
-    found += [f"Not answered yet: {question.ask}" for question in part.questions]
-    return found + [m for result in part.checks if (m := missing_words(result, system))]
+    found += [Sentence(f"Not answered yet: {question.ask}") for question in part.questions]
+    return found + [m for result in part.checks if (m := missing_sentence(result))]
 
 
-def _reason(result: CheckResult, finding: Finding, system: str) -> str:
-    about = "" if finding.defect else f"{result.check.title}: "
-    follows, reach = what_follows(finding), reach_sentence(finding, system)
-    said = f"{about}{finding_sentence(finding, system)} {follows[0].upper()}{follows[1:]}."
-    return f"{said} {reach}" if reach else said
+def _reason(result: CheckResult, finding: Finding) -> Sentence:
+    follows, reach = what_follows(finding), reach_sentence(finding)
+    said = finding_sentence(finding)
+    if not finding.defect:
+        said = joined((result.check.title, said), ": ")
+    return joined((said, f"{follows[0].upper()}{follows[1:]}.", *([reach] if reach else [])), " ")
 
 
 def disposition_words(part: PartResult) -> str:

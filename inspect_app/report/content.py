@@ -76,7 +76,7 @@ def content(
         corrected_section(found, cylinder, system),
         missing_section(assessment, system),
         gauges_section(assessment, found, tables, system),
-        sources_section(assessment, found, tables),
+        sources_section(assessment, found, tables, system),
         cautions_section(job, tables),
         record_section(job, cylinder, tables, head, devices, version),
     )
@@ -152,7 +152,7 @@ def _complete(assessment: Assessment) -> str:
 
 
 def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
-    reasons = part_reasons(part, system)
+    reasons = [reason.words(system) for reason in part_reasons(part)]
     if part.decided:
         because = f"Decided by {part.decided.by}: {part.decided.reason}"
         more = f"calculated result: {part.computed.value}"

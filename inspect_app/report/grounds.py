@@ -46,13 +46,14 @@ class Head(Protocol):
     def hash(self) -> str: ...
 
 
-def sources_section(assessment: Assessment, survey: Survey, tables: Tables) -> Section:
+def sources_section(assessment: Assessment, survey: Survey, tables: Tables, system: str) -> Section:
     """The decision rule, and every source a limit or a gauge here rests on, with how sure it is.
 
     Args:
         assessment: the assessment.
         survey: the state of the cylinder.
         tables: the tables.
+        system: "metric" or "inch".
     """
     sources = numbered_sources(assessment, survey, tables)
     blocks: list[Block] = [
@@ -65,18 +66,24 @@ def sources_section(assessment: Assessment, survey: Survey, tables: Tables) -> S
     ]
     if sources:
         blocks += [Words(confirm_words(s for _, s in sources.values()), "strong")]
-        rows = tuple((Cell(f"[{n}]"), Cell(s.title, _about(s)), _how_sure(s)) for n, s in sources.values())
+        rows = tuple((Cell(f"[{n}]"), _about(s, system), _how_sure(s)) for n, s in sources.values())
         blocks.append(Table(SOURCES, rows))
     drawn = sorted(
-        {j.limit.rule for f in findings_of(assessment) for j in f.judgements if j.limit.owner == "drawing"}
+        {
+            str(j.limit.rule)
+            for f in findings_of(assessment)
+            for j in f.judgements
+            if j.limit.owner == "drawing"
+        }
     )
     if drawn:
         blocks.append(Words(f"Maker's drawings used: {'; '.join(drawn)}.", "small"))
     return Section("Limits and their sources", tuple(blocks))
 
 
-def _about(source: Source) -> str:
-    return ", ".join(w for w in (source.where, source.kind) if w)
+def _about(source: Source, system: str) -> Cell:
+    about = ", ".join(w for w in (source.where.words(system), source.kind) if w)
+    return Cell(source.title.words(system), about)
 
 
 def _how_sure(source: Source) -> Cell:

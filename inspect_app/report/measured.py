@@ -9,7 +9,7 @@ from inspect_app.entries.job import Reading, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_verdict
 from inspect_app.job.judge import Judgement
-from inspect_app.job.words import LEVELS, limit_words, place_words, value_words
+from inspect_app.job.words import LEVELS, limit_sentence, place_words, value_words
 from inspect_app.paper.blocks import Block, Cell, Column, Section, Table, Words
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import (
@@ -115,8 +115,8 @@ def _judged(finding: Finding, check: Check, setting: Setting) -> list[tuple[Cell
 
 def _level(judgement: Judgement, finding: Finding, setting: Setting) -> tuple[Cell, Cell]:
     limit = judgement.limit
-    words = f"{LEVELS[limit.level]}: {limit_words(limit, finding.kind, setting.system)}"
-    return Cell(words, whose_words(limit, setting.sources)), _verdict(judgement)
+    words = f"{LEVELS[limit.level]}: {limit_sentence(limit, finding.kind).words(setting.system)}"
+    return Cell(words, whose_words(limit, setting.sources, setting.system)), _verdict(judgement)
 
 
 def _verdict(judgement: Judgement) -> Cell:

@@ -14,7 +14,7 @@ from inspect_app.job.words import (
     NOT_SIZED,
     disposition_words,
     finding_sentence,
-    limit_words,
+    limit_sentence,
     place_words,
     reach_sentence,
     what_follows,
@@ -105,8 +105,8 @@ def _measured(finding: Finding, check: Check, survey: Survey, tables: Tables, sy
     scale = None
     if reuse and reuse.decision:
         scale = limit_scale(reuse.decision, finding.kind, system, HALF, 62)
-    lines = [finding_sentence(finding, system), capital(what_follows(finding)) + "."]
-    if reach := reach_sentence(finding, system):
+    lines = [finding_sentence(finding).words(system), capital(what_follows(finding)) + "."]
+    if reach := reach_sentence(finding).words(system):
         lines.append(reach)
     if reuse and reuse.decision and (risk := risk_sentence(reuse.decision)):
         lines.append(risk)
@@ -148,12 +148,12 @@ def _size(finding: Finding, defect: Defect, system: str) -> str:
     """One measure of a defect: as typed and as understood, its verdict, its limit and what follows."""
     reuse, measure = finding.judgement("reuse"), finding.characteristic
     follows = capital(what_follows(finding))
-    limit = limit_words(reuse.limit, finding.kind, system) if reuse else "no limit is written for it"
+    limit = limit_sentence(reuse.limit, finding.kind).words(system) if reuse else "no limit is written for it"
     if finding.kind in NOT_SIZED:
         said = f"By fingernail: {defect.felt}. " if finding.kind == "felt" else ""
         allowed = finding.verdict is Verdict.WITHIN
         return f"{said}Acceptable here. {follows}." if allowed else f"{said}{capital(limit)}. {follows}."
-    reach = f" {words}" if (words := reach_sentence(finding, system)) else ""
+    reach = f" {words}" if (words := reach_sentence(finding).words(system)) else ""
     if finding.value is None:
         return f"{capital(measure)} not measured; for reuse {limit}. {follows}.{reach}"
     typed = as_typed(defect.sizes[measure].typed, finding.value, finding.kind, system)

@@ -160,17 +160,18 @@ def gauge_numbers(survey: Survey) -> Mapping[str, str]:
     return {key: f"G{n}" for n, key in enumerate(used_gauges(survey), 1)}
 
 
-def whose_words(limit: LimitInForce, sources: Mapping[str, tuple[int, Source]]) -> str:
+def whose_words(limit: LimitInForce, sources: Mapping[str, tuple[int, Source]], system: str) -> str:
     """Whose limit it is, by which rule, and the number of its source.
 
     Args:
         limit: the limit.
         sources: the numbered sources.
+        system: "metric" or "inch".
     """
     number = sources.get(limit.source.key)
     words = [OWNERS[limit.owner]]
-    if limit.rule and limit.rule not in ("at most", "at least", "within"):
-        words.append(limit.rule)
+    if limit.rule:
+        words.append(limit.rule.words(system))
     return ", ".join(words) + (f" [{number[0]}]" if number else "")
 
 

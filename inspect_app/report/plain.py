@@ -12,25 +12,12 @@ from inspect_app.job.findings import CheckResult, Finding, check_verdict
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
     disposition_words,
-    limit_words,
-    missing_words,
+    limit_sentence,
+    missing_sentence,
     part_reasons,
     place_words,
     value_words,
     whole_sentence,
-)
-from inspect_app.tables.limits import (
-    AtLeast,
-    AtMost,
-    BySize,
-    Fit,
-    GradeShare,
-    HousingTolerance,
-    Limit,
-    PerLength,
-    ShareOfNominal,
-    SizeAfter,
-    Within,
 )
 
 
@@ -62,8 +49,8 @@ def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
             else ""
         )
         yield f"{part.part.title}: {disposition_words(part)}{decided}"
-        for reason in part_reasons(part, system):
-            yield f"  - {reason}"
+        for reason in part_reasons(part):
+            yield f"  - {reason.words(system)}"
         rows = [row for result in part.checks for row in _rows(result, system)]
         if rows:
             head = ("check", "characteristic", "value", "at", "verdict", "reuse limit")
@@ -77,7 +64,7 @@ def _rows(result: CheckResult, system: str) -> Iterator[tuple[str, ...]]:
             continue
         reuse = finding.judgement("reuse")
         verdict = finding.verdict.value if finding.verdict else "information"
-        limit = limit_words(reuse.limit, finding.kind, system) if reuse else "none"
+        limit = limit_sentence(reuse.limit, finding.kind).words(system) if reuse else "none"
         at = place_words(finding.place, system)
         yield result.check.title, finding.title, value_words(finding, system), at, verdict, limit
 
@@ -105,7 +92,7 @@ def as_data(job: Job, assessment: Assessment) -> dict[str, Any]:
                 "not_answered": [q.id for q in part.questions],
                 "not_there": [c.id for c in part.absent],
                 "computed": part.computed.value,
-                "reasons": part_reasons(part, "metric"),
+                "reasons": [str(reason) for reason in part_reasons(part)],
                 "checks": [_check_data(result) for result in part.checks],
             }
             for part in assessment.parts
@@ -119,7 +106,7 @@ def _check_data(result: CheckResult) -> dict[str, Any]:
         "verdict": _informs(result) or check_verdict(result).value,
         "measured": result.measured,
         "expected": result.expected,
-        "missing": missing_words(result, "metric"),
+        "missing": str(missing_sentence(result)),
         "findings": [_finding_data(f) for f in result.findings],
         "readings": [
             {
@@ -161,7 +148,7 @@ def _judgement_data(judgement: Judgement) -> dict[str, Any]:
         "level": limit.level,
         "lower": _text(limit.lower),
         "upper": _text(limit.upper),
-        "rule": limit.rule,
+        "rule": str(limit.rule),
         "whose": limit.owner,
         "source": limit.source.key,
         "status": limit.source.status,
@@ -173,41 +160,3 @@ def _judgement_data(judgement: Judgement) -> dict[str, Any]:
 
 def _text(value: Decimal | None) -> str | None:
     return None if value is None else str(value)
-
-
-def rule_words(limit: Limit) -> str:
-    """A limit's rule as the file has it.
-
-    Args:
-        limit: the limit.
-    """
-    rule = limit.rule
-    match rule:
-        case Fit(fit_class, side, lower, upper):
-            if lower is not None or upper is not None:
-                ends = [
-                    f"{word} {x:+}" for word, x in (("down to", lower), ("up to", upper)) if x is not None
-                ]
-                return f"{fit_class}, but {', '.join(ends)} from nominal"
-            return fit_class if side == "both" else f"{fit_class}, {side} limit"
-        case PerLength(at_most, of):
-            return f"at most {at_most} per metre of {of.replace('_', ' ')}"
-        case AtMost(value):
-            return f"at most {value}"
-        case AtLeast(value):
-            return f"at least {value}"
-        case Within(low, high, from_nominal):
-            return f"{'nominal ' if from_nominal else ''}{low} to {high}"
-        case GradeShare(grade, share):
-            return f"at most {share} × IT{grade}"
-        case BySize(rows, from_nominal, low):
-            over = f"{low} to +" if from_nominal else ""
-            return "; ".join(f"to Ø{up_to}: {over}{value}" for up_to, value in rows)
-        case ShareOfNominal(share, least, most, low):
-            lowest = "" if low is None else f"{low} to "
-            return f"{lowest}{share} of nominal, but {least} to {most}"
-        case HousingTolerance(dimension, wear, other):
-            return f"the housing's {dimension}, {wear} beyond where it wears, {other} on the other side"
-        case SizeAfter(check, side, clean_up):
-            besides = f" and {clean_up} to clean up" if clean_up else ""
-            return f"{check} after twice the depth{besides} within its {side} rework limit"

@@ -44,7 +44,7 @@ def seal_sheet(job: Job, listing: SealList, tables: Tables, system: str) -> Repo
         *_listed("Answered: there is none, or something else", seal_words.none_words(listing, system)),
         *_listed("May be there, and nobody has said", seal_words.unsaid_words(listing)),
         _measured(listing, system),
-        *_provenance(listing, tables.sources),
+        *_provenance(listing, tables.sources, system),
     )
     return Report(
         title=f"Seal list, {listing.state}",
@@ -134,10 +134,10 @@ def _measured(listing: SealList, system: str) -> Section:
     return Section("As measured", (Table(MEASURED, rows) if rows else Words("There is no line."),))
 
 
-def _provenance(listing: SealList, sources: Mapping[str, Source]) -> tuple[Section, ...]:
+def _provenance(listing: SealList, sources: Mapping[str, Source], system: str) -> tuple[Section, ...]:
     """Where housings, sizes and materials are from, each source once, with how sure it is."""
     steps = (step for line in listing.lines for step in line.steps)
-    told = _once(seal_words.source_words(step.source, step.status, sources) for step in steps)
+    told = _once(seal_words.source_words(step.source, step.status, sources, system) for step in steps)
     return (Section("Where it is from", (Bullets(told, small=True),)),) if told else ()
 
 

@@ -210,17 +210,18 @@ def from_memory(line: SealLine) -> bool:
     return any(d.objection.rule == MEMORY_RULE for d in line.open_doubts)
 
 
-def source_words(key: str, status: str, sources: Mapping[str, Source]) -> str:
+def source_words(key: str, status: str, sources: Mapping[str, Source], system: str) -> str:
     """Where a step is from and how sure that is, "" without a source.
 
     Args:
         key: the source's key.
         status: how sure, a key of STATUSES, or "".
         sources: the sources of the tables.
+        system: "metric" or "inch".
     """
     if not key:
         return ""
-    title = sources[key].title if key in sources else key
+    title = sources[key].title.words(system) if key in sources else key
     return f"{title} ({STATUSES[status]})" if status else title
 
 

@@ -137,7 +137,7 @@ def key_row(look: Look, entry: Entry, key: Key, system: str, choose: OnText) -> 
 
 
 def grounds(
-    look: Look, calculator: Calculator, answer: Answer | None, cautions: Sequence[Caution]
+    look: Look, calculator: Calculator, answer: Answer | None, cautions: Sequence[Caution], system: str
 ) -> list[ft.Control]:
     """Cautions and formula; with an answer also where it holds and where it comes from."""
     rows: list[ft.Control] = [controls.notice(look, caution.sentence, "beyond") for caution in cautions]
@@ -147,7 +147,7 @@ def grounds(
     if answer.valid:
         rows.append(controls.heading(look, "Valid for"))
         rows += [controls.text(look, sentence, 17) for sentence in answer.valid]
-    words = [source_words(source) for source in answer.sources] or ["Plain geometry or arithmetic."]
+    words = [source_words(source, system) for source in answer.sources] or ["Plain geometry or arithmetic."]
     return [*rows, controls.heading(look, "Source"), *(controls.small(look, said) for said in words)]
 
 

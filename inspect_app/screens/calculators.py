@@ -75,7 +75,7 @@ def CalculatorScreen(desk: Desk, name: str) -> ft.Control:  # noqa: N802
             controls.small(look, calculator.title),
             *calculating.outcome(look, entry, answer, refusal, system),
             *rows,
-            *calculating.grounds(look, calculator, answer, cautions_of(calculator, handbook)),
+            *calculating.grounds(look, calculator, answer, cautions_of(calculator, handbook), system),
         ],
         back="/calc",
         tools=(

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from inspect_app.tables.cautions import Caution, load_cautions
+from inspect_app.tables.check_kinds import check_kinds, limits_by_check, operations_by_check
 from inspect_app.tables.cylinders import Cylinder, load_cylinder
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
@@ -89,12 +90,6 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     reader = Reader(folder or shipped_folder())
     sources = load_sources(reader)
     cautions = load_cautions(reader)
-    operations = load_operations(reader, sources, [c.id for c in cautions])
-    known = Known(sources, operations.by_id)
-    limits = load_limits(reader, "limits", known, "shipped")
-    shop_reader = Reader(shop, reader.faults) if shop and shop.is_dir() else None
-    shop_limits = load_limits(shop_reader, "", known, "shop") if shop_reader else []
-    every_limit = (*shop_limits, *limits)
     gauges = load_gauges(reader, sources)
     nameplate = load_nameplate(reader)
     lengths = tuple(f.id for f in nameplate.values() if f.kind == "length")
@@ -102,9 +97,15 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     expansion = load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     before = len(reader.faults)
-    cylinders = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
+    files = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
+    cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
+    named = load_operations(reader, sources, [c.id for c in cautions])
+    operations = operations_by_check(named, cylinders.values())
+    written = _load_limits(reader, shop, Known(sources, operations.by_id))
+    every_limit = limits_by_check(written, cylinders.values())
     # a checklist with faults lacks checks, and every limit on them would be called wrong
-    if len(reader.faults) == before:
+    if whole:
+        check_kinds(reader, files, written)
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
         check_measured(reader, load_positions(reader, sources), cylinders, lengths)
@@ -135,16 +136,25 @@ def _grouped(rows: Iterable[Row], by: Callable[[Row], Key]) -> dict[Key, tuple[R
     return {key: tuple(of) for key, of in found.items()}
 
 
+def _load_limits(reader: Reader, shop: Path | None, known: Known) -> list[Limit]:
+    """The shop's own before the shipped ones."""
+    limits = load_limits(reader, "limits", known, "shipped")
+    if shop is None or not shop.is_dir():
+        return limits
+    return load_limits(Reader(shop, reader.faults), "", known, "shop") + limits
+
+
 def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Names) -> dict[str, Cylinder]:
+    """The checklists by their file."""
     cylinders: dict[str, Cylinder] = {}
     for path in sorted((reader.folder / "cylinders").glob("*.toml")):
         file = f"cylinders/{path.name}"
         file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
         cylinder = load_cylinder(reader, file, file_hash, gauges)
         check_cylinder(reader, file, cylinder, names)
-        if cylinder.id in cylinders:
+        if cylinder.id in [c.id for c in cylinders.values()]:
             reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
-        cylinders[cylinder.id] = cylinder
+        cylinders[file] = cylinder
     if not cylinders:
         reader.fault(
             "cylinders",

@@ -78,6 +78,7 @@ class Check:
     uncertainty that can still decide it, in the unit of `kind`. `triage` is its turn in the short first
     look (0: not in it), `triage_places` how many of its places that takes (0: all), spread over the
     stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is.
+    `of_kind` names another check, or a kind, whose limits and cures are its own too.
     """
 
     id: str
@@ -101,6 +102,7 @@ class Check:
     triage_places: int = 0
     minutes: int = 0
     groove: str = ""
+    of_kind: str = ""
 
 
 @dataclass(frozen=True, slots=True)

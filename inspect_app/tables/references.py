@@ -160,7 +160,8 @@ def check_limits(
                 reader.fault(limit.file, f"{limit.id}.rule.of", allowed_words(limit.rule.of, lengths))
             _check_limit(reader, limit, *homes[limit.check], iso286)
         else:
-            reader.fault(limit.file, f"{limit.id}.check", allowed_words(limit.check, homes))
+            kinds = {c.of_kind for c, _ in homes.values() if c.of_kind}
+            reader.fault(limit.file, f"{limit.id}.check", allowed_words(limit.check, {*homes, *kinds}))
 
 
 def _check_limit(reader: Reader, limit: Limit, check: Check, cylinder: Cylinder, iso286: Iso286) -> None:

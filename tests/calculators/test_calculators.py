@@ -878,7 +878,7 @@ def test_a_calculator_is_drawn_empty_and_full_in_both_systems(calculator: Calcul
         assert calculating.outcome(look, entry, answer, refusal, system)
         if answer and calculating.main_of(answer):
             assert calculating.standing(look, answer, refusal, system)
-        assert calculating.grounds(look, calculator, answer, cautions_of(calculator, HANDBOOK))
+        assert calculating.grounds(look, calculator, answer, cautions_of(calculator, HANDBOOK), system)
         for key in calculator.keys:
             assert calculating.key_row(look, entry, key, system, lambda name: None)
             turned = entry.turned_to(key.name)

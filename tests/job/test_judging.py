@@ -551,7 +551,7 @@ def test_a_score_whose_depth_nobody_took_is_not_a_pass() -> None:
     log.defect("rod-surface", "score-along", "seal travel", length="5")
     assert log.part("rod").disposition is Disposition.OPEN
     assert any(
-        "depth" in reason and "not measured" in reason for reason in part_reasons(log.part("rod"), "metric")
+        "depth" in reason and "not measured" in reason for reason in map(str, part_reasons(log.part("rod")))
     )
 
 
@@ -793,8 +793,8 @@ def test_the_worst_finding_decides_the_part() -> None:
 def test_the_finding_tells_the_operation_that_cures_it() -> None:
     log = sound()
     bowed(log, "0.9")
-    assert any("Straighten" in reason for reason in part_reasons(log.part("rod"), "metric"))
-    sentence = finding_sentence(log.finding("rod-runout", "tir"), "metric")
+    assert any("Straighten" in reason for reason in map(str, part_reasons(log.part("rod"))))
+    sentence = str(finding_sentence(log.finding("rod-runout", "tir")))
     assert "0.900 mm" in sentence
     assert "0.650 mm" in sentence
 

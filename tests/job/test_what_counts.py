@@ -13,7 +13,7 @@ from log import Log, do_well, sound
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
 from inspect_app.job.present import Presence, material_of, presence
-from inspect_app.job.words import missing_words, part_reasons, reach_sentence, whole_sentence
+from inspect_app.job.words import missing_sentence, part_reasons, reach_sentence, whole_sentence
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.decision import Verdict
 
@@ -103,7 +103,7 @@ def test_places_that_do_not_span_the_travel_are_not_all_of_them(stations: str, m
 def test_the_sentence_says_where_nothing_was_read() -> None:
     log = Log(bore="100", stroke="1500")
     read_rows(log, "bore-diameter", dict.fromkeys(("25", "315", "605", "895"), "100.030"))
-    assert "(1185 mm; 1475 mm)" in missing_words(log.check("bore-diameter"), "metric")
+    assert "(1185 mm; 1475 mm)" in str(missing_sentence(log.check("bore-diameter")))
 
 
 def test_two_axes_where_more_are_asked_leave_the_others_to_be_read() -> None:
@@ -186,7 +186,7 @@ def test_a_score_is_honed_out_only_if_the_bore_afterwards_is_within_reach(
     assert log.verdict("bore-surface", "depth", "rework") is reach
     want = Disposition.REPLACE if reach is BEYOND else Disposition.REWORK
     assert log.finding("bore-surface", "depth").disposition is want
-    assert "Rework limit: at most" in reach_sentence(log.finding("bore-surface", "depth"), "metric")
+    assert "Rework limit: at most" in str(reach_sentence(log.finding("bore-surface", "depth")))
 
 
 def test_a_score_waits_for_the_bore_to_be_measured() -> None:
@@ -194,7 +194,7 @@ def test_a_score_waits_for_the_bore_to_be_measured() -> None:
     log.defect("bore-surface", "score-along", zone="seal travel", depth="0.10", length="100", felt="felt")
     finding = log.finding("bore-surface", "depth")
     assert finding.disposition is Disposition.OPEN
-    assert "not measured yet" in reach_sentence(finding, "metric")
+    assert "not measured yet" in str(reach_sentence(finding))
 
 
 def test_the_reach_allows_for_what_the_bore_gauge_may_be_wrong_by() -> None:
@@ -277,7 +277,7 @@ def test_a_question_nobody_answered_keeps_its_part_open_and_says_so() -> None:
     log.entries = [e for e in log.entries if e.body.get("question") != question.id]
     part = log.part(question.part)
     assert part.disposition is Disposition.OPEN
-    assert f"Not answered yet: {question.ask}" in part_reasons(part, "metric")
+    assert f"Not answered yet: {question.ask}" in map(str, part_reasons(part))
 
 
 def test_a_check_of_what_is_not_there_is_not_asked_and_keeps_nothing_open() -> None:

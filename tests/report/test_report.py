@@ -253,7 +253,7 @@ def test_a_limit_nobody_read_must_be_confirmed_and_the_report_says_by_whom() -> 
     cited = {j.limit.source.key: j.limit.source for f in unsure for j in f.judgements}
     assert any(not s.confirmed for s in cited.values())
     for source in cited.values():
-        assert source.title in everything
+        assert str(source.title) in everything
 
 
 def test_the_drawing_a_limit_was_typed_off_is_named() -> None:

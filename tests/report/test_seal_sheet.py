@@ -8,9 +8,10 @@ import pymupdf
 import pytest
 from jobs_for_reports import worn_cylinder
 
-from inspect_app.bench.sealing import seals_of, seals_pdf
+from inspect_app.bench.sealing import seals_pdf
 from inspect_app.entries.job import AS_FOUND, Job
 from inspect_app.job.seals.inputs import Closing, CylinderState, Duty, GrooveFound, Known
+from inspect_app.job.seals.of_survey import state_of
 from inspect_app.job.seals.seal_list import SealList, seal_list
 from inspect_app.paper.blocks import Bullets, Outcome, Report, Section, Table
 from inspect_app.report import seal_words
@@ -130,11 +131,12 @@ def test_sizes_are_in_the_reader_s_units(job: Job, listing: SealList, tables: Ta
 
 @pytest.mark.parametrize("page_size", ["A4", "letter"])
 def test_the_pdf_reads_back_and_comes_out_the_same_again(job: Job, tables: Tables, page_size: str) -> None:
-    made = seals_pdf(job, tables, "metric", page_size)
-    assert made == seals_pdf(job, tables, "metric", page_size)
+    handbook = shipped_handbook()
+    listing = seal_list(state_of(job.as_found, tables, handbook), handbook)
+    made = seals_pdf(job, listing, tables, "metric", page_size)
+    assert made == seals_pdf(job, listing, tables, "metric", page_size)
     with pymupdf.open(stream=made, filetype="pdf") as document:
         text = " ".join(" ".join(page.get_text() for page in document).split())
-    listing = seals_of(job, tables)
     assert listing.lines
     assert job.name in text
     assert seal_words.standing_words(listing) in text
@@ -146,4 +148,6 @@ def test_the_pdf_reads_back_and_comes_out_the_same_again(job: Job, tables: Table
 
 def test_a_cylinder_nobody_described_still_has_a_sheet(tables: Tables, job: Job) -> None:
     bare = replace(job, surveys={AS_FOUND: replace(job.as_found, answers={}, readings={}, nominals={})})
-    assert seals_pdf(bare, tables, "metric").startswith(b"%PDF-")
+    handbook = shipped_handbook()
+    listing = seal_list(state_of(bare.as_found, tables, handbook), handbook)
+    assert seals_pdf(bare, listing, tables, "metric").startswith(b"%PDF-")

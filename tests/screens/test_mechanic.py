@@ -67,7 +67,7 @@ def measure_the_rod(phone: Phone) -> None:
     phone.tap("Rod diameter")
     phone.wait_for("Place: 25 mm, 12 o'clock")
     # 70 f8 is 70 -0.030 -0.076 (ISO 286-2:2010, table 5), worn down to its lower limit
-    phone.wait_for("Reuse: 69.924 to 70.020 mm")
+    phone.wait_for("Reuse limit: 69.924 to 70.020 mm")
     phone.key("69.95")
     phone.wait_for_match(r"not entered yet: within limit. 69\.950 mm ±\S+")
     phone.key("⏎")
@@ -103,7 +103,7 @@ def measure_the_rod(phone: Phone) -> None:
 
     phone.tap("Metric or inch")
     phone.wait_for_match(r"last: within limit. 2\.7537 in ±\S+ at 0\.98 in, 4 o'clock")  # 69.945 / 25.4
-    phone.wait_for("Reuse: 2.7529 to 2.7567 in")
+    phone.wait_for("Reuse limit: 2.7529 to 2.7567 in")
     phone.key("2.7535⏎")
     phone.wait_for_match(r"last: within limit. 2\.7535 in ±\S+ at 11\.81 in, 2 o'clock")
     phone.tap("Metric or inch")

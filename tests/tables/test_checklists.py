@@ -501,7 +501,7 @@ def test_what_the_phone_shows_holds_only_signs_its_font_has(tables: Tables) -> N
     edited = [p for p in shipped_folder().rglob("*.toml") if p.parent.name != "sources"]
     texts = [(str(p), p.read_text(encoding="utf-8")) for p in edited]
     shown = {x.source for x in tables.limits} | {g.source for g in tables.gauges.values()}
-    texts += [(s.key, s.title + s.where + s.note) for s in shown]
+    texts += [(s.key, f"{s.title}{s.where}{s.note}") for s in shown]
     for name, text in texts:
         assert {c for c in text if not (c.isascii() or "\xa1" <= c <= "\xff" or c in "≤≥Δ")} == set(), name
 
@@ -883,7 +883,7 @@ def test_a_static_groove_is_named_by_its_depth_below_the_mouth_and_its_width(tab
     mouth = Reading("R", "barrel-mouth-bore", Place("", "12"), D(125), "125", "", "", "AB")
     survey = replace(survey, readings={"barrel-mouth-bore": {mouth.place: mouth}})
     limit = numbers(tables, survey, "static-groove-diameter", "size", "new")
-    assert "5.33" in limit.rule
+    assert "5.33 mm" in limit.rule.words("metric")
     assert (limit.lower, limit.upper) == (D("116.060"), D("116.40"))
 
 

@@ -32,7 +32,7 @@ def Seals(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         return frame(desk, "Seal list", refused, under=job.name, back=f"/job/{job.id}")
 
     def make() -> None:
-        pdf = seals_pdf(job, desk.bench.tables_of(job), system)
+        pdf = seals_pdf(job, listing, desk.bench.tables_of(job), system)
         set_made((job, system, keep_document(desk.bench, pdf)))
 
     # what was made of another state of the job, or in other units, is not this list
@@ -54,7 +54,7 @@ def _paper(desk: Desk, sha256: str, make: Callable[[], None]) -> ft.Control:
 
 def _list_of(desk: Desk, job: Job) -> SealList | Refusal:
     try:
-        return seals_of(job, desk.bench.tables_of(job))
+        return seals_of(desk.bench, job)
     except Refusal as refused:
         return refused
 
@@ -179,7 +179,7 @@ def _why(desk: Desk, line: SealLine) -> list[ft.Control]:
     told.append(controls.text(look, "Why this one", 18, bold=True))
     for step in line.steps:
         told.append(controls.text(look, seal_words.step_words(step, system), 17))
-        if source := seal_words.source_words(step.source, step.status, sources):
+        if source := seal_words.source_words(step.source, step.status, sources, system):
             told.append(controls.small(look, source))
     for doubt in line.doubts:
         if doubt.closed and not doubt.open:

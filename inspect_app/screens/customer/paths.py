@@ -27,9 +27,9 @@ TITLES = {Standing.UNPROVEN: "Not proven", Standing.REFUSED: "Refused"}
 
 @ft.component
 def RepairPaths(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
-    look, system = desk.standing.look, desk.standing.system
+    look = desk.standing.look
     whole, set_whole = ft.use_state(False)
-    found = ft.use_memo(lambda: _proposal(desk, job), [job, system])
+    found = ft.use_memo(lambda: _proposal(desk, job), [job])
     if isinstance(found, str):
         body: list[ft.Control] = [controls.notice(look, found)]
     else:
@@ -46,7 +46,7 @@ def RepairPaths(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 def _proposal(desk: Desk, job: Job) -> Proposal | str:
     """The ways of the job as it stands, or a sentence why there are none to show."""
     try:
-        return propose(desk.bench, job, desk.bench.folder, desk.standing.system)
+        return propose(desk.bench, job, desk.bench.folder)
     except Refusal as refused:
         return refused.words(desk.standing.system)
     except TableError as fault:

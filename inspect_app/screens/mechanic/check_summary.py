@@ -49,12 +49,12 @@ def _findings(desk: Desk, result: CheckResult) -> list[ft.Control]:
         body.append(controls.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
     for finding in result.findings:
         if finding.verdict is None:
-            body.append(controls.text(look, finding_sentence(finding, system), 17))
+            body.append(controls.text(look, finding_sentence(finding).words(system), 17))
             continue
         body.append(
             marks.verdict_line(look, finding.verdict, f"{finding.title} {value_words(finding, system)}")
         )
-        body.append(controls.small(look, finding_sentence(finding, system)))
+        body.append(controls.small(look, finding_sentence(finding).words(system)))
         reuse = finding.judgement("reuse")
         if reuse and reuse.decision:
             body.append(controls.small(look, guard_words(reuse.decision, finding.kind, system)))

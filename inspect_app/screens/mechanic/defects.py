@@ -127,7 +127,7 @@ def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect
         if finding.defect == defect.id:
             if finding.verdict is not None:
                 parts.append(marks.verdict_line(look, finding.verdict, what_follows(finding)))
-            parts.append(controls.small(look, finding_sentence(finding, system)))
+            parts.append(controls.small(look, finding_sentence(finding).words(system)))
     parts.append(Photos(desk=desk, job=job, of=defect.id, what=title, version=desk.standing.version))
     return ft.Container(
         ft.Column(parts, spacing=8, tight=True),

@@ -60,7 +60,7 @@ def _part(desk: Desk, part: PartResult, decide: controls.Handler) -> ft.Control:
             f"Decided by {part.decided.by}: {part.decided.reason} (calculated result: {part.computed.value})"
         )
         inner.append(controls.text(look, decided, 17))
-    reasons = part_reasons(part, system)
+    reasons = [reason.words(system) for reason in part_reasons(part)]
     inner += [controls.text(look, r, 17) for r in reasons]
     if not reasons:
         inner.append(controls.text(look, "Everything measured is within its reuse limit.", 17))

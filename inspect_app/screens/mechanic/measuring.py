@@ -12,7 +12,7 @@ from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import limits_for, nominal_of
-from inspect_app.job.words import limit_words, place_words, source_words
+from inspect_app.job.words import LEVELS, limit_sentence, place_words, source_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.entering import NOMINAL, Question, latest_reading, reading_at
 from inspect_app.screens.mechanic.gauging import coarse_words, gauge_in_hand
@@ -248,8 +248,14 @@ def _limit_line(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Contro
         return controls.text(look, f"{CHARACTERISTICS[name].title}: {from_nominal}information, no limit", 16)
     return ft.Column(
         [
-            controls.text(look, f"Reuse: {limit_words(limit, check.kind, system)}", 17, bold=True, lines=2),
-            controls.text(look, from_nominal + source_words(limit), 16, color=look.soft, lines=2),
+            controls.text(
+                look,
+                f"{LEVELS['reuse']}: {limit_sentence(limit, check.kind).words(system)}",
+                17,
+                bold=True,
+                lines=2,
+            ),
+            controls.text(look, from_nominal + source_words(limit, system), 16, color=look.soft, lines=2),
         ],
         spacing=2,
         tight=True,
