@@ -551,7 +551,7 @@ def test_limits_by_source_names_every_source_nobody_has_read() -> None:
 def test_a_file_is_taken_into_the_logbook_as_a_job_like_any_other(inch_file: Path, shop: Path) -> None:
     taken = run("take", inch_file, "--data", shop)
     assert taken.exit_code == 0
-    assert taken.stdout.startswith("I-1: taken, ")
+    assert taken.stdout.startswith("I-1: Not decided yet: ")
     bench = Bench(shop)
     (job,) = bench.jobs()
     assert (job.name, job.opened_by) == ("I-1", "KM")

@@ -36,24 +36,20 @@ def defect_findings(
         limits = limits_for(check, measure.id, survey, tables, where if measure.id == "depth" else as_felt)
         if limits:
             value = _defect_value(measure.id, measure.gauge, defect, survey, tables)
-            findings.append(
-                finding_of(
-                    check, measure.id, f"{title}: {measure.title}", measure.kind, value, limits, defect.id
-                )
-            )
+            named = f"{title}: {measure.title}"
+            findings.append(finding_of(check, measure.id, named, measure.kind, value, limits))
     for name, number in (("felt", _felt(defect)), ("count", Decimal(1))):
         limits = limits_for(check, name, survey, tables, where)
         if limits and number is not None:
             one = Value(number, defect.place, {})
-            findings.append(finding_of(check, name, title, name, one, limits, defect.id))
-    if findings:
-        return findings
-    # a defect nobody wrote a limit for decides nothing by itself
-    return [
-        Finding(
-            check.id, "count", title, "count", Decimal(1), defect.place, {}, (), Disposition.OPEN, defect.id
-        )
-    ]
+            findings.append(finding_of(check, name, title, name, one, limits))
+    if not findings:
+        # a defect nobody wrote a limit for decides nothing by itself
+        there = Value(Decimal(1), defect.place, {})
+        findings = [
+            replace(finding_of(check, "count", title, "count", there, {}), disposition=Disposition.OPEN)
+        ]
+    return [replace(f, defect=defect.id, seen=title) for f in findings]
 
 
 def _felt(defect: Defect) -> Decimal | None:

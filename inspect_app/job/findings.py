@@ -49,7 +49,7 @@ class Finding:
 
     `kind` names the quantity for showing it; `terms` are the contributions to its uncertainty by source;
     judgements come by level, reuse first. `defect` is the defect's id in the log, "" for a measured
-    characteristic. `cannot_say` are sentences on what its readings do not settle.
+    characteristic, and `seen` what the trade calls it. `cannot_say` are sentences on what its readings do not settle.
     """
 
     check: str
@@ -62,6 +62,7 @@ class Finding:
     judgements: tuple[Judgement, ...]
     disposition: Disposition
     defect: str = ""
+    seen: str = ""
     cannot_say: tuple[Sentence, ...] = ()
 
     @property
@@ -187,7 +188,6 @@ def finding_of(
     kind: str,
     value: Value,
     limits: Mapping[str, LimitInForce],
-    defect: str = "",
 ) -> Finding:
     """One value judged against the limit on each level.
 
@@ -198,15 +198,13 @@ def finding_of(
         kind: the quantity's kind.
         value: the value, where it belongs, and what it may be wrong by.
         limits: the limits in force, by level.
-        defect: the defect's id, "" for what was made of readings.
     """
     u = u_of(value.terms)
     judgements = tuple(judge(value.value, u, limit) for limit in limits.values())
     disposition = disposition_of(judgements)
     return Finding(
-        check.id, characteristic, title, kind, value.value, value.place, value.terms, judgements, disposition,
-        defect,
-    )  # fmt: skip
+        check.id, characteristic, title, kind, value.value, value.place, value.terms, judgements, disposition
+    )
 
 
 def check_verdict(result: CheckResult) -> Verdict:

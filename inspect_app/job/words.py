@@ -16,6 +16,7 @@ from inspect_app.trade.form.grid import clock_words as clock_words
 from inspect_app.trade.measuring.decision import Decision, Verdict, guard_sentence
 from inspect_app.trade.measuring.quantities import show, show_text
 from inspect_app.trade.measuring.refusal import joined
+from inspect_app.trade.measuring.wording import inside
 
 OWNERS = {"drawing": "drawing limit", "shop": "shop limit", "shipped": "built-in limit"}
 
@@ -303,16 +304,33 @@ def whole_sentence(assessment: Assessment) -> str:
     Args:
         assessment: the whole assessment.
     """
-    sentences = []
-    if assessment.stopped:
-        sentences.append(f"STOP: a qualified person decides on {_listed(assessment.stopped)} first.")
-    sentences.append(_outcome(assessment))
+    return " ".join(s for s in (stop_sentence(assessment), outcome_sentence(assessment)) if s)
+
+
+def stop_sentence(assessment: Assessment) -> str:
+    """What stops the cylinder, and on which part; "" where nothing does, or a qualified person has passed it.
+
+    Args:
+        assessment: the whole assessment.
+    """
+    if not assessment.stopped:
+        return ""
+    return f"STOP: {_stops(assessment.stopped)}. Do not use it until a qualified person decides."
+
+
+def outcome_sentence(assessment: Assessment) -> str:
+    """Repair or replace for the cylinder, and which parts decide it, whatever stops it; "" where only that does.
+
+    Args:
+        assessment: the whole assessment.
+    """
+    sentences = [_outcome(assessment)]
     if assessment.overruled:
         told = "; ".join(_overruled(p) for p in assessment.overruled)
         sentences.append(f"Decided by a person against the calculated result: {told}.")
     if assessment.unchecked and assessment.whole is Whole.REPAIR:
         sentences.append(f"Not checked: {_listed(assessment.unchecked)}.")
-    return " ".join(sentences)
+    return " ".join(s for s in sentences if s)
 
 
 def triage_sentence(short: Triage) -> str:
@@ -323,9 +341,7 @@ def triage_sentence(short: Triage) -> str:
     """
     stopped = [p for p in short.stops if p.computed is Disposition.REFER]
     if stopped:
-        return (
-            f"Stop here: a qualified person decides on {_listed(stopped)} before anything else is measured."
-        )
+        return f"STOP: {_stops(stopped)}. A qualified person decides before anything else is measured."
     if short.stops:
         return f"Stop here: {_listed(short.stops)} cannot be repaired. Settle first whether to measure on."
     if short.following:
@@ -342,7 +358,7 @@ def _outcome(assessment: Assessment) -> str:
         open_ = [p for p in assessment.because if p.disposition is Disposition.OPEN]
         said = [f"Not decided yet: {_listed(open_)}."] if open_ else []
         said += [f"Rework, not finished: {_listed(unfinished)}."] if unfinished else []
-        return " ".join(said) or "The cylinder is not decided until then."
+        return " ".join(said)
     if not parts:
         fit = "every other part" if assessment.unchecked or assessment.overruled else "every part"
         return f"Repair by new seals: {fit} is fit for reuse."
@@ -353,12 +369,22 @@ def _outcome(assessment: Assessment) -> str:
     return " ".join(["Repair.", *said, "New seals."])
 
 
+def _stops(parts: Iterable[PartResult]) -> str:
+    """Crack on the rod; dent and arc strike on the barrel."""
+    told = []
+    for part in parts:
+        stops = (f for c in part.checks for f in c.findings if f.disposition is Disposition.REFER)
+        what = " and ".join(dict.fromkeys(inside(f.seen or f.title) for f in stops))
+        told.append(f"{what} on the {inside(part.part.title)}")
+    return "; ".join(told)
+
+
 def _overruled(part: PartResult) -> str:
     assert part.decided is not None  # only a person overrules
     examined = f", examined by {part.decided.examined_by}" if part.decided.examined_by else ""
-    title = part.part.title.lower()
+    title = inside(part.part.title)
     return f"{title} {part.decided.disposition}, calculated result {part.computed.value}{examined}"
 
 
 def _listed(parts: Iterable[PartResult]) -> str:
-    return "; ".join(p.part.title.lower() for p in parts)
+    return "; ".join(inside(p.part.title) for p in parts)

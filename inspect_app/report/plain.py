@@ -14,8 +14,10 @@ from inspect_app.job.words import (
     disposition_words,
     limit_words,
     missing_words,
+    outcome_sentence,
     part_reasons,
     place_words,
+    stop_sentence,
     value_words,
     whole_sentence,
 )
@@ -45,15 +47,27 @@ def columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
         yield "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
 
 
+def headlines(job: Job, assessment: Assessment) -> Iterator[str]:
+    """The whole in a line with the job's name; before it what stops the cylinder, if anything does.
+
+    Args:
+        job: the job.
+        assessment: what was made of it.
+    """
+    if stop := stop_sentence(assessment):
+        yield stop
+    yield f"{job.name}: {outcome_sentence(assessment) or 'nothing is decided until then.'}"
+
+
 def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
-    """The assessment as lines: the whole first, then every part with its reasons and its findings.
+    """The assessment as lines: what stops it, the whole, then every part with its reasons and its findings.
 
     Args:
         job: the job.
         assessment: what was made of it.
         system: "metric" or "inch".
     """
-    yield f"{job.name}: {whole_sentence(assessment)}"
+    yield from headlines(job, assessment)
     for part in assessment.parts:
         yield ""
         decided = (

@@ -54,7 +54,7 @@ def test_a_crack_ends_it_before_anything_is_measured(check: str, part: str) -> N
     log.defect(check, "crack", "load or pressure path", length="3")
     look = short(log)
     assert ([p.part.id for p in look.stops], look.following) == ([part], None)
-    assert triage_sentence(look).startswith("Stop here: a qualified person decides")
+    assert triage_sentence(look).startswith("STOP: crack on the ")
 
 
 @pytest.mark.parametrize(

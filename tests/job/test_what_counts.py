@@ -151,7 +151,7 @@ def test_too_close_to_call_beside_needed_work_does_not_finish_a_part() -> None:
 def test_a_crack_that_a_person_overrules_stands_in_the_headline() -> None:
     log = sound()
     log.defect("rod-surface", "crack", zone="seal travel", length="5")
-    assert whole_sentence(log.assess()).startswith("STOP: a qualified person decides on rod first.")
+    assert whole_sentence(log.assess()).startswith("STOP: crack on the rod.")
     log.decide("rod", "reuse", examined_by="B. Holm, level 2", examined_how="magnetic particles")
     assessment = log.assess()
     assert [p.part.id for p in assessment.overruled] == ["rod"]

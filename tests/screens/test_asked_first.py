@@ -99,7 +99,7 @@ def test_a_gauge_that_cannot_decide_is_told_before_the_reading(
 
 def test_a_stop_is_overruled_only_by_an_examination(browser: Browser, host: Host, job: Job) -> None:
     phone = phone_at(browser, host, f"/job/{job.id}/findings")
-    phone.wait_for("STOP: a qualified person decides on rod first.")
+    phone.wait_for("STOP: crack on the rod.")
     phone.tap("Decide for the rod")
     phone.tap("Reuse")
     phone.type("Reason, printed in the report", "scratch in the chrome, no crack")

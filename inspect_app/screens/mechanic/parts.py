@@ -9,7 +9,7 @@ from inspect_app.entries.job import AS_FOUND, Job, Survey
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
 from inspect_app.job.triage import triage
-from inspect_app.job.words import disposition_words
+from inspect_app.job.words import disposition_words, stop_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
@@ -75,7 +75,11 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     assessment = desk.bench.assess(job, survey.name)
     first_open = next((p.part.id for p in assessment.parts if p.left), "")
     opened, set_opened = ft.use_state(first_open)
-    body = [*_to_do_first(desk, job, survey), *_asked_first(desk, job, survey, assessment)]
+    body = [
+        *_stop(desk, assessment),
+        *_to_do_first(desk, job, survey),
+        *_asked_first(desk, job, survey, assessment),
+    ]
     for part in assessment.parts:
         is_open = part.part.id == opened
         toggle = "" if is_open else part.part.id
@@ -103,6 +107,12 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         ),
         foot=_ways_on(desk, job, survey, next_check(assessment)),
     )
+
+
+def _stop(desk: Desk, assessment: Assessment) -> list[ft.Control]:
+    """What stops the cylinder, before everything else."""
+    stop = stop_sentence(assessment)
+    return [controls.notice(desk.standing.look, stop, "beyond")] if stop else []
 
 
 def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
