@@ -46,7 +46,7 @@ support_span = "39"
 sizes = "inch"
 rod-hardened = "not hardened"
 
-[gauge."outside micrometer"]
+[gauge."outside-micrometer"]
 name = "M-1, 2-3 in"
 uncertainty = "0.0002"
 step = "0.0001"
@@ -91,7 +91,7 @@ def shop(tmp_path: Path) -> Path:
     (folder / "limits" / "own.toml").write_text(SHOP_LIMIT, encoding="utf-8")
     bench = Bench(folder)
     certificate = {"name": "D-4", "error": "0.05", "share": "0", "step": "0.001", "until": ""}
-    bench.enter_gauge("dial indicator", certificate, "KM", "metric")
+    bench.enter_gauge("dial-indicator", certificate, "KM", "metric")
     bench.close()
     return folder
 

@@ -17,8 +17,8 @@ LATER = ("as-planned", "as-left")
 
 
 class Place(NamedTuple):
-    """Where a reading was taken: station (mm from the part's datum as text, or a word, or "") and
-    clock (hours as text, or "")."""
+    """Where a reading was taken: station (mm from the part's datum as text, an id of the checklist, own words,
+    or "") and clock (hours as text, or "")."""
 
     station: str
     clock: str
@@ -34,7 +34,8 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until.
+    """A gauge as it was when read: its kind by id, the shop's name for it ("" for none), rows (up to, ± error),
+    share of the reading, step, calibrated until.
 
     `states` says what its ± is, a key of `uncertainty.STATES`; `repeatability` is the standard deviation of one
     reading, None where nobody told it apart. It reads `from_` to `up_to`, None where no range was stated.
@@ -75,7 +76,8 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Skip:
-    """A place, or with an empty place a whole check, that was not measured, and why."""
+    """A place, or with an empty place a whole check, that was not measured, and why: an id of the checklist's
+    reasons, or own words."""
 
     id: str
     check: str
@@ -98,7 +100,8 @@ class DefectSize:
 class Defect:
     """A defect where it sits, with its sizes by measure.
 
-    `felt` is what a fingernail says of a mark: "felt", "not felt", or "" where nobody said.
+    `zone` is an id of the checklist. `felt` is what a fingernail says of a mark: "felt", "not-felt", or "" where
+    nobody said.
     """
 
     id: str

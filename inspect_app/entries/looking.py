@@ -9,13 +9,21 @@ from decimal import Decimal
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of
 from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Photo, Place, Survey
-from inspect_app.entries.typed import Known, Written, require_clock, require_station, station_of, with_unit
+from inspect_app.entries.typed import (
+    Known,
+    Written,
+    one_of,
+    require_clock,
+    require_station,
+    station_of,
+    with_unit,
+)
 from inspect_app.tables.cylinders import Check, Measure
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 
-FELT = ("", "felt", "not felt")
-"""What a fingernail may say of a mark; "" where nobody said."""
+FELT = {"felt": "felt", "not-felt": "not felt"}
+"""What a fingernail may say of a mark, ids with what each is called."""
 
 # ---- typed
 
@@ -24,7 +32,8 @@ FELT = ("", "felt", "not felt")
 class Found:
     """A defect as somebody sees it: its kind, where, the zone, what a fingernail says, a note, its sizes by measure.
 
-    The station is as typed, words stay words; a size is "" where it was not measured.
+    Kind, zone and fingernail are ids or what those are called. The station is as typed, words stay words; a size is
+    "" where it was not measured.
     """
 
     check: Check
@@ -36,13 +45,17 @@ class Found:
     sizes: Mapping[str, str] = field(default_factory=dict)
 
     def written(self, known: Known) -> list[Written]:
-        """The defect, after the gauges its sizes are taken with; refused is a size or a place that cannot be."""
-        where = station_of(self.place.station, known.system)
-        require_station(where.at)
+        """The defect, after the gauges its sizes are taken with; refused is what the checklist has not, a size or
+        a place that cannot be."""
+        kinds = {d.id: d.title for d in known.cylinder.defects if d.id in self.check.look}
+        kind = one_of(self.kind, kinds, "a defect of this check")
+        zones = known.cylinder.zones_of(self.check)
+        zone = one_of(self.zone, zones, "an area of this check") if self.zone.strip() else ""
+        felt = one_of(self.felt, FELT, "what a fingernail says") if self.felt.strip() else ""
+        where = station_of(self.place.station, known.system, {})
+        require_station(where.at, {})
         if self.place.clock:
             require_clock(self.place.clock)
-        if self.felt not in FELT:
-            raise Refusal(f"{self.felt!r} is not what a fingernail says; allowed are felt, not felt.")
         measured = [m for m in known.cylinder.measures if self.sizes.get(m.id, "").strip()]
         gauges = {m.id: g for m in measured if (g := known.at_hand(m.gauge))}
         sizes = {
@@ -51,12 +64,12 @@ class Found:
         }
         body = {
             "check": self.check.id,
-            "defect": self.kind,
+            "defect": kind,
             "station": where.at,
             "station_typed": where.typed,
             "clock": self.place.clock,
-            "zone": self.zone,
-            "felt": self.felt,
+            "zone": zone,
+            "felt": felt,
             "measures": sizes,
             "note": self.note.strip(),
         }

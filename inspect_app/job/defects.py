@@ -31,7 +31,7 @@ def defect_findings(
     as_felt = replace(where, counts_as_felt=_counts_as_felt(check, defect, survey, tables))
     findings = []
     for measure in cylinder.measures:
-        if measure.id == "depth" and "depth" not in defect.sizes and defect.felt == "not felt":
+        if measure.id == "depth" and "depth" not in defect.sizes and defect.felt == "not-felt":
             continue
         limits = limits_for(check, measure.id, survey, tables, where if measure.id == "depth" else as_felt)
         if limits:
@@ -62,7 +62,7 @@ def _felt(defect: Defect) -> Decimal | None:
 def _counts_as_felt(check: Check, defect: Defect, survey: Survey, tables: Tables) -> bool:
     """Whether a mark counts as one a nail feels: unless it was not felt, or its depth is proven within limit."""
     if "depth" not in defect.sizes:
-        return defect.felt != "not felt"
+        return defect.felt != "not-felt"
     depth = limits_for(check, "depth", survey, tables, Mark(defect.kind, defect.zone)).get("reuse")
     if depth is None:
         return True

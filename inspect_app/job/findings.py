@@ -21,13 +21,13 @@ from inspect_app.trade.measuring.uncertainty import Terms, u_of
 
 
 class Disposition(enum.Enum):
-    """What becomes of a part; in this order the first wins."""
+    """What becomes of a part, by id; in this order the first wins."""
 
     REFER = "stop"
     REPLACE = "replace"
     REWORK = "rework"
-    OPEN = "not decided"
-    UNCHECKED = "not checked"
+    OPEN = "not-decided"
+    UNCHECKED = "not-checked"
     REUSE = "reuse"
 
 
@@ -52,7 +52,7 @@ class Finding:
     characteristic, and `seen` what the trade calls it. `cannot_say` are sentences on what its readings do not settle.
     """
 
-    check: str
+    check: Check
     characteristic: str
     title: str
     kind: str
@@ -85,7 +85,8 @@ class Finding:
 class PlaceResult:
     """One place of a check: its reading as it was judged, or the reason it was skipped, or neither yet.
 
-    `judgement` is None where single readings have no limit, or where the gauge is not known.
+    `why` says in words why it was skipped. `judgement` is None where single readings have no limit, or where the
+    gauge is not known.
     """
 
     place: Place
@@ -93,6 +94,7 @@ class PlaceResult:
     skip: Skip | None
     sized: Sized | None
     judgement: Judgement | None
+    why: str = ""
 
     @property
     def verdict(self) -> Verdict:
@@ -203,7 +205,7 @@ def finding_of(
     judgements = tuple(judge(value.value, u, limit) for limit in limits.values())
     disposition = disposition_of(judgements)
     return Finding(
-        check.id, characteristic, title, kind, value.value, value.place, value.terms, judgements, disposition
+        check, characteristic, title, kind, value.value, value.place, value.terms, judgements, disposition
     )
 
 

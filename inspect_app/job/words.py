@@ -10,6 +10,7 @@ from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.triage import Triage
+from inspect_app.tables.blocks import Named
 from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.form.grid import Station
 from inspect_app.trade.form.grid import clock_words as clock_words
@@ -28,31 +29,48 @@ NOT_SIZED = {"count": "none allowed", "felt": "none allowed that a fingernail fe
 SHAPES = ("ballooning", "bell_mouth")
 """Shapes a bore has or has not; below nothing it has the other one."""
 
+BECOMES = {
+    Disposition.REFER: "stop",
+    Disposition.REPLACE: "replace",
+    Disposition.REWORK: "rework",
+    Disposition.OPEN: "not decided",
+    Disposition.UNCHECKED: "not checked",
+    Disposition.REUSE: "reuse",
+}
+"""What each disposition is called."""
+
+WHOLE = {Whole.REPAIR: "repair", Whole.REPLACE: "replace", Whole.OPEN: "not decided"}
+"""What is said of the whole cylinder, in a word."""
+
 LEVELS = {"reuse": "Reuse limit", "new": "New limit", "rework": "Rework limit"}
 """What each level of limits is called."""
 
 
-def station_words(station: str, system: str) -> str:
+def station_words(station: str, called: Named, system: str) -> str:
     """A station as it is said: 350 mm, S2, gland end.
 
     Args:
-        station: mm as text, or a word.
+        station: mm as text, an id, or own words.
+        called: what the named stations of its check are called.
         system: "metric" or "inch".
 
-    >>> station_words("350", "metric"), station_words("254", "inch"), station_words("S2", "inch")
+    >>> station_words("350", {}, "metric"), station_words("254", {}, "inch"), station_words("S2", {}, "inch")
     ('350 mm', '10.00 in', 'S2')
+    >>> station_words("gland-end", {"gland-end": "gland end"}, "inch")
+    'gland end'
     """
-    return Station(station).words(system)
+    return Station(called.get(station, station)).words(system)
 
 
-def place_words(place: Place, system: str) -> str:
+def place_words(place: Place, called: Named, system: str) -> str:
     """A place as it is said: 350 mm, 3 o'clock.
 
     Args:
         place: station and clock.
+        called: what the named stations of its check are called.
         system: "metric" or "inch".
     """
-    words = [station_words(place.station, system) if place.station else "", clock_words(place.clock)]
+    words = [station_words(place.station, called, system) if place.station else "", clock_words(place.clock)]
     return ", ".join(w for w in words if w)
 
 
@@ -64,9 +82,9 @@ def outside_supports_words(place: Place, span_mm: Decimal, system: str) -> str:
         span_mm: the distance between the supports.
         system: "metric" or "inch".
     """
-    span = station_words(str(span_mm), system)
+    span, station = (station_words(mm, {}, system) for mm in (str(span_mm), place.station))
     return (
-        f"{station_words(place.station, system)} lies outside the supports; the support distance is {span}. "
+        f"{station} lies outside the supports; the support distance is {span}. "
         "Stations of the runout count from the first support; on an overhang the dial shows more than the bend."
     )
 
@@ -162,7 +180,7 @@ def finding_sentence(finding: Finding, system: str) -> str:
         system: "metric" or "inch".
     """
     title = finding.title[0].upper() + finding.title[1:]
-    where = place_words(finding.place, system)
+    where = place_words(finding.place, finding.check.stations.names, system)
     at = f" at {where}" if where else ""
     if finding.value is None:
         cannot = f" {joined(finding.cannot_say, ' ').words(system)}" if finding.cannot_say else ""
@@ -220,7 +238,7 @@ def what_follows(finding: Finding) -> str:
         reach = finding.judgement("rework")
         known = reach is not None and reach.decision is not None and finding.value is not None
         return "too close to the rework limit" if known else "the rework limit is not known yet"
-    return str(finding.disposition.value)
+    return BECOMES[finding.disposition]
 
 
 def missing_words(result: CheckResult, system: str) -> str:
@@ -258,8 +276,9 @@ def _which(result: CheckResult, system: str) -> str:
         return ""
     read = {p.place.station for p in result.places if p.reading or p.skip}
     whole = list(dict.fromkeys(p.station for p in missing if p.station not in read))
-    named = [station_words(s, system) for s in whole if s]
-    named += [place_words(p, system) for p in missing if p.station not in whole]
+    called = result.check.stations.names
+    named = [station_words(s, called, system) for s in whole if s]
+    named += [place_words(p, called, system) for p in missing if p.station not in whole]
     return f" ({'; '.join(named)})" if 0 < len(named) <= FEW else ""
 
 
@@ -295,7 +314,8 @@ def disposition_words(part: PartResult) -> str:
     Args:
         part: the part's result.
     """
-    return f"{part.disposition.value}, not finished" if part.unfinished else str(part.disposition.value)
+    words = BECOMES[part.disposition]
+    return f"{words}, not finished" if part.unfinished else words
 
 
 def whole_sentence(assessment: Assessment) -> str:
@@ -383,7 +403,7 @@ def _overruled(part: PartResult) -> str:
     assert part.decided is not None  # only a person overrules
     examined = f", examined by {part.decided.examined_by}" if part.decided.examined_by else ""
     title = inside(part.part.title)
-    return f"{title} {part.decided.disposition}, calculated result {part.computed.value}{examined}"
+    return f"{title} {BECOMES[part.disposition]}, calculated result {BECOMES[part.computed]}{examined}"
 
 
 def _listed(parts: Iterable[PartResult]) -> str:

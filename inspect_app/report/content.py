@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from inspect_app.entries.job import Job, Survey
 from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
+from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.paper.blocks import (
     Block,
     Cell,
@@ -155,7 +155,7 @@ def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     reasons = part_reasons(part, system)
     if part.decided:
         because = f"Decided by {part.decided.by}: {part.decided.reason}"
-        more = f"calculated result: {part.computed.value}"
+        more = f"calculated result: {BECOMES[part.computed]}"
     else:
         because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""

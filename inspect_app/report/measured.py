@@ -103,9 +103,9 @@ def _check_section(check: CheckResult, setting: Setting) -> Section:
 
 def _judged(finding: Finding, check: Check, setting: Setting) -> list[tuple[Cell, ...]]:
     """A characteristic against each level of its limit, one row a level."""
-    where = place_words(finding.place, setting.system)
+    where = place_words(finding.place, check.stations.names, setting.system)
     u = f"± {uncertainty_words(finding.u, finding.kind, setting.system)}" if finding.u else ""
-    u = " · ".join(w for w in (u, overdue_at(finding, check, setting.survey)) if w)
+    u = " · ".join(w for w in (u, overdue_at(finding, setting.survey, setting.tables)) if w)
     value = (Cell(capital(finding.title), where), Cell(value_words(finding, setting.system), u, bold=True))
     if not finding.judgements:
         return [(*value, Cell("information, no limit"), Cell(""))]
@@ -133,7 +133,7 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     assert reading is not None
     kind, system = check.check.kind, setting.system
     return (
-        Cell(place_words(reading.place, system) or "the part"),
+        Cell(place_words(reading.place, check.check.stations.names, system) or "the part"),
         Cell(reading.typed),
         Cell(show_text(reading.value, kind=kind, system=system), bold=True),
         Cell(uncertainty_words(u_of(place.sized.terms), kind, system) if place.sized else "gauge unknown"),
@@ -163,7 +163,7 @@ def _corrected(old: Reading, survey: Survey, cylinder: Cylinder, system: str) ->
     now = survey.readings.get(old.check, {}).get(old.place)
     return (
         Cell(check.title if check else old.check),
-        Cell(place_words(old.place, system) or "the part"),
+        Cell(place_words(old.place, check.stations.names if check else {}, system) or "the part"),
         Cell(old.typed),
         Cell(f"{old.by}, {when(old.at)}"),
         Cell(now.typed if now else "nothing"),
@@ -197,8 +197,9 @@ def _missing(check: CheckResult, system: str) -> list[tuple[Cell, ...]]:
     reasons: dict[str, list[str]] = {}
     for place in check.places:
         if not place.reading:
-            reason = f"{place.skip.reason} ({place.skip.by})" if place.skip else "no reason given"
-            reasons.setdefault(reason, []).append(place_words(place.place, system) or "the part")
+            reason = f"{place.why} ({place.skip.by})" if place.skip else "no reason given"
+            where = place_words(place.place, check.check.stations.names, system)
+            reasons.setdefault(reason, []).append(where or "the part")
     rows: list[tuple[Cell, ...]] = []
     for reason, places in reasons.items():
         every = len(places) == check.expected and len(places) > 1

@@ -11,6 +11,7 @@ from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, check_verdict
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
+    BECOMES,
     disposition_words,
     limit_words,
     missing_words,
@@ -71,7 +72,7 @@ def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
     for part in assessment.parts:
         yield ""
         decided = (
-            f" (decided by {part.decided.by}; calculated result: {part.computed.value})"
+            f" (decided by {part.decided.by}; calculated result: {BECOMES[part.computed]})"
             if part.decided
             else ""
         )
@@ -92,7 +93,7 @@ def _rows(result: CheckResult, system: str) -> Iterator[tuple[str, ...]]:
         reuse = finding.judgement("reuse")
         verdict = finding.verdict.value if finding.verdict else "information"
         limit = limit_words(reuse.limit, finding.kind, system) if reuse else "none"
-        at = place_words(finding.place, system)
+        at = place_words(finding.place, finding.check.stations.names, system)
         yield result.check.title, finding.title, value_words(finding, system), at, verdict, limit
 
 
@@ -141,7 +142,7 @@ def _check_data(result: CheckResult) -> dict[str, Any]:
                 "value": _text(p.reading.value if p.reading else None),
                 "typed": p.reading.typed if p.reading else "",
                 "verdict": (_informs(result) if p.reading else "") or p.verdict.value,
-                "skipped": p.skip.reason if p.skip else "",
+                "skipped": p.why,
             }
             for p in result.places
         ],

@@ -79,7 +79,7 @@ def check(bench: Bench, check_id: str = "rod-diameter") -> Check:
 
 def layout(check: Check, stations: list[str], clocks: list[str]) -> Layout:
     """Where a check is measured, stations in mm."""
-    return Layout(check, [station_of(s, "metric") for s in stations], clocks)
+    return Layout(check, [station_of(s, "metric", check.stations.names) for s in stations], clocks)
 
 
 def measured(bench: Bench, job: Job, text: str, place: Place = FIRST, system: str = "metric") -> Job:
@@ -182,12 +182,12 @@ def test_what_wear_rust_or_a_bend_makes_different_raises_no_question(
 
 
 def test_a_reading_names_the_gauge_it_was_read_with_and_leaves_the_shops_alone(bench: Bench) -> None:
-    shops = bench.shop.gauges_of("outside micrometer")[-1]
+    shops = bench.shop.gauges_of("outside-micrometer")[-1]
     other = replace(shops, id="g-9", name="M-09")
     outcome = bench.measure(rod_job(bench), check(bench), FIRST, "69.95", "AB", "metric", gauge=other)
     assert outcome.job.as_found.gauges["g-9"].name == "M-09"
     assert outcome.job.as_found.readings["rod-diameter"][FIRST].gauge == "g-9"
-    assert bench.shop.gauges_of("outside micrometer") == (shops,)
+    assert bench.shop.gauges_of("outside-micrometer") == (shops,)
 
 
 @pytest.mark.parametrize("text", ["", "abc", "6..9", "nan", "-", "69.95 kg", "1e999", "٣٣.٥x"])
@@ -277,7 +277,7 @@ def test_a_place_that_cannot_be_is_refused_by_name(
 def describe(bench: Bench, error: str = "0.02", until: str = "2027-03-31", **other: str) -> None:
     """Take an outside micrometer into use."""
     certificate = {"name": "M-07", "error": error, "share": "", "step": "0.001", "until": until, **other}
-    bench.enter_gauge("outside micrometer", certificate, "AB", "metric")
+    bench.enter_gauge("outside-micrometer", certificate, "AB", "metric")
 
 
 def test_a_coarser_gauge_makes_the_same_reading_too_close_to_call_from_then_on(bench: Bench) -> None:
@@ -287,18 +287,18 @@ def test_a_coarser_gauge_makes_the_same_reading_too_close_to_call_from_then_on(b
     verdicts = {p.place: p.verdict for p in result(bench, job).places if p.reading}
     assert verdicts == {FIRST: Verdict.WITHIN, SECOND: Verdict.UNCLEAR}
     again = Bench(bench.folder)
-    assert again.shop.gauges_of("outside micrometer")[-1].name == "M-07"
+    assert again.shop.gauges_of("outside-micrometer")[-1].name == "M-07"
 
 
 def test_a_gauge_is_overdue_the_day_after_its_date_and_never_without_one(bench: Bench, clock: Clock) -> None:
     describe(bench, until="2026-03-02")
-    gauge = bench.shop.gauges_of("outside micrometer")[-1]
+    gauge = bench.shop.gauges_of("outside-micrometer")[-1]
     clock.at = datetime(2026, 3, 2, 12, tzinfo=UTC)
     assert not bench.overdue(gauge)
     clock.at = datetime(2026, 3, 3, 12, tzinfo=UTC)
     assert bench.overdue(gauge)
     describe(bench, until="")
-    assert not bench.overdue(bench.shop.gauges_of("outside micrometer")[-1])
+    assert not bench.overdue(bench.shop.gauges_of("outside-micrometer")[-1])
 
 
 @pytest.mark.parametrize(
@@ -308,10 +308,10 @@ def test_a_gauge_is_overdue_the_day_after_its_date_and_never_without_one(bench: 
 def test_a_certificate_that_cannot_be_is_refused_and_the_gauge_before_stays(
     bench: Bench, certificate: dict[str, str]
 ) -> None:
-    before = bench.shop.gauges_of("outside micrometer")[-1]
+    before = bench.shop.gauges_of("outside-micrometer")[-1]
     with pytest.raises(Refusal):
         describe(bench, **certificate)
-    assert bench.shop.gauges_of("outside micrometer")[-1] == before
+    assert bench.shop.gauges_of("outside-micrometer")[-1] == before
 
 
 def test_a_limit_off_the_drawing_beats_the_shipped_one(bench: Bench) -> None:
@@ -530,7 +530,7 @@ def issued(bench: Bench) -> tuple[Job, bytes]:
     """A job with a defect, its photograph and a report."""
     job = measured(bench, rod_job(bench), "69.95")
     look = check(bench, "rod-surface")
-    dent = Found(look, "dent", Place("310", "6"), "seal travel", sizes={"depth": "0.2"})
+    dent = Found(look, "dent", Place("310", "6"), "seal-travel", sizes={"depth": "0.2"})
     job = bench.enter(job, dent, "AB", "metric").job
     job = bench.take_photo(job, job.as_found.defects[0].id, jpeg(), "dent", "AB").job
     report = report_file(bench, issue_report(bench, job, "AB", "metric").sha256)

@@ -166,7 +166,7 @@ def test_a_reading_lifts_what_was_skipped_at_its_place_and_for_its_whole_check_o
 
 def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     body = {
-        "check": "rod-surface", "defect": "pit", "station": "300", "clock": "6", "zone": "seal travel",
+        "check": "rod-surface", "defect": "pit", "station": "300", "clock": "6", "zone": "seal-travel",
         "measures": {
             "depth": {"typed": "2 thou", "value": "0.0508", "step": "0.0254", "gauge": "G7"},
             "width": {"typed": 1, "value": "1"},
@@ -179,7 +179,7 @@ def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     }
     place = Place("300", "6")
     found = Defect(
-        "e0", "rod-surface", "pit", place, "seal travel", sizes, "felt", "near the eye", at(0), "AB"
+        "e0", "rod-surface", "pit", place, "seal-travel", sizes, "felt", "near the eye", at(0), "AB"
     )
     older = {k: v for k, v in body.items() if k != "felt"}
     job = folded(("defect", body), ("defect", older))

@@ -55,6 +55,12 @@ def test_the_headline_follows_a_persons_decision() -> None:
     )
 
 
+def test_a_decision_nobody_knows_is_counted_and_decides_nothing() -> None:
+    log = sound()
+    log.decide("rod", "weld")
+    assert (log.job().unknown, log.part("rod").decided) == (1, None)
+
+
 def test_the_short_look_names_what_stops_it() -> None:
     log = sound()
     log.defect("rod-surface", "crack", zone="seal-travel", length="5")

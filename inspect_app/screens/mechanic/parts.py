@@ -9,7 +9,7 @@ from inspect_app.entries.job import AS_FOUND, Job, Survey
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
 from inspect_app.job.triage import triage
-from inspect_app.job.words import disposition_words, stop_sentence
+from inspect_app.job.words import WHOLE, disposition_words, stop_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
@@ -97,7 +97,7 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         desk,
         job.name,
         body,
-        under=f"{assessment.whole.value} · {assessment.left} to do",
+        under=f"{WHOLE[assessment.whole]} · {assessment.left} to do",
         back="/" if survey.name == AS_FOUND else f"/job/{job.id}",
         tools=(
             controls.icon_button(

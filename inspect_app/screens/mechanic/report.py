@@ -7,7 +7,7 @@ import flet as ft
 from inspect_app.bench.issuing import issue_report
 from inspect_app.entries.job import Job
 from inspect_app.job.assess import Assessment, Whole
-from inspect_app.job.words import MARKS, whole_sentence
+from inspect_app.job.words import MARKS, disposition_words, whole_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -38,7 +38,7 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
             controls.row(
                 look,
                 part.part.title,
-                part.disposition.value,
+                disposition_words(part),
                 leading=marks.mark(look, MARKS[part.disposition]),
                 trailing=f"{part.left} left" if part.left else "",
             )

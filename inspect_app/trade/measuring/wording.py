@@ -57,3 +57,16 @@ def listed(items: Sequence[str]) -> str:
     ('25 mm, 50 mm', "25 mm, 3 o'clock; 50 mm")
     """
     return ("; " if any("," in item for item in items) else ", ").join(items)
+
+
+def either(items: Sequence[str]) -> str:
+    """Items of which one is to be chosen, at least one of them.
+
+    Args:
+        items: the items.
+
+    >>> either(["B-1"]), either(["B-1", "B-2"]), either(["B-1", "B-2", "B-3"])
+    ('B-1', 'B-1 or B-2', 'B-1, B-2 or B-3')
+    """
+    *before, last = items
+    return f"{listed(before)} or {last}" if before else last
