@@ -16,6 +16,7 @@ from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.logbook.photos import verify as verify_photos
 from inspect_app.logbook.store import not_saved
+from inspect_app.trade.measuring.wording import counted
 
 
 def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = "A4") -> Issued:
@@ -168,6 +169,7 @@ def verified(bench: Bench) -> list[str]:
     entries = sum(len(bench.logbook.entries(job_id)) for job_id in jobs)
     photos = sum(len(bench.job(job_id).photos) for job_id in jobs)
     return [
-        f"{bench.folder}: in order. {len(jobs)} jobs, {entries} entries, {photos} photographs; "
+        f"{bench.folder}: in order. {counted(len(jobs), 'job', 'jobs')}, "
+        f"{counted(entries, 'entry', 'entries')}, {counted(photos, 'photograph', 'photographs')}; "
         "every chain unbroken, every report proven, limits and photographs as they were stored."
     ]

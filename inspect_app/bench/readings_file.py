@@ -23,6 +23,7 @@ from inspect_app.entries.typed import Typed, one_of, station_of
 from inspect_app.job.measured import is_default
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import counted
 
 HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "answers", "gauge", "check", "defect",
           "looked", "limit", "decision", "cautions")  # fmt: skip
@@ -282,12 +283,16 @@ class _Recorder:
         self, check: Check, where: str, rows: list[Any], stations: list[str], clocks: list[str]
     ) -> None:
         if len(rows) != len(stations):
-            raise Refusal(f"{self.path}: {where}: {len(rows)} rows of readings for {len(stations)} stations.")
+            raise Refusal(
+                f"{self.path}: {where}: {counted(len(rows), 'row', 'rows')} of readings for "
+                f"{counted(len(stations), 'station', 'stations')}."
+            )
         for station, row in zip(stations, rows, strict=True):
             cells = row if isinstance(row, list) else [row]
             if len(cells) != len(clocks):
                 raise Refusal(
-                    f"{self.path}: {where}, station {station}: {len(cells)} readings for {len(clocks)} clocks."
+                    f"{self.path}: {where}, station {station}: {counted(len(cells), 'reading', 'readings')} for "
+                    f"{counted(len(clocks), 'clock', 'clocks')}."
                 )
             for clock, cell in zip(clocks, cells, strict=True):
                 if str(cell).strip() not in NOT_MEASURED:

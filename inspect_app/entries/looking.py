@@ -21,6 +21,7 @@ from inspect_app.entries.typed import (
 from inspect_app.tables.cylinders import Check, Measure
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import capital
 
 FELT = {"felt": "felt", "not-felt": "not felt"}
 """What a fingernail may say of a mark, ids with what each is called."""
@@ -80,7 +81,7 @@ class Found:
         text = self.sizes[measure.id].strip()
         quantity = quantities.read(text, kind=measure.kind, system=system)
         if quantity.value <= 0:
-            raise Refusal(f"{measure.title.capitalize()} {text} is not a size; it must be greater than 0.")
+            raise Refusal(f"{capital(measure.title)} {text} is not a size; it must be greater than 0.")
         return {
             "typed": with_unit(text, quantity),
             "value": quantities.exact(quantity.value),

@@ -49,7 +49,8 @@ def defect_findings(
         findings = [
             replace(finding_of(check, "count", title, "count", there, {}), disposition=Disposition.OPEN)
         ]
-    return [replace(f, defect=defect.id, seen=title) for f in findings]
+    typed = {name: size.typed for name, size in defect.sizes.items()}
+    return [replace(f, defect=defect.id, seen=title, typed=typed.get(f.characteristic, "")) for f in findings]
 
 
 def _felt(defect: Defect) -> Decimal | None:

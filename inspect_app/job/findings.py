@@ -49,7 +49,8 @@ class Finding:
 
     `kind` names the quantity for showing it; `terms` are the contributions to its uncertainty by source;
     judgements come by level, reuse first. `defect` is the defect's id in the log, "" for a measured
-    characteristic, and `seen` what the trade calls it. `cannot_say` are sentences on what its readings do not settle.
+    characteristic, `seen` what the trade calls it, and `typed` its size as somebody typed it. `cannot_say` are
+    sentences on what its readings do not settle.
     """
 
     check: Check
@@ -63,6 +64,7 @@ class Finding:
     disposition: Disposition
     defect: str = ""
     seen: str = ""
+    typed: str = ""
     cannot_say: tuple[Sentence, ...] = ()
 
     @property

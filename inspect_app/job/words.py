@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
+from typing import Literal
 
 from inspect_app.entries.job import Place
 from inspect_app.job.assess import Assessment, PartResult, Whole
@@ -15,9 +16,8 @@ from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.form.grid import Station
 from inspect_app.trade.form.grid import clock_words as clock_words
 from inspect_app.trade.measuring.decision import Decision, Verdict, guard_sentence
-from inspect_app.trade.measuring.quantities import show, show_text
-from inspect_app.trade.measuring.refusal import joined
-from inspect_app.trade.measuring.wording import inside
+from inspect_app.trade.measuring.quantities import KINDS, decimals_of, plain_text, show, show_text
+from inspect_app.trade.measuring.wording import capital, counted, inside
 
 OWNERS = {"drawing": "drawing limit", "shop": "shop limit", "shipped": "built-in limit"}
 
@@ -25,6 +25,16 @@ OWNERS = {"drawing": "drawing limit", "shop": "shop limit", "shipped": "built-in
 NOT_SIZED = {"count": "none allowed", "felt": "none allowed that a fingernail feels"}
 """Of a defect, what is no size: that it is there, and that it is felt; in words, where none is allowed."""
 
+Shape = Literal["between", "at most", "at least", "missing", "none"]
+"""Which numbers a limit has."""
+
+LIMIT: Mapping[Shape, str] = {
+    "between": "{low} to {high}",
+    "at most": "at most {high}",
+    "at least": "at least {low}",
+    "missing": "no limit yet: {missing}",
+    "none": "no limit",
+}
 
 SHAPES = ("ballooning", "bell_mouth")
 """Shapes a bore has or has not; below nothing it has the other one."""
@@ -97,18 +107,26 @@ def limit_words(limit: LimitInForce, kind: str, system: str) -> str:
         kind: the quantity's kind.
         system: "metric" or "inch".
     """
-    if limit.missing:
-        return f"no limit yet: {limit.missing.words(system)}"
-    if kind in NOT_SIZED:
+    if kind in NOT_SIZED and not limit.missing:
         return NOT_SIZED[kind] if limit.upper == 0 else "it may stay"
-    if limit.lower is not None and limit.upper is not None:
-        low, _ = show(limit.lower, kind=kind, system=system)
-        return f"{low} to {show_text(limit.upper, kind=kind, system=system)}"
-    if limit.upper is not None:
-        return f"at most {show_text(limit.upper, kind=kind, system=system)}"
-    if limit.lower is not None:
-        return f"at least {show_text(limit.lower, kind=kind, system=system)}"
-    return "no limit"
+    shape, numbers = _limit_parts(limit, kind, system)
+    return LIMIT[shape].format_map(numbers)
+
+
+def _limit_parts(limit: LimitInForce, kind: str, system: str) -> tuple[Shape, Mapping[str, str]]:
+    """Which numbers a limit has, and those as text: to as many decimals as they need, both to the same."""
+    if limit.missing:
+        return "missing", {"missing": limit.missing.words(system)}
+    low, high = limit.lower, limit.upper
+    decimals = max((decimals_of(x, kind, system) for x in (low, high) if x is not None), default=0)
+    told = {
+        name: show_text(x, kind=kind, system=system, decimals=decimals)
+        for name, x in (("low", low), ("high", high))
+        if x is not None
+    }
+    if low is not None and high is not None:
+        return "between", {**told, "low": show(low, kind=kind, system=system, decimals=decimals)[0]}
+    return ("at most" if high is not None else "at least" if low is not None else "none"), told
 
 
 def source_words(limit: LimitInForce) -> str:
@@ -136,8 +154,27 @@ def value_words(finding: Finding, system: str) -> str:
         return "not measured"
     if finding.kind in NOT_SIZED:
         return "found"
+    if finding.defect:
+        return size_words(finding.typed, finding.value, finding.kind, system)
     text = show_text(finding.value, kind=finding.kind, system=system)
     return f"none ({text})" if finding.characteristic in SHAPES and finding.value < 0 else text
+
+
+def size_words(typed: str, value: Decimal, kind: str, system: str) -> str:
+    """The size of a defect: as it was typed where that is in the reader's unit, else converted without idle digits.
+
+    Args:
+        typed: as it was typed, "" where nobody did.
+        value: canonical value.
+        kind: the quantity's kind.
+        system: "metric" or "inch".
+
+    >>> size_words("0.420 mm", Decimal("0.42"), "deviation", "metric"), size_words("2 in", Decimal("50.8"), "length",
+    ... "metric")
+    ('0.420 mm', '50.8 mm')
+    """
+    unit = KINDS[kind].shown(system)[0].name
+    return typed if unit and typed.endswith(f" {unit}") else plain_text(value, kind, system)
 
 
 MARKS: Mapping[Disposition, Verdict | Disposition] = {
@@ -163,13 +200,37 @@ def guard_words(decision: Decision, kind: str, system: str) -> str:
     return guard_sentence(decision, kind).words(system)
 
 
-JUDGED = {
-    Verdict.WITHIN: "{what} is within the reuse limit, {limit}.",
-    Verdict.BEYOND: "{what} is outside the reuse limit, {limit}.",
-    Verdict.UNCLEAR: "{what} is too close to the reuse limit, {limit}.",
-    Verdict.NOT_MEASURED: "{what} cannot be judged by the reuse limit, {limit}.",
+JUDGED: Mapping[tuple[Verdict, Shape], str] = {
+    (Verdict.WITHIN, "between"): "{subject} is within the reuse limit, {low} to {high}.",
+    (Verdict.WITHIN, "at most"): "{subject} is within the reuse limit, at most {high}.",
+    (Verdict.WITHIN, "at least"): "{subject} is within the reuse limit, at least {low}.",
+    (Verdict.BEYOND, "between"): "{subject} is outside the reuse limit, {low} to {high}.",
+    (Verdict.BEYOND, "at most"): "{subject} is outside the reuse limit, at most {high}.",
+    (Verdict.BEYOND, "at least"): "{subject} is outside the reuse limit, at least {low}.",
+    (Verdict.UNCLEAR, "between"): "{subject} is too close to the reuse limit, {low} to {high}.",
+    (Verdict.UNCLEAR, "at most"): "{subject} is too close to the reuse limit, at most {high}.",
+    (Verdict.UNCLEAR, "at least"): "{subject} is too close to the reuse limit, at least {low}.",
+    (Verdict.NOT_MEASURED, "missing"): "{subject} cannot be judged by the reuse limit: {missing}.",
 }
-"""A whole sentence for each verdict, so that another language can order its words as it must."""
+"""A whole sentence for each verdict and shape of limit, so that another language can order its words as it must."""
+
+SUBJECT = ("{title} {value}", "{title} {value} at {place}")
+"""What a sentence is about, without and with a place."""
+
+NOT_MEASURED = ("{title} was not measured.", "{title} at {place} was not measured.")
+INFORMS = ("{title}: {value} (information).", "{title} at {place}: {value} (information).")
+NO_LIMIT = (
+    "{title}: {value}; no limit is written for it.",
+    "{title} at {place}: {value}; no limit is written for it.",
+)
+FELT = {
+    True: ("{title}: a fingernail feels it; {limit}.", "{title} at {place}: a fingernail feels it; {limit}."),
+    False: (
+        "{title}: no fingernail feels it; {limit}.",
+        "{title} at {place}: no fingernail feels it; {limit}.",
+    ),
+}
+THERE = ("{title}: {limit}.", "{title} at {place}: {limit}.")
 
 
 def finding_sentence(finding: Finding, system: str) -> str:
@@ -179,24 +240,23 @@ def finding_sentence(finding: Finding, system: str) -> str:
         finding: the finding.
         system: "metric" or "inch".
     """
-    title = finding.title[0].upper() + finding.title[1:]
     where = place_words(finding.place, finding.check.stations.names, system)
-    at = f" at {where}" if where else ""
-    if finding.value is None:
-        cannot = f" {joined(finding.cannot_say, ' ').words(system)}" if finding.cannot_say else ""
-        return f"{title}{at} was not measured.{cannot}"
+    parts = {"title": capital(finding.title), "value": value_words(finding, system), "place": where}
+
+    def say(templates: tuple[str, str], **more: str) -> str:
+        return templates[bool(where)].format_map({**parts, **more})
+
     reuse = finding.judgement("reuse")
+    if finding.value is None:
+        return " ".join([say(NOT_MEASURED), *(s.words(system) for s in finding.cannot_say)])
     if reuse is None:
-        text = f"{title}{at}: {value_words(finding, system)}"
-        return f"{text}; no limit is written for it." if finding.defect else f"{text} (information)."
-    limit = limit_words(reuse.limit, finding.kind, system)
+        return say(NO_LIMIT if finding.defect else INFORMS)
     if finding.kind == "felt":
-        felt = "a fingernail feels it" if finding.value else "no fingernail feels it"
-        return f"{title}{at}: {felt}; {limit}."
+        return say(FELT[bool(finding.value)], limit=limit_words(reuse.limit, finding.kind, system))
     if finding.kind == "count":
-        return f"{title}{at}: {limit}."
-    what = f"{title} {value_words(finding, system)}{at}"
-    return JUDGED[reuse.verdict].format(what=what, limit=limit)
+        return say(THERE, limit=limit_words(reuse.limit, finding.kind, system))
+    shape, numbers = _limit_parts(reuse.limit, finding.kind, system)
+    return JUDGED[reuse.verdict, shape].format_map({"subject": say(SUBJECT), **numbers})
 
 
 def reach_sentence(finding: Finding, system: str) -> str:
@@ -260,9 +320,10 @@ def missing_words(result: CheckResult, system: str) -> str:
     left, skipped = result.left, sum(1 for p in result.places if p.skip and not p.reading)
     if left == result.expected == 1:
         return f"{title}: not measured."
-    parts = [f"{left} of {result.expected} places not measured{_which(result, system)}"] if left else []
+    places = counted(result.expected, "place", "places")
+    parts = [f"{left} of {places} not measured{_which(result, system)}"] if left else []
     parts += [f"{skipped} skipped with a reason"] if skipped else []
-    return f"{title}: {', '.join(parts)}."
+    return f"{title}: {'; '.join(parts)}."
 
 
 FEW = 4
@@ -304,7 +365,7 @@ def part_reasons(part: PartResult, system: str) -> list[str]:
 def _reason(result: CheckResult, finding: Finding, system: str) -> str:
     about = "" if finding.defect else f"{result.check.title}: "
     follows, reach = what_follows(finding), reach_sentence(finding, system)
-    said = f"{about}{finding_sentence(finding, system)} {follows[0].upper()}{follows[1:]}."
+    said = f"{about}{finding_sentence(finding, system)} {capital(follows)}."
     return f"{said} {reach}" if reach else said
 
 

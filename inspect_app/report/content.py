@@ -42,6 +42,7 @@ from inspect_app.report.present import present_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
+from inspect_app.trade.measuring.wording import capital, counted
 
 PARTS = (Column("Part", 24), Column("Result", 20), Column("Reason", 56))
 
@@ -85,7 +86,7 @@ def content(
         name=job.name,
         under=_under(job, cylinder, last_fact(job)),
         head=f"Inspection report: {job.name}",
-        foot=f"Fingerprint {grouped(head.hash[:16])}, {head.entries} entries",
+        foot=f"Fingerprint {grouped(head.hash[:16])}, {counted(head.entries, 'entry', 'entries')}",
         tag=f"JOB {job.id} FINGERPRINT {head.hash}".upper(),
         tag_caption="job and fingerprint",
         made_at=last_fact(job),
@@ -134,11 +135,11 @@ def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
 
 def _complete(assessment: Assessment) -> str:
     done, of, left = measured_count(assessment)
-    counted = f"{done} of {of} places and looks on the checklist are done"
+    so_far = f"{done} of {of} measurements and visual checks are done"
     if assessment.left:
         questions = sum(len(p.questions) for p in assessment.parts)
         clearances = assessment.left - left - questions
-        said = [counted]
+        said = [so_far]
         if left:
             said.append(f"left without a reason: {left}")
         if questions:
@@ -148,7 +149,7 @@ def _complete(assessment: Assessment) -> str:
         return (
             f"This report is not complete: {'; '.join(said)}. What was not measured is never counted as good."
         )
-    return f"{counted}." if done == of else f"{counted}; the others were left out for a reason given below."
+    return f"{so_far}." if done == of else f"{so_far}; the others were skipped for a reason given below."
 
 
 def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
@@ -181,7 +182,7 @@ def nameplate_rows(survey: Survey, tables: Tables, system: str) -> tuple[tuple[s
     rows = []
     for name in names:
         known, field = listed.get(name), survey.nameplate[name]
-        title, text = known.title if known else name.replace("_", " ").capitalize(), field.typed
+        title, text = known.title if known else capital(name.replace("_", " ")), field.typed
         if known and known.kind in KINDS and field.value is not None:
             text = as_typed(text, field.value, known.kind, system)
         rows.append((title, text))

@@ -13,10 +13,10 @@ from inspect_app.report.phrases import (
     gauge_numbers,
     gauge_source,
     numbered_sources,
-    plain_text,
     used_gauges,
 )
 from inspect_app.tables import Tables
+from inspect_app.trade.measuring.quantities import plain_text
 from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 from inspect_app.trade.measuring.wording import counted, listed
 

@@ -13,7 +13,6 @@ from inspect_app.job.words import LEVELS, limit_words, place_words, value_words
 from inspect_app.paper.blocks import Block, Cell, Column, Section, Table, Words
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import (
-    capital,
     gauge_numbers,
     numbered_sources,
     uncertainty_words,
@@ -25,6 +24,7 @@ from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.tables.sources import Source
 from inspect_app.trade.measuring.quantities import show_text
 from inspect_app.trade.measuring.uncertainty import u_of
+from inspect_app.trade.measuring.wording import capital
 
 JUDGED = (
     Column("What", 22),

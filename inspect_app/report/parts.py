@@ -23,10 +23,11 @@ from inspect_app.job.words import (
 )
 from inspect_app.paper.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
 from inspect_app.report.gauges import overdue_at
-from inspect_app.report.phrases import as_typed, capital, uncertainty_words, when, worst_first
+from inspect_app.report.phrases import as_typed, uncertainty_words, when, worst_first
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
+from inspect_app.trade.measuring.wording import capital, counted, inside
 
 HALF = 235.0
 """How wide a scale of a limit is drawn: half of the page between its margins."""
@@ -98,7 +99,7 @@ def _missing(check: CheckResult) -> str:
         return ""
     if check.check.look or check.check.between or left == check.expected:
         return title
-    return f"{title} ({left} of {check.expected} places)"
+    return f"{title} ({left} of {counted(check.expected, 'place', 'places')})"
 
 
 def _measured(finding: Finding, survey: Survey, tables: Tables, system: str) -> Evidence:
@@ -141,7 +142,7 @@ def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, sy
     lines += [defect.note] if defect.note else []
     lines.append(f"Noted by {defect.by}, {when(defect.at)}.")
     verdicts = [f.verdict for f in findings if f.verdict]
-    title = f"{kind.title if kind else defect.kind}, {check.check.title.lower()}"
+    title = f"{kind.title if kind else defect.kind}, {inside(check.check.title)}"
     return Evidence(
         title, worst(verdicts) if verdicts else None, tuple(lines), None, photos_of(job, defect.id)
     )

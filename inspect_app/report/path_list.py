@@ -12,6 +12,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.operations import Operations
 from inspect_app.tables.rates import Rates
 from inspect_app.tables.sources import STATUSES
+from inspect_app.trade.measuring.wording import capital
 from inspect_app.trade.money.price import amount_text
 
 MOST = 5
@@ -104,7 +105,7 @@ def _others(paths: Iterable[RepairPath], standing: Standing, rules: Operations) 
     shown = list(paths)
     for path in shown[:MOST]:
         yield ""
-        yield f"{standing.value.capitalize()}: {_titles(path.operations, rules)}"
+        yield f"{capital(standing.value)}: {_titles(path.operations, rules)}"
         for reason in path.reasons:
             yield f"  - {reason}"
     if len(shown) > MOST:

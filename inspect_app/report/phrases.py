@@ -12,7 +12,7 @@ from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
-from inspect_app.trade.measuring.quantities import KINDS, show_text
+from inspect_app.trade.measuring.quantities import KINDS, plain_text, show_text
 from inspect_app.trade.measuring.uncertainty import expanded
 
 
@@ -26,18 +26,6 @@ def when(at: str) -> str:
     '2026-03-02 08:00 UTC'
     """
     return f"{at[:10]} {at[11:16]} UTC" if len(at) >= 16 else at
-
-
-def capital(text: str) -> str:
-    """The text with its first letter large.
-
-    Args:
-        text: any text.
-
-    >>> capital("runout (TIR)")
-    'Runout (TIR)'
-    """
-    return text[:1].upper() + text[1:]
 
 
 def uncertainty_words(u: float, kind: str, system: str) -> str:
@@ -56,23 +44,6 @@ def uncertainty_words(u: float, kind: str, system: str) -> str:
         return "none given"
     decimals = KINDS[kind].shown(system)[1] + 1
     return show_text(expanded(u), kind=kind, system=system, decimals=decimals)
-
-
-def plain_text(value: Decimal, kind: str, system: str, finer: int = 0) -> str:
-    """A number as a table or a nameplate has it, without zeros behind it.
-
-    Args:
-        value: canonical value.
-        kind: the quantity's kind.
-        system: "metric" or "inch".
-        finer: how many decimals more than usual may be needed.
-
-    >>> plain_text(Decimal("100.0"), "length", "metric"), plain_text(Decimal("0.005"), "length", "inch", 1)
-    ('100 mm', '0.00020 in')
-    """
-    unit, usual = KINDS[kind].shown(system)
-    needed = -int(unit.number(value).normalize().as_tuple().exponent)
-    return show_text(value, kind=kind, system=system, decimals=min(max(0, needed), usual + finer))
 
 
 def as_typed(typed: str, value: Decimal, kind: str, system: str) -> str:

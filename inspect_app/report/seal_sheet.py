@@ -13,6 +13,7 @@ from inspect_app.report.seal_words import Numbered
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
 from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.wording import counted
 
 LINES = (
     Column("No.", 6),
@@ -51,7 +52,7 @@ def seal_sheet(job: Job, listing: SealList, tables: Tables, system: str) -> Repo
         name=job.name,
         under=_under(job, tables),
         head=f"Seal list: {job.name}",
-        foot=f"Seal list, {listing.state}, of {last_fact(job)[:10]}; {job.entries} entries",
+        foot=f"Seal list, {listing.state}, of {last_fact(job)[:10]}; {counted(job.entries, 'entry', 'entries')}",
         tag=f"JOB {job.id}".upper(),
         tag_caption="job",
         made_at=last_fact(job),
@@ -97,7 +98,7 @@ def _row(numbered: Numbered, system: str) -> tuple[Cell, ...]:
 
 
 def _count_of(doubts: tuple[object, ...]) -> str:
-    return "" if not doubts else "1 open doubt" if len(doubts) == 1 else f"{len(doubts)} open doubts"
+    return counted(len(doubts), "open doubt", "open doubts") if doubts else ""
 
 
 def _doubts(listing: SealList, system: str) -> tuple[Section, ...]:

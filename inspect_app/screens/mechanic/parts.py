@@ -18,6 +18,7 @@ from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import GAP
 from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring.wording import capital, counted
 
 BEFORE_OPENING = "before opening"
 
@@ -125,7 +126,7 @@ def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
         first.append(
             controls.notice(
                 look,
-                f"Make it safe first: {len(unconfirmed)} cautions before opening the cylinder.",
+                f"Make it safe first: {counted(len(unconfirmed), 'caution', 'cautions')} before opening the cylinder.",
                 "beyond",
                 (controls.button(look, "Read and confirm", lambda _: desk.go(f"/job/{job.id}/cautions")),),
             )
@@ -252,7 +253,7 @@ def Cautions(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 
     body: list[ft.Control] = []
     for when in dict.fromkeys(c.when for c in cautions):
-        body.append(controls.heading(look, when[0].upper() + when[1:]))
+        body.append(controls.heading(look, capital(when)))
         for caution in (c for c in cautions if c.when == when):
             by = job.cautions.get(caution.id)
             body.append(controls.text(look, caution.sentence, 18))

@@ -11,6 +11,7 @@ from inspect_app.job.words import MARKS, disposition_words, whole_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
+from inspect_app.trade.measuring.wording import counted
 
 
 @ft.component
@@ -54,7 +55,7 @@ def _what_to_know(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Contr
         known.append(
             controls.notice(
                 look,
-                f"{assessment.left} places are neither measured nor skipped with a reason. "
+                f"{counted(assessment.left, 'place is', 'places are')} neither measured nor skipped with a reason. "
                 "The report says so in plain words.",
             )
         )
