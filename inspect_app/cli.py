@@ -377,6 +377,6 @@ def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> Non
 
     bench = bench_in(data or data_folder())
     wrong = issuing.verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
-    for line in wrong or issuing.verified(bench):
+    for line in (*(wrong or issuing.verified(bench)), *issuing.outdated(bench)):
         click.echo(line)
     sys.exit(1 if wrong else 0)

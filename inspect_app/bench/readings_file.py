@@ -21,6 +21,7 @@ from inspect_app.entries import deciding, looking, measuring, opening
 from inspect_app.entries.job import WHOLE_CHECK, Gauge, Job, Place
 from inspect_app.entries.typed import Typed, one_of, station_of
 from inspect_app.job.measured import is_default
+from inspect_app.report.phrases import day_of
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
@@ -81,7 +82,7 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
     if shop and (shop / "limits").is_dir():
         shutil.copytree(shop / "limits", folder / "limits")
     device = f"readings file {sha256[:12]}"
-    bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True)
+    bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True, zone=UTC)
     if shop and (shop / "logbook.db").is_file():
         for gauge in _gauges_of(shop):
             bench.use_gauge(gauge, "")
@@ -117,8 +118,9 @@ def take_file(path: Path, bench: Bench, again: bool = False) -> tuple[Job, list[
     _, sha256 = read_file(path)
     before = [job for job in bench.jobs() if job.typed_off.get("sha256") == sha256]
     if before and not again:
+        since = day_of(before[-1].opened_at, bench.zone_at(before[-1].opened_at))
         raise Refusal(
-            f"{path} is in the logbook already, as {before[-1].name} since {before[-1].opened_at[:10]}. "
+            f"{path} is in the logbook already, as {before[-1].name} since {since}. "
             "Give --again to take it once more, as another job."
         )
     with tempfile.TemporaryDirectory() as throw_away:

@@ -169,12 +169,15 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Issued:
-    """A report that was issued: how far the log reached, the digest over it, and the hash of the PDF."""
+    """A report that was issued: how far the log reached, the digest over it, the hash of the PDF, and the ends of the
+    chains it covers (device to link)."""
 
     entries: int
     head: str
     sha256: str
     at: str
+    by: str = ""
+    ends: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,9 +235,9 @@ class Survey:
 class Job:
     """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
 
-    `surveys` are its states by name, each with what was said of it alone. `issued` is the report that covers
-    all of this, None as soon as anything was entered after it. `typed_off` says of a job out of a readings
-    file which: file, sha256, date, units.
+    `surveys` are its states by name, each with what was said of it alone. `reports` are those issued, the last one
+    last; what one covers stood behind the ends it names, and only the chains tell. `offset` is what the device that
+    opened it was off UTC ("+02:00"). `typed_off` says of a job out of a readings file which: file, sha256, date, units.
     """
 
     id: str
@@ -243,13 +246,13 @@ class Job:
     limits_hash: str = ""
     opened_at: str = ""
     opened_by: str = ""
+    offset: str = ""
     typed_off: Mapping[str, str] = field(default_factory=dict)
     last_at: str = ""
     surveys: Mapping[str, Survey] = field(default_factory=dict)
     photos: tuple[Photo, ...] = ()
     cautions: Mapping[str, str] = field(default_factory=dict)
-    reports: int = 0
-    issued: Issued | None = None
+    reports: tuple[Issued, ...] = ()
     entries: int = 0
     unknown: int = 0
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
@@ -100,6 +100,24 @@ class LookedOver:
         if not self.check.look:
             raise Refusal(f"{self.check.title} is measured, not looked over.")
         return [("looked", {"check": self.check.id})]
+
+
+@dataclass(frozen=True, slots=True)
+class Photographed:
+    """A photograph whose file is kept already: of what (a defect, a check or the job by its id), by which hashes, how
+    large, when by the camera's clock ("" for not known), and what the one who took it calls it."""
+
+    of: str
+    sha256: str
+    original_sha256: str
+    width: int
+    height: int
+    taken_at: str
+    caption: str = ""
+
+    def written(self, known: Known) -> list[Written]:
+        """The photograph."""
+        return [("photo", {**asdict(self), "caption": self.caption.strip()})]
 
 
 # ---- folded

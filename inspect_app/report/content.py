@@ -37,7 +37,7 @@ from inspect_app.report.grounds import (
 )
 from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
 from inspect_app.report.parts import part_section, photos_of
-from inspect_app.report.phrases import as_typed, numbered_sources
+from inspect_app.report.phrases import as_typed, day_of, numbered_sources, zone_of
 from inspect_app.report.present import present_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
@@ -74,7 +74,7 @@ def content(
     parts = [part_section(p, tables, job, found, system) for p in assessment.parts]
     further = (
         present_section(assessment, found, cylinder),
-        corrected_section(found, cylinder, system),
+        corrected_section(found, cylinder, system, zone_of(job)),
         missing_section(assessment, system),
         gauges_section(assessment, found, tables, system),
         sources_section(assessment, found, tables),
@@ -84,7 +84,7 @@ def content(
     return Report(
         title="Inspection report",
         name=job.name,
-        under=_under(job, cylinder, last_fact(job)),
+        under=_under(job, cylinder, day_of(last_fact(job), zone_of(job))),
         head=f"Inspection report: {job.name}",
         foot=f"Fingerprint {grouped(head.hash[:16])}, {counted(head.entries, 'entry', 'entries')}",
         tag=f"JOB {job.id} FINGERPRINT {head.hash}".upper(),
@@ -101,15 +101,13 @@ def content(
     )
 
 
-def _under(job: Job, cylinder: Cylinder, last_at: str) -> tuple[str, ...]:
+def _under(job: Job, cylinder: Cylinder, last_day: str) -> tuple[str, ...]:
     found = job.as_found
     whose = ", ".join(w for w in (found.text("customer"), found.text("machine"), found.text("serial")) if w)
     by = ", ".join(people(job))
     complaint = found.text("complaint")
     said = f"Complaint: {complaint}" if complaint else ""
-    return tuple(
-        w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_at[:10]}") if w
-    )
+    return tuple(w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_day}") if w)
 
 
 def _summary(survey: Survey, assessment: Assessment, tables: Tables, system: str) -> Section:

@@ -14,6 +14,7 @@ from inspect_app.report.phrases import (
     findings_of,
     numbered_sources,
     when,
+    zone_of,
 )
 from inspect_app.tables import Tables
 from inspect_app.tables.cautions import Caution
@@ -145,11 +146,12 @@ def record_section(
         devices: the phones and computers that wrote to it.
         version: of this program.
     """
+    zone = zone_of(job)
     rows = [
         ("Job", f"{job.name} ({job.id})"),
-        ("Opened", f"{when(job.opened_at)}, {job.opened_by}"),
+        ("Opened", f"{when(job.opened_at, zone)}, {job.opened_by}"),
         ("Typed off", _typed_off(job)),
-        ("Last reading or finding", when(last_fact(job))),
+        ("Last reading or finding", when(last_fact(job), zone)),
         ("People", ", ".join(people(job))),
         ("Devices", ", ".join(sorted(devices))),
         ("Checklist", f"{cylinder.title} ({job.cylinder}), {grouped(job.cylinder_hash)}"),

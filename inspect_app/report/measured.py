@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import tzinfo
 
 from inspect_app.entries.job import Reading, Survey
 from inspect_app.job.assess import Assessment
@@ -143,29 +144,32 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     )
 
 
-def corrected_section(survey: Survey, cylinder: Cylinder, system: str) -> Section | None:
+def corrected_section(survey: Survey, cylinder: Cylinder, system: str, zone: tzinfo) -> Section | None:
     """The readings that were taken again, with what stands in their place; None when there are none.
 
     Args:
         survey: the state of the cylinder.
         cylinder: the checklist.
         system: "metric" or "inch".
+        zone: where times are shown.
     """
     if not survey.replaced:
         return None
-    rows = tuple(_corrected(r, survey, cylinder, system) for r in survey.replaced)
+    rows = tuple(_corrected(r, survey, cylinder, system, zone) for r in survey.replaced)
     note = Words("Both stay in the log; only the later one is judged.", "small")
     return Section("Readings taken again", (note, Table(CORRECTED, rows)))
 
 
-def _corrected(old: Reading, survey: Survey, cylinder: Cylinder, system: str) -> tuple[Cell, ...]:
+def _corrected(
+    old: Reading, survey: Survey, cylinder: Cylinder, system: str, zone: tzinfo
+) -> tuple[Cell, ...]:
     check = cylinder.check(old.check)
     now = survey.readings.get(old.check, {}).get(old.place)
     return (
         Cell(check.title if check else old.check),
         Cell(place_words(old.place, check.stations.names if check else {}, system) or "the part"),
         Cell(old.typed),
-        Cell(f"{old.by}, {when(old.at)}"),
+        Cell(f"{old.by}, {when(old.at, zone)}"),
         Cell(now.typed if now else "nothing"),
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import tzinfo
+
 from inspect_app.entries.job import Decided, Defect, Job, Survey
 from inspect_app.entries.looking import FELT
 from inspect_app.figures.limit_scale import limit_scale
@@ -23,7 +25,7 @@ from inspect_app.job.words import (
 )
 from inspect_app.paper.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
 from inspect_app.report.gauges import overdue_at
-from inspect_app.report.phrases import as_typed, uncertainty_words, when, worst_first
+from inspect_app.report.phrases import as_typed, uncertainty_words, when, worst_first, zone_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
@@ -46,7 +48,7 @@ def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, sys
     cylinder = tables.cylinders[survey.cylinder]
     blocks: list[Block] = []
     if part.decided:
-        blocks.append(Words(decided_words(part.decided, part.computed), "strong"))
+        blocks.append(Words(decided_words(part.decided, part.computed, zone_of(job)), "strong"))
     findings = [f for check in part.checks for f in check.findings if f.value is not None]
     measured = [f for f in findings if not f.defect and f.disposition is not Disposition.REUSE]
     blocks += [_measured(f, survey, tables, system) for f in worst_first(measured)]
@@ -73,19 +75,20 @@ def _nothing_wrong(part: PartResult, measured: bool) -> str:
     return "Nothing has been measured yet."
 
 
-def decided_words(decided: Decided, computed: Disposition) -> str:
+def decided_words(decided: Decided, computed: Disposition, zone: tzinfo) -> str:
     """What a person decided, why, and what the readings alone say.
 
     Args:
         decided: the decision.
         computed: what the readings alone say.
+        zone: where times are shown.
     """
     examined = ""
     if decided.examined_by:
         examined = f"Examined by {decided.examined_by}: {decided.examined_how.rstrip('.')}. "
     becomes = BECOMES[Disposition(decided.disposition)]
     return (
-        f"{decided.by} decided: {becomes} ({when(decided.at)}). Reason: {decided.reason.rstrip('.')}. "
+        f"{decided.by} decided: {becomes} ({when(decided.at, zone)}). Reason: {decided.reason.rstrip('.')}. "
         f"{examined}Calculated result: {BECOMES[computed]}."
     )
 
@@ -140,7 +143,7 @@ def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, sy
     if defect.felt and "felt" not in judged:
         lines.append(f"By fingernail: {FELT.get(defect.felt, defect.felt)}.")
     lines += [defect.note] if defect.note else []
-    lines.append(f"Noted by {defect.by}, {when(defect.at)}.")
+    lines.append(f"Noted by {defect.by}, {when(defect.at, zone_of(job))}.")
     verdicts = [f.verdict for f in findings if f.verdict]
     title = f"{kind.title if kind else defect.kind}, {inside(check.check.title)}"
     return Evidence(

@@ -6,16 +6,24 @@ import shutil
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, timedelta, timezone
 from decimal import Decimal
 from io import BytesIO
 from pathlib import Path
 
+import pymupdf
 import pytest
 from PIL import Image
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import issue_report, report_file, report_pdf, verify
+from inspect_app.bench.issuing import (
+    covers_all,
+    issue_report,
+    report_file,
+    report_pdf,
+    reports_listed,
+    verify,
+)
 from inspect_app.bench.readings_file import bench_for, record_file
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.job import WHOLE_CHECK, Job, Place
@@ -478,12 +486,36 @@ def test_the_same_readings_file_gives_the_same_report_on_two_machines(tmp_path: 
     assert made[0] == made[1]
 
 
+def test_times_are_shown_where_the_job_was_opened_and_the_same_bytes_come_out_anywhere(
+    tmp_path: Path,
+) -> None:
+    # 23:30 UTC is half past one the next day, two hours east of it
+    east, west = timezone(timedelta(hours=2)), timezone(-timedelta(hours=3, minutes=30))
+    at = datetime(2026, 7, 1, 23, 30, tzinfo=UTC)
+    bench = Bench(tmp_path / "shop", now=lambda: at, device="phone", zone=east)
+    job = measured(bench, rod_job(bench), "69.95")
+    (opened, *_) = bench.logbook.entries(job.id)
+    assert (opened.at, opened.body["offset"]) == ("2026-07-01T23:30:00.000Z", "+02:00")
+    made = report_pdf(bench, job, "metric")
+    said = " ".join("".join(page.get_text() for page in pymupdf.open(stream=made)).split())
+    assert "2026-07-02 01:30 +02:00, AB" in said
+    assert "last reading 2026-07-02" in said
+    bench.close()
+    elsewhere = Bench(tmp_path / "shop", now=lambda: at, zone=west)
+    assert report_pdf(elsewhere, elsewhere.job(job.id), "metric") == made
+    issue_report(elsewhere, elsewhere.job(job.id), "CD", "metric")
+    ((_, sentence),) = reports_listed(elsewhere, elsewhere.job(job.id))
+    assert sentence == "Report of 2026-07-01 20:00 -03:30 by CD: covers all entries."
+    assert elsewhere.today() == "2026-07-01"
+    elsewhere.close()
+
+
 def test_a_report_is_out_of_date_as_soon_as_anything_is_entered_after_it(bench: Bench) -> None:
     job = measured(bench, rod_job(bench), "69.95")
     issue_report(bench, job, "AB", "metric")
-    assert bench.job(job.id).issued
+    assert covers_all(bench, bench.job(job.id))
     job = measured(bench, bench.job(job.id), "69.94", SECOND)
-    assert job.issued is None
+    assert covers_all(bench, job) is None
     issue_report(bench, job, "AB", "metric")
     assert kinds(bench, job).count("report") == 2
 
@@ -540,8 +572,7 @@ def issued(bench: Bench) -> tuple[Job, bytes]:
 
 def test_a_folder_as_it_was_written_has_nothing_wrong(bench: Bench, issued: tuple[Job, bytes]) -> None:
     job, pdf = issued
-    assert job.issued
-    assert verify(bench, pdf, job.issued.head[:16]) == []
+    assert verify(bench, pdf, job.reports[-1].head[:16]) == []
 
 
 def test_a_damaged_photograph_is_found_by_its_name(bench: Bench, issued: tuple[Job, bytes]) -> None:
@@ -577,9 +608,8 @@ def test_a_changed_report_and_a_made_up_fingerprint_are_not_ours(
     bench: Bench, issued: tuple[Job, bytes]
 ) -> None:
     job, pdf = issued
-    assert job.issued
     assert len(verify(bench, pdf + b" ")) == 1
-    head = job.issued.head
+    head = job.reports[-1].head
     assert len(verify(bench, None, ("0" if head[0] != "0" else "1") + head[1:16])) == 1
     bench.enter(job, Decision("rod", "reuse", "later thought"), "AB", "metric")
     assert verify(bench, pdf, head[:16]) == []

@@ -220,15 +220,15 @@ def test_a_decision_stands_with_who_examined_the_part_and_how() -> None:
     }
 
 
-def test_cautions_and_reports_stand_until_something_is_entered_after_the_report() -> None:
-    report = ("report", {"entries": "3", "head": "h", "sha256": "s"})
+def test_cautions_and_reports_stand_whatever_is_entered_after_them() -> None:
+    report = ("report", {"entries": "3", "head": "h", "sha256": "s", "ends": {"D": "link"}})
     job = folded(("caution", {"caution": "press"}), ("caution", {"caution": "gas"}), report)
     assert job.cautions == {"press": "AB", "gas": "AB"}
-    assert (job.reports, job.issued) == (1, Issued(3, "h", "s", at(2)))
+    assert job.reports == (Issued(3, "h", "s", at(2), "AB", {"D": "link"}),)
     later = folded(report, report, ("caution", {"caution": "press"}))
-    assert (later.reports, later.issued) == (2, None)
+    assert [r.at for r in later.reports] == [at(0), at(1)]
     undone = folded(report, ("undo", {"of": "e9"}))
-    assert (undone.reports, undone.issued) == (1, None)
+    assert len(undone.reports) == 1
 
 
 def test_what_is_not_understood_is_counted_and_changes_nothing_else() -> None:

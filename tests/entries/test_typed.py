@@ -13,7 +13,7 @@ from inspect_app.entries.deciding import CautionConfirmed, Decision
 from inspect_app.entries.entry import Body
 from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
 from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Place, Survey
-from inspect_app.entries.looking import Found, LookedOver
+from inspect_app.entries.looking import Found, LookedOver, Photographed
 from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
 from inspect_app.entries.typed import Known, Typed, Written, station_of
@@ -321,6 +321,13 @@ def test_kind_and_area_of_a_defect_are_kept_by_their_ids_and_unknown_ones_refuse
         Refusal, match="'bulge' is not a defect of this check; allowed are Score, lengthwise; "
     ):
         written(Found(check("rod-surface"), "bulge", Place("", "")))
+
+
+def test_a_photograph_is_kept_with_both_hashes_its_size_and_of_what_it_is() -> None:
+    assert body(Photographed("D1", "aa", "bb", 2048, 1536, "2026-03-02T14:00:00", " the dent ")) == {
+        "of": "D1", "sha256": "aa", "original_sha256": "bb", "width": 2048, "height": 1536,
+        "taken_at": "2026-03-02T14:00:00", "caption": "the dent",
+    }  # fmt: skip
 
 
 def test_only_what_is_looked_at_is_looked_over() -> None:

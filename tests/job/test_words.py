@@ -153,5 +153,5 @@ def test_parts_of_what_is_missing_are_told_apart() -> None:
     log = Log(rod="63", stroke="1200")
     log.skip("rod-diameter", "25 12")
     missing = missing_words(log.check("rod-diameter"), "metric")
-    assert missing.startswith("Rod diameter: 8 of 9 places not measured")
+    assert missing.startswith("Rod diameter: 11 of 12 places not measured")
     assert missing.endswith("; 1 skipped with a reason.")

@@ -307,7 +307,7 @@ def test_a_part_that_was_only_looked_at_does_not_pass_for_not_measured() -> None
 
 def test_the_same_job_gives_the_same_bytes_also_after_the_report_was_issued() -> None:
     issued = Issued(HEAD.entries, HEAD.hash, "00" * 32, "2026-03-03T08:00:00.000Z")
-    later = replace(worn(), issued=issued, reports=1, entries=worn().entries + 1, last_at=issued.at)
+    later = replace(worn(), reports=(issued,), entries=worn().entries + 1, last_at=issued.at)
     assert made(worn()) == worn_pdf() == made(later)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.bench.issuing import issue_report
+from inspect_app.bench.issuing import covers_all, issue_report, reports_listed
 from inspect_app.entries.job import Job
 from inspect_app.job.assess import Assessment, Whole
 from inspect_app.job.words import MARKS, disposition_words, whole_sentence
@@ -25,13 +25,17 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 
     body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
     foot: list[ft.Control] = []
-    if job.issued:
-        body.append(controls.notice(look, "The report is made and kept with the job.", "within"))
-        open_pdf = ft.OpenUrl(desk.sign(job.issued.sha256))
+    current = covers_all(desk.bench, job)
+    for made, sentence in reversed(list(reports_listed(desk.bench, job))):
+        body.append(controls.notice(look, sentence, "within" if made is current else "unclear"))
+    if job.reports:
+        open_pdf = ft.OpenUrl(desk.sign(job.reports[-1].sha256))
         icon = ft.Icons.PICTURE_AS_PDF_OUTLINED
-        foot.append(controls.button(look, "Open the PDF", strong=True, icon=icon, action=open_pdf))
+        foot.append(
+            controls.button(look, "Open the PDF", strong=current is not None, icon=icon, action=open_pdf)
+        )
     foot.append(
-        controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=not job.issued)
+        controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=current is None)
     )
     body += _what_to_know(desk, job, assessment)
     for part in assessment.parts:
