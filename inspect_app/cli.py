@@ -24,6 +24,7 @@ from inspect_app.asked_for import (
     shops,
 )
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import counted
 
 if TYPE_CHECKING:
     pass
@@ -209,14 +210,16 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     """
     from inspect_app.bench.bench import Bench
     from inspect_app.bench.readings_file import read_file, take_file
-    from inspect_app.job.words import whole_sentence
+    from inspect_app.report.plain import headlines
 
     read_file(file)  # a mistyped name makes no folder
     bench = Bench(data or data_folder())
     job, doubts = take_file(file, bench, again)
     say_unlikely(doubts)
     named = sum(other.name == job.name for other in bench.jobs())
-    click.echo(f"{job.name}: taken, {job.entries} entries. {whole_sentence(bench.assess(job))}")
+    for line in headlines(job, bench.assess(job)):
+        click.echo(line)
+    click.echo(f"Taken, {counted(job.entries, 'entry', 'entries')}.")
     if named > 1:
         click.echo(
             f"There are {named} jobs of this name now; the list of jobs tells them apart by their time."
@@ -375,6 +378,6 @@ def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> Non
 
     bench = bench_in(data or data_folder())
     wrong = issuing.verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
-    for line in wrong or issuing.verified(bench):
+    for line in (*(wrong or issuing.verified(bench)), *issuing.outdated(bench)):
         click.echo(line)
     sys.exit(1 if wrong else 0)

@@ -47,7 +47,7 @@ support_span = "39"
 sizes = "inch"
 rod-hardened = "not hardened"
 
-[gauge."outside micrometer"]
+[gauge."outside-micrometer"]
 name = "M-1, 2-3 in"
 uncertainty = "0.0002"
 step = "0.0001"
@@ -92,7 +92,7 @@ def shop(tmp_path: Path) -> Path:
     (folder / "limits" / "own.toml").write_text(SHOP_LIMIT, encoding="utf-8")
     bench = Bench(folder)
     certificate = {"name": "D-4", "error": "0.05", "share": "0", "step": "0.001", "until": ""}
-    bench.enter_gauge("dial indicator", certificate, "KM", "metric")
+    bench.enter_gauge("dial-indicator", certificate, "KM", "metric")
     bench.close()
     return folder
 
@@ -548,7 +548,7 @@ def test_limits_by_source_names_every_source_nobody_has_read() -> None:
 def test_a_file_is_taken_into_the_logbook_as_a_job_like_any_other(inch_file: Path, shop: Path) -> None:
     taken = run("take", inch_file, "--data", shop)
     assert taken.exit_code == 0
-    assert taken.stdout.startswith("I-1: taken, ")
+    assert taken.stdout.startswith("I-1: Not decided yet: ")
     bench = Bench(shop)
     (job,) = bench.jobs()
     assert (job.name, job.opened_by) == ("I-1", "KM")

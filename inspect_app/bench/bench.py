@@ -10,7 +10,7 @@ import copy
 import os
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
@@ -20,6 +20,7 @@ from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
 from inspect_app.entries.folding import fold, write_up
 from inspect_app.entries.job import AS_FOUND, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
+from inspect_app.entries.looking import Photographed
 from inspect_app.entries.typed import Known, Typed, Written
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
@@ -61,6 +62,7 @@ class Bench:
         device: the id a new folder's device takes; None makes one up.
         checklists: the checklists folder; the shipped one if None.
         throw_away: the folder is gone afterwards; nothing waits for the disk.
+        zone: where the times of the log are shown; this machine's own if None.
         flush: called after every commit, where one must still be carried to the disk.
     Raises:
         NotSaved: the log cannot be opened.
@@ -76,8 +78,10 @@ class Bench:
         checklists: Path | None = None,
         throw_away: bool = False,
         flush: Callable[[], None] = no_flush,
+        zone: tzinfo | None = None,
     ) -> None:
         self.folder = folder
+        self.zone = zone
         self.photos = folder / "photos"
         self.kept_tables = KeptTables(folder, checklists)
         self.tables = self.kept_tables.today
@@ -87,6 +91,7 @@ class Bench:
         self._now = now
         self._random = random
         self._jobs: dict[str, Job] = {}
+        self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
         self._last_ms = [_ms(self.logbook.last_at(self.logbook.device))]
         self.client = ""
 
@@ -106,7 +111,14 @@ class Bench:
 
     def today(self) -> str:
         """The date here, year-month-day."""
-        return self._now().astimezone().date().isoformat()
+        return self._now().astimezone(self.zone).date().isoformat()
+
+    def zone_at(self, at: str) -> tzinfo:
+        """What local time here was off UTC at a time of the log."""
+        try:
+            return datetime.fromisoformat(at).astimezone(self.zone).tzinfo or UTC
+        except ValueError:
+            return UTC
 
     # -- reading ---------------------------------------------------------------------------------
 
@@ -233,7 +245,8 @@ class Bench:
             typed_off: of a readings file, which: file, sha256, date, units.
         """
         tables = self.kept_tables.keep(cylinder)
-        body: Body = {"name": name.strip() or f"Job of {self.today()}", **tables}
+        offset = self._now().astimezone(self.zone).isoformat()[-len("+00:00") :]
+        body: Body = {"name": name.strip() or f"Job of {self.today()}", "offset": offset, **tables}
         if typed_off:
             body = {**body, "typed_off": dict(typed_off)}
         return self.record(self._new_id(), by, ("job", body))
@@ -368,9 +381,10 @@ class Bench:
 
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
         """Record a photograph whose file is kept already."""
-        of_file = ("sha256", "original_sha256", "width", "height", "taken_at")
-        body = {name: getattr(photo, name) for name in of_file} | {"of": of, "caption": caption.strip()}
-        return self.record(job.id, by, ("photo", body))
+        taken = Photographed(
+            of, photo.sha256, photo.original_sha256, photo.width, photo.height, photo.taken_at, caption
+        )
+        return self.enter(job, taken, by, system="metric").job
 
     def last_of_phone(self, job: Job) -> Entry | None:
         """The last entry of this phone that stands and can be taken back, None when there is none left."""

@@ -19,10 +19,12 @@ from typing import Any
 from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.entries import deciding, looking, measuring, opening
 from inspect_app.entries.job import WHOLE_CHECK, Gauge, Job, Place
-from inspect_app.entries.typed import Typed, station_of
+from inspect_app.entries.typed import Typed, one_of, station_of
 from inspect_app.job.measured import is_default
+from inspect_app.report.phrases import day_of
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import counted
 
 HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "answers", "gauge", "check", "defect",
           "looked", "limit", "decision", "cautions")  # fmt: skip
@@ -80,7 +82,7 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
     if shop and (shop / "limits").is_dir():
         shutil.copytree(shop / "limits", folder / "limits")
     device = f"readings file {sha256[:12]}"
-    bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True)
+    bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True, zone=UTC)
     if shop and (shop / "logbook.db").is_file():
         for gauge in _gauges_of(shop):
             bench.use_gauge(gauge, "")
@@ -116,8 +118,9 @@ def take_file(path: Path, bench: Bench, again: bool = False) -> tuple[Job, list[
     _, sha256 = read_file(path)
     before = [job for job in bench.jobs() if job.typed_off.get("sha256") == sha256]
     if before and not again:
+        since = day_of(before[-1].opened_at, bench.zone_at(before[-1].opened_at))
         raise Refusal(
-            f"{path} is in the logbook already, as {before[-1].name} since {before[-1].opened_at[:10]}. "
+            f"{path} is in the logbook already, as {before[-1].name} since {since}. "
             "Give --again to take it once more, as another job."
         )
     with tempfile.TemporaryDirectory() as throw_away:
@@ -232,12 +235,14 @@ class _Recorder:
 
     def _gauge(self, kind: str, block: Mapping[str, Any]) -> None:
         where = f"{self.path}: gauge {kind!r}"
-        known = self.bench.tables.gauges
-        if kind not in known:
-            raise Refusal(f"{where}: allowed are {', '.join(known)}.")
+        known = {name: g.title for name, g in self.bench.tables.gauges.items()}
+        try:
+            kind = one_of(kind, known, "a kind of gauge")
+        except Refusal as refusal:
+            raise Refusal(f"{where}: {refusal}") from None
         _known(where, block, ("name", "uncertainty", "per_cent", "step", "calibrated_until"))
         certificate = {
-            "name": str(block.get("name", kind)),
+            "name": str(block.get("name", "")),
             "error": str(block.get("uncertainty", "")),
             "share": str(block.get("per_cent", "0")),
             "step": str(block.get("step", "0")),
@@ -263,7 +268,9 @@ class _Recorder:
         rows = block.get("readings", [])
         if rows:
             self._one_of("check with readings", check.id, [c.id for c in self.cylinder.checks if c.gauge])
-            typed = [station_of(str(s), self.units) for s in block.get("stations", [""])]
+            typed = [
+                station_of(str(s), self.units, check.stations.names) for s in block.get("stations", [""])
+            ]
             stations, clocks = [s.at for s in typed], [str(c) for c in block.get("clocks", [""])]
             self._enter(where, measuring.Layout(check, typed, clocks))
             self._readings(check, where, rows, stations, clocks)
@@ -278,12 +285,16 @@ class _Recorder:
         self, check: Check, where: str, rows: list[Any], stations: list[str], clocks: list[str]
     ) -> None:
         if len(rows) != len(stations):
-            raise Refusal(f"{self.path}: {where}: {len(rows)} rows of readings for {len(stations)} stations.")
+            raise Refusal(
+                f"{self.path}: {where}: {counted(len(rows), 'row', 'rows')} of readings for "
+                f"{counted(len(stations), 'station', 'stations')}."
+            )
         for station, row in zip(stations, rows, strict=True):
             cells = row if isinstance(row, list) else [row]
             if len(cells) != len(clocks):
                 raise Refusal(
-                    f"{self.path}: {where}, station {station}: {len(cells)} readings for {len(clocks)} clocks."
+                    f"{self.path}: {where}, station {station}: {counted(len(cells), 'reading', 'readings')} for "
+                    f"{counted(len(clocks), 'clock', 'clocks')}."
                 )
             for clock, cell in zip(clocks, cells, strict=True):
                 if str(cell).strip() not in NOT_MEASURED:
@@ -311,13 +322,12 @@ class _Recorder:
         measures = tuple(m.id for m in self.cylinder.measures)
         _known(f"{self.path}: defect", block, (*DEFECT_KEYS, *measures), lists=("photos",))
         check = self._check_named("defect", block.get("check"))
-        where = f"defect {block.get('kind')} of {check.id}"
-        if block.get("kind") not in check.look:
-            raise Refusal(f"{self.path}: {where}: allowed are {', '.join(check.look)}.")
+        kind = str(block.get("kind", ""))
+        where = f"defect {kind} of {check.id}"
         place = Place(str(block.get("station", "")), str(block.get("clock", "")))
         zone, felt, note = (str(block.get(k, "")) for k in ("zone", "felt", "note"))
         sizes = {m: str(block[m]) for m in measures if m in block}
-        self._enter(where, looking.Found(check, block["kind"], place, zone, felt, note, sizes))
+        self._enter(where, looking.Found(check, kind, place, zone, felt, note, sizes))
         for name in block.get("photos", ()):
             file = self.path.parent / str(name)
             try:

@@ -17,8 +17,8 @@ LATER = ("as-planned", "as-left")
 
 
 class Place(NamedTuple):
-    """Where a reading was taken: station (mm from the part's datum as text, or a word, or "") and
-    clock (hours as text, or "")."""
+    """Where a reading was taken: station (mm from the part's datum as text, an id of the checklist, own words,
+    or "") and clock (hours as text, or "")."""
 
     station: str
     clock: str
@@ -34,7 +34,8 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until.
+    """A gauge as it was when read: its kind by id, the shop's name for it ("" for none), rows (up to, ± error),
+    share of the reading, step, calibrated until.
 
     `states` says what its ± is, a key of `uncertainty.STATES`; `repeatability` is the standard deviation of one
     reading, None where nobody told it apart. It reads `from_` to `up_to`, None where no range was stated.
@@ -75,7 +76,8 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Skip:
-    """A place, or with an empty place a whole check, that was not measured, and why."""
+    """A place, or with an empty place a whole check, that was not measured, and why: an id of the checklist's
+    reasons, or own words."""
 
     id: str
     check: str
@@ -98,7 +100,8 @@ class DefectSize:
 class Defect:
     """A defect where it sits, with its sizes by measure.
 
-    `felt` is what a fingernail says of a mark: "felt", "not felt", or "" where nobody said.
+    `zone` is an id of the checklist. `felt` is what a fingernail says of a mark: "felt", "not-felt", or "" where
+    nobody said.
     """
 
     id: str
@@ -166,12 +169,15 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Issued:
-    """A report that was issued: how far the log reached, the digest over it, and the hash of the PDF."""
+    """A report that was issued: how far the log reached, the digest over it, the hash of the PDF, and the ends of the
+    chains it covers (device to link)."""
 
     entries: int
     head: str
     sha256: str
     at: str
+    by: str = ""
+    ends: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,9 +235,9 @@ class Survey:
 class Job:
     """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
 
-    `surveys` are its states by name, each with what was said of it alone. `issued` is the report that covers
-    all of this, None as soon as anything was entered after it. `typed_off` says of a job out of a readings
-    file which: file, sha256, date, units.
+    `surveys` are its states by name, each with what was said of it alone. `reports` are those issued, the last one
+    last; what one covers stood behind the ends it names, and only the chains tell. `offset` is what the device that
+    opened it was off UTC ("+02:00"). `typed_off` says of a job out of a readings file which: file, sha256, date, units.
     """
 
     id: str
@@ -240,13 +246,13 @@ class Job:
     limits_hash: str = ""
     opened_at: str = ""
     opened_by: str = ""
+    offset: str = ""
     typed_off: Mapping[str, str] = field(default_factory=dict)
     last_at: str = ""
     surveys: Mapping[str, Survey] = field(default_factory=dict)
     photos: tuple[Photo, ...] = ()
     cautions: Mapping[str, str] = field(default_factory=dict)
-    reports: int = 0
-    issued: Issued | None = None
+    reports: tuple[Issued, ...] = ()
     entries: int = 0
     unknown: int = 0
 

@@ -102,7 +102,7 @@ KINDS: Mapping[str, Kind] = {
     ),
     "decision": Kind(("part", "disposition", "reason"), OfSurvey(deciding.decision), _always),
     "caution": Kind(("caution",), OfPart("cautions", deciding.caution), _always),
-    "report": Kind(("sha256", "entries", "head"), OfJob(issuing.report)),
+    "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),
 }

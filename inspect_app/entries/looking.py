@@ -3,19 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of
 from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Photo, Place, Survey
-from inspect_app.entries.typed import Known, Written, require_clock, require_station, station_of, with_unit
+from inspect_app.entries.typed import (
+    Known,
+    Written,
+    one_of,
+    require_clock,
+    require_station,
+    station_of,
+    with_unit,
+)
 from inspect_app.tables.cylinders import Check, Measure
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import capital
 
-FELT = ("", "felt", "not felt")
-"""What a fingernail may say of a mark; "" where nobody said."""
+FELT = {"felt": "felt", "not-felt": "not felt"}
+"""What a fingernail may say of a mark, ids with what each is called."""
 
 # ---- typed
 
@@ -24,7 +33,8 @@ FELT = ("", "felt", "not felt")
 class Found:
     """A defect as somebody sees it: its kind, where, the zone, what a fingernail says, a note, its sizes by measure.
 
-    The station is as typed, words stay words; a size is "" where it was not measured.
+    Kind, zone and fingernail are ids or what those are called. The station is as typed, words stay words; a size is
+    "" where it was not measured.
     """
 
     check: Check
@@ -36,13 +46,17 @@ class Found:
     sizes: Mapping[str, str] = field(default_factory=dict)
 
     def written(self, known: Known) -> list[Written]:
-        """The defect, after the gauges its sizes are taken with; refused is a size or a place that cannot be."""
-        where = station_of(self.place.station, known.system)
-        require_station(where.at)
+        """The defect, after the gauges its sizes are taken with; refused is what the checklist has not, a size or
+        a place that cannot be."""
+        kinds = {d.id: d.title for d in known.cylinder.defects if d.id in self.check.look}
+        kind = one_of(self.kind, kinds, "a defect of this check")
+        zones = known.cylinder.zones_of(self.check)
+        zone = one_of(self.zone, zones, "an area of this check") if self.zone.strip() else ""
+        felt = one_of(self.felt, FELT, "what a fingernail says") if self.felt.strip() else ""
+        where = station_of(self.place.station, known.system, {})
+        require_station(where.at, {})
         if self.place.clock:
             require_clock(self.place.clock)
-        if self.felt not in FELT:
-            raise Refusal(f"{self.felt!r} is not what a fingernail says; allowed are felt, not felt.")
         measured = [m for m in known.cylinder.measures if self.sizes.get(m.id, "").strip()]
         gauges = {m.id: g for m in measured if (g := known.at_hand(m.gauge))}
         sizes = {
@@ -51,12 +65,12 @@ class Found:
         }
         body = {
             "check": self.check.id,
-            "defect": self.kind,
+            "defect": kind,
             "station": where.at,
             "station_typed": where.typed,
             "clock": self.place.clock,
-            "zone": self.zone,
-            "felt": self.felt,
+            "zone": zone,
+            "felt": felt,
             "measures": sizes,
             "note": self.note.strip(),
         }
@@ -67,7 +81,7 @@ class Found:
         text = self.sizes[measure.id].strip()
         quantity = quantities.read(text, kind=measure.kind, system=system)
         if quantity.value <= 0:
-            raise Refusal(f"{measure.title.capitalize()} {text} is not a size; it must be greater than 0.")
+            raise Refusal(f"{capital(measure.title)} {text} is not a size; it must be greater than 0.")
         return {
             "typed": with_unit(text, quantity),
             "value": quantities.exact(quantity.value),
@@ -86,6 +100,24 @@ class LookedOver:
         if not self.check.look:
             raise Refusal(f"{self.check.title} is measured, not looked over.")
         return [("looked", {"check": self.check.id})]
+
+
+@dataclass(frozen=True, slots=True)
+class Photographed:
+    """A photograph whose file is kept already: of what (a defect, a check or the job by its id), by which hashes, how
+    large, when by the camera's clock ("" for not known), and what the one who took it calls it."""
+
+    of: str
+    sha256: str
+    original_sha256: str
+    width: int
+    height: int
+    taken_at: str
+    caption: str = ""
+
+    def written(self, known: Known) -> list[Written]:
+        """The photograph."""
+        return [("photo", {**asdict(self), "caption": self.caption.strip()})]
 
 
 # ---- folded

@@ -13,6 +13,7 @@ from inspect_app.entries.typed import (
     Station,
     Written,
     decimal,
+    id_of,
     require_clock,
     require_station,
     with_unit,
@@ -39,7 +40,7 @@ class Layout:
         for clock in filter(None, self.clocks):
             require_clock(clock)
         for at in stations:
-            require_station(at)
+            require_station(at, self.check.stations.names)
         for words in (stations, self.clocks):
             if twice := [word for n, word in enumerate(words) if word in words[:n]]:
                 raise Refusal(f"{twice[0]!r} is given twice; each place is measured once.")
@@ -124,7 +125,8 @@ class OffDrawing:
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
-    """A place, or with an empty one the whole check, that is not measured, and why."""
+    """A place, or with an empty one the whole check, that is not measured, and why: a reason of the checklist by
+    its id or what that is called, or own words."""
 
     check: Check
     place: Place
@@ -135,7 +137,8 @@ class LeftOut:
         if not self.reason.strip():
             raise Refusal("Say why it is not measured; the report prints the reason.")
         before = [] if self.place == WHOLE_CHECK else laid_out(self.check, known)
-        body = {"check": self.check.id, **self.place._asdict(), "reason": self.reason.strip()}
+        reason = id_of(self.reason, known.cylinder.reasons) or self.reason.strip()
+        body = {"check": self.check.id, **self.place._asdict(), "reason": reason}
         return [*before, ("skip", body)]
 
 

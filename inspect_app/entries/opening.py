@@ -77,6 +77,7 @@ def job(job: Job, entry: Entry, body: Body) -> Job:
         name=body["name"],
         opened_at=entry.at,
         opened_by=entry.by,
+        offset=str(body.get("offset", "")),
         typed_off={str(k): str(v) for k, v in dict(body.get("typed_off", {})).items()},
     )
 

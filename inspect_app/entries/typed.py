@@ -6,7 +6,7 @@ raises Refusal with a sentence for the one who typed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple, Protocol
@@ -18,6 +18,7 @@ from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import Quantity
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import listed
 
 LARGEST = Decimal(100_000)
 """mm: no cylinder is longer and no station lies farther; the one error of a shop's own gauge holds up to here."""
@@ -61,25 +62,59 @@ class Typed(Protocol):
         ...
 
 
+def id_of(text: str, called: Mapping[str, str]) -> str:
+    """The id somebody meant by it or by what it is called; "" for neither.
+
+    Args:
+        text: as typed.
+        called: what each id is called.
+
+    >>> id_of(" Gland  end", {"gland-end": "gland end"}), id_of("gland-end", {"gland-end": "gland end"})
+    ('gland-end', 'gland-end')
+    >>> id_of("port", {"gland-end": "gland end"})
+    ''
+    """
+    meant = " ".join(text.split()).casefold()
+    return next((name for name, words in called.items() if meant in (name, words.casefold())), "")
+
+
+def one_of(text: str, called: Mapping[str, str], what: str) -> str:
+    """The id somebody meant.
+
+    Args:
+        text: as typed.
+        called: what each id is called.
+        what: what it should be, as the end of a sentence.
+    Raises:
+        Refusal: it is none of them.
+    """
+    if found := id_of(text, called):
+        return found
+    raise Refusal(f"{text.strip()!r} is not {what}; allowed are {listed(list(called.values()))}.")
+
+
 class Station(NamedTuple):
-    """A station as typed ("" where it stood already), and as understood: mm from the datum, or the word it is."""
+    """A station as typed ("" where it stood already), and as understood: mm from the datum, an id, or own words."""
 
     typed: str
     at: str
 
 
-def station_of(text: str, system: str) -> Station:
+def station_of(text: str, system: str, called: Mapping[str, str]) -> Station:
     """A station somebody typed.
 
     Args:
         text: as typed.
         system: "metric" or "inch", the unit of a bare number.
+        called: what the named stations of the check are called.
 
-    >>> station_of("10", "inch")
+    >>> station_of("10", "inch", {})
     Station(typed='10 in', at='254.0')
-    >>> station_of("350", "metric").at, station_of(" gland end ", "inch").at
-    ('350', 'gland end')
+    >>> station_of("350", "metric", {}).at, station_of(" Gland end ", "inch", {"gland-end": "gland end"}).at
+    ('350', 'gland-end')
     """
+    if known := id_of(text, called):
+        return Station(text.strip(), known)
     try:
         quantity = quantities.read(text, kind="length", system=system)
     except Refusal:
@@ -109,13 +144,18 @@ def require_clock(text: str) -> None:
         raise Refusal(f"{text!r} is not a clock position; write 12, 3, 4.5 and so on.")
 
 
-def require_station(text: str) -> None:
-    """Refuse a number that is no station; a word is one too.
+def require_station(text: str, called: Mapping[str, str]) -> None:
+    """Refuse a number that is no station, and other words where the checklist names the stations.
 
     Args:
-        text: mm, or a word.
+        text: mm, an id, or own words.
+        called: what the named stations of the check are called.
     """
     mm = _number(text)
+    if mm is None and called and text not in called:
+        raise Refusal(
+            f"{text!r} is no station of this check; allowed are {listed(list(called.values()))}, or mm."
+        )
     if mm is not None and not (mm.is_finite() and 0 <= mm < LARGEST):
         raise Refusal(f"{text!r} is not a station; write mm from the gland end, or a word.")
 

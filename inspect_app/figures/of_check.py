@@ -18,6 +18,7 @@ from inspect_app.job.readings import grid_of
 from inspect_app.job.words import place_words
 from inspect_app.trade.measuring.decision import Verdict, worst
 from inspect_app.trade.measuring.uncertainty import expanded
+from inspect_app.trade.measuring.wording import counted
 
 WIDE = 500.0
 TALL, OVAL = 128.0, 340.0
@@ -46,12 +47,20 @@ def figures_of(
         verdicts = {p.place: p.verdict for p in check.places if p.reading}
         places = [p.place for p in check.places]
         drawing = part_drawing(
-            part.part.figure, places, None, verdicts, length_mm=length, system=system, width=WIDE, height=TALL
+            part.part.figure, places, None, verdicts, length_mm=length, called=rule.stations.names,
+            system=system, width=WIDE, height=TALL,
+        )  # fmt: skip
+        drawings.append(
+            (
+                drawing,
+                f"{rule.title}: {check.measured} of {counted(check.expected, 'place', 'places')} measured.",
+            )
         )
-        drawings.append((drawing, f"{rule.title}: {check.measured} of {check.expected} places measured."))
     tir = {place.station: value for place, value in readings.items() if not place.clock and place.station}
     if "bow" in rule.characteristics and tir:
-        drawing = bow_drawing(tir, length_mm=length, system=system, width=WIDE, height=120)
+        drawing = bow_drawing(
+            tir, length_mm=length, called=rule.stations.names, system=system, width=WIDE, height=120
+        )
         drawings.append((drawing, "Bow along the rod, half the dial's reading; its direction was not read."))
     drawings += _sections_drawn(check, survey, readings, length, system)
     return tuple(drawings)
@@ -71,8 +80,8 @@ def _sections_drawn(
         verdicts = {p.place: p.verdict for p in check.places if p.reading}
         rows = len({p.clock for p in readings})
         drawing = bore_map(
-            readings, verdicts, nominal_mm=nominal, length_mm=length, system=system, width=WIDE,
-            height=44 + 40 * rows,
+            readings, verdicts, nominal_mm=nominal, length_mm=length, called=rule.stations.names, system=system,
+            width=WIDE, height=44 + 40 * rows,
         )  # fmt: skip
         drawings.append((drawing, "The bore rolled out, gland end on the left."))
     oval = next((f for f in check.findings if f.characteristic == "ovality" and _shows(f)), None)
@@ -82,7 +91,7 @@ def _sections_drawn(
     }
     if oval and len(section) >= NEEDS_CLOCKS:
         drawing = ovality_drawing(section, system=system, width=OVAL, height=170)
-        where = place_words(oval.place, system)
+        where = place_words(oval.place, rule.stations.names, system)
         drawings.append((drawing, f"The most oval section{f', {where}' if where else ''}."))
     return drawings
 
@@ -102,8 +111,8 @@ def _where_defects(check: CheckResult, part: PartResult, survey: Survey, system:
         at = [verdicts[defect.place]] if defect.place in verdicts else []
         verdicts[defect.place] = worst([*found, *at] or [Verdict.UNCLEAR])
     drawing = part_drawing(
-        part.part.figure, list(verdicts), None, verdicts, length_mm=survey.length("stroke"), system=system,
-        width=WIDE, height=TALL,
+        part.part.figure, list(verdicts), None, verdicts, length_mm=survey.length("stroke"), called={},
+        system=system, width=WIDE, height=TALL,
     )  # fmt: skip
     return drawing, f"{check.check.title}: where the defects sit."
 

@@ -19,11 +19,11 @@ from inspect_app.tables.cylinders import Check, Cylinder, Part, Question
 
 
 class Whole(enum.Enum):
-    """What becomes of the cylinder."""
+    """What becomes of the cylinder, by id."""
 
     REPAIR = "repair"
     REPLACE = "replace"
-    OPEN = "not decided"
+    OPEN = "not-decided"
 
 
 FIT = (Disposition.REUSE, Disposition.UNCHECKED)

@@ -22,7 +22,8 @@ def assess_check(check: Check, cylinder: Cylinder, survey: Survey, tables: Table
         survey: the state of the cylinder.
         tables: the tables.
     """
-    skipped = whole_skip(check, survey) or ""
+    reason = whole_skip(check, survey) or ""
+    skipped = cylinder.reasons.get(reason, reason)
     if check.look:
         return _assess_look(check, cylinder, survey, tables, skipped)
     if check.between:
@@ -45,7 +46,8 @@ def _assess_between(
     finding = clearance_finding(check, survey, tables)
     pair = [c for c in map(cylinder.check, check.between or ()) if c]
     done = all(place in survey.readings.get(c.id, {}) for c in pair for place in places_of(c, survey))
-    skipped = skipped or next((why for c in pair if (why := whole_skip(c, survey))), "")
+    reason = next((why for c in pair if (why := whole_skip(c, survey))), "")
+    skipped = skipped or cylinder.reasons.get(reason, reason)
     disposition = _check_disposition(check, [finding], done, skipped)
     return CheckResult(check, (), (finding,), (), int(done), 1, skipped, disposition)
 

@@ -37,6 +37,7 @@ from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import Decision, Verdict, decide
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import combined, expanded, u_of
+from inspect_app.trade.measuring.wording import inside, listed
 
 DRAWING = Source("drawing", Sentence("Maker's drawing, typed in for this job"), UNSAID, "read", "standard")
 MM_PER_UM = Decimal("0.001")
@@ -146,7 +147,7 @@ def _numbers(
     if isinstance(rule, PerLength):
         length = survey.length(rule.of)
         if length is None:
-            raise Refusal(f"the {tables.nameplate[rule.of].title.lower()} is not known yet")
+            raise Refusal(f"the {inside(tables.nameplate[rule.of].title)} is not known yet")
         return None, rule.at_most * length / MM_PER_M, words
     if nominal is None:
         raise Refusal("the nominal size is not known yet")
@@ -224,10 +225,10 @@ def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, 
         limit = reach.upper if rule.side == "upper" else reach.lower
     if limit is None:
         why = reach.missing if reach else "no rework limit is written for it"
-        raise Refusal("how far {what} may go is not known: {why}", what=check.title.lower(), why=why)
+        raise Refusal("how far {what} may go is not known: {why}", what=inside(check.title), why=why)
     sizes = sizes_of(check, survey, tables)
     if not sizes:
-        raise Refusal(f"{check.title.lower()} is not measured yet")
+        raise Refusal(f"{inside(check.title)} is not measured yet")
     pick = max if rule.side == "upper" else min
     worst = pick(sizes, key=lambda s: s.value)
     room = abs(limit - worst.value) if (limit > worst.value) == (rule.side == "upper") else Decimal(0)
@@ -279,7 +280,7 @@ def limits_for(
 def _unanswered(limit: Limit, survey: Survey, tables: Tables) -> Sentence:
     cylinder = tables.cylinders[survey.cylinder]
     asked = [q.title for name in limit.when if (q := cylinder.question(name)) and name not in survey.answers]
-    return Sentence(f"first answer under What is there: {', '.join(asked)}")
+    return Sentence(f"first answer under What is there: {listed(asked)}")
 
 
 def judge(value: Decimal | None, u: float, limit: LimitInForce) -> Judgement:

@@ -30,6 +30,7 @@ from inspect_app.job.planned import Found, Plan, planned
 from inspect_app.tables.operations import Operation, Operations
 from inspect_app.trade.measuring.decision import Verdict, worst
 from inspect_app.trade.measuring.refusal import Said, Sentence, joined
+from inspect_app.trade.measuring.wording import counted
 
 ALWAYS = frozenset({"reseal"})
 """What every repair ends with."""
@@ -204,7 +205,7 @@ def _open(case: Case, operations: Operating) -> tuple[str, ...]:
         if part not in renewed
     )
     return undone + tuple(
-        f"{p.part.title}: {p.left} {'place is' if p.left == 1 else 'places are'} not measured or answered yet."
+        f"{p.part.title}: {counted(p.left, 'place is', 'places are')} not measured or answered yet."
         for p in case.assessment.parts
         if p.left and p.part.id not in renewed and not p.decided
     )

@@ -35,7 +35,7 @@ def stations_over(stations: Stations, length_mm: Decimal | None) -> tuple[str, .
     ('25', '408', '792', '1175')
     """
     if stations.names:
-        return stations.names
+        return tuple(stations.names)
     if not stations.over:
         return ("",)
     if length_mm is None or length_mm <= 2 * stations.inset_mm:
@@ -145,7 +145,7 @@ def outside_supports(check: Check, place: Place, survey: Survey) -> bool:
 
 
 def whole_skip(check: Check, survey: Survey) -> str | None:
-    """Why the whole check was skipped, or None if it was not.
+    """Why the whole check was skipped, as the log has it; None if it was not.
 
     Args:
         check: the check.

@@ -18,7 +18,6 @@ from inspect_app.job.findings import CheckResult, Finding
 from inspect_app.job.planned import Plan
 from inspect_app.job.words import finding_sentence
 from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.carried import Carried
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Sentence
@@ -123,39 +122,39 @@ def judged(survey: Survey, assessment: Assessment, tables: Tables) -> Callable[[
         if key not in known:
             known[key] = assess(state, tables)
         after = known[key]
-        checks = {c.check.id: c.check for p in after.parts for c in p.checks}
         return [
-            Outcome("check", _afterwards(checks[f.check], f), f.verdict)
+            Outcome("check", _afterwards(f), f.verdict)
             for f in _findings(after)
             if f.verdict in (Verdict.BEYOND, Verdict.UNCLEAR)
-            and not _made_good(plan, f, checks[f.check])
+            and not _made_good(plan, f)
             and (f.verdict is Verdict.BEYOND or before.get(_key(f)) is Verdict.WITHIN)
         ]
 
     return judge
 
 
-def _afterwards(check: Check, finding: Finding) -> Sentence:
+def _afterwards(finding: Finding) -> Sentence:
     return Sentence(
-        "{check}: {found} After the work", {"check": check.title, "found": finding_sentence(finding)}
+        "{check}: {found} After the work", {"check": finding.check.title, "found": finding_sentence(finding)}
     )
 
 
 def _key(finding: Finding) -> tuple[str, str, str]:
-    return finding.check, finding.characteristic, finding.defect
+    return finding.check.id, finding.characteristic, finding.defect
 
 
 def _findings(assessment: Assessment) -> list[Finding]:
     return [f for p in assessment.parts for c in p.checks for f in c.findings]
 
 
-def _made_good(plan: Plan, finding: Finding, check: Check) -> bool:
+def _made_good(plan: Plan, finding: Finding) -> bool:
     """Whether an operation makes it good and is measured by itself afterwards, or a new piece takes its place."""
+    check = finding.check
     renewed = {part for o in plan.operations for part in plan.rules.by_id[o].renews}
     if check.part in renewed and not check.between:
         return True
-    foreseen = finding.check in PLANNED and finding.characteristic in ("size", "least", "tir")
+    foreseen = check.id in PLANNED and finding.characteristic in ("size", "least", "tir")
     between = bool({*(check.between or ())} & {*PLANNED}) and not plan.does(
         "new-gland", "sleeve-gland", "renew-bush"
     )
-    return not foreseen and not between and _cured(plan, finding.check, finding.characteristic)
+    return not foreseen and not between and _cured(plan, check.id, finding.characteristic)

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
+from typing import Literal
 
 from inspect_app.entries.job import Place
 from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.triage import Triage
+from inspect_app.tables.blocks import Named
 from inspect_app.trade.form.grid import Station
 from inspect_app.trade.form.grid import clock_words as clock_words
-from inspect_app.trade.measuring.amounts import Shown
+from inspect_app.trade.measuring.amounts import Shown, Trimmed
 from inspect_app.trade.measuring.decision import Decision, Verdict, guard_sentence
+from inspect_app.trade.measuring.quantities import KINDS, plain_text
 from inspect_app.trade.measuring.refusal import UNSAID, Said, Sentence, in_words, joined
+from inspect_app.trade.measuring.wording import capital, counted, inside
 
 OWNERS = {"drawing": "drawing limit", "shop": "shop limit", "shipped": "built-in limit"}
 
@@ -22,40 +27,67 @@ OWNERS = {"drawing": "drawing limit", "shop": "shop limit", "shipped": "built-in
 NOT_SIZED = {"count": "none allowed", "felt": "none allowed that a fingernail feels"}
 """Of a defect, what is no size: that it is there, and that it is felt; in words, where none is allowed."""
 
+Shape = Literal["between", "at most", "at least", "missing", "none"]
+"""Which numbers a limit has."""
+
+LIMIT: Mapping[Shape, str] = {
+    "between": "{low} to {high}",
+    "at most": "at most {high}",
+    "at least": "at least {low}",
+    "missing": "no limit yet: {missing}",
+    "none": "no limit",
+}
 
 SHAPES = ("ballooning", "bell_mouth")
 """Shapes a bore has or has not; below nothing it has the other one."""
+
+BECOMES = {
+    Disposition.REFER: "stop",
+    Disposition.REPLACE: "replace",
+    Disposition.REWORK: "rework",
+    Disposition.OPEN: "not decided",
+    Disposition.UNCHECKED: "not checked",
+    Disposition.REUSE: "reuse",
+}
+"""What each disposition is called."""
+
+WHOLE = {Whole.REPAIR: "repair", Whole.REPLACE: "replace", Whole.OPEN: "not decided"}
+"""What is said of the whole cylinder, in a word."""
 
 LEVELS = {"reuse": "Reuse limit", "new": "New limit", "rework": "Rework limit"}
 """What each level of limits is called."""
 
 
-def station_words(station: str, system: str) -> str:
+def station_words(station: str, called: Named, system: str) -> str:
     """A station as it is said: 350 mm, S2, gland end.
 
     Args:
-        station: mm as text, or a word.
+        station: mm as text, an id, or own words.
+        called: what the named stations of its check are called.
         system: "metric" or "inch".
 
-    >>> station_words("350", "metric"), station_words("254", "inch"), station_words("S2", "inch")
+    >>> station_words("350", {}, "metric"), station_words("254", {}, "inch"), station_words("S2", {}, "inch")
     ('350 mm', '10.00 in', 'S2')
+    >>> station_words("gland-end", {"gland-end": "gland end"}, "inch")
+    'gland end'
     """
-    return Station(station).words(system)
+    return Station(called.get(station, station)).words(system)
 
 
-def place_words(place: Place, system: str) -> str:
+def place_words(place: Place, called: Named, system: str) -> str:
     """A place as it is said: 350 mm, 3 o'clock.
 
     Args:
         place: station and clock.
+        called: what the named stations of its check are called.
         system: "metric" or "inch".
     """
-    return _place(place).words(system)
+    return _place(place, called).words(system)
 
 
-def _place(place: Place) -> Sentence:
-    clock = clock_words(place.clock)
-    return joined([*([Station(place.station)] if place.station else []), *([clock] if clock else [])], ", ")
+def _place(place: Place, called: Named) -> Sentence:
+    station, clock = called.get(place.station, place.station), clock_words(place.clock)
+    return joined([*([Station(station)] if station else []), *([clock] if clock else [])], ", ")
 
 
 def outside_supports_words(place: Place, span_mm: Decimal, system: str) -> str:
@@ -66,32 +98,37 @@ def outside_supports_words(place: Place, span_mm: Decimal, system: str) -> str:
         span_mm: the distance between the supports.
         system: "metric" or "inch".
     """
-    span = station_words(str(span_mm), system)
+    span, station = (station_words(mm, {}, system) for mm in (str(span_mm), place.station))
     return (
-        f"{station_words(place.station, system)} lies outside the supports; the support distance is {span}. "
+        f"{station} lies outside the supports; the support distance is {span}. "
         "Stations of the runout count from the first support; on an overhang the dial shows more than the bend."
     )
 
 
 def limit_sentence(limit: LimitInForce, kind: str) -> Sentence:
-    """A limit's numbers: "49.936 to 49.975 mm", "at most 0.650 mm", or what is missing to have them.
+    """A limit's numbers: "49.936 to 49.975 mm", "at most 0.65 mm", or what is missing to have them.
 
     Args:
         limit: the limit in force.
         kind: the quantity's kind.
     """
-    lower, upper = limit.lower, limit.upper
+    if kind in NOT_SIZED and not limit.missing:
+        return Sentence(NOT_SIZED[kind] if limit.upper == 0 else "it may stay")
+    shape, numbers = _limit_parts(limit, kind)
+    return Sentence(LIMIT[shape], numbers)
+
+
+def _limit_parts(limit: LimitInForce, kind: str) -> tuple[Shape, Mapping[str, Said]]:
+    """Which numbers a limit has, and those: to as many decimals as they need, both to the same."""
+    low, high = limit.lower, limit.upper
     if limit.missing:
-        return Sentence("no limit yet: {missing}", {"missing": limit.missing})
-    if kind in NOT_SIZED:
-        return Sentence(NOT_SIZED[kind] if upper == 0 else "it may stay")
-    if lower is not None and upper is not None:
-        return joined((Shown(lower, kind, bare=True), Shown(upper, kind)), " to ")
-    if upper is not None:
-        return Sentence("at most {upper}", {"upper": Shown(upper, kind)})
-    if lower is not None:
-        return Sentence("at least {lower}", {"lower": Shown(lower, kind)})
-    return Sentence("no limit")
+        return "missing", {"missing": limit.missing}
+    if low is not None and high is not None:
+        both = {"low": Trimmed(low, kind, beside=high, bare=True), "high": Trimmed(high, kind, beside=low)}
+        return "between", both
+    if high is not None:
+        return "at most", {"high": Trimmed(high, kind)}
+    return ("at least", {"low": Trimmed(low, kind)}) if low is not None else ("none", {})
 
 
 def source_words(limit: LimitInForce, system: str) -> str:
@@ -122,10 +159,41 @@ def _value(finding: Finding) -> Said | str:
         return "not measured"
     if finding.kind in NOT_SIZED:
         return "found"
+    if finding.defect:
+        return _Size(finding.typed, finding.value, finding.kind)
     shown = Shown(finding.value, finding.kind)
     if finding.characteristic in SHAPES and finding.value < 0:
         return Sentence("none ({shown})", {"shown": shown})
     return shown
+
+
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """The size of a defect in a sentence."""
+
+    typed: str
+    value: Decimal
+    kind: str
+
+    def words(self, system: str) -> str:
+        return size_words(self.typed, self.value, self.kind, system)
+
+
+def size_words(typed: str, value: Decimal, kind: str, system: str) -> str:
+    """The size of a defect: as it was typed where that is in the reader's unit, else converted without idle digits.
+
+    Args:
+        typed: as it was typed, "" where nobody did.
+        value: canonical value.
+        kind: the quantity's kind.
+        system: "metric" or "inch".
+
+    >>> size_words("0.420 mm", Decimal("0.42"), "deviation", "metric"), size_words("2 in", Decimal("50.8"), "length",
+    ... "metric")
+    ('0.420 mm', '50.8 mm')
+    """
+    unit = KINDS[kind].shown(system)[0].name
+    return typed if unit and typed.endswith(f" {unit}") else plain_text(value, kind, system)
 
 
 MARKS: Mapping[Disposition, Verdict | Disposition] = {
@@ -151,13 +219,37 @@ def guard_words(decision: Decision, kind: str, system: str) -> str:
     return guard_sentence(decision, kind).words(system)
 
 
-JUDGED = {
-    Verdict.WITHIN: "{what} is within the reuse limit, {limit}.",
-    Verdict.BEYOND: "{what} is outside the reuse limit, {limit}.",
-    Verdict.UNCLEAR: "{what} is too close to the reuse limit, {limit}.",
-    Verdict.NOT_MEASURED: "{what} cannot be judged by the reuse limit, {limit}.",
+JUDGED: Mapping[tuple[Verdict, Shape], str] = {
+    (Verdict.WITHIN, "between"): "{subject} is within the reuse limit, {low} to {high}.",
+    (Verdict.WITHIN, "at most"): "{subject} is within the reuse limit, at most {high}.",
+    (Verdict.WITHIN, "at least"): "{subject} is within the reuse limit, at least {low}.",
+    (Verdict.BEYOND, "between"): "{subject} is outside the reuse limit, {low} to {high}.",
+    (Verdict.BEYOND, "at most"): "{subject} is outside the reuse limit, at most {high}.",
+    (Verdict.BEYOND, "at least"): "{subject} is outside the reuse limit, at least {low}.",
+    (Verdict.UNCLEAR, "between"): "{subject} is too close to the reuse limit, {low} to {high}.",
+    (Verdict.UNCLEAR, "at most"): "{subject} is too close to the reuse limit, at most {high}.",
+    (Verdict.UNCLEAR, "at least"): "{subject} is too close to the reuse limit, at least {low}.",
+    (Verdict.NOT_MEASURED, "missing"): "{subject} cannot be judged by the reuse limit: {missing}.",
 }
-"""A whole sentence for each verdict, so that another language can order its words as it must."""
+"""A whole sentence for each verdict and shape of limit, so that another language can order its words as it must."""
+
+SUBJECT = ("{title} {value}", "{title} {value} at {place}")
+"""What a sentence is about, without and with a place."""
+
+NOT_MEASURED = ("{title} was not measured.", "{title} at {place} was not measured.")
+INFORMS = ("{title}: {value} (information).", "{title} at {place}: {value} (information).")
+NO_LIMIT = (
+    "{title}: {value}; no limit is written for it.",
+    "{title} at {place}: {value}; no limit is written for it.",
+)
+FELT = {
+    True: ("{title}: a fingernail feels it; {limit}.", "{title} at {place}: a fingernail feels it; {limit}."),
+    False: (
+        "{title}: no fingernail feels it; {limit}.",
+        "{title} at {place}: no fingernail feels it; {limit}.",
+    ),
+}
+THERE = ("{title}: {limit}.", "{title} at {place}: {limit}.")
 
 
 def finding_sentence(finding: Finding) -> Sentence:
@@ -166,25 +258,23 @@ def finding_sentence(finding: Finding) -> Sentence:
     Args:
         finding: the finding.
     """
-    where = _place(finding.place)
-    title = finding.title[0].upper() + finding.title[1:]
-    named = Sentence("{title} at {where}", {"title": title, "where": where}) if where else Sentence(title)
-    if finding.value is None:
-        not_measured = Sentence("{named} was not measured.", {"named": named})
-        return joined((not_measured, *finding.cannot_say), " ")
+    where = _place(finding.place, finding.check.stations.names)
+    parts = {"title": capital(finding.title), "value": _value(finding), "place": where}
+
+    def say(templates: tuple[str, str], **more: Said) -> Sentence:
+        return Sentence(templates[bool(where)], {**parts, **more})
+
     reuse = finding.judgement("reuse")
+    if finding.value is None:
+        return joined([say(NOT_MEASURED), *finding.cannot_say], " ")
     if reuse is None:
-        without = "; no limit is written for it." if finding.defect else " (information)."
-        return Sentence(f"{{named}}: {{value}}{without}", {"named": named, "value": _value(finding)})
-    limit = limit_sentence(reuse.limit, finding.kind)
+        return say(NO_LIMIT if finding.defect else INFORMS)
     if finding.kind == "felt":
-        felt = "a fingernail feels it" if finding.value else "no fingernail feels it"
-        return Sentence(f"{{named}}: {felt}; {{limit}}.", {"named": named, "limit": limit})
+        return say(FELT[bool(finding.value)], limit=limit_sentence(reuse.limit, finding.kind))
     if finding.kind == "count":
-        return Sentence("{named}: {limit}.", {"named": named, "limit": limit})
-    at = " at {where}" if where else ""
-    what = Sentence(f"{{title}} {{value}}{at}", {"title": title, "value": _value(finding), "where": where})
-    return Sentence(JUDGED[reuse.verdict], {"what": what, "limit": limit})
+        return say(THERE, limit=limit_sentence(reuse.limit, finding.kind))
+    shape, numbers = _limit_parts(reuse.limit, finding.kind)
+    return Sentence(JUDGED[reuse.verdict, shape], {"subject": say(SUBJECT), **numbers})
 
 
 def reach_sentence(finding: Finding) -> Sentence:
@@ -228,7 +318,7 @@ def what_follows(finding: Finding) -> str:
         reach = finding.judgement("rework")
         known = reach is not None and reach.decision is not None and finding.value is not None
         return "too close to the rework limit" if known else "the rework limit is not known yet"
-    return str(finding.disposition.value)
+    return BECOMES[finding.disposition]
 
 
 def missing_sentence(result: CheckResult) -> Sentence:
@@ -249,9 +339,10 @@ def missing_sentence(result: CheckResult) -> Sentence:
     left, skipped = result.left, sum(1 for p in result.places if p.skip and not p.reading)
     if left == result.expected == 1:
         return Sentence(f"{title}: not measured.")
-    parts = [f"{left} of {result.expected} places not measured{{which}}"] if left else []
+    places = counted(result.expected, "place", "places")
+    parts = [f"{left} of {places} not measured{{which}}"] if left else []
     parts += [f"{skipped} skipped with a reason"] if skipped else []
-    return Sentence(f"{title}: {', '.join(parts)}.", {"which": _which(result)})
+    return Sentence(f"{title}: {'; '.join(parts)}.", {"which": _which(result)})
 
 
 FEW = 4
@@ -265,8 +356,9 @@ def _which(result: CheckResult) -> Sentence:
         return UNSAID
     read = {p.place.station for p in result.places if p.reading or p.skip}
     whole = list(dict.fromkeys(p.station for p in missing if p.station not in read))
-    named: list[Said] = [Station(s) for s in whole if s]
-    named += [_place(p) for p in missing if p.station not in whole]
+    called = result.check.stations.names
+    named: list[Said] = [Station(called.get(s, s)) for s in whole if s]
+    named += [_place(p, called) for p in missing if p.station not in whole]
     return Sentence(" ({named})", {"named": joined(named, "; ")}) if 0 < len(named) <= FEW else UNSAID
 
 
@@ -289,11 +381,10 @@ def part_reasons(part: PartResult) -> list[Sentence]:
 
 
 def _reason(result: CheckResult, finding: Finding) -> Sentence:
-    follows, reach = what_follows(finding), reach_sentence(finding)
-    said = finding_sentence(finding)
+    reach, said = reach_sentence(finding), finding_sentence(finding)
     if not finding.defect:
         said = joined((result.check.title, said), ": ")
-    return joined((said, f"{follows[0].upper()}{follows[1:]}.", *([reach] if reach else [])), " ")
+    return joined((said, f"{capital(what_follows(finding))}.", *([reach] if reach else [])), " ")
 
 
 def disposition_words(part: PartResult) -> str:
@@ -302,7 +393,8 @@ def disposition_words(part: PartResult) -> str:
     Args:
         part: the part's result.
     """
-    return f"{part.disposition.value}, not finished" if part.unfinished else str(part.disposition.value)
+    words = BECOMES[part.disposition]
+    return f"{words}, not finished" if part.unfinished else words
 
 
 def whole_sentence(assessment: Assessment) -> str:
@@ -311,16 +403,33 @@ def whole_sentence(assessment: Assessment) -> str:
     Args:
         assessment: the whole assessment.
     """
-    sentences = []
-    if assessment.stopped:
-        sentences.append(f"STOP: a qualified person decides on {_listed(assessment.stopped)} first.")
-    sentences.append(_outcome(assessment))
+    return " ".join(s for s in (stop_sentence(assessment), outcome_sentence(assessment)) if s)
+
+
+def stop_sentence(assessment: Assessment) -> str:
+    """What stops the cylinder, and on which part; "" where nothing does, or a qualified person has passed it.
+
+    Args:
+        assessment: the whole assessment.
+    """
+    if not assessment.stopped:
+        return ""
+    return f"STOP: {_stops(assessment.stopped)}. Do not use it until a qualified person decides."
+
+
+def outcome_sentence(assessment: Assessment) -> str:
+    """Repair or replace for the cylinder, and which parts decide it, whatever stops it; "" where only that does.
+
+    Args:
+        assessment: the whole assessment.
+    """
+    sentences = [_outcome(assessment)]
     if assessment.overruled:
         told = "; ".join(_overruled(p) for p in assessment.overruled)
         sentences.append(f"Decided by a person against the calculated result: {told}.")
     if assessment.unchecked and assessment.whole is Whole.REPAIR:
         sentences.append(f"Not checked: {_listed(assessment.unchecked)}.")
-    return " ".join(sentences)
+    return " ".join(s for s in sentences if s)
 
 
 def triage_sentence(short: Triage) -> str:
@@ -331,9 +440,7 @@ def triage_sentence(short: Triage) -> str:
     """
     stopped = [p for p in short.stops if p.computed is Disposition.REFER]
     if stopped:
-        return (
-            f"Stop here: a qualified person decides on {_listed(stopped)} before anything else is measured."
-        )
+        return f"STOP: {_stops(stopped)}. A qualified person decides before anything else is measured."
     if short.stops:
         return f"Stop here: {_listed(short.stops)} cannot be repaired. Settle first whether to measure on."
     if short.following:
@@ -350,7 +457,7 @@ def _outcome(assessment: Assessment) -> str:
         open_ = [p for p in assessment.because if p.disposition is Disposition.OPEN]
         said = [f"Not decided yet: {_listed(open_)}."] if open_ else []
         said += [f"Rework, not finished: {_listed(unfinished)}."] if unfinished else []
-        return " ".join(said) or "The cylinder is not decided until then."
+        return " ".join(said)
     if not parts:
         fit = "every other part" if assessment.unchecked or assessment.overruled else "every part"
         return f"Repair by new seals: {fit} is fit for reuse."
@@ -361,12 +468,22 @@ def _outcome(assessment: Assessment) -> str:
     return " ".join(["Repair.", *said, "New seals."])
 
 
+def _stops(parts: Iterable[PartResult]) -> str:
+    """Crack on the rod; dent and arc strike on the barrel."""
+    told = []
+    for part in parts:
+        stops = (f for c in part.checks for f in c.findings if f.disposition is Disposition.REFER)
+        what = " and ".join(dict.fromkeys(inside(f.seen or f.title) for f in stops))
+        told.append(f"{what} on the {inside(part.part.title)}")
+    return "; ".join(told)
+
+
 def _overruled(part: PartResult) -> str:
     assert part.decided is not None  # only a person overrules
     examined = f", examined by {part.decided.examined_by}" if part.decided.examined_by else ""
-    title = part.part.title.lower()
-    return f"{title} {part.decided.disposition}, calculated result {part.computed.value}{examined}"
+    title = inside(part.part.title)
+    return f"{title} {BECOMES[part.disposition]}, calculated result {BECOMES[part.computed]}{examined}"
 
 
 def _listed(parts: Iterable[PartResult]) -> str:
-    return "; ".join(p.part.title.lower() for p in parts)
+    return "; ".join(inside(p.part.title) for p in parts)

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from inspect_app.entries.job import Job, Survey
 from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
+from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.paper.blocks import (
     Block,
     Cell,
@@ -37,11 +37,12 @@ from inspect_app.report.grounds import (
 )
 from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
 from inspect_app.report.parts import part_section, photos_of
-from inspect_app.report.phrases import as_typed, numbered_sources
+from inspect_app.report.phrases import as_typed, day_of, numbered_sources, zone_of
 from inspect_app.report.present import present_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
+from inspect_app.trade.measuring.wording import capital, counted
 
 PARTS = (Column("Part", 24), Column("Result", 20), Column("Reason", 56))
 
@@ -73,7 +74,7 @@ def content(
     parts = [part_section(p, tables, job, found, system) for p in assessment.parts]
     further = (
         present_section(assessment, found, cylinder),
-        corrected_section(found, cylinder, system),
+        corrected_section(found, cylinder, system, zone_of(job)),
         missing_section(assessment, system),
         gauges_section(assessment, found, tables, system),
         sources_section(assessment, found, tables, system),
@@ -83,9 +84,9 @@ def content(
     return Report(
         title="Inspection report",
         name=job.name,
-        under=_under(job, cylinder, last_fact(job)),
+        under=_under(job, cylinder, day_of(last_fact(job), zone_of(job))),
         head=f"Inspection report: {job.name}",
-        foot=f"Fingerprint {grouped(head.hash[:16])}, {head.entries} entries",
+        foot=f"Fingerprint {grouped(head.hash[:16])}, {counted(head.entries, 'entry', 'entries')}",
         tag=f"JOB {job.id} FINGERPRINT {head.hash}".upper(),
         tag_caption="job and fingerprint",
         made_at=last_fact(job),
@@ -100,15 +101,13 @@ def content(
     )
 
 
-def _under(job: Job, cylinder: Cylinder, last_at: str) -> tuple[str, ...]:
+def _under(job: Job, cylinder: Cylinder, last_day: str) -> tuple[str, ...]:
     found = job.as_found
     whose = ", ".join(w for w in (found.text("customer"), found.text("machine"), found.text("serial")) if w)
     by = ", ".join(people(job))
     complaint = found.text("complaint")
     said = f"Complaint: {complaint}" if complaint else ""
-    return tuple(
-        w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_at[:10]}") if w
-    )
+    return tuple(w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_day}") if w)
 
 
 def _summary(survey: Survey, assessment: Assessment, tables: Tables, system: str) -> Section:
@@ -134,11 +133,11 @@ def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
 
 def _complete(assessment: Assessment) -> str:
     done, of, left = measured_count(assessment)
-    counted = f"{done} of {of} places and looks on the checklist are done"
+    so_far = f"{done} of {of} measurements and visual checks are done"
     if assessment.left:
         questions = sum(len(p.questions) for p in assessment.parts)
         clearances = assessment.left - left - questions
-        said = [counted]
+        said = [so_far]
         if left:
             said.append(f"left without a reason: {left}")
         if questions:
@@ -148,14 +147,14 @@ def _complete(assessment: Assessment) -> str:
         return (
             f"This report is not complete: {'; '.join(said)}. What was not measured is never counted as good."
         )
-    return f"{counted}." if done == of else f"{counted}; the others were left out for a reason given below."
+    return f"{so_far}." if done == of else f"{so_far}; the others were skipped for a reason given below."
 
 
 def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
     reasons = [reason.words(system) for reason in part_reasons(part)]
     if part.decided:
         because = f"Decided by {part.decided.by}: {part.decided.reason}"
-        more = f"calculated result: {part.computed.value}"
+        more = f"calculated result: {BECOMES[part.computed]}"
     else:
         because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
@@ -181,7 +180,7 @@ def nameplate_rows(survey: Survey, tables: Tables, system: str) -> tuple[tuple[s
     rows = []
     for name in names:
         known, field = listed.get(name), survey.nameplate[name]
-        title, text = known.title if known else name.replace("_", " ").capitalize(), field.typed
+        title, text = known.title if known else capital(name.replace("_", " ")), field.typed
         if known and known.kind in KINDS and field.value is not None:
             text = as_typed(text, field.value, known.kind, system)
         rows.append((title, text))

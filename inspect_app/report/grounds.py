@@ -11,15 +11,16 @@ from inspect_app.job.judge import DRAWING
 from inspect_app.job.measured import temperature_words
 from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Fields, Section, Signatures, Table, Words
 from inspect_app.report.phrases import (
-    capital,
     findings_of,
     numbered_sources,
     when,
+    zone_of,
 )
 from inspect_app.tables import Tables
 from inspect_app.tables.cautions import Caution
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.sources import STATUSES, Source
+from inspect_app.trade.measuring.wording import capital, counted
 
 SOURCES = (Column("No.", 7), Column("Source", 53), Column("How sure", 40))
 DECISION_RULE = (
@@ -152,11 +153,12 @@ def record_section(
         devices: the phones and computers that wrote to it.
         version: of this program.
     """
+    zone = zone_of(job)
     rows = [
         ("Job", f"{job.name} ({job.id})"),
-        ("Opened", f"{when(job.opened_at)}, {job.opened_by}"),
+        ("Opened", f"{when(job.opened_at, zone)}, {job.opened_by}"),
         ("Typed off", _typed_off(job)),
-        ("Last reading or finding", when(last_fact(job))),
+        ("Last reading or finding", when(last_fact(job), zone)),
         ("People", ", ".join(people(job))),
         ("Devices", ", ".join(sorted(devices))),
         ("Checklist", f"{cylinder.title} ({job.cylinder}), {grouped(job.cylinder_hash)}"),
@@ -167,7 +169,10 @@ def record_section(
     ]
     if job.unknown:
         rows.append(
-            ("Not understood", f"{job.unknown} entries were written by a newer version and are not shown")
+            (
+                "Not understood",
+                f"{counted(job.unknown, 'entry was', 'entries were')} written by a newer version; not shown",
+            )
         )
     blocks: list[Block] = [Fields(tuple((n, v) for n, v in rows if v), 1), Words(VERIFY, "small")]
     blocks.append(Signatures(("Inspected by, date", "Approved by, date")))

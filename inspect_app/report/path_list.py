@@ -13,6 +13,7 @@ from inspect_app.tables.operations import Operations
 from inspect_app.tables.rates import Rates
 from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.measuring.refusal import in_words
+from inspect_app.trade.measuring.wording import capital
 from inspect_app.trade.money.price import amount_text
 
 MOST = 5
@@ -112,7 +113,7 @@ def _others(paths: Iterable[RepairPath], standing: Standing, rules: Operations, 
     shown = list(paths)
     for path in shown[:MOST]:
         yield ""
-        yield f"{standing.value.capitalize()}: {_titles(path.operations, rules)}"
+        yield f"{capital(standing.value)}: {_titles(path.operations, rules)}"
         for reason in path.reasons:
             yield f"  - {in_words(reason, system)}"
     if len(shown) > MOST:

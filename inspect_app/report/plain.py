@@ -11,11 +11,14 @@ from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, check_verdict
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
+    BECOMES,
     disposition_words,
     limit_sentence,
     missing_sentence,
+    outcome_sentence,
     part_reasons,
     place_words,
+    stop_sentence,
     value_words,
     whole_sentence,
 )
@@ -32,19 +35,31 @@ def columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
         yield "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
 
 
+def headlines(job: Job, assessment: Assessment) -> Iterator[str]:
+    """The whole in a line with the job's name; before it what stops the cylinder, if anything does.
+
+    Args:
+        job: the job.
+        assessment: what was made of it.
+    """
+    if stop := stop_sentence(assessment):
+        yield stop
+    yield f"{job.name}: {outcome_sentence(assessment) or 'nothing is decided until then.'}"
+
+
 def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
-    """The assessment as lines: the whole first, then every part with its reasons and its findings.
+    """The assessment as lines: what stops it, the whole, then every part with its reasons and its findings.
 
     Args:
         job: the job.
         assessment: what was made of it.
         system: "metric" or "inch".
     """
-    yield f"{job.name}: {whole_sentence(assessment)}"
+    yield from headlines(job, assessment)
     for part in assessment.parts:
         yield ""
         decided = (
-            f" (decided by {part.decided.by}; calculated result: {part.computed.value})"
+            f" (decided by {part.decided.by}; calculated result: {BECOMES[part.computed]})"
             if part.decided
             else ""
         )
@@ -65,7 +80,7 @@ def _rows(result: CheckResult, system: str) -> Iterator[tuple[str, ...]]:
         reuse = finding.judgement("reuse")
         verdict = finding.verdict.value if finding.verdict else "information"
         limit = limit_sentence(reuse.limit, finding.kind).words(system) if reuse else "none"
-        at = place_words(finding.place, system)
+        at = place_words(finding.place, finding.check.stations.names, system)
         yield result.check.title, finding.title, value_words(finding, system), at, verdict, limit
 
 
@@ -114,7 +129,7 @@ def _check_data(result: CheckResult) -> dict[str, Any]:
                 "value": _text(p.reading.value if p.reading else None),
                 "typed": p.reading.typed if p.reading else "",
                 "verdict": (_informs(result) if p.reading else "") or p.verdict.value,
-                "skipped": p.skip.reason if p.skip else "",
+                "skipped": p.why,
             }
             for p in result.places
         ],

@@ -15,6 +15,7 @@ from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.quantities import show, show_text
 from inspect_app.trade.measuring.refusal import in_words
 from inspect_app.trade.measuring.units import KINDS
+from inspect_app.trade.measuring.wording import counted
 from inspect_app.trade.sealing.pairings import Objection
 
 BOM = "\ufeff"
@@ -116,8 +117,8 @@ def backup_words(line: SealLine) -> str:
     """
     if line.backups is None:
         return ""
-    rings = "back-up ring" if line.backups.number == 1 else "back-up rings"
-    return f"{line.backups.number} {rings} {line.backups.material}, {line.backups.where}"
+    rings = counted(line.backups.number, "back-up ring", "back-up rings")
+    return f"{rings} {line.backups.material}, {line.backups.where}"
 
 
 def unit_words(line: SealLine, system: str) -> str:
@@ -178,7 +179,7 @@ def dimension_words(dimension: Dimension, system: str) -> str:
     known = dimension.known
     value = show_text(_decimal(known.value_mm), kind="length", system=system)
     either = show_text(_decimal(known.expanded_mm), kind="length", system=system)
-    how = {0: "typed, not read", 1: "1 reading"}.get(known.readings, f"{known.readings} readings")
+    how = counted(known.readings, "reading", "readings") if known.readings else "typed, not read"
     return f"{dimension.name} {value} ± {either} ({how})"
 
 

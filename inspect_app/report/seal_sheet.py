@@ -9,10 +9,12 @@ from inspect_app.job.seals.seal_list import SealList
 from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Outcome, Report, Section, Table, Words
 from inspect_app.report import seal_words
 from inspect_app.report.grounds import last_fact, people
+from inspect_app.report.phrases import day_of, zone_of
 from inspect_app.report.seal_words import Numbered
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
 from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.wording import counted
 
 LINES = (
     Column("No.", 6),
@@ -38,6 +40,7 @@ def seal_sheet(job: Job, listing: SealList, tables: Tables, system: str) -> Repo
         tables: the tables that judge it, for titles and sources.
         system: "metric" or "inch".
     """
+    last_day = day_of(last_fact(job), zone_of(job))
     sections = (
         _summary(listing, system),
         *_doubts(listing, system),
@@ -51,7 +54,7 @@ def seal_sheet(job: Job, listing: SealList, tables: Tables, system: str) -> Repo
         name=job.name,
         under=_under(job, tables),
         head=f"Seal list: {job.name}",
-        foot=f"Seal list, {listing.state}, of {last_fact(job)[:10]}; {job.entries} entries",
+        foot=f"Seal list, {listing.state}, of {last_day}; {counted(job.entries, 'entry', 'entries')}",
         tag=f"JOB {job.id}".upper(),
         tag_caption="job",
         made_at=last_fact(job),
@@ -62,7 +65,7 @@ def seal_sheet(job: Job, listing: SealList, tables: Tables, system: str) -> Repo
 def _under(job: Job, tables: Tables) -> tuple[str, ...]:
     found = job.as_found
     whose = ", ".join(w for w in (found.text("customer"), found.text("machine"), found.text("serial")) if w)
-    by = f"Inspected by {', '.join(people(job))}, last reading {last_fact(job)[:10]}"
+    by = f"Inspected by {', '.join(people(job))}, last reading {day_of(last_fact(job), zone_of(job))}"
     off = f"Typed off {job.typed_off['file']}, {job.typed_off['date']}" if job.typed_off.get("date") else ""
     return tuple(w for w in (whose, tables.cylinders[job.cylinder].title, by, off) if w)
 
@@ -97,7 +100,7 @@ def _row(numbered: Numbered, system: str) -> tuple[Cell, ...]:
 
 
 def _count_of(doubts: tuple[object, ...]) -> str:
-    return "" if not doubts else "1 open doubt" if len(doubts) == 1 else f"{len(doubts)} open doubts"
+    return counted(len(doubts), "open doubt", "open doubts") if doubts else ""
 
 
 def _doubts(listing: SealList, system: str) -> tuple[Section, ...]:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from inspect_app.job.seals.line import Doubt, SealLine, Step
 from inspect_app.job.seals.seal_list import SealList
-from inspect_app.report.phrases import capital
 from inspect_app.report.seal_lines import backup_words, dimension_words, material_words, unit_words
 from inspect_app.tables.sources import STATUSES, Source
 from inspect_app.trade.measuring.refusal import in_words
+from inspect_app.trade.measuring.wording import capital, counted
 
 CONFIRM = "from memory: confirm before ordering"
 MEMORY_RULE = "memory"
@@ -64,10 +64,8 @@ def standing_words(listing: SealList) -> str:
     """
     lines, can = len(listing.lines), len(ready(listing))
     open_doubt = sum(bool(line.open_doubts) for line in listing.lines)
-    count = "1 line" if lines == 1 else f"{lines} lines"
-    return (
-        f"{count}, {can} can be ordered, {open_doubt} {'has' if open_doubt == 1 else 'have'} an open doubt."
-    )
+    doubts = counted(open_doubt, "has", "have")
+    return f"{counted(lines, 'line', 'lines')}, {can} can be ordered, {doubts} an open doubt."
 
 
 def asked_once(listing: SealList, system: str) -> tuple[tuple[str, str], ...]:
@@ -114,9 +112,7 @@ def waits_for(line: SealLine) -> str:
     shared = sum(d.shared for d in line.open_doubts)
     if not shared:
         return ""
-    return (
-        f"Waits for {'an answer' if shared == 1 else f'{shared} answers'} asked once for the whole cylinder."
-    )
+    return f"Waits for {counted(shared, 'answer', 'answers')} asked once for the whole cylinder."
 
 
 def closed_words(doubt: Doubt, system: str) -> str:

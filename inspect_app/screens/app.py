@@ -44,7 +44,7 @@ def screen(desk: Desk) -> ft.Control:
         case ["settings"]:
             return Settings(desk=desk, key="settings")
         case ["gauge", kind]:
-            return GaugeForm(desk=desk, kind=kind.replace("-", " "), key=f"gauge {kind}")
+            return GaugeForm(desk=desk, kind=kind, key=f"gauge {kind}")
         case ["calc"]:
             return CalculatorList(desk=desk, key="calc")
         case ["calc", name] if any(calculator.name == name for calculator in CALCULATORS):

@@ -16,6 +16,7 @@ from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.keypad import keypad
 from inspect_app.screens.pieces.look import GAP, TOUCH, Look
 from inspect_app.tables.cautions import Caution
+from inspect_app.trade.measuring.wording import inside
 
 OnText = Callable[[str], Any]
 SetEntry = Callable[[Any], Any]
@@ -38,7 +39,7 @@ def outcome(look: Look, entry: Entry, answer: Answer | None, refusal: str, syste
     if refusal:
         return [] if in_foot else [controls.notice(look, refusal)]
     if answer is None:
-        titles = [_lower(title) for title in entry.missing()]
+        titles = [inside(title) for title in entry.missing()]
         more = f" and {len(titles) - MOST_NAMED} more" if len(titles) > MOST_NAMED else ""
         return [controls.small(look, f"Still needed: {'; '.join(titles[:MOST_NAMED])}{more}.")]
     main = main_of(answer)
@@ -67,10 +68,6 @@ def standing(look: Look, answer: Answer | None, refusal: str, system: str) -> li
         return [controls.notice(look, refusal)]
     main = main_of(answer) if answer else None
     return [_result(look, main, system, main=True)] if main else []
-
-
-def _lower(title: str) -> str:
-    return title if title[1:2].isupper() else title[0].lower() + title[1:]
 
 
 def _result(look: Look, result: Result, system: str, main: bool) -> ft.Control:

@@ -14,11 +14,12 @@ from inspect_app.screens.mechanic.measure import toggle
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.tables.standards.handbook import shipped_handbook
+from inspect_app.trade.measuring.wording import capital
 
 
 def label_of(calculator: Calculator) -> str:
     """A calculator's name as words."""
-    words = calculator.name.capitalize()
+    words = capital(calculator.name)
     return words if words.startswith("O-ring") else words.replace("-", " ")
 
 

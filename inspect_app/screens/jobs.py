@@ -6,7 +6,9 @@ from decimal import Decimal
 
 import flet as ft
 
+from inspect_app.bench.issuing import covers_all
 from inspect_app.entries.job import Job, Survey
+from inspect_app.report.phrases import day_of
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -49,7 +51,8 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
         size = size_words(job.as_found, system)
         whose = " · ".join(w for w in (job.as_found.text("customer"), job.as_found.text("machine")) if w)
         under = "\n".join(w for w in (whose, size) if w)
-        done = "report" if job.reports else job.last_at[:10]
+        day = day_of(job.last_at, desk.bench.zone_at(job.last_at))
+        done = ("report" if covers_all(desk.bench, job) else "older report") if job.reports else day
         body.append(
             controls.row(
                 look,

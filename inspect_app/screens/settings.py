@@ -57,18 +57,25 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
 
 def _gauge_rows(desk: Desk) -> list[ft.Control]:
     """The shop's own gauges, then the kinds it has none of."""
-    look, gauges = desk.standing.look, sorted(desk.bench.shop.gauges(), key=lambda g: (g.kind, g.name))
+    look, gauges = (
+        desk.standing.look,
+        sorted(desk.bench.shop.gauges(), key=lambda g: (_kind(desk, g), g.name)),
+    )
     own = [g for g in gauges if not is_default(g)]
     rows: list[ft.Control] = [_gauge_row(desk, g, g.id) for g in own]
     if own:
         rows.append(controls.heading(look, "Built-in values"))
-    return rows + [_gauge_row(desk, g, g.kind.replace(" ", "-")) for g in gauges if is_default(g)]
+    return rows + [_gauge_row(desk, g, g.kind) for g in gauges if is_default(g)]
+
+
+def _kind(desk: Desk, gauge: Gauge) -> str:
+    return desk.bench.tables.gauges[gauge.kind].title
 
 
 def _gauge_row(desk: Desk, gauge: Gauge, route: str) -> ft.Control:
     return controls.row(
         desk.standing.look,
-        gauge.name if gauge.name == gauge.kind else f"{gauge.name} · {gauge.kind}",
+        f"{gauge.name} · {_kind(desk, gauge)}" if gauge.name else _kind(desk, gauge),
         gauge_words(desk, gauge),
         on_click=lambda _: desk.go(f"/gauge/{route}"),
         key=f"gauge {gauge.id}",
@@ -150,7 +157,7 @@ def _as_certificate(gauge: Gauge, kind: GaugeKind, own: bool) -> dict[str, str]:
 def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
     """A gauge of the shop (`kind` is its id, as the route has it), or a further one of a kind."""
     shop = desk.bench.shop
-    own = next((g for g in shop.gauges() if g.id == kind.replace(" ", "-")), None)
+    own = next((g for g in shop.gauges() if g.id == kind), None)
     gauge = own or next((g for g in shop.gauges_of(kind) if g.kind in desk.bench.tables.gauges), None)
     if gauge is None:  # just taken out of use, or a route nobody made
         return frame(
@@ -207,14 +214,16 @@ def CertificateForm(desk: Desk, gauge: Gauge, own: Gauge | None) -> ft.Control: 
         )
     )
     if own:
-        another = f"/gauge/{gauge.kind.replace(' ', '-')}"
+        another = f"/gauge/{gauge.kind}"
         body += [
-            controls.button(look, f"Add another {gauge.kind}", lambda _: desk.go(another), key="Add another"),
+            controls.button(
+                look, f"Add another {_kind(desk, gauge)}", lambda _: desk.go(another), key="Add another"
+            ),
             controls.button(look, "Take out of use", desk.guard(lambda _: retire())),
         ]
     return frame(
         desk,
-        f"Gauge: {own.name if own else gauge.kind}",
+        f"Gauge: {bench.shop.name_of(gauge)}",
         body,
         back="/settings",
         foot=(controls.button(look, "Use this gauge", desk.guard(lambda _: keep()), strong=True),),

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
-from inspect_app.tables.blocks import block_from
+from inspect_app.tables.blocks import Named, block_from
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.gauges import GaugeKind
 from inspect_app.tables.limits import Answers
@@ -53,13 +53,13 @@ class Groove:
 
 @dataclass(frozen=True, slots=True)
 class Stations:
-    """Where along the part: `names` in words, or spread over the nameplate length `over`.
+    """Where along the part: `names`, ids with what each is called, or spread over the nameplate length `over`.
 
     Spread: at least `least` stations, one every `every_mm` or closer, the first and last `inset_mm`
-    from the ends. While the length is unknown the stations are named in words.
+    from the ends. While the length is unknown the stations are numbered.
     """
 
-    names: tuple[str, ...] = ()
+    names: Named = field(default_factory=dict)
     over: str = ""
     least: int = 3
     every_mm: Decimal = Decimal(500)
@@ -132,14 +132,19 @@ class DefectKind:
 
 @dataclass(frozen=True, slots=True)
 class Cylinder:
-    """One kind of cylinder and everything to be checked on it; `content_hash` names exactly this text."""
+    """One kind of cylinder and everything to be checked on it; `content_hash` names exactly this text.
+
+    `zones`, `stations` and `reasons` say what the ids of areas, named stations and reasons for skipping are called.
+    """
 
     id: str
     title: str
     parts: tuple[Part, ...]
     checks: tuple[Check, ...]
     defects: tuple[DefectKind, ...]
-    zones: tuple[str, ...]
+    zones: Named
+    stations: Named = field(default_factory=dict)
+    reasons: Named = field(default_factory=dict)
     questions: tuple[Question, ...] = ()
     measures: tuple[Measure, ...] = ()
     grooves: tuple[Groove, ...] = ()
@@ -153,9 +158,9 @@ class Cylinder:
         """The checks on one part, in the file's order."""
         return tuple(c for c in self.checks if c.part == part_id)
 
-    def zones_of(self, check: Check) -> tuple[str, ...]:
-        """The zones a defect of this check may sit in."""
-        return check.zones or self.zones
+    def zones_of(self, check: Check) -> Named:
+        """The zones a defect of this check may sit in, with what each is called."""
+        return {zone: self.zones[zone] for zone in check.zones or self.zones}
 
     def question(self, question_id: str) -> Question | None:
         """The question with this id, or None."""
@@ -196,6 +201,10 @@ SHAPES: Mapping[str, type] = {
 }
 
 
+CALLED = ("zones", "stations", "reasons")
+"""The tables that say what ids are called."""
+
+
 def load_cylinder(
     reader: Reader,
     file: str,
@@ -211,16 +220,11 @@ def load_cylinder(
         gauges: the kinds of gauge a check may name.
     """
     content = reader.toml(file)
-    reader.known_keys(
-        file, content, "id", "title", "zones", "part", "question", "check", "measure", "groove", "defect"
-    )
+    reader.known_keys(file, content, "id", "title", *CALLED, *SHAPES)
     for key in ("id", "title"):
         if not isinstance(content.get(key), str):
             reader.fault(file, key, "is missing or not text; write it as text.")
-    zones = content.get("zones", [])
-    if not isinstance(zones, list) or not all(isinstance(zone, str) for zone in zones):
-        reader.fault(file, "zones", f'found {zones!r}; write a list like ["seal travel", "groove"].')
-        zones = []
+    zones, stations, reasons = (_called(reader, file, content, key) for key in CALLED)
     groups: dict[str, tuple[Any, ...]] = {}
     for key, shape in SHAPES.items():
         named = ((f"{key} {b.get('id', n)}", b) for n, b in enumerate(reader.blocks(file, content, key), 1))
@@ -229,9 +233,11 @@ def load_cylinder(
         id=str(content.get("id", "")),
         title=str(content.get("title", "")),
         parts=groups["part"],
-        checks=groups["check"],
+        checks=tuple(_with_names(reader, file, check, zones, stations) for check in groups["check"]),
         defects=groups["defect"],
-        zones=tuple(zones),
+        zones=zones,
+        stations=stations,
+        reasons=reasons,
         questions=groups["question"],
         measures=groups["measure"],
         grooves=groups["groove"],
@@ -243,6 +249,30 @@ def load_cylinder(
         if measure.gauge and measure.gauge not in gauges:
             reader.fault(file, f"measure {measure.id}.gauge", allowed_words(measure.gauge, gauges))
     return cylinder
+
+
+def _called(reader: Reader, file: str, content: Mapping[str, Any], key: str) -> Named:
+    """What the ids of one kind are called; none, and a fault, where they are no table of texts."""
+    found = content.get(key, {})
+    if isinstance(found, dict) and all(isinstance(words, str) for words in found.values()):
+        return found
+    reader.fault(
+        file, key, f'found {found!r}; write a table headed [{key}], with lines like gland-end = "gland end".'
+    )
+    return {}
+
+
+def _with_names(reader: Reader, file: str, check: Check, zones: Named, stations: Named) -> Check:
+    """The check with what its named stations are called; a fault for a station or zone that is called nothing."""
+    for key, used, known in (
+        ("stations.names", check.stations.names, stations),
+        ("zones", check.zones, zones),
+    ):
+        for unknown in (name for name in used if name not in known):
+            reader.fault(file, f"check {check.id}.{key}", allowed_words(unknown, known))
+    named = {name: stations.get(name, name) for name in check.stations.names}
+    zones_known = tuple(zone for zone in check.zones if zone in zones)
+    return replace(check, stations=replace(check.stations, names=named), zones=zones_known)
 
 
 def _check_taking(reader: Reader, file: str, check: Check, gauges: Mapping[str, GaugeKind]) -> None:

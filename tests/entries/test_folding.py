@@ -166,7 +166,7 @@ def test_a_reading_lifts_what_was_skipped_at_its_place_and_for_its_whole_check_o
 
 def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     body = {
-        "check": "rod-surface", "defect": "pit", "station": "300", "clock": "6", "zone": "seal travel",
+        "check": "rod-surface", "defect": "pit", "station": "300", "clock": "6", "zone": "seal-travel",
         "measures": {
             "depth": {"typed": "2 thou", "value": "0.0508", "step": "0.0254", "gauge": "G7"},
             "width": {"typed": 1, "value": "1"},
@@ -179,7 +179,7 @@ def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     }
     place = Place("300", "6")
     found = Defect(
-        "e0", "rod-surface", "pit", place, "seal travel", sizes, "felt", "near the eye", at(0), "AB"
+        "e0", "rod-surface", "pit", place, "seal-travel", sizes, "felt", "near the eye", at(0), "AB"
     )
     older = {k: v for k, v in body.items() if k != "felt"}
     job = folded(("defect", body), ("defect", older))
@@ -220,15 +220,15 @@ def test_a_decision_stands_with_who_examined_the_part_and_how() -> None:
     }
 
 
-def test_cautions_and_reports_stand_until_something_is_entered_after_the_report() -> None:
-    report = ("report", {"entries": "3", "head": "h", "sha256": "s"})
+def test_cautions_and_reports_stand_whatever_is_entered_after_them() -> None:
+    report = ("report", {"entries": "3", "head": "h", "sha256": "s", "ends": {"D": "link"}})
     job = folded(("caution", {"caution": "press"}), ("caution", {"caution": "gas"}), report)
     assert job.cautions == {"press": "AB", "gas": "AB"}
-    assert (job.reports, job.issued) == (1, Issued(3, "h", "s", at(2)))
+    assert job.reports == (Issued(3, "h", "s", at(2), "AB", {"D": "link"}),)
     later = folded(report, report, ("caution", {"caution": "press"}))
-    assert (later.reports, later.issued) == (2, None)
+    assert [r.at for r in later.reports] == [at(0), at(1)]
     undone = folded(report, ("undo", {"of": "e9"}))
-    assert (undone.reports, undone.issued) == (1, None)
+    assert len(undone.reports) == 1
 
 
 def test_what_is_not_understood_is_counted_and_changes_nothing_else() -> None:

@@ -30,7 +30,7 @@ def worn_bore() -> Log:
     log = Log(bore="100", rod="63", stroke="1200")
     log.lay_out("bore-diameter", "100 1100", "12 2 4")
     log.read("bore-diameter", "100 12", "100.31")
-    log.defect("bore-surface", "score", "seal travel", length="40")
+    log.defect("bore-surface", "score", "seal-travel", length="40")
     log.skip("bore-roughness")
     log.write("looked", check="bore-surface")
     log.decide("barrel", "rework")

@@ -13,7 +13,7 @@ from inspect_app.entries.deciding import CautionConfirmed, Decision
 from inspect_app.entries.entry import Body
 from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
 from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Place, Survey
-from inspect_app.entries.looking import Found, LookedOver
+from inspect_app.entries.looking import Found, LookedOver, Photographed
 from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
 from inspect_app.entries.typed import Known, Typed, Written, station_of
@@ -149,15 +149,15 @@ def test_what_is_left_out_says_why_after_where_the_check_is_measured() -> None:
 
 
 def layout(stations: list[str], clocks: list[str], system: str = "metric") -> Layout:
-    return Layout(check(), [station_of(s, system) for s in stations], clocks)
+    return Layout(check(), [station_of(s, system, {}) for s in stations], clocks)
 
 
 def test_places_are_kept_in_the_order_given_as_typed_and_in_mm() -> None:
-    assert body(layout(["300", "0", "gland end"], ["12", "0.5", "4.5"])) == {
+    assert body(layout(["300", "0", "port"], ["12", "0.5", "4.5"])) == {
         "check": "rod-diameter",
-        "stations": ["300", "0", "gland end"],
+        "stations": ["300", "0", "port"],
         "clocks": ["12", "0.5", "4.5"],
-        "typed": ["300 mm", "0 mm", "gland end"],
+        "typed": ["300 mm", "0 mm", "port"],
         "chosen": True,
     }
     assert body(layout(["99999"], [""]))["clocks"] == [""]
@@ -185,8 +185,31 @@ def test_a_place_that_cannot_be_is_refused(stations: list[str], clocks: list[str
 
 
 def test_a_station_without_a_unit_is_in_the_systems_and_a_word_stays_a_word() -> None:
-    assert station_of(" eye ", "inch") == ("eye", "eye")
-    assert station_of("10 mm", "inch") == ("10 mm", "10")
+    assert station_of(" eye ", "inch", {}) == ("eye", "eye")
+    assert station_of("10 mm", "inch", {}) == ("10 mm", "10")
+
+
+def test_a_named_station_is_kept_by_its_id_and_another_word_is_refused_there() -> None:
+    wall = check("barrel-wall")
+
+    def at(*stations: str) -> Layout:
+        return Layout(wall, [station_of(s, "metric", wall.stations.names) for s in stations], [""])
+
+    laid = body(at("Gland end", "cap-end", "300"))
+    assert laid["stations"] == ["gland-end", "cap-end", "300"]
+    assert laid["typed"] == ["Gland end", "cap-end", "300 mm"]
+    with pytest.raises(
+        Refusal, match="'galnd end' is no station of this check; allowed are under the deepest mark, "
+    ):
+        written(at("galnd end"))
+
+
+def test_a_reason_is_kept_by_its_id_or_in_own_words() -> None:
+    def why(reason: str) -> object:
+        return body(LeftOut(check(), WHOLE_CHECK, reason))["reason"]
+
+    assert why("Cannot be  reached") == why("not-reached") == "not-reached"
+    assert why(" under the clamp ") == "under the clamp"
 
 
 # -- what is there
@@ -243,13 +266,13 @@ def test_a_limit_that_says_nothing_is_refused(
 def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
     sizes = {"depth": "0.002", "width": " ", "length": "1"}
     found = Found(
-        check("rod-surface"), "pit", Place("10", "4.5"), "seal travel", "felt", " near the eye ", sizes
+        check("rod-surface"), "pit", Place("10", "4.5"), "seal-travel", "felt", " near the eye ", sizes
     )
     gauge, defect = written(found, "inch", gauge=DEPTH_GAUGE)
     assert gauge == ("gauge", body_of(DEPTH_GAUGE))
     assert defect == ("defect", {
         "check": "rod-surface", "defect": "pit", "station": "254.0", "station_typed": "10 in", "clock": "4.5",
-        "zone": "seal travel", "felt": "felt", "note": "near the eye",
+        "zone": "seal-travel", "felt": "felt", "note": "near the eye",
         "measures": {
             "depth": {"typed": "0.002 in", "value": "0.0508", "step": "0.0254", "gauge": "G7"},
             "length": {"typed": "1 in", "value": "25.4", "step": "25.4", "gauge": "G7"},
@@ -274,6 +297,7 @@ def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
         ("-3", "", "", {}, "'-3' is not a station"),
         ("3", "13", "", {}, "'13' is not a clock position"),
         ("3", "", "maybe", {}, "'maybe' is not what a fingernail says"),
+        ("3", "", "not", {}, "allowed are felt, not felt"),
         ("3", "", "", {"depth": "0"}, "^Depth 0 is not a size"),
         ("3", "", "", {"depth": "-0.1"}, "^Depth -0.1 is not a size"),
     ],
@@ -284,6 +308,26 @@ def test_a_defect_that_cannot_be_is_refused(
     found = Found(check("rod-surface"), "pit", Place(station, clock), felt=felt, sizes=sizes)
     with pytest.raises(Refusal, match=sentence):
         written(found)
+
+
+def test_kind_and_area_of_a_defect_are_kept_by_their_ids_and_unknown_ones_refused() -> None:
+    found = body(Found(check("rod-surface"), "Pit", Place("", ""), "outside seal travel", "Not felt"))
+    assert (found["defect"], found["zone"], found["felt"]) == ("pit", "outside-seal-travel", "not-felt")
+    with pytest.raises(
+        Refusal, match="'weld or toe' is not an area of this check; allowed are seal travel, "
+    ):
+        written(Found(check("rod-surface"), "pit", Place("", ""), "weld or toe"))
+    with pytest.raises(
+        Refusal, match="'bulge' is not a defect of this check; allowed are Score, lengthwise; "
+    ):
+        written(Found(check("rod-surface"), "bulge", Place("", "")))
+
+
+def test_a_photograph_is_kept_with_both_hashes_its_size_and_of_what_it_is() -> None:
+    assert body(Photographed("D1", "aa", "bb", 2048, 1536, "2026-03-02T14:00:00", " the dent ")) == {
+        "of": "D1", "sha256": "aa", "original_sha256": "bb", "width": 2048, "height": 1536,
+        "taken_at": "2026-03-02T14:00:00", "caption": "the dent",
+    }  # fmt: skip
 
 
 def test_only_what_is_looked_at_is_looked_over() -> None:
@@ -357,7 +401,7 @@ def test_a_certificate_is_kept_whole_and_in_mm_and_the_log_gives_it_back() -> No
 def test_a_certificate_may_say_error_and_step_alone() -> None:
     least = {"error": "0.004", "step": "0.001"}
     made = gauge_of(least, kind="caliper", measures="length", system="metric", gauge_id="G")
-    assert (made.name, made.states, made.calibrated_until) == ("caliper", EXPANDED, "")
+    assert (made.name, made.states, made.calibrated_until) == ("", EXPANDED, "")
     assert (made.share, made.repeatability, made.from_, made.up_to) == (0, None, None, None)
     assert dict(made.typed) == {"error": "0.004 mm", "step": "0.001 mm"}
     body = body_of(made)

@@ -32,6 +32,10 @@ ROD = [Place(s, c) for s in ("0", "600", "1200") for c in ("12", "3")]
 D = Decimal
 
 
+CALLED = {"gland-end": "gland end", "cap-end": "cap end", "left-face": "left face"}
+"""What ids of stations are called."""
+
+
 def outside(drawing: Drawing) -> list[object]:
     """The shapes that leave the frame by more than the width of a stroke."""
     found: list[object] = []
@@ -58,7 +62,7 @@ def rings(drawing: Drawing) -> list[Circle]:
 def part(places: list[Place], lit: Place | None = None, figure: str = "rod", **verdicts: Verdict) -> Drawing:
     """A rod of 1200 mm, verdicts by the number of the place: p0, p1 …"""
     return part_drawing(
-        figure, places, lit, {places[int(k[1:])]: v for k, v in verdicts.items()}, length_mm=D(1200),
+        figure, places, lit, {places[int(k[1:])]: v for k, v in verdicts.items()}, length_mm=D(1200), called=CALLED,
         system="metric", width=500, height=128,
     )  # fmt: skip
 
@@ -68,7 +72,7 @@ clocks = st.lists(
 )
 numbered = st.lists(st.integers(0, 5000).map(str), min_size=1, max_size=12, unique=True)
 named = st.lists(
-    st.sampled_from(["", "gland end", "middle", "cap end", "left face", "S1", "S2"]), min_size=1, unique=True
+    st.sampled_from(["", "gland-end", "middle", "cap-end", "left-face", "S1", "S2"]), min_size=1, unique=True
 )
 
 
@@ -89,7 +93,15 @@ def test_a_part_stays_inside_its_frame(
     lit = chosen.choice([None, *places])  # type: ignore[attr-defined]
     verdicts = {p: chosen.choice(list(Verdict)) for p in places}  # type: ignore[attr-defined]
     drawing = part_drawing(
-        figure, places, lit, verdicts, length_mm=length, system=system, width=size[0], height=size[1]
+        figure,
+        places,
+        lit,
+        verdicts,
+        length_mm=length,
+        called=CALLED,
+        system=system,
+        width=size[0],
+        height=size[1],
     )
     assert not outside(drawing)
     assert len(rings(drawing)) == (0 if lit is None else 2 if lit.clock else 1)
@@ -215,7 +227,12 @@ def exaggerated(drawing: Drawing) -> int:
 def test_the_bow_is_half_the_dial_and_drawn_as_much_larger_as_it_says() -> None:
     # bow = TIR / 2: a centre off by e swings 2 e under a dial (plane geometry)
     drawing = bow_drawing(
-        {"0": D(0), "500": D("0.80"), "1000": D(0)}, length_mm=D(1000), system="metric", width=520, height=130
+        {"0": D(0), "500": D("0.80"), "1000": D(0)},
+        length_mm=D(1000),
+        called=CALLED,
+        system="metric",
+        width=520,
+        height=130,
     )
     curve = next(s for s in drawing.shapes if isinstance(s, Polygon) and not s.closed)
     (start, foot), *_, (end, _) = curve.points
@@ -228,7 +245,14 @@ def test_the_bow_is_half_the_dial_and_drawn_as_much_larger_as_it_says() -> None:
 def test_the_bore_is_drawn_as_much_larger_as_it_says() -> None:
     diameters = {Place(s, "12"): D(v) for s, v in (("100", "100.00"), ("600", "100.06"), ("1100", "100.02"))}
     drawing = bore_map(
-        diameters, {}, nominal_mm=D(100), length_mm=D(1200), system="metric", width=500, height=90
+        diameters,
+        {},
+        nominal_mm=D(100),
+        length_mm=D(1200),
+        called=CALLED,
+        system="metric",
+        width=500,
+        height=90,
     )
     points = next(s for s in drawing.shapes if isinstance(s, Polygon) and not s.closed).points
     per_mm = (points[-1][0] - points[0][0]) / 1000
@@ -257,11 +281,20 @@ def test_bow_bore_and_section_stay_inside_their_frames(
     stations = sorted(stations, key=lambda s: (len(s), s))
     small = st.decimals("0", "3", places=3)
     tir = {s: data.draw(small) for s in stations}
-    assert not outside(bow_drawing(tir, length_mm=None, system=system, width=500, height=120))
+    assert not outside(bow_drawing(tir, length_mm=None, called=CALLED, system=system, width=500, height=120))
     bore = {Place(s, c): 100 + data.draw(small) for s in stations for c in at}
     height = 44 + 40 * len(at)
     assert not outside(
-        bore_map(bore, {}, nominal_mm=D(100), length_mm=None, system=system, width=500, height=height)
+        bore_map(
+            bore,
+            {},
+            nominal_mm=D(100),
+            length_mm=None,
+            called=CALLED,
+            system=system,
+            width=500,
+            height=height,
+        )
     )
     section = {c: 100 + data.draw(small) for c in at}
     assert not outside(ovality_drawing(section, system=system, width=340, height=170))
@@ -286,7 +319,7 @@ def test_a_diameter_is_drawn_right_across_and_a_wall_from_the_middle_outwards() 
 
     def accent(diameter: bool) -> list[Line]:
         drawing = part_drawing(
-            "barrel", [lit], lit, {}, length_mm=Decimal(600), system="metric", width=358, height=160,
+            "barrel", [lit], lit, {}, length_mm=Decimal(600), called=CALLED, system="metric", width=358, height=160,
             diameter=diameter,
         )  # fmt: skip
         level = [s for s in drawing.shapes if isinstance(s, Line) and s.role == "accent"]
@@ -301,7 +334,15 @@ def test_a_diameter_is_drawn_right_across_and_a_wall_from_the_middle_outwards() 
 def test_every_place_can_be_chosen_where_it_is_drawn() -> None:
     places = [Place(s, c) for s in ("25", "300", "575") for c in ("12", "2", "4")]
     drawing = part_drawing(
-        "rod", places, places[4], {}, length_mm=Decimal(600), system="metric", width=358, height=160
+        "rod",
+        places,
+        places[4],
+        {},
+        length_mm=Decimal(600),
+        called=CALLED,
+        system="metric",
+        width=358,
+        height=160,
     )
     assert {what for _, _, what in drawing.spots} == set(places)
     assert all(0 <= x <= drawing.width and 0 <= y <= drawing.height for x, y, _ in drawing.spots)

@@ -507,7 +507,7 @@ def test_a_limit_without_its_nominal_gives_no_verdict() -> None:
 def test_a_rod_scratch_that_a_nail_feels_may_be_half_an_inch_long(length: str, verdict: Verdict) -> None:
     # US Army TM 5-3895-373-34, page 2-539: longer than 0.5 in (12.7 mm) is rejected
     log = sound()
-    log.defect("rod-surface", "score-along", "seal travel", length=length, felt="felt")
+    log.defect("rod-surface", "score-along", "seal-travel", length=length, felt="felt")
     finding = log.finding("rod-surface", "Score, lengthwise: length")
     judgement = finding.judgement("reuse")
     assert judgement is not None
@@ -536,19 +536,19 @@ def test_depth_decides_between_reuse_rework_and_replace(
     kind: str, check: str, part: str, depth: str, disposition: Disposition
 ) -> None:
     log = sound()
-    log.defect(check, kind, "seal travel", length="5", width="1", depth=depth)
+    log.defect(check, kind, "seal-travel", length="5", width="1", depth=depth)
     assert log.part(part).disposition is disposition
 
 
 def test_the_same_pit_may_stay_where_no_seal_runs() -> None:
     log = sound()
-    log.defect("rod-surface", "pit", "outside seal travel", width="1", depth="0.2")
+    log.defect("rod-surface", "pit", "outside-seal-travel", width="1", depth="0.2")
     assert log.part("rod").disposition is Disposition.REUSE
 
 
 def test_a_score_whose_depth_nobody_took_is_not_a_pass() -> None:
     log = sound()
-    log.defect("rod-surface", "score-along", "seal travel", length="5")
+    log.defect("rod-surface", "score-along", "seal-travel", length="5")
     assert log.part("rod").disposition is Disposition.OPEN
     assert any(
         "depth" in reason and "not measured" in reason for reason in map(str, part_reasons(log.part("rod")))
@@ -568,7 +568,7 @@ def test_a_tube_dented_by_more_than_half_a_millimetre_is_stopped(
 ) -> None:
     # common practice
     log = sound()
-    log.defect("barrel-outside", "dent", "load or pressure path", depth=depth)
+    log.defect("barrel-outside", "dent", "load-or-pressure-path", depth=depth)
     assert log.part("barrel").disposition is disposition
 
 
@@ -588,7 +588,7 @@ def test_what_was_found_decides_by_being_there(
     check: str, kind: str, part: str, disposition: Disposition
 ) -> None:
     log = sound()
-    log.defect(check, kind, "seal travel")
+    log.defect(check, kind, "seal-travel")
     assert log.part(part).disposition is disposition
 
 
@@ -598,7 +598,7 @@ def test_what_was_found_decides_by_being_there(
 )
 def test_any_crack_stops_the_part_and_leaves_the_whole_undecided(check: str, part: str) -> None:
     log = sound()
-    log.defect(check, "crack", "load or pressure path", length="0.5")
+    log.defect(check, "crack", "load-or-pressure-path", length="0.5")
     log.read("rod-chrome", "25 12", "5")
     assert log.part(part).disposition is Disposition.REFER
     assessment = log.assess()
@@ -642,9 +642,9 @@ def test_a_shop_may_grade_lines_by_asme_while_a_crack_still_stops(
     (tmp_path / "ndt.toml").write_text(ASME_LENGTHS, encoding="utf-8")
     tables = load(shop=tmp_path)
     log = sound(tables)
-    log.defect("welds-look", "indication", "load or pressure path", length=length)
+    log.defect("welds-look", "indication", "load-or-pressure-path", length=length)
     assert log.part("welds").disposition is disposition
-    log.defect("welds-look", "crack", "load or pressure path", length="1")
+    log.defect("welds-look", "crack", "load-or-pressure-path", length="1")
     assert log.part("welds").disposition is Disposition.REFER
 
 
@@ -698,7 +698,7 @@ def test_the_drawing_beats_the_shop_and_the_shop_beats_the_default(tmp_path: Pat
 def test_the_shops_limit_for_any_zone_beats_the_default_for_one(tmp_path: Path) -> None:
     (tmp_path / "ours.toml").write_text(SHOP, encoding="utf-8")
     log = sound(load(shop=tmp_path))
-    log.defect("rod-surface", "pit", "outside seal travel", depth="0.02", width="1")
+    log.defect("rod-surface", "pit", "outside-seal-travel", depth="0.02", width="1")
     judgement = log.finding("rod-surface", "Pit: depth").judgement("reuse")
     assert judgement is not None
     assert (judgement.limit.owner, judgement.verdict) == ("shop", BEYOND)
@@ -769,14 +769,14 @@ def test_a_bent_rod_is_a_repair_and_a_lost_barrel_is_not() -> None:
     log.read("rod-runout", "25 ", "1.4")
     assert log.part("rod").disposition is Disposition.REPLACE
     assert (log.assess().whole, [p.part.id for p in log.assess().because]) == (Whole.REPAIR, ["rod"])
-    log.defect("barrel-outside", "bulge", "load or pressure path")
+    log.defect("barrel-outside", "bulge", "load-or-pressure-path")
     assert (log.assess().whole, [p.part.id for p in log.assess().because]) == (Whole.REPLACE, ["barrel"])
 
 
 def test_a_lost_barrel_decides_the_cylinder_whatever_else_is_open() -> None:
     log = Log(bore="100", rod="63", stroke="1200")
-    log.defect("barrel-outside", "bulge", "load or pressure path")
-    log.defect("welds-look", "crack", "load or pressure path", length="2")
+    log.defect("barrel-outside", "bulge", "load-or-pressure-path")
+    log.defect("welds-look", "crack", "load-or-pressure-path", length="2")
     assert log.assess().whole is Whole.REPLACE
 
 
@@ -786,7 +786,7 @@ def test_the_worst_finding_decides_the_part() -> None:
     assert log.part("rod").disposition is Disposition.REWORK
     log.read("rod-runout", "25 ", "1.4")
     assert log.part("rod").disposition is Disposition.REPLACE
-    log.defect("rod-surface", "crack", "thread or shoulder", length="3")
+    log.defect("rod-surface", "crack", "thread-or-shoulder", length="3")
     assert log.part("rod").disposition is Disposition.REFER
 
 
@@ -843,7 +843,7 @@ def test_an_undone_undo_holds_again() -> None:
 def test_the_order_in_which_entries_arrive_does_not_matter() -> None:
     log = sound()
     log.read("rod-chrome", "25 12", "10")
-    log.defect("rod-surface", "pit", "seal travel", depth="0.1", width="1")
+    log.defect("rod-surface", "pit", "seal-travel", depth="0.1", width="1")
     told = log.assess()
     random.Random(7).shuffle(log.entries)
     assert log.assess() == told

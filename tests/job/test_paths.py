@@ -23,7 +23,7 @@ SOFT = {"rod-hardened": "not hardened"}
 
 def scored(depth: str, **more: str) -> Log:
     log = cylinder(**more)
-    log.defect("bore-surface", "score-along", "seal travel", depth=depth)
+    log.defect("bore-surface", "score-along", "seal-travel", depth=depth)
     return log
 
 
@@ -102,7 +102,7 @@ def test_without_the_walls_steel_a_hone_is_not_proven() -> None:
 
 def test_a_score_only_felt_waits_for_its_depth() -> None:
     log = cylinder(rated_pressure="5")
-    log.defect("bore-surface", "score-along", "seal travel", felt="felt")
+    log.defect("bore-surface", "score-along", "seal-travel", felt="felt")
     hone = the_one(ways(log), "hone")
     assert hone.standing is Standing.UNPROVEN
     assert any("deepest mark" in str(r) for r in hone.reasons)
@@ -140,13 +140,13 @@ def test_over_people_is_asked_and_a_yes_refuses() -> None:
 
 def test_a_bow_and_rust_are_straightened_and_rechromed_together_or_the_rod_is_new() -> None:
     log = bowed("0.9", SOFT, over_people="no")
-    log.defect("rod-surface", "rust", "seal travel")
+    log.defect("rod-surface", "rust", "seal-travel")
     assert offered(log) == {frozenset({"straighten", "rechrome"}), frozenset({"new-rod"})}
 
 
 def test_a_kink_is_cured_by_a_new_rod_alone() -> None:
     log = cylinder()
-    log.defect("rod-surface", "kink", "outside seal travel")
+    log.defect("rod-surface", "kink", "outside-seal-travel")
     assert offered(log) == {frozenset({"new-rod"})}
 
 
@@ -155,7 +155,7 @@ def test_a_kink_is_cured_by_a_new_rod_alone() -> None:
 
 def test_a_crack_stops_everything() -> None:
     log = scored("0.03", rated_pressure="5")
-    log.defect("rod-surface", "crack", "thread or shoulder", length="3")
+    log.defect("rod-surface", "crack", "thread-or-shoulder", length="3")
     paths = ways(log)
     assert paths.offered == ()
     assert any("crack" in str(s).casefold() for s in paths.stops)
@@ -236,7 +236,7 @@ def test_what_makes_no_sense_together_is_refused_in_a_sentence(
 
 def test_a_cracked_rod_is_not_rechromed() -> None:
     log = cylinder()
-    log.defect("rod-ends", "crack", "thread or shoulder", length="3")
+    log.defect("rod-ends", "crack", "thread-or-shoulder", length="3")
     assert any("cracked rod is never re-chromed" in str(s) for s in refused(log, "rechrome", "reseal"))
 
 
@@ -246,7 +246,7 @@ def test_new_seals_alone_do_not_do_while_something_is_beyond_its_limit() -> None
 
 def test_nobody_welds_where_a_seal_runs() -> None:
     log = cylinder()
-    log.defect("welds-look", "undercut", "seal travel", depth="0.8", length="20")
+    log.defect("welds-look", "undercut", "seal-travel", depth="0.8", length="20")
     assert any("where a seal runs" in str(s) for s in refused(log, "weld-repair", "reseal"))
 
 
@@ -272,7 +272,7 @@ def cylinders(draw: st.DrawFn) -> Log:
     for check, kind in (("bore-surface", "score-along"), ("rod-surface", "pit"), ("rod-surface", "rust")):
         if draw(st.booleans()):
             sizes = {} if kind == "rust" else {"depth": draw(st.floats(0.01, 0.5).map(lambda x: f"{x:.3f}"))}
-            log.defect(check, kind, "seal travel", **sizes)
+            log.defect(check, kind, "seal-travel", **sizes)
     return log
 
 

@@ -51,10 +51,10 @@ def test_its_steps_come_in_the_order_the_checklist_gives_them() -> None:
 @pytest.mark.parametrize(("check", "part"), [("welds-look", "welds"), ("rod-surface", "rod")])
 def test_a_crack_ends_it_before_anything_is_measured(check: str, part: str) -> None:
     log = Log(**PLATE)
-    log.defect(check, "crack", "load or pressure path", length="3")
+    log.defect(check, "crack", "load-or-pressure-path", length="3")
     look = short(log)
     assert ([p.part.id for p in look.stops], look.following) == ([part], None)
-    assert triage_sentence(look).startswith("Stop here: a qualified person decides")
+    assert triage_sentence(look).startswith("STOP: crack on the ")
 
 
 @pytest.mark.parametrize(
@@ -77,14 +77,14 @@ def test_one_reading_beyond_every_rework_of_the_barrel_ends_it(bore_mm: str, sto
 
 def test_a_lost_rod_ends_nothing_because_a_rod_can_be_bought() -> None:
     log = Log(**PLATE)
-    log.defect("rod-surface", "kink", "seal travel")
+    log.defect("rod-surface", "kink", "seal-travel")
     assert log.part("rod").disposition is Disposition.REPLACE
     assert (short(log).stops, following(log)) == ((), "barrel-outside")
 
 
 def test_it_goes_on_once_a_person_has_decided_on_what_stopped_it() -> None:
     log = Log(**PLATE)
-    log.defect("rod-surface", "crack", "seal travel", length="3")
+    log.defect("rod-surface", "crack", "seal-travel", length="3")
     log.decide("rod", "reuse", examined_by="B. Holm, level 2", examined_how="magnetic particles")
     assert (short(log).stops, following(log)) == ((), "barrel-outside")
 

@@ -117,16 +117,16 @@ def measure_the_rod(phone: Phone) -> None:
 def look_at_the_rod(phone: Phone) -> None:
     """A score in the seal's travel, with a photograph."""
     phone.tap(SCORE)
-    phone.wait_for("Keep this defect")
+    phone.wait_for("Save defect")
     phone.tap("seal travel")
     phone.type("From the gland end, mm", "310")
     phone.tap("6")
     phone.type("Depth, µm", "0.06")
-    phone.tap("Keep this defect")
+    phone.tap("Save defect")
     phone.wait_for("Depth 0.06 µm is less than a needle feels.")
     phone.type("Depth, µm", "60")
     phone.type("Note", "a nail catches")
-    phone.tap("Keep this defect")
+    phone.tap("Save defect")
     phone.wait_for("310 mm, 6 o'clock, seal travel · depth 60 µm · a nail catches")
     phone.photograph("Photograph", ROD_PHOTO)
     phone.wait_for(f"Photograph of {SCORE}")
@@ -191,7 +191,7 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
     }
     assert job.as_found.skips["rod-diameter", Place("300", "12")].reason == "surface too damaged"
     assert [(d.kind, d.zone, {n: s.value for n, s in d.sizes.items()}) for d in job.as_found.defects] == [
-        ("score-along", "seal travel", {"depth": Decimal("0.06")})
+        ("score-along", "seal-travel", {"depth": Decimal("0.06")})
     ]
     assert [p.of for p in job.photos] == [job.as_found.defects[0].id]
     assert (len(job.cautions), job.opened_by, job.reports) == (4, "JB", 1)

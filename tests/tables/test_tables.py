@@ -94,30 +94,36 @@ SLIPS = {
         "rod-score-depth-score-along.characteristic", ["'width'", "count, depth, felt, length"],
     ),
     "zone the look has not": (
-        ROD, 'zone = "seal travel"', 'zone = "groove"', "rod-score-depth-score-along.zone",
-        ["'groove'", "outside seal travel, seal travel, thread or shoulder"],
+        ROD, 'zone = "seal-travel"', 'zone = "groove"', "rod-score-depth-score-along.zone",
+        ["'groove'", "outside-seal-travel, seal-travel, thread-or-shoulder"],
     ),
     "limit twice": (ROD, 'id = "rod-size-new"', 'id = "pins-blocked"', "pins-blocked", [PINS, "rename one"]),
     "heading of a limit misspelt": (ROD, "[[limit]]", "[[limits]]", "limits", ["not read", "limit, source"]),
     "heading with one bracket": (
         CAUTIONS, "[[caution]]", "[caution]", "file", ["not valid TOML"],
     ),
-    "not TOML": (CYLINDER, 'title = "Rod"', "title = Rod", "file", ["not valid TOML", "line 23"]),
+    "not TOML": (CYLINDER, 'title = "Rod"', "title = Rod", "file", ["not valid TOML", "line 60"]),
     "part of a check": (
         CYLINDER, 'id = "rod-surface"\npart = "rod"', 'id = "rod-surface"\npart = "shaft"',
         "check rod-surface.part", ["'shaft'", "rod"],
     ),
     "gauge of a check": (
-        CYLINDER, '"outside micrometer"', '"outside mikrometer"', "check rod-diameter.gauge", ["outside micrometer"],
+        CYLINDER, '"outside-micrometer"', '"outside mikrometer"', "check rod-diameter.gauge", ["outside-micrometer"],
     ),
     "gauge that measures something else": (
-        CYLINDER, '"outside micrometer"', '"coating gauge"', "check rod-diameter.kind", ["thickness"],
+        CYLINDER, '"outside-micrometer"', '"coating-gauge"', "check rod-diameter.kind", ["thickness"],
     ),
     "check nobody can take": (
-        CYLINDER, 'gauge = "outside micrometer"\n', "", "check rod-diameter", ["gauge, between and look"],
+        CYLINDER, 'gauge = "outside-micrometer"\n', "", "check rod-diameter", ["gauge, between and look"],
     ),
     "characteristic nobody computes": (
         CYLINDER, '["tir", "bow", ', '["tir", "bowe", ', "check rod-runout.characteristics", ["'bowe'", "bow"],
+    ),
+    "station called nothing": (
+        CYLINDER, 'gland-end = "gland end"\n', "", "check barrel-wall.stations.names", ["'gland-end'", "cap-end"],
+    ),
+    "zones as a list": (
+        CYLINDER, "[zones]\n", "zones = []\n[zones_of_a_rod]\n", "zones", ["a table headed [zones]"],
     ),
     "clearance of one check": (
         CYLINDER, '["bore-diameter", "piston-diameter"]', '["bore-diameter"]',
@@ -141,30 +147,30 @@ SLIPS = {
     "check twice": (CYLINDER, 'id = "rod-runout"', 'id = "rod-diameter"', "check rod-diameter", ["twice"]),
     "measure of a defect": (CYLINDER, '["width", "depth"]', '["area"]', "defect dent.measures", ["'area'", "depth"]),
     "gauge measures nothing known": (
-        GAUGES, 'measures = "length"', 'measures = "size"', "outside micrometer.measures", ["'size'"],
+        GAUGES, 'measures = "length"', 'measures = "size"', "outside-micrometer.measures", ["'size'"],
     ),
     "gauge without errors": (GAUGES, "errors = [[300, 0.007]]", "errors = []",
-        "three-point bore gauge.errors", ["rise"]),
-    "gauge with a negative error": (GAUGES, "[[50, 0.004]", "[[50, -0.004]", "outside micrometer", ["from 0 up"]),
+        "three-point-bore-gauge.errors", ["rise"]),
+    "gauge with a negative error": (GAUGES, "[[50, 0.004]", "[[50, -0.004]", "outside-micrometer", ["from 0 up"]),
     "gauge with a negative scatter": (
-        GAUGES, "repeatability = 0.003", "repeatability = -0.003", "blade micrometer", ["repeatability", "from 0 up"],
+        GAUGES, "repeatability = 0.003", "repeatability = -0.003", "blade-micrometer", ["repeatability", "from 0 up"],
     ),
     "what a gauge states": (
-        GAUGES, 'states = "limit of error"', 'states = "tolerance"', "outside micrometer.states",
+        GAUGES, 'states = "limit of error"', 'states = "tolerance"', "outside-micrometer.states",
         ["'tolerance'", "expanded", "limit of error"],
     ),
     "what a gauge cannot see": (
-        GAUGES, 'blind_to = ["ovality", "fitted_ovality"]', 'blind_to = ["oval"]', "three-point bore gauge.blind_to",
+        GAUGES, 'blind_to = ["ovality", "fitted_ovality"]', 'blind_to = ["oval"]', "three-point-bore-gauge.blind_to",
         ["'oval'", "ovality"],
     ),
     "what a gauge cannot see as text": (
         GAUGES, 'blind_to = ["ovality", "fitted_ovality"]', 'blind_to = "ovality"',
-        "three-point bore gauge.blind_to", ['["ovality"]'],
+        "three-point-bore-gauge.blind_to", ['["ovality"]'],
     ),
     "gauge without a source": (
-        GAUGES, 'source = "din-863"', 'source = "memory"', "outside micrometer.source", ["'memory'"],
+        GAUGES, 'source = "din-863"', 'source = "memory"', "outside-micrometer.source", ["'memory'"],
     ),
-    "gauge twice": (GAUGES, 'kind = "bore gauge"', 'kind = "outside micrometer"', "outside micrometer", ["twice"]),
+    "gauge twice": (GAUGES, 'kind = "bore-gauge"', 'kind = "outside-micrometer"', "outside-micrometer", ["twice"]),
     "caution that says nothing": (CAUTIONS, "sentence =", "text =", "local-rules", ["sentence"]),
     "caution twice": (CAUTIONS, 'id = "injection"', 'id = "local-rules"', "local-rules", ["twice"]),
     "status of a source": (
@@ -206,7 +212,7 @@ SLIPS = {
         CYLINDER, '"ductile iron"', '"plastic iron"', "question piston-material.answers", ["ductile_iron"],
     ),
     "gauge of a measure": (
-        CYLINDER, 'gauge = "needle depth gauge"', 'gauge = "nail"', "measure depth.gauge", ["'nail'"],
+        CYLINDER, 'gauge = "needle-depth-gauge"', 'gauge = "nail"', "measure depth.gauge", ["'nail'"],
     ),
     "cell of a standard": (GRADES, ",25,", ",2S,", "line", ["'2S'", "number"]),
     "column head of a standard": (GRADES, "it7_um", "it7", "column heads", ["it7_um"]),
@@ -328,7 +334,7 @@ id = "felt"
 check = "rod-surface"
 characteristic = "felt"
 defect = ["pit", "dent"]
-zone = ["seal travel", "outside seal travel"]
+zone = ["seal-travel", "outside-seal-travel"]
 level = "reuse"
 rule = { at_most = 0 }
 source = "our-bench"
@@ -338,7 +344,7 @@ beyond = "refer"
     )
     ours = [x for x in load(shop=shop).limits if x.id.startswith("felt-")]
     assert {(x.defect, x.zone) for x in ours} == {
-        (defect, zone) for defect in ("pit", "dent") for zone in ("seal travel", "outside seal travel")
+        (defect, zone) for defect in ("pit", "dent") for zone in ("seal-travel", "outside-seal-travel")
     }
     assert ours[0].id == "felt-pit-seal-travel"
 

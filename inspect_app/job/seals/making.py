@@ -25,6 +25,7 @@ from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring.amounts import Amount, Amounts
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Said, Sentence, joined
 from inspect_app.trade.measuring.sizes import Size
+from inspect_app.trade.measuring.wording import inside
 from inspect_app.trade.sealing.extrusion import Gap
 from inspect_app.trade.sealing.mistaken import strip_in_groove
 from inspect_app.trade.sealing.pairings import (
@@ -86,7 +87,7 @@ class Making:
         kind = self.handbook.positions.kinds[self.state.kind].title
         source = self.handbook.sources[self.position.source]
         note = f" {self.position.note}" if self.position.note else ""
-        says = Sentence(f"{kind}: {self.position.title.lower()}.{note}")
+        says = Sentence(f"{kind}: {inside(self.position.title)}.{note}")
         return Step("position", says, source.key, source.status)
 
     def against(self, *objections: Objection | None) -> None:

@@ -11,7 +11,6 @@ from inspect_app.entries.job import Job
 from inspect_app.job.paths import RepairPath, Standing
 from inspect_app.job.pricing import Priced, rounding_words
 from inspect_app.report.path_list import MOST, careful_words
-from inspect_app.report.phrases import capital
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -19,6 +18,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Refusal, in_words
+from inspect_app.trade.measuring.wording import capital
 from inspect_app.trade.money.price import amount_text
 
 SIGNS = {Standing.UNPROVEN: Verdict.UNCLEAR, Standing.REFUSED: Verdict.BEYOND}

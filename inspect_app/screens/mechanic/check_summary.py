@@ -69,10 +69,10 @@ def _reading_row(desk: Desk, check: Check, result: PlaceResult, retake: controls
         under = f"{word} · typed {result.reading.typed}"
     else:
         value = "not measured"
-        under = result.skip.reason if result.skip else ""
+        under = result.why
     return controls.row(
         look,
-        place_words(result.place, system) or check.title,
+        place_words(result.place, check.stations.names, system) or check.title,
         under,
         leading=marks.mark(look, verdict),
         trailing=value,

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import flet as ft
 
 from inspect_app.entries.job import WHOLE_CHECK, Defect, Job, Place, Survey
-from inspect_app.entries.looking import Found, LookedOver
+from inspect_app.entries.looking import FELT, Found, LookedOver
 from inspect_app.entries.measuring import LeftOut
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult
@@ -18,7 +18,6 @@ from inspect_app.screens.mechanic.parts import next_check
 from inspect_app.screens.mechanic.placing import length_unit
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed
-from inspect_app.screens.mechanic.skipping import REASONS
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -26,6 +25,7 @@ from inspect_app.screens.pieces.look import GAP, Look
 from inspect_app.screens.pieces.texts import use_texts
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import capital
 
 CLOCKS = tuple(str(h) for h in (12, *range(1, 12)))
 
@@ -59,8 +59,8 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
     elif skipping:
         body = [controls.text(look, "Not looked at, because", 20, bold=True)]
         body += [
-            controls.button(look, r, desk.guard(lambda _, r=r: leave_out(r)), key=f"check {r}")
-            for r in REASONS
+            controls.button(look, words, desk.guard(lambda _, r=r: leave_out(r)), key=f"check {words}")
+            for r, words in cylinder.reasons.items()
         ]
         foot = [controls.button(look, "Back to looking", lambda _: set_skipping(False))]
     else:
@@ -115,10 +115,11 @@ def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect
     look, system = desk.standing.look, desk.standing.system
     kind = cylinder.defect(defect.kind)
     title = kind.title if kind else defect.kind
-    where = ", ".join(w for w in (place_words(defect.place, system), defect.zone) if w)
-    sizes = ", ".join(
-        [f"{name} {size.typed}" for name, size in defect.sizes.items()] + [defect.felt] * bool(defect.felt)
-    )
+    zone = cylinder.zones.get(defect.zone, defect.zone)
+    where = ", ".join(w for w in (place_words(defect.place, {}, system), zone) if w)
+    measures = {m.id: m.title for m in cylinder.measures}
+    sized = [f"{measures.get(name, name)} {size.typed}" for name, size in defect.sizes.items()]
+    sizes = ", ".join([*sized, *([FELT[defect.felt]] if defect.felt in FELT else [])])
     parts: list[ft.Control] = [
         controls.text(look, title, 19, bold=True),
         controls.text(look, " · ".join(w for w in (where, sizes, defect.note) if w), 17),
@@ -204,7 +205,7 @@ def DefectForm(  # noqa: N802
         ):
             close()
 
-    zones = [(z, z) for z in cylinder.zones_of(check)]
+    zones = tuple(cylinder.zones_of(check).items())
     return controls.form(
         [
             controls.text(look, defect.title, 22, bold=True),
@@ -219,12 +220,12 @@ def DefectForm(  # noqa: N802
             *(texts.field(look, m.id, size_label(m, system), key=m.id) for m in measures),
             texts.field(look, "note", "Note", lines=2),
             *(
-                [controls.notice(look, f"{texts['sure']} Mend it, or keep it as it is.")]
+                [controls.notice(look, f"{texts['sure']} Correct it, or save it as it is.")]
                 if texts["sure"]
                 else ()
             ),
-            controls.button(look, "Keep this defect", desk.guard(lambda _: keep()), strong=True),
-            controls.button(look, "Not this one", lambda _: close()),
+            controls.button(look, "Save defect", desk.guard(lambda _: keep()), strong=True),
+            controls.button(look, "Cancel", lambda _: close()),
         ]
     )
 
@@ -233,7 +234,9 @@ def _fingernail(look: Look, felt: str, set_felt: Callable[[str], None]) -> list[
     """What a fingernail says of a mark; its depth is a gauge's to say."""
     return [
         controls.text(look, "Draw a fingernail across it", 17),
-        controls.choices(look, (("not felt", "Not felt"), ("felt", "Felt")), felt, set_felt, columns=2),
+        controls.choices(
+            look, tuple((f, capital(FELT[f])) for f in ("not-felt", "felt")), felt, set_felt, columns=2
+        ),
     ]
 
 

@@ -7,14 +7,15 @@ drawn, and one that comes late is asked about, never guessed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from inspect_app.entries.job import Gauge, Job, Place, Reading, Survey
+from inspect_app.entries.job import Job, Place, Reading, Survey
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.places import next_place, places_of, whole_skip
 from inspect_app.job.words import place_words
 from inspect_app.screens.pieces.keypad import pressed
+from inspect_app.tables.blocks import Named
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.quantities import show_text
 
@@ -185,9 +186,9 @@ def reading_at(survey: Survey, check: Check, place: Place | None) -> Reading | N
     return survey.readings.get(check.id, {}).get(place) if place is not None else None
 
 
-def late(text: str, drawn_for: Place, now: Place, system: str) -> Question:
+def late(text: str, drawn_for: Place, now: Place, called: Named, system: str) -> Question:
     """Asks where a number was measured whose Enter was touched on a screen that had not moved on yet."""
-    was, lit = place_words(drawn_for, system), place_words(now, system)
+    was, lit = place_words(drawn_for, called, system), place_words(now, called, system)
     return Question(
         text,
         f"Enter was touched while the screen still showed {was or 'the place before'}. "
@@ -205,16 +206,16 @@ def filled(text: str, there: Reading, check: Check, free: Place | None, system: 
     stands = show_text(there.value, kind=check.kind, system=system)
     answers = [Answer(f"Leave {stands} standing", "Leave theirs")]
     if free is not None:
-        words = place_words(free, system)
+        words = place_words(free, check.stations.names, system)
         answers.append(Answer(f"{text} is from {words}", "It is from the next place", text, free))
     answers.append(Answer(f"{text} counts: it reads the place again", "Mine counts", text, there.place))
     sentence = f"{there.by} just measured this: {stands}. You typed {text} and it is not entered yet."
     return Question(text, sentence, tuple(answers))
 
 
-def which_gauge(text: str, sentence: str, gauges: Iterable[Gauge], place: Place) -> Question:
-    """Asks which gauge a reading was taken with; naming one also says that the number is as it was read."""
-    answers = [Answer(f"With {g.name}", f"With {g.name}", text, place, True, g.id) for g in gauges]
+def which_gauge(text: str, sentence: str, gauges: Mapping[str, str], place: Place) -> Question:
+    """Asks which of the gauges (names by id) took a reading; naming one also says that the number is as read."""
+    answers = [Answer(f"With {name}", f"With {name}", text, place, True, of) for of, name in gauges.items()]
     return Question(text, sentence, (*answers, Answer("Type it again", "Type it again")))
 
 

@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.entries.deciding import Decision
+from inspect_app.entries.deciding import DECISIONS, Decision
 from inspect_app.entries.job import Job, Survey
 from inspect_app.job.assess import PartResult
 from inspect_app.job.findings import Disposition
-from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
+from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.undoing import undo
@@ -18,8 +18,9 @@ from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.texts import Texts, use_texts
+from inspect_app.trade.measuring.wording import capital, inside
 
-CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
+CHOICES = tuple((name, capital(words)) for name, words in DECISIONS.items())
 
 
 @ft.component
@@ -56,9 +57,7 @@ def _part(desk: Desk, part: PartResult, decide: controls.Handler) -> ft.Control:
         )
     ]
     if part.decided:
-        decided = (
-            f"Decided by {part.decided.by}: {part.decided.reason} (calculated result: {part.computed.value})"
-        )
+        decided = f"Decided by {part.decided.by}: {part.decided.reason} (calculated result: {BECOMES[part.computed]})"
         inner.append(controls.text(look, decided, 17))
     reasons = [reason.words(system) for reason in part_reasons(part)]
     inner += [controls.text(look, r, 17) for r in reasons]
@@ -66,7 +65,7 @@ def _part(desk: Desk, part: PartResult, decide: controls.Handler) -> ft.Control:
         inner.append(controls.text(look, "Everything measured is within its reuse limit.", 17))
     inner.append(
         controls.button(
-            look, f"Decide for the {part.part.title.lower()}", decide, key=f"decide {part.part.id}"
+            look, f"Decide for the {inside(part.part.title)}", decide, key=f"decide {part.part.id}"
         )
     )
     return ft.Container(

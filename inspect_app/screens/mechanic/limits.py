@@ -17,6 +17,7 @@ from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
+from inspect_app.trade.measuring.wording import capital
 
 
 def limit_panel(
@@ -33,7 +34,7 @@ def limit_panel(
     tables = desk.bench.tables_of(job)
     for name in check.characteristics:
         title = CHARACTERISTICS[name].title
-        body.append(controls.heading(look, title[0].upper() + title[1:]))
+        body.append(controls.heading(look, capital(title)))
         kind = CHARACTERISTICS[name].kind_from(check.kind)
         limits = limits_for(check, name, survey, tables)
         if not limits:

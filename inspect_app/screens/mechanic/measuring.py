@@ -67,7 +67,7 @@ def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, 
     if last is None:
         return controls.text(look, check.how, 16, color=look.soft, lines=2)
     stand = stand_of(last, check, survey, tables, system)
-    where = place_words(last.place, system)
+    where = place_words(last.place, check.stations.names, system)
     return _stand_line(
         desk, Stand(stand.verdict, f"{stand.words} at {where}" if where else stand.words), "last"
     )
@@ -119,7 +119,7 @@ def place_panel(
 ) -> list[ft.Control]:
     """Where to measure now, and against what; the place is touched to choose another, the limit to read all."""
     look = desk.standing.look
-    words = place_words(place, desk.standing.system) or check.title
+    words = place_words(place, check.stations.names, desk.standing.system) or check.title
     lit = _open(
         f"Place: {words}",
         controls.text(look, words, 22, bold=True, color=look.accent),
@@ -136,9 +136,10 @@ def place_panel(
     said = "How it is measured, and its limits"
     limits = ft.Container(_open(said, limit, lambda _: open_panel("limit")), expand=True)
     gauge = gauge_in_hand(desk, job, survey, check)
+    named = desk.bench.shop.name_of(gauge)
     with_gauge = _open(
-        f"Gauge: {gauge.name}",
-        controls.text(look, gauge.name, 16, color=look.accent, lines=2, align=ft.TextAlign.RIGHT),
+        f"Gauge: {named}",
+        controls.text(look, named, 16, color=look.accent, lines=2, align=ft.TextAlign.RIGHT),
         lambda _: open_panel("gauge"),
     )
     where = ft.Row([ft.Container(lit, expand=3), ft.Container(with_gauge, expand=2)], spacing=GAP)
@@ -195,6 +196,7 @@ def _drawing(
         place,
         {p.place: p.verdict for p in result.places if p.reading},
         length_mm=survey.length(check.stations.over),
+        called=check.stations.names,
         system=system,
         width=width,
         height=max(LOWEST_DRAWING, min(width * SHARE_OF_WIDTH, _room(desk))),

@@ -9,7 +9,7 @@ from inspect_app.entries.job import AS_FOUND, Job, Survey
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
 from inspect_app.job.triage import triage
-from inspect_app.job.words import disposition_words
+from inspect_app.job.words import WHOLE, disposition_words, stop_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
@@ -18,6 +18,7 @@ from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import GAP
 from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring.wording import capital, counted
 
 BEFORE_OPENING = "before opening"
 
@@ -75,7 +76,11 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     assessment = desk.bench.assess(job, survey.name)
     first_open = next((p.part.id for p in assessment.parts if p.left), "")
     opened, set_opened = ft.use_state(first_open)
-    body = [*_to_do_first(desk, job, survey), *_asked_first(desk, job, survey, assessment)]
+    body = [
+        *_stop(desk, assessment),
+        *_to_do_first(desk, job, survey),
+        *_asked_first(desk, job, survey, assessment),
+    ]
     for part in assessment.parts:
         is_open = part.part.id == opened
         toggle = "" if is_open else part.part.id
@@ -93,7 +98,7 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         desk,
         job.name,
         body,
-        under=f"{assessment.whole.value} · {assessment.left} to do",
+        under=f"{WHOLE[assessment.whole]} · {assessment.left} to do",
         back="/" if survey.name == AS_FOUND else f"/job/{job.id}",
         tools=(
             controls.icon_button(
@@ -103,6 +108,12 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         ),
         foot=_ways_on(desk, job, survey, next_check(assessment)),
     )
+
+
+def _stop(desk: Desk, assessment: Assessment) -> list[ft.Control]:
+    """What stops the cylinder, before everything else."""
+    stop = stop_sentence(assessment)
+    return [controls.notice(desk.standing.look, stop, "beyond")] if stop else []
 
 
 def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
@@ -115,7 +126,7 @@ def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
         first.append(
             controls.notice(
                 look,
-                f"Make it safe first: {len(unconfirmed)} cautions before opening the cylinder.",
+                f"Make it safe first: {counted(len(unconfirmed), 'caution', 'cautions')} before opening the cylinder.",
                 "beyond",
                 (controls.button(look, "Read and confirm", lambda _: desk.go(f"/job/{job.id}/cautions")),),
             )
@@ -242,7 +253,7 @@ def Cautions(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 
     body: list[ft.Control] = []
     for when in dict.fromkeys(c.when for c in cautions):
-        body.append(controls.heading(look, when[0].upper() + when[1:]))
+        body.append(controls.heading(look, capital(when)))
         for caution in (c for c in cautions if c.when == when):
             by = job.cautions.get(caution.id)
             body.append(controls.text(look, caution.sentence, 18))

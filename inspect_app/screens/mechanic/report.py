@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.bench.issuing import issue_report
+from inspect_app.bench.issuing import covers_all, issue_report, reports_listed
 from inspect_app.entries.job import Job
 from inspect_app.job.assess import Assessment, Whole
-from inspect_app.job.words import MARKS, whole_sentence
+from inspect_app.job.words import MARKS, disposition_words, whole_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
+from inspect_app.trade.measuring.wording import counted
 
 
 @ft.component
@@ -24,13 +25,17 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 
     body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
     foot: list[ft.Control] = []
-    if job.issued:
-        body.append(controls.notice(look, "The report is made and kept with the job.", "within"))
-        open_pdf = ft.OpenUrl(desk.sign(job.issued.sha256))
+    current = covers_all(desk.bench, job)
+    for made, sentence in reversed(list(reports_listed(desk.bench, job))):
+        body.append(controls.notice(look, sentence, "within" if made is current else "unclear"))
+    if job.reports:
+        open_pdf = ft.OpenUrl(desk.sign(job.reports[-1].sha256))
         icon = ft.Icons.PICTURE_AS_PDF_OUTLINED
-        foot.append(controls.button(look, "Open the PDF", strong=True, icon=icon, action=open_pdf))
+        foot.append(
+            controls.button(look, "Open the PDF", strong=current is not None, icon=icon, action=open_pdf)
+        )
     foot.append(
-        controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=not job.issued)
+        controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=current is None)
     )
     body += _what_to_know(desk, job, assessment)
     for part in assessment.parts:
@@ -38,7 +43,7 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
             controls.row(
                 look,
                 part.part.title,
-                part.disposition.value,
+                disposition_words(part),
                 leading=marks.mark(look, MARKS[part.disposition]),
                 trailing=f"{part.left} left" if part.left else "",
             )
@@ -54,7 +59,7 @@ def _what_to_know(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Contr
         known.append(
             controls.notice(
                 look,
-                f"{assessment.left} places are neither measured nor skipped with a reason. "
+                f"{counted(assessment.left, 'place is', 'places are')} neither measured nor skipped with a reason. "
                 "The report says so in plain words.",
             )
         )

@@ -10,6 +10,7 @@ from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import show_text
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.units import KINDS
+from inspect_app.trade.measuring.wording import capital
 
 FINE = ("depth", "stands-out", "gap")
 """What is small on a mark: a bare number of it is in micrometres or thousandths of an inch."""
@@ -27,7 +28,7 @@ def kind_of(measure: Measure) -> str:
 
 def size_label(measure: Measure, system: str) -> str:
     """The box's label with the unit of a bare number."""
-    title = measure.title[0].upper() + measure.title[1:]
+    title = capital(measure.title)
     unit = KINDS[kind_of(measure)].shown(system)[0].name
     return f"{title}, {unit}" if unit else title
 
@@ -63,9 +64,9 @@ def size_doubt(measure: Measure, text: str, survey: Survey, system: str) -> str:
         return ""  # said when it is kept
     if measure.id in FINE and not SHALLOWEST_MM <= mm <= DEEPEST_MM:
         how = "deeper than any seal surface survives" if mm > DEEPEST_MM else "less than a needle feels"
-        return f"{measure.title.capitalize()} {text} is {how}."
+        return f"{capital(measure.title)} {text} is {how}."
     longest = max((one for name in ("stroke", "closed_length") if (one := survey.length(name))), default=None)
     if measure.id not in FINE and longest is not None and mm > longest:
         shown = show_text(longest, kind="length", system=system)
-        return f"{measure.title.capitalize()} {text} is longer than the stroke, {shown}."
+        return f"{capital(measure.title)} {text} is longer than the stroke, {shown}."
     return ""

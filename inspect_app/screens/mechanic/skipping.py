@@ -14,8 +14,6 @@ from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls
 from inspect_app.tables.cylinders import Check
 
-REASONS = ("no gauge for it here", "cannot be reached", "surface too damaged", "part missing")
-
 
 def skip_panel(
     *,
@@ -29,6 +27,7 @@ def skip_panel(
 ) -> list[ft.Control]:
     """Leave a place or the whole check out, with a reason."""
     look, system = desk.standing.look, desk.standing.system
+    reasons = desk.bench.tables_of(job).cylinders[survey.cylinder].reasons
 
     def skip(where: Place, reason: str) -> None:
         if desk.enter(job, survey, LeftOut(check, where, reason)):
@@ -39,15 +38,17 @@ def skip_panel(
         controls.small(look, "An unmeasured place is never a pass; the report prints the reason."),
     ]
     if place is not None and result.expected > 1:
-        body.append(controls.heading(look, f"Only this place: {place_words(place, system)}"))
+        body.append(
+            controls.heading(look, f"Only this place: {place_words(place, check.stations.names, system)}")
+        )
         body += [
-            controls.button(look, r, desk.guard(lambda _, r=r: skip(place, r)), key=f"place {r}")
-            for r in REASONS
+            controls.button(look, words, desk.guard(lambda _, r=r: skip(place, r)), key=f"place {words}")
+            for r, words in reasons.items()
         ]
     body.append(controls.heading(look, "The whole check"))
     body += [
-        controls.button(look, r, desk.guard(lambda _, r=r: skip(WHOLE_CHECK, r)), key=f"check {r}")
-        for r in REASONS
+        controls.button(look, words, desk.guard(lambda _, r=r: skip(WHOLE_CHECK, r)), key=f"check {words}")
+        for r, words in reasons.items()
     ]
     body.append(
         controls.field(

@@ -63,7 +63,7 @@ class Thumb:
         there = reading_at(survey, check, place)
         system = desk.standing.system
         if place != entering.place:
-            entering.question = late(text, place, entering.place, system)
+            entering.question = late(text, place, entering.place, check.stations.names, system)
         elif there is not None and there.id != entering.stood:
             elsewhere = desk.floor.lit_elsewhere(desk, entering.at)
             free = next_place(check, survey, place, elsewhere)
@@ -101,7 +101,8 @@ class Thumb:
             meant = as_keyed(doubt.meant, check.kind, system) if doubt.meant is not None else ""
             entering.question = unlikely(text, doubt.sentence, meant, place)
             if doubt.why == WHICH_GAUGE:
-                gauges = desk.bench.shop.gauges_for(check, desk.bench.tables_of(job))
+                shop = desk.bench.shop
+                gauges = {g.id: shop.name_of(g) for g in shop.gauges_for(check, desk.bench.tables_of(job))}
                 entering.question = which_gauge(text, doubt.sentence, gauges, place)
             desk.redraw()
             return

@@ -59,7 +59,7 @@ def _progress(desk: Desk, step: Step) -> str:
     stations = [s for s in dict.fromkeys(p.station for p in step.places) if s]
     if len(step.places) == len(step.result.places) or not stations:
         return f"{step.done} of {step.wanted}"
-    at = ", ".join(station_words(s, desk.standing.system) for s in stations)
+    at = ", ".join(station_words(s, step.result.check.stations.names, desk.standing.system) for s in stations)
     return f"{step.done} of {step.wanted}, at {at}"
 
 

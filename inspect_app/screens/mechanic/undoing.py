@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from inspect_app.entries.deciding import DECISIONS
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.job import AS_FOUND, Job, Place
 from inspect_app.job.words import place_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import split
 from inspect_app.tables.cylinders import Cylinder
+from inspect_app.trade.measuring.wording import inside
 
 SEEN_ON = {"nameplate": "nameplate", "caution": "cautions", "decision": "findings", "answer": "present"}
 """The screen on which an entry that belongs to no check is in sight."""
@@ -71,9 +73,10 @@ def entry_words(entry: Entry, cylinder: Cylinder, system: str) -> str:
     """
     body = entry.body
     check = cylinder.check(str(body.get("check", "")))
-    part = next((p.title.lower() for p in cylinder.parts if check and p.id == check.part), "")
-    of = f"{check.title} ({part})" if check and part.lower() not in check.title.lower() else ""
-    where = place_words(Place(str(body.get("station", "")), str(body.get("clock", ""))), system)
+    part = next((inside(p.title) for p in cylinder.parts if check and p.id == check.part), "")
+    of = f"{check.title} ({part})" if check and part.casefold() not in check.title.casefold() else ""
+    called = check.stations.names if check else {}
+    where = place_words(Place(str(body.get("station", "")), str(body.get("clock", ""))), called, system)
     title = of or (check.title if check else "")
     return ", ".join(w for w in (_what(entry, cylinder), title, where) if w)
 
@@ -84,7 +87,8 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
         case "reading":
             return f"reading {body.get('typed')}"
         case "skip":
-            return f"skip {body.get('reason')}"
+            reason = str(body.get("reason"))
+            return f"skip {cylinder.reasons.get(reason, reason)}"
         case "nominal":
             return f"nominal size {body.get('typed')}"
         case "defect":
@@ -100,11 +104,14 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             return f"photograph of {body.get('caption') or 'the job'}"
         case "answer":
             question = cylinder.question(str(body.get("question")))
-            return f"answer {body.get('answer')}" + (f", {question.title.lower()}" if question else "")
+            return f"answer {body.get('answer')}" + (f", {inside(question.title)}" if question else "")
         case "caution":
             return "caution confirmed"
         case "decision":
-            return f"decision {body.get('disposition')} for {body.get('part')}"
+            part = next(
+                (inside(p.title) for p in cylinder.parts if p.id == body.get("part")), body.get("part")
+            )
+            return f"decision for the {part}: {DECISIONS.get(str(body.get('disposition')), '?')}"
         case "nameplate":
             return "nameplate " + ", ".join(
                 f"{name.replace('_', ' ')} {f.get('typed') or 'emptied'}"

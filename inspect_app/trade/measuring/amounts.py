@@ -110,6 +110,43 @@ class Shown:
         return self.words("metric")
 
 
+@dataclass(frozen=True, slots=True)
+class Trimmed:
+    """A canonical value to the decimals it needs, no more than its kind's usual: the number of a limit.
+
+    `beside` is the other end of the range, said to as many decimals; `bare` leaves the unit out, as in `Shown`.
+    """
+
+    value: Decimal
+    kind: str
+    beside: Decimal | None = None
+    bare: bool = False
+
+    def words(self, system: str) -> str:
+        """Number and unit; `system` is "metric" or "inch".
+
+        Source: nist-sp-811
+
+        >>> Trimmed(Decimal("12.700"), "length").words("metric"), Trimmed(Decimal(10), "length").words("inch")
+        ('12.7 mm', '0.3937 in')
+        >>> Trimmed(Decimal(70), "length", beside=Decimal("69.924"), bare=True).words("metric")
+        '70.000'
+        """
+        ends = (self.value,) if self.beside is None else (self.value, self.beside)
+        unit, usual = _SAID[self.kind].shown(system)
+        needed = max(-int(unit.number(x).normalize().as_tuple().exponent) for x in ends)
+        decimals = min(max(0, needed), usual)
+        figure = (
+            f"{EXACT.add(unit.number(self.value).quantize(Decimal(1).scaleb(-decimals), context=EXACT), 0):f}"
+        )
+        return (
+            figure if self.bare or not unit.name else f"{figure}{'' if unit.name == '°' else ' '}{unit.name}"
+        )
+
+    def __str__(self) -> str:
+        return self.words("metric")
+
+
 def _exact(value: Decimal | float) -> Decimal:
     return value if isinstance(value, Decimal) else Decimal(f"{value:.12g}")
 
