@@ -8,7 +8,7 @@ from log import Log, sound
 from inspect_app.job.triage import triage
 from inspect_app.job.words import (
     finding_sentence,
-    missing_words,
+    missing_sentence,
     stop_sentence,
     triage_sentence,
     whole_sentence,
@@ -115,13 +115,13 @@ def test_a_finding_is_one_whole_sentence_with_a_limit_in_as_few_digits_as_it_has
     log = Log()
     log.read("barrel-wall", "middle ", "10.200", u2="0.05")
     log.drawing("barrel-wall", "least", lower, upper)
-    assert finding_sentence(log.finding("barrel-wall", "least"), "metric") == sentence
+    assert finding_sentence(log.finding("barrel-wall", "least")).words("metric") == sentence
 
 
 def test_a_limit_that_has_no_numbers_yet_says_what_is_missing_in_one_sentence() -> None:
     log = Log()
     log.read("rod-diameter", "25 12", "62.95")
-    said = finding_sentence(log.finding("rod-diameter", "size"), "metric")
+    said = finding_sentence(log.finding("rod-diameter", "size")).words("metric")
     assert said == (
         "Size 62.950 mm at 25 mm, 12 o'clock cannot be judged by the reuse limit: the nominal size is not known yet."
     )
@@ -133,11 +133,11 @@ def test_the_size_of_a_defect_is_said_as_it_was_typed_and_converted_without_idle
     sizes = {"depth": {"typed": "0.420 mm", "value": "0.42"}, "length": {"typed": "85 mm", "value": "85"}}
     log.write("defect", **body, zone="seal-travel", felt="felt", measures=sizes)
     depth, length = (log.finding("rod-surface", name) for name in ("depth", "length"))
-    assert finding_sentence(length, "metric") == (
+    assert finding_sentence(length).words("metric") == (
         "Score, lengthwise: length 85 mm at 300 mm, 6 o'clock is outside the reuse limit, at most 12.7 mm."
     )
-    assert "depth 0.420 mm at" in finding_sentence(depth, "metric")
-    assert finding_sentence(length, "inch") == (
+    assert "depth 0.420 mm at" in finding_sentence(depth).words("metric")
+    assert finding_sentence(length).words("inch") == (
         "Score, lengthwise: length 3.3465 in at 11.81 in, 6 o'clock is outside the reuse limit, at most 0.5 in."
     )
 
@@ -146,12 +146,12 @@ def test_a_defect_that_only_is_there_has_a_sentence_of_its_own() -> None:
     log = Log()
     log.defect("rod-surface", "crack", zone="seal-travel")
     (found,) = log.check("rod-surface").findings
-    assert finding_sentence(found, "metric") == "Crack at 300 mm, 6 o'clock: none allowed."
+    assert finding_sentence(found).words("metric") == "Crack at 300 mm, 6 o'clock: none allowed."
 
 
 def test_parts_of_what_is_missing_are_told_apart() -> None:
     log = Log(rod="63", stroke="1200")
     log.skip("rod-diameter", "25 12")
-    missing = missing_words(log.check("rod-diameter"), "metric")
+    missing = missing_sentence(log.check("rod-diameter")).words("metric")
     assert missing.startswith("Rod diameter: 11 of 12 places not measured")
     assert missing.endswith("; 1 skipped with a reason.")
