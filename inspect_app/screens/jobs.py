@@ -37,6 +37,13 @@ def matches(job: Job, wanted: str) -> bool:
     return all(word in told for word in wanted.casefold().split())
 
 
+def _how_far(desk: Desk, job: Job) -> str:
+    """Whether a job's report is of everything, or of less; without one when something was entered last."""
+    if job.reports:
+        return "report" if covers_all(desk.bench, job) else "older report"
+    return day_of(job.last_at, desk.bench.zone_at(job.last_at))
+
+
 @ft.component
 def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
@@ -51,14 +58,12 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
         size = size_words(job.as_found, system)
         whose = " · ".join(w for w in (job.as_found.text("customer"), job.as_found.text("machine")) if w)
         under = "\n".join(w for w in (whose, size) if w)
-        day = day_of(job.last_at, desk.bench.zone_at(job.last_at))
-        done = ("report" if covers_all(desk.bench, job) else "older report") if job.reports else day
         body.append(
             controls.row(
                 look,
                 job.name,
                 under,
-                trailing=done,
+                trailing=_how_far(desk, job),
                 on_click=lambda _, i=job.id: desk.go(f"/job/{i}"),
                 key=f"job {job.name}",
             )
