@@ -6,6 +6,7 @@ A usual cylinder fits one page; every step of choosing stands in the list as tex
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from decimal import Decimal
 
 from inspect_app.entries.job import Job, Survey
 from inspect_app.figures.assembled import assembled
@@ -22,6 +23,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.measuring.amounts import Amount, Amounts
 from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.quantities import show
 from inspect_app.trade.measuring.refusal import in_words
 
 LINES = (
@@ -151,7 +153,8 @@ def _to_make(dimension: Dimension, system: str) -> str:
     if dimension.known is None:
         return f"{dimension.name} {dimension.words or 'missing'}"
     value, either = (
-        Amount(mm, "length").figure(system) for mm in (dimension.known.value_mm, dimension.known.expanded_mm)
+        show(Decimal(repr(round(mm, 6))), kind="length", system=system)
+        for mm in (dimension.known.value_mm, dimension.known.expanded_mm)
     )
     return f"{dimension.name} {value[0]} ± {' '.join(either)}"
 

@@ -174,8 +174,8 @@ def test_one_made_to_measure_has_every_dimension_its_maker_needs(job: Job, table
     lines, _ = tables_of(seal_sheet(job, seal_list(odd, shipped_handbook()), tables, "metric"))
     (seal,) = [row for row in lines.rows if row[1].text == "Rod seal"]
     assert seal[2].under == (
-        "Seals on 55.96 ± 0.01 mm, groove diameter 74.3 ± 0.01 mm, groove width 11.1 ± 0.01 mm, corner radius missing, "
-        "lead-in missing"
+        "Seals on 55.960 ± 0.010 mm, groove diameter 74.300 ± 0.010 mm, groove width 11.100 ± 0.010 mm, "
+        "corner radius missing, lead-in missing"
     )
 
 
