@@ -124,7 +124,8 @@ def backup_words(line: SealLine) -> str:
     if line.backups is None:
         return ""
     rings = "back-up ring" if line.backups.number == 1 else "back-up rings"
-    return f"{line.backups.number} {rings} {line.backups.material}, {line.backups.where}"
+    each = " each" if (line.quantity or 1) > 1 else ""
+    return f"{line.backups.number} {rings} {line.backups.material}{each}, {line.backups.where}"
 
 
 def unit_words(line: SealLine, system: str) -> str:

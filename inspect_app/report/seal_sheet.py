@@ -40,10 +40,13 @@ HOLDS = (
     Column("What settles it", 29),
     Column("Lines", 8.5),
 )
+PLACE = ("position", "quantity")
+"""The steps that say why there is a line at all and how many: their source is the list of positions itself."""
+
 READY, NOT_YET = "can be ordered", "not yet"
 RULE = "Order only what says so: a wrong seal leaks, or lets go under pressure."
 LEGEND = "Ring cut: not yet. Groove hollow: not measured."
-WIDE, TALL, LOW, FEW = 508.0, 130.0, 104.0, 7
+WIDE, TALL, LOW, FEW = 508.0, 130.0, 98.0, 7
 """Size of the section; of more lines than a few it is lower."""
 NAMED = {
     "bore": "bore", "rod": "rod", "stroke": "stroke", "fluid": "fluid", "rated_pressure": "rated",
@@ -192,7 +195,7 @@ def _notes(listing: SealList, system: str) -> Iterator[str]:
 
 def _keys(listing: SealList) -> Mapping[str, str]:
     """The sources of every choice by their keys, the weakest first."""
-    chosen = (step for line in listing.lines for step in line.steps if step.name != "position")
+    chosen = (step for line in listing.lines for step in line.steps if step.name not in PLACE)
     steps = dict.fromkeys((step.status, step.source) for step in chosen)
     found = {of: [source for status, source in steps if status == of and source] for of in reversed(STATUSES)}
     return {STATUSES[status].capitalize(): ", ".join(keys) for status, keys in found.items() if keys}
