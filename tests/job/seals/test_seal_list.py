@@ -121,6 +121,17 @@ def test_how_many_and_why_stands_on_every_line(metric: SealList) -> None:
     assert "number" in rules(ring)
 
 
+def test_a_compact_set_is_one_set_whose_sheet_decides_and_whose_size_is_to_be_confirmed() -> None:
+    # the trade's 100 × 75 × 22.5 (from memory, doubtful): the deepest of the listed piston housings of 100, next is 80
+    grooves = tuple(
+        replace(g, diameter=read(74.97), width=read(22.6)) if g is PISTON_SEAL else g for g in METRIC.grooves
+    )
+    seal = line(seal_list(replace(METRIC, grooves=grooves), HANDBOOK), "piston-seal")
+    assert (seal.seal, str(seal.ring), seal.unit) == ("compact set", "ISO 6547 piston 100 x 75 x 22.5", "set")
+    assert [(m.part, m.material) for m in seal.made] == [("element", "NBR"), ("guide rings", "POM")]
+    assert {"memory", "sheet"} <= rules(seal)
+
+
 def test_the_longest_housing_of_a_lip_seal_takes_a_set_and_the_old_seal_tells() -> None:
     # ISO 5597 (from memory), S 7.5 on a rod of 56: lengths 9.5, 12.5 and 25
     for width, unit, asked in ((12.60, "piece", False), (25.10, "set", True)):
