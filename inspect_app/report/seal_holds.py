@@ -12,6 +12,7 @@ from inspect_app.job.seals.seal_list import SealList
 from inspect_app.report.phrases import capital
 from inspect_app.report.seal_words import MEMORY_RULE, numbered
 from inspect_app.trade.measuring.refusal import in_words
+from inspect_app.trade.sealing.pairings import Objection
 
 LEAST_SHARED = 12
 """Sentences that begin or end alike for so many characters have that said once."""
@@ -39,10 +40,7 @@ def holds(listing: SealList, system: str) -> tuple[Hold, ...]:
     for at in numbered(listing):
         for objection in (doubt.objection for doubt in at.line.open_doubts):
             key = (not objection.stop, objection.rule, in_words(objection.settles, system))
-            said = in_words(objection.sentence, system)
-            if objection.rule == MEMORY_RULE:
-                said = f"Quoted from memory: {_quoted(at.line, said, system)}."
-            groups.setdefault(key, []).append((at.number, said))
+            groups.setdefault(key, []).append((at.number, _said(at.line, objection, system)))
     ordered = sorted(groups.items(), key=lambda group: group[0][0])
     return tuple(
         Hold(
@@ -54,7 +52,7 @@ def holds(listing: SealList, system: str) -> tuple[Hold, ...]:
 
 
 def closings(listing: SealList, system: str) -> tuple[str, ...]:
-    """What somebody closed: by whom, why, and what it was, once for all lines it was closed on.
+    """What somebody closed: on which lines, by whom, why, and how it began, once for all of them.
 
     Args:
         listing: the seal list.
@@ -65,9 +63,12 @@ def closings(listing: SealList, system: str) -> tuple[str, ...]:
         for doubt in at.line.doubts:
             if doubt.closed and not doubt.open:
                 key = (doubt.objection.rule, doubt.closed.by, doubt.closed.reason)
-                said = in_words(doubt.objection.sentence, system)
-                groups.setdefault(key, []).append((at.number, said))
-    return tuple(f"{by}: {reason}. {together(said)}" for (_, by, reason), said in groups.items())
+                first = _said(at.line, doubt.objection, system).split(". ")[0].rstrip(".") + "."
+                groups.setdefault(key, []).append((at.number, first))
+    return tuple(
+        f"{line_numbers([n for n, _ in said])} by {by}: {reason}. {together(said)}"
+        for (_, by, reason), said in groups.items()
+    )
 
 
 def together(said: Sequence[tuple[int, str]]) -> str:
@@ -122,6 +123,11 @@ def line_numbers(numbers: Sequence[int]) -> str:
             runs.append([n])
     short = (f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
     return ", ".join(short)
+
+
+def _said(line: SealLine, objection: Objection, system: str) -> str:
+    said = in_words(objection.sentence, system)
+    return f"Quoted from memory: {_quoted(line, said, system)}." if objection.rule == MEMORY_RULE else said
 
 
 def _quoted(line: SealLine, said: str, system: str) -> str:

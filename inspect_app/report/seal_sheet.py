@@ -179,7 +179,7 @@ def _holds(held: tuple[Hold, ...], lines: int) -> tuple[Section, ...]:
 def _notes(listing: SealList, system: str) -> Iterator[str]:
     """What was closed, what is answered to be not there, what nobody said, and the keys of the sources."""
     for closed in closings(listing, system):
-        yield f"Closed by {closed}"
+        yield f"Closed on {closed}"
     answered: dict[str, dict[str, None]] = {}
     for settled in listing.settled:
         answered.setdefault(in_words(settled.words, system), {})[settled.position.title] = None

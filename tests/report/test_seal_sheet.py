@@ -132,7 +132,10 @@ def test_a_stop_stands_before_every_doubt(job: Job, tables: Tables) -> None:
 
 
 def test_who_closed_a_doubt_stands_with_the_reason(sheet: Report) -> None:
-    assert "Closed by KM: row read in the standard. Quoted from memory" in notes_of(sheet)
+    assert (
+        "Closed on 2 by KM: row read in the standard. Quoted from memory: housing and material."
+        in notes_of(sheet)
+    )
 
 
 def test_what_is_quoted_from_memory_says_what_and_of_which_lines_until_somebody_closes_it(
