@@ -12,12 +12,13 @@ from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import marks
 from inspect_app.screens.pieces.frame import column_width
 
-TALL, LETTERS = 200.0, 14.0
+WIDEST, TALL, LETTERS = 440.0, 200.0, 14.0
+"""Size of the section, dp; a wider screen may have something beside the list."""
 
 
 def section_of(desk: Desk, job: Job, listing: SealList) -> list[ft.Control]:
     """The section, or nothing of a cylinder that has no drawing."""
-    look, width = desk.standing.look, column_width(desk) - 32
+    look, width = desk.standing.look, min(column_width(desk) - 32, WIDEST)
     figure = assembled(
         listing, sizes_of(job.as_found), system=desk.standing.system, width=width, height=TALL, text=LETTERS
     )
