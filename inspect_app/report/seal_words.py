@@ -12,7 +12,6 @@ from inspect_app.tables.sources import STATUSES, Source
 from inspect_app.trade.measuring.refusal import in_words
 from inspect_app.trade.measuring.wording import capital, counted
 
-CONFIRM = "from memory: confirm before ordering"
 MEMORY_RULE = "memory"
 
 
@@ -195,15 +194,6 @@ def measured_words(line: SealLine, system: str) -> tuple[str, ...]:
         system: "metric" or "inch".
     """
     return tuple(capital(dimension_words(d, system)) for d in line.made_to_measure or line.measured)
-
-
-def from_memory(line: SealLine) -> bool:
-    """Whether something it is ordered by was quoted from memory and nobody has confirmed it.
-
-    Args:
-        line: the line.
-    """
-    return any(d.objection.rule == MEMORY_RULE for d in line.open_doubts)
 
 
 def source_words(key: str, status: str, sources: Mapping[str, Source], system: str) -> str:

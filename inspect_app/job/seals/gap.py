@@ -68,7 +68,7 @@ def pressure_at(position: Position, state: CylinderState, kind: Kind) -> Found:
     why = (
         "its port can be throttled"
         if state.duty.throttled
-        else "nobody said that its port cannot be throttled"
+        else "nobody said on the nameplate that its port is never throttled"
     )
     said |= {"raised": Amount(raised, "pressure")}
     said |= {"bore": Amount(state.bore_mm, "length"), "rod": Amount(state.rod_mm, "length")}

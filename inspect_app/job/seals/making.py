@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from inspect_app.job.seals.choice import Choice, choose_material
+from inspect_app.job.seals.counting import count_of, set_of_rings
 from inspect_app.job.seals.gap import (
     Guide,
     backups_for,
@@ -123,8 +124,7 @@ class Making:
         self.steps += steps
         self.against(*objections)
         if named.seal == "lip seal":
-            self.lips(named)
-            return _Size(words(named), choice.made)
+            return self.lips(named, choice)
         return self.faced(named, choice)
 
     def speed(self, seal: str, choice: Choice) -> None:
@@ -136,11 +136,18 @@ class Making:
             self.steps.append(found.step)
             self.against(*found.objections)
 
-    def lips(self, named: Named) -> None:
-        """A lip holds one side only."""
+    def lips(self, named: Named, choice: Choice) -> _Size:
+        """A lip holds one side only; the longest housings take a set of rings."""
         both = self.position.pressed == "both sides"
         if named.housing:
             self.against(lips_on_piston(lips_face=self.found.lips_face, from_both_sides=both))
+        several = set_of_rings(named, self.handbook)
+        if several is None:
+            return _Size(words(named), choice.made)
+        step, against = several
+        self.steps.append(step)
+        self.against(against)
+        return _Size(words(named), choice.made, unit="set")
 
     def faced(self, named: Named, choice: Choice) -> _Size:
         """A plastic face and the O-ring behind it."""
@@ -289,7 +296,9 @@ class Making:
 
     def finished(self, named: Named | None, size: _Size) -> SealLine:
         """The line with its doubts, the closed ones closed."""
-        number = self.number()
+        count = count_of(self.position, self.found, size.backups, self.handbook)
+        self.steps += [count.step] if count.step else []
+        self.against(*count.objections)
         if named and named.seal:
             self.last_steps(named)
         if self.memory:
@@ -305,7 +314,7 @@ class Making:
         line = SealLine(
             *self.asked.where, title=self.position.title, state=self.state.name, need=self.asked.need,
             measured=tuple(Dimension(name, size) for name, size in known if size),
-            surface=surface_words(self.position, found), ring=size.words, made=size.made, quantity=number,
+            surface=surface_words(self.position, found), ring=size.words, made=size.made, quantity=count.number,
             unit=size.unit, cut_mm=size.cut_mm, backups=size.backups, steps=tuple(dict.fromkeys(self.steps)),
             doubts=tuple(Doubt(o, self.closing(o.rule)) for o in dict.fromkeys(self.objections)),
         )  # fmt: skip
@@ -325,17 +334,6 @@ class Making:
             self.steps.append(Step("surface", says))
         to_be_had = "a standard size" if named.housing else "made to measure"
         self.steps.append(Step("availability", Sentence(f"To be had as {to_be_had}.")))
-
-    def number(self) -> int | None:
-        """How many at this place: as counted, or the usual number where there is only one."""
-        if self.found.number is not None:
-            return self.found.number
-        if len(self.position.usual) == 1:
-            return int(self.position.usual[0])
-        usual = " to ".join(self.position.usual)
-        says = Sentence(f"How many are there? {usual} are usual.")
-        self.against(Objection("number", says, Sentence("count the grooves")))
-        return None
 
     def closing(self, rule: str) -> Closing | None:
         """Who closed this doubt, here or for the whole cylinder."""

@@ -49,6 +49,7 @@ def _duty(survey: Survey, tables: Tables, handbook: Handbook) -> Duty:
     return Duty(
         fluid=fluid_code(typed=survey.text("fluid"), tables=handbook.seal_materials) or "",
         rated_mpa=_nameplate(survey, "rated_pressure"),
+        throttled={"yes": True, "no": False}.get(survey.text("rod_side_throttled").strip().lower()),
         coldest_c=_nameplate(survey, "coldest_start"),
         hottest_c=_nameplate(survey, "oil_temperature"),
         speed_m_s=_metres_a_second(survey),

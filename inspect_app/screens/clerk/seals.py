@@ -14,6 +14,7 @@ from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.seal_list import SealList
 from inspect_app.report import seal_words
 from inspect_app.report.seal_words import Numbered
+from inspect_app.screens.clerk.section import section_of
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -38,6 +39,7 @@ def Seals(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     # what was made of another state of the job, or in other units, is not this list
     sha256 = made[2] if made[:2] == (job, system) else ""
     body = _body(desk, listing, opened, lambda n: set_opened(0 if n == opened else n))
+    body[1:1] = section_of(desk, job, listing)
     return frame(
         desk, "Seal list", body, under=job.name, back=f"/job/{job.id}", foot=[_paper(desk, sha256, make)]
     )

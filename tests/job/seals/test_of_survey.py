@@ -47,6 +47,15 @@ def test_a_groove_is_its_mean_with_what_the_gauge_may_be_wrong_by_and_its_clocks
     assert str(seal.ring) == "ISO 5597 rod 50 x 60 x 6.3"
 
 
+@pytest.mark.parametrize(
+    ("typed", "throttled"), [("yes", True), ("No", False), ("", None), ("perhaps", None)]
+)
+def test_whether_the_rod_side_is_throttled_is_a_plain_yes_or_no(typed: str, throttled: bool | None) -> None:
+    log = Log(bore="100", rod="50")
+    log.write("nameplate", fields={"rod_side_throttled": {"typed": typed, "value": ""}})
+    assert state(log).duty.throttled is throttled
+
+
 def test_of_two_gauges_the_worse_one_counts() -> None:
     log = Log(rod="50")
     log.read("rod-seal-groove-diameter", " 12", "60.02", u2="0.02")
