@@ -75,7 +75,7 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Skip:
-    """A place, or with an empty place a whole check, that was not measured, and why."""
+    """A place, or with an empty place a whole check, that was not measured, and why; `id` is the entry's."""
 
     id: str
     check: str
@@ -206,6 +206,11 @@ class Survey:
         """A nameplate field as it was typed, "" while it is not known."""
         known = self.nameplate.get(name)
         return known.typed if known else ""
+
+    def met(self, check_id: str) -> bool:
+        """Whether something was measured, found or looked over at a check: then what it checks is there."""
+        found = any(d.check == check_id for d in self.defects)
+        return bool(self.readings.get(check_id)) or found or check_id in self.looked
 
     def after(self, found: Survey) -> Survey:
         """This state with what it is judged by taken from the cylinder as found, as far as nothing else was said.

@@ -21,7 +21,7 @@ from inspect_app.trade.measuring.uncertainty import Terms, u_of
 
 
 class Disposition(enum.Enum):
-    """What becomes of a part; in this order the first wins."""
+    """What becomes of a part; in this order the first wins. ABSENT is a part that is not there: nothing to judge."""
 
     REFER = "stop"
     REPLACE = "replace"
@@ -29,6 +29,7 @@ class Disposition(enum.Enum):
     OPEN = "not decided"
     UNCHECKED = "not checked"
     REUSE = "reuse"
+    ABSENT = "not fitted"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
 from inspect_app.entries.job import Place
+from inspect_app.entries.measuring import NOT_FITTED
 from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.judge import LimitInForce
@@ -128,6 +129,7 @@ MARKS: Mapping[Disposition, Verdict | Disposition] = {
     Disposition.REFER: Disposition.REFER,
     Disposition.OPEN: Verdict.NOT_MEASURED,
     Disposition.UNCHECKED: Verdict.NOT_MEASURED,
+    Disposition.ABSENT: Verdict.NOT_MEASURED,
 }
 """The sign a disposition carries, on screen and on paper."""
 
@@ -230,6 +232,10 @@ def missing_words(result: CheckResult, system: str) -> str:
         system: "metric" or "inch".
     """
     title = result.check.title
+    if result.skipped == NOT_FITTED:
+        return (
+            f"{title}: not fitted." if result.check.optional else f"{title}: not fitted, and must be there."
+        )
     if result.skipped:
         return f"{title} was not checked: {result.skipped}."
     if result.complete:
@@ -278,6 +284,10 @@ def part_reasons(part: PartResult, system: str) -> list[str]:
     ]
     found = [reason for _, reason in sorted(told, key=lambda t: t[0])]
     found += [f"Not answered yet: {question.ask}" for question in part.questions]
+    if part.disposition is Disposition.ABSENT:
+        return ["Not on this cylinder."]
+    if part.checks and all(result.skipped == NOT_FITTED for result in part.checks):
+        return [*found, f"{part.part.title}: not fitted, and must be there."]
     return found + [m for result in part.checks if (m := missing_words(result, system))]
 
 
@@ -312,6 +322,8 @@ def whole_sentence(assessment: Assessment) -> str:
         sentences.append(f"Decided by a person against the calculated result: {told}.")
     if assessment.unchecked and assessment.whole is Whole.REPAIR:
         sentences.append(f"Not checked: {_listed(assessment.unchecked)}.")
+    if assessment.not_fitted:
+        sentences.append(f"Not fitted: {_listed(assessment.not_fitted)}.")
     return " ".join(sentences)
 
 
@@ -344,7 +356,8 @@ def _outcome(assessment: Assessment) -> str:
         said += [f"Rework, not finished: {_listed(unfinished)}."] if unfinished else []
         return " ".join(said) or "The cylinder is not decided until then."
     if not parts:
-        fit = "every other part" if assessment.unchecked or assessment.overruled else "every part"
+        others = assessment.unchecked or assessment.overruled or assessment.not_fitted
+        fit = "every other part" if others else "every part"
         return f"Repair by new seals: {fit} is fit for reuse."
     new = [p for p in assessment.because if p.disposition is Disposition.REPLACE]
     rework = [p for p in assessment.because if p.disposition is not Disposition.REPLACE]

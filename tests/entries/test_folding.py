@@ -164,6 +164,17 @@ def test_a_reading_lifts_what_was_skipped_at_its_place_and_for_its_whole_check_o
     assert set(after.as_found.skips) == {("rod-diameter", Place("50", "3")), ("rod-chrome", Place("25", "3"))}
 
 
+def test_one_skip_leaves_out_several_checks_and_a_reading_lifts_its_own_alone() -> None:
+    together = {"check": "rod-chrome", "station": "", "clock": "", "reason": "not fitted"}
+    skip = ("skip", {**together, "checks": ["rod-chrome", "rod-diameter"]})
+    whole = Place("", "")
+    assert folded(skip).as_found.skips == {
+        (check, whole): Skip("e0", check, whole, "not fitted", "AB")
+        for check in ("rod-chrome", "rod-diameter")
+    }
+    assert set(folded(skip, ("reading", READ)).as_found.skips) == {("rod-chrome", whole)}
+
+
 def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     body = {
         "check": "rod-surface", "defect": "pit", "station": "300", "clock": "6", "zone": "seal travel",

@@ -14,7 +14,7 @@ from inspect_app.entries.entry import Body
 from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
 from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Place, Survey
 from inspect_app.entries.looking import Found, LookedOver
-from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, OffDrawing
+from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, NotFitted, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
 from inspect_app.entries.typed import Known, Typed, Written, station_of
 from inspect_app.tables.cylinders import Check
@@ -146,6 +146,20 @@ def test_what_is_left_out_says_why_after_where_the_check_is_measured() -> None:
     ]
     with pytest.raises(Refusal, match=r"^Say why it is not measured"):
         written(LeftOut(check(), Place("25", "3"), "  "))
+
+
+def test_what_is_not_fitted_is_one_entry_for_all_its_checks_but_those_with_something_entered() -> None:
+    diameter, width = check("wiper-groove-diameter"), check("wiper-groove-width")
+    said = {"station": "", "clock": "", "reason": "not fitted"}
+    assert written(NotFitted((diameter,))) == [("skip", {**said, "check": diameter.id})]
+    both = {**said, "check": width.id, "checks": [width.id, diameter.id]}
+    assert written(NotFitted((width, diameter))) == [("skip", both)]
+    looked_over = replace(NEW, looked=frozenset({diameter.id}))
+    assert written(NotFitted((diameter, width)), survey=looked_over) == [
+        ("skip", {**said, "check": width.id})
+    ]
+    with pytest.raises(Refusal, match=r"^It was measured or looked at already, so it is there\.$"):
+        written(NotFitted((diameter,)), survey=looked_over)
 
 
 def layout(stations: list[str], clocks: list[str], system: str = "metric") -> Layout:

@@ -14,11 +14,11 @@ from inspect_app.job.findings import CheckResult
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.parts import next_check
+from inspect_app.screens.mechanic.parts import go_on
 from inspect_app.screens.mechanic.placing import length_unit
-from inspect_app.screens.mechanic.routes import home_of, route_of
+from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed
-from inspect_app.screens.mechanic.skipping import REASONS
+from inspect_app.screens.mechanic.skipping import REASONS, not_fitted
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -40,10 +40,8 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
     skipping, set_skipping = ft.use_state(False)
 
     def looked() -> None:
-        if not desk.enter(job, survey, LookedOver(check)):
-            return
-        following = next_check(desk.bench.assess(desk.bench.job(job.id), survey.name), check.id)
-        desk.go(route_of(job, survey, following) if following else home_of(job, survey))
+        if desk.enter(job, survey, LookedOver(check)):
+            go_on(desk, job, survey, check)
 
     def leave_out(reason: str) -> None:
         if desk.enter(job, survey, LeftOut(check, WHOLE_CHECK, reason)):
@@ -58,6 +56,8 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
         foot: list[ft.Control] = []
     elif skipping:
         body = [controls.text(look, "Not looked at, because", 20, bold=True)]
+        body += not_fitted(desk, job, survey, check)
+        body.append(controls.heading(look, "The whole check"))
         body += [
             controls.button(look, r, desk.guard(lambda _, r=r: leave_out(r)), key=f"check {r}")
             for r in REASONS

@@ -75,6 +75,8 @@ def entry_words(entry: Entry, cylinder: Cylinder, system: str) -> str:
     of = f"{check.title} ({part})" if check and part.lower() not in check.title.lower() else ""
     where = place_words(Place(str(body.get("station", "")), str(body.get("clock", ""))), system)
     title = of or (check.title if check else "")
+    if together := body.get("checks"):
+        title = f"{title} and {len(together) - 1} more"
     return ", ".join(w for w in (_what(entry, cylinder), title, where) if w)
 
 
