@@ -98,7 +98,9 @@ class DefectSize:
 class Defect:
     """A defect where it sits, with its sizes by measure.
 
-    `felt` is what a fingernail says of a mark: "felt", "not felt", or "" where nobody said.
+    `id` is that of the entry it was first said in: a correction keeps it, and the photographs with it. `at` and `by`
+    are the last entry's. `felt` is what a fingernail says of a mark: "felt", "not felt", or "" where nobody said.
+    `station_typed` is the station as typed, "" where the log does not say.
     """
 
     id: str
@@ -111,6 +113,7 @@ class Defect:
     note: str
     at: str
     by: str
+    station_typed: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -171,7 +171,7 @@ def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
     phone = phone_of(browser, host, "KM", f"/job/{job}/look/rod-surface")
     phone.tap("Score, lengthwise")
     phone.tap("seal travel")
-    phone.tap("Keep this defect")
+    phone.tap("Save defect")
     phone.wait_for("Photograph")
     before = len(entries(host, "photo"))
     phone.photograph("Photograph", *pictures)

@@ -91,7 +91,8 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             return f"nominal size {body.get('typed')}"
         case "defect":
             kind = cylinder.defect(str(body.get("defect")))
-            return f"defect {kind.title if kind else body.get('defect')}"
+            again = "correction of " if body.get("instead_of") else ""
+            return f"{again}defect {kind.title if kind else body.get('defect')}"
         case "limit":
             return f"limit off {body.get('source')}"
         case "places":
