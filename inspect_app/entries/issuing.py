@@ -24,4 +24,4 @@ def issued(sha256: str, entries: int, head: str, ends: Mapping[str, str]) -> Bod
 def report(job: Job, entry: Entry, body: Body) -> Job:
     """The report covers all that stands until something is entered after it."""
     made = Issued(int(body["entries"]), body["head"], body["sha256"], entry.at)
-    return replace(job, reports=job.reports + 1, issued=made)
+    return replace(job, reports=job.reports + 1, issued=made, last_issued=made)

@@ -238,7 +238,8 @@ class Job:
     """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
 
     `surveys` are its states by name, each with what was said of it alone. `issued` is the report that covers
-    all of this, None as soon as anything was entered after it. `typed_off` says of a job out of a readings
+    all of this, None as soon as anything was entered after it; `last_issued` the last one whatever came after.
+    `typed_off` says of a job out of a readings
     file which: file, sha256, date, units.
     """
 
@@ -255,6 +256,7 @@ class Job:
     cautions: Mapping[str, str] = field(default_factory=dict)
     reports: int = 0
     issued: Issued | None = None
+    last_issued: Issued | None = None
     entries: int = 0
     unknown: int = 0
 
@@ -262,6 +264,11 @@ class Job:
     def cylinder(self) -> str:
         """The checklist."""
         return self.as_found.cylinder
+
+    @property
+    def since_report(self) -> int:
+        """How many entries the last report does not cover, its own not counted; 0 without a report."""
+        return self.entries - self.last_issued.entries - 1 if self.last_issued else 0
 
     @property
     def as_found(self) -> Survey:

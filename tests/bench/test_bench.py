@@ -544,6 +544,29 @@ def test_a_folder_as_it_was_written_has_nothing_wrong(bench: Bench, issued: tupl
     assert verify(bench, pdf, job.issued.head[:16]) == []
 
 
+def test_a_job_says_how_many_entries_its_last_report_does_not_cover(
+    bench: Bench, issued: tuple[Job, bytes]
+) -> None:
+    job = bench.job(issued[0].id)
+    assert (job.reports, job.since_report) == (1, 0)
+    job = bench.enter(job, Nameplate({"customer": "K"}), "AB", "metric").job
+    job, _ = bench.undo(job, "AB")
+    assert (job.issued, job.since_report) == (
+        None,
+        2,
+    )  # what was taken back is an entry, and so is taking it back
+    issue_report(bench, job, "AB", "metric")
+    assert bench.job(job.id).since_report == 0
+
+
+def test_how_a_job_stands_is_remembered_until_something_is_entered(bench: Bench) -> None:
+    job = rod_job(bench)
+    first = bench.progress(job)
+    assert bench.progress(job) is first
+    job = measured(bench, job, "69.95")
+    assert bench.of_phone("another").progress(job).done == first.done + 1
+
+
 def test_a_damaged_photograph_is_found_by_its_name(bench: Bench, issued: tuple[Job, bytes]) -> None:
     job, _ = issued
     file = photo_path(job.photos[0].sha256, bench.photos)

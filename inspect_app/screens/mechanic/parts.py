@@ -9,6 +9,7 @@ from inspect_app.entries.job import AS_FOUND, Job, Survey
 from inspect_app.entries.measuring import NOT_FITTED, NotFitted
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
+from inspect_app.job.progress import done_of
 from inspect_app.job.triage import triage
 from inspect_app.job.words import disposition_words
 from inspect_app.screens.desk import Desk
@@ -70,8 +71,7 @@ def _check_row(desk: Desk, job: Job, survey: Survey, result: CheckResult) -> ft.
 
 def part_progress(part: PartResult) -> str:
     """How far a part is: done of all, and what comes of it once something is known."""
-    done = sum(c.measured for c in part.checks if not c.check.between)
-    every = sum(c.expected for c in part.checks if not c.check.between)
+    done, every = done_of(part)
     if part.disposition is Disposition.OPEN:
         return f"{done} of {every}"
     left = f" · {part.left} left" if part.left else ""

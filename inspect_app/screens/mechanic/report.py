@@ -29,6 +29,12 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         open_pdf = ft.OpenUrl(desk.sign(job.issued.sha256))
         icon = ft.Icons.PICTURE_AS_PDF_OUTLINED
         foot.append(controls.button(look, "Open the PDF", strong=True, icon=icon, action=open_pdf))
+    elif job.since_report:
+        body.append(
+            controls.notice(
+                look, f"The last report does not say it: {job.since_report} entries came after it."
+            )
+        )
     foot.append(
         controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=not job.issued)
     )
