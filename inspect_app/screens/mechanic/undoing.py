@@ -47,6 +47,19 @@ def take_back_asked(desk: Desk, job: Job) -> None:
         desk.say("Nothing was taken back: something was entered since the question.")
 
 
+def came_back(desk: Desk) -> None:
+    """The connection is back: say what this phone saved last in the job, and what is typed and not entered."""
+    if not desk.job_id():
+        return
+    job = desk.bench.job(desk.job_id())
+    entry, typed = desk.bench.last_of_phone(job), desk.entering.typed
+    cylinder, system = desk.bench.tables_of(job).cylinders[job.cylinder], desk.standing.system
+    said = [f"Saved last with this phone: {entry_words(entry, cylinder, system)}."] if entry else []
+    said += [f"Typed and not entered: {typed}."] if typed else []
+    if said:
+        desk.say(" ".join(["The connection is back.", *said]), "accent")
+
+
 def _in_sight(entry: Entry, job: Job, route: str) -> bool:
     job_id, state, there = split(route)
     if (job_id, state) != (job.id, _state_of(entry)):

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import flet as ft
 
 from inspect_app.entries.job import LATER
-from inspect_app.screens.desk import Desk
+from inspect_app.screens.desk import NOT_SAVED, Desk
 from inspect_app.screens.mechanic.routes import split
 from inspect_app.screens.mechanic.undoing import take_back_asked
 from inspect_app.screens.pieces import controls
@@ -15,6 +15,12 @@ from inspect_app.screens.pieces.look import GAP, TOUCH, Look
 
 WIDEST = 760
 """The widest a column of text grows on a laptop, dp."""
+
+WIDE = 600
+"""From here on, dp, the head has room for the time of the last entry."""
+
+SHORT = 12
+"""A second line of the head of so many characters has the light beside it on any phone."""
 
 LOW = 560
 """Below this height, dp, a screen that is wider than high has its foot at the right: a phone on its side."""
@@ -86,8 +92,13 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
     words: list[ft.Control] = [
         ft.Semantics(header=True, content=controls.text(look, title, 18, bold=True, lines=2))
     ]
-    if under:
-        words.append(controls.text(look, under, 16, color=look.soft, lines=1))
+    light = _saved(desk)
+    second = controls.text(look, under, 16, color=look.soft, lines=1)
+    beside = len(under) <= SHORT or (desk.page.width or 0) >= WIDE
+    if under and light and beside:
+        words.append(ft.Row([second, light], spacing=10))
+    else:
+        words += [second] * bool(under) + [light] * bool(light)
     row: list[ft.Control] = [ft.Container(width=0, height=TOUCH)]  # as high without a button as with one
     if back is not None:
         row.append(controls.icon_button(look, ft.Icons.ARROW_BACK, "Back", lambda _: desk.go(back)))
@@ -100,6 +111,26 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
         border=ft.Border(bottom=ft.BorderSide(2 * look.weight, look.ink)),
         key="head",
     )
+
+
+def _saved(desk: Desk) -> ft.Control | None:
+    """A light that says whether the last thing entered with this phone is on disk, and when that was."""
+    look, saved = desk.standing.look, desk.standing.saved
+    if not saved:
+        return None
+    lost = saved == NOT_SAVED
+    colour = look.beyond if lost else look.within
+    wide = (desk.page.width or 0) >= WIDE
+    words = saved if lost else f"saved {saved}" if wide else "saved"
+    light = ft.Container(
+        width=12,
+        height=12,
+        border_radius=0 if lost else 6,
+        bgcolor=None if lost else colour,
+        border=ft.Border.all(2, colour),
+    )
+    said = controls.text(look, words, 16, bold=lost, color=colour if lost else look.soft)
+    return ft.Row([light, said], spacing=6, tight=True)
 
 
 def _notice(desk: Desk) -> list[ft.Control]:
