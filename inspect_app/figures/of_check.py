@@ -39,7 +39,6 @@ def figures_of(
         system: "metric" or "inch".
     """
     rule, length = check.check, survey.length(check.check.stations.over)
-    readings = {p.place: p.reading.value for p in check.places if p.reading}
     drawings: list[tuple[Drawing, str]] = []
     if check.defects:
         drawing = defects_drawing(check, part.part.figure, survey, system, WIDE, TALL)
@@ -51,6 +50,20 @@ def figures_of(
             part.part.figure, places, None, verdicts, length_mm=length, system=system, width=WIDE, height=TALL
         )
         drawings.append((drawing, f"{rule.title}: {check.measured} of {check.expected} places measured."))
+    return (*drawings, *measured_figures(check, survey, system))
+
+
+def measured_figures(check: CheckResult, survey: Survey, system: str) -> tuple[tuple[Drawing, str], ...]:
+    """The drawings that are made of the readings themselves, as far as they go, each with what it shows.
+
+    Args:
+        check: the check's result.
+        survey: the state of the cylinder that was judged.
+        system: "metric" or "inch".
+    """
+    rule, length = check.check, survey.length(check.check.stations.over)
+    readings = {p.place: p.reading.value for p in check.places if p.reading}
+    drawings: list[tuple[Drawing, str]] = []
     tir = {place.station: value for place, value in readings.items() if not place.clock and place.station}
     if "bow" in rule.characteristics and tir:
         drawing = bow_drawing(tir, length_mm=length, system=system, width=WIDE, height=120)

@@ -19,6 +19,9 @@ WIDEST = 760
 WIDE = 600
 """From here on, dp, the head has room for the time of the last entry."""
 
+ROOM_FOR_TWO, MEASURING = 900, 424
+"""From here on, dp, a second column stands beside measuring, which is then so wide."""
+
 SHORT = 12
 """A second line of the head of so many characters has the light beside it on any phone."""
 
@@ -32,8 +35,21 @@ def on_its_side(desk: Desk) -> bool:
     return height < LOW and height < (desk.page.width or 0)
 
 
+def has_beside(desk: Desk) -> bool:
+    """Whether there is room for a second column beside what is measured."""
+    measuring = split(desk.standing.route)[2][:1] == ["measure"]
+    return measuring and (desk.page.width or 0) >= ROOM_FOR_TWO and not on_its_side(desk)
+
+
+def room_beside(desk: Desk) -> float:
+    """How wide the second column is between its margins, dp."""
+    return (desk.page.width or ROOM_FOR_TWO) - MEASURING - 48
+
+
 def column_width(desk: Desk) -> float:
     """How wide the body is, dp."""
+    if has_beside(desk):
+        return MEASURING
     width = min(desk.page.width or 390, WIDEST)
     return width / 2 if on_its_side(desk) else width
 
@@ -48,6 +64,7 @@ def frame(
     tools: Sequence[ft.Control] = (),
     foot: Sequence[ft.Control] = (),
     panel: str = "",
+    beside: ft.Control | None = None,
 ) -> ft.Control:
     """A whole screen.
 
@@ -60,6 +77,7 @@ def frame(
         tools: icon buttons at the head's right.
         foot: what stays at the bottom in reach of the thumb.
         panel: which of the screen's panels the body is; another one starts at its top.
+        beside: what stands in a second column, on a screen that has room for one.
     """
     look = desk.standing.look
     rows = [_head(desk, _of_state(desk, title), back, under, tools)]
@@ -67,17 +85,36 @@ def frame(
     if foot and on_its_side(desk):
         # a notice stands over the body alone: the keys keep their height
         left = ft.Column([*said, _body(body, panel)], spacing=0, expand=True)
-        beside = ft.Container(_foot(look, foot, ft.ScrollMode.AUTO), expand=True)
-        rows.append(ft.Row([left, beside], spacing=0, expand=True, key="beside"))
+        right = ft.Container(_foot(look, foot, ft.ScrollMode.AUTO), expand=True)
+        rows.append(ft.Row([left, right], spacing=0, expand=True, key="beside"))
     else:
-        rows += [*said, _body(body, panel), *([_foot(look, foot, None)] if foot else [])]
+        column = [*said, _body(body, panel), *([_foot(look, foot, None)] if foot else [])]
+        rows += [_two_columns(look, column, beside)] if beside else column
+    widest = None if beside else WIDEST
     page = ft.Container(
         ft.Column(rows, spacing=0, expand=True),
-        width=WIDEST if (desk.page.width or 0) > WIDEST else None,
+        width=widest if widest and (desk.page.width or 0) > widest else None,
         alignment=ft.Alignment.TOP_CENTER,
     )
     return ft.Container(
         ft.SafeArea(page, expand=True), bgcolor=look.paper, expand=True, alignment=ft.Alignment.TOP_CENTER
+    )
+
+
+def _two_columns(look: Look, column: list[ft.Control], beside: ft.Control) -> ft.Control:
+    """What is measured at the left, what is made of it at the right."""
+    left = ft.Container(
+        ft.Column(column, spacing=0, expand=True),
+        width=MEASURING,
+        border=ft.Border(right=ft.BorderSide(look.weight, look.rule)),
+    )
+    right = ft.Column([beside], scroll=ft.ScrollMode.AUTO, expand=True)
+    return ft.Row(
+        [left, ft.Container(right, padding=ft.Padding(24, 16, 24, 16), expand=True)],
+        spacing=0,
+        expand=True,
+        vertical_alignment=ft.CrossAxisAlignment.STRETCH,
+        key="beside",
     )
 
 
