@@ -27,6 +27,7 @@ from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
+from inspect_app.job.progress import Progress, progress_of
 from inspect_app.job.readings import judge_reading
 from inspect_app.logbook.photos import Photo, take_in
 from inspect_app.logbook.store import Logbook, no_flush
@@ -92,6 +93,7 @@ class Bench:
         self._random = random
         self._jobs: dict[str, Job] = {}
         self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
+        self._progress: dict[str, tuple[Job, Tables, Progress]] = {}
         self._last_ms = [_ms(self.logbook.last_at(self.logbook.device))]
         self.client = ""
 
@@ -108,6 +110,10 @@ class Bench:
     def close(self) -> None:
         """Close the log; nothing is lost by not calling it."""
         self.logbook.close()
+
+    def now(self) -> datetime:
+        """The time."""
+        return self._now()
 
     def today(self) -> str:
         """The date here, year-month-day."""
@@ -150,6 +156,13 @@ class Bench:
     def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
         """One state of the cylinder judged by the job's tables."""
         return assess(job.survey(survey), self.tables_of(job))
+
+    def progress(self, job: Job) -> Progress:
+        """How the cylinder as found stands, for a list; remembered until something is entered."""
+        tables, kept = self.tables_of(job), self._progress.get(job.id)
+        if kept is None or kept[0] is not job or kept[1] is not tables:
+            kept = self._progress[job.id] = (job, tables, progress_of(assess(job.as_found, tables)))
+        return kept[2]
 
     # -- recording -------------------------------------------------------------------------------
 

@@ -77,7 +77,7 @@ class Reading:
 @dataclass(frozen=True, slots=True)
 class Skip:
     """A place, or with an empty place a whole check, that was not measured, and why: an id of the checklist's
-    reasons, or own words."""
+    reasons, or own words; `id` is the entry's."""
 
     id: str
     check: str
@@ -100,8 +100,9 @@ class DefectSize:
 class Defect:
     """A defect where it sits, with its sizes by measure.
 
-    `zone` is an id of the checklist. `felt` is what a fingernail says of a mark: "felt", "not-felt", or "" where
-    nobody said.
+    `id` is that of the entry it was first said in: a correction keeps it, and the photographs with it. `at` and `by`
+    are the last entry's. `zone` is an id of the checklist. `felt` is what a fingernail says of a mark: "felt",
+    "not-felt", or "" where nobody said. `station_typed` is the station as typed, "" where the log does not say.
     """
 
     id: str
@@ -114,6 +115,7 @@ class Defect:
     note: str
     at: str
     by: str
+    station_typed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +214,11 @@ class Survey:
         """A nameplate field as it was typed, "" while it is not known."""
         known = self.nameplate.get(name)
         return known.typed if known else ""
+
+    def met(self, check_id: str) -> bool:
+        """Whether something was measured, found or looked over at a check: then what it checks is there."""
+        found = any(d.check == check_id for d in self.defects)
+        return bool(self.readings.get(check_id)) or found or check_id in self.looked
 
     def after(self, found: Survey) -> Survey:
         """This state with what it is judged by taken from the cylinder as found, as far as nothing else was said.

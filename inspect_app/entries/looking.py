@@ -34,7 +34,8 @@ class Found:
     """A defect as somebody sees it: its kind, where, the zone, what a fingernail says, a note, its sizes by measure.
 
     Kind, zone and fingernail are ids or what those are called. The station is as typed, words stay words; a size is
-    "" where it was not measured.
+    "" where it was not measured. `instead_of` is the defect this one corrects; a size typed as it was there keeps
+    its gauge.
     """
 
     check: Check
@@ -44,6 +45,7 @@ class Found:
     felt: str = ""
     note: str = ""
     sizes: Mapping[str, str] = field(default_factory=dict)
+    instead_of: Defect | None = None
 
     def written(self, known: Known) -> list[Written]:
         """The defect, after the gauges its sizes are taken with; refused is what the checklist has not, a size or
@@ -57,12 +59,14 @@ class Found:
         require_station(where.at, {})
         if self.place.clock:
             require_clock(self.place.clock)
-        measured = [m for m in known.cylinder.measures if self.sizes.get(m.id, "").strip()]
+        typed = [m for m in known.cylinder.measures if self.sizes.get(m.id, "").strip()]
+        kept = {m.id: stood for m in typed if (stood := self._stood(m))}
+        measured = [m for m in typed if m.id not in kept]
         gauges = {m.id: g for m in measured if (g := known.at_hand(m.gauge))}
         sizes = {
             m.id: {**self._size(m, known.system), "gauge": gauges[m.id].id if m.id in gauges else ""}
             for m in measured
-        }
+        } | {name: _size_body(size) for name, size in kept.items()}
         body = {
             "check": self.check.id,
             "defect": kind,
@@ -74,8 +78,15 @@ class Found:
             "measures": sizes,
             "note": self.note.strip(),
         }
+        if self.instead_of:
+            body["instead_of"] = self.instead_of.id
         new = {g.id: g for g in gauges.values() if g.id not in known.survey.gauges}
         return [*(("gauge", body_of(g)) for g in new.values()), ("defect", body)]
+
+    def _stood(self, measure: Measure) -> DefectSize | None:
+        """The size as it stood, where the one typed says the same."""
+        stood = self.instead_of.sizes.get(measure.id) if self.instead_of else None
+        return stood if stood and stood.typed == self.sizes[measure.id].strip() else None
 
     def _size(self, measure: Measure, system: str) -> dict[str, str]:
         text = self.sizes[measure.id].strip()
@@ -87,6 +98,10 @@ class Found:
             "value": quantities.exact(quantity.value),
             "step": quantities.exact(quantity.step),
         }
+
+
+def _size_body(size: DefectSize) -> dict[str, str]:
+    return {"typed": size.typed, "value": str(size.value), "step": str(size.step), "gauge": size.gauge}
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,15 +139,16 @@ class Photographed:
 
 
 def defect(survey: Survey, entry: Entry, body: Body) -> Survey:
-    """A defect joins those found."""
+    """A defect joins those found; one that corrects another takes its place and its id, the photographs with it."""
     sizes = {
         name: DefectSize(
             Decimal(m["value"]), str(m["typed"]), Decimal(m.get("step", "0")), m.get("gauge", "")
         )
         for name, m in body["measures"].items()
     }
+    first = str(body.get("instead_of") or entry.id)
     new = Defect(
-        entry.id,
+        first,
         body["check"],
         body["defect"],
         Place(body["station"], body["clock"]),
@@ -142,7 +158,10 @@ def defect(survey: Survey, entry: Entry, body: Body) -> Survey:
         body["note"],
         entry.at,
         entry.by,
+        str(body.get("station_typed", "")),
     )
+    if any(d.id == first for d in survey.defects):
+        return replace(survey, defects=tuple(new if d.id == first else d for d in survey.defects))
     return replace(survey, defects=(*survey.defects, new))
 
 

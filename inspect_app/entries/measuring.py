@@ -23,6 +23,9 @@ from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import Quantity
 from inspect_app.trade.measuring.refusal import Refusal
 
+NOT_FITTED = "not-fitted"
+"""The reason for leaving out what is not there to be checked."""
+
 # ---- typed
 
 
@@ -142,6 +145,21 @@ class LeftOut:
         return [*before, ("skip", body)]
 
 
+@dataclass(frozen=True, slots=True)
+class NotFitted:
+    """What these checks look at is not on the cylinder: a groove, a part. One entry for all of them."""
+
+    checks: Sequence[Check]
+
+    def written(self, known: Known) -> list[Written]:
+        """The skip of each check where nothing was entered yet; refused where that is none of them."""
+        free = [c.id for c in self.checks if not known.survey.met(c.id)]
+        if not free:
+            raise Refusal("It was measured or looked at already, so it is there.")
+        body = {"check": free[0], **WHOLE_CHECK._asdict(), "reason": NOT_FITTED}
+        return [("skip", {**body, "checks": free} if len(free) > 1 else body)]
+
+
 def taken(check: Check, place: Place, text: str, quantity: Quantity, gauge: Gauge) -> Body:
     """One reading.
 
@@ -217,7 +235,10 @@ def reading(survey: Survey, entry: Entry, body: Body) -> Survey:
 
 
 def skip(survey: Survey, entry: Entry, body: Body) -> Survey:
-    """A place or a check is left out."""
+    """A place is left out, a check, or several checks in one."""
     place = Place(body["station"], body["clock"])
-    new = Skip(entry.id, body["check"], place, body["reason"], entry.by)
-    return replace(survey, skips={**survey.skips, (new.check, place): new})
+    new = {
+        (check, place): Skip(entry.id, check, place, body["reason"], entry.by)
+        for check in body.get("checks") or (body["check"],)
+    }
+    return replace(survey, skips={**survey.skips, **new})

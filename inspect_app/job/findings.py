@@ -21,7 +21,8 @@ from inspect_app.trade.measuring.uncertainty import Terms, u_of
 
 
 class Disposition(enum.Enum):
-    """What becomes of a part, by id; in this order the first wins."""
+    """What becomes of a part, by id; in this order the first wins. ABSENT is a part that is not there: nothing to
+    judge."""
 
     REFER = "stop"
     REPLACE = "replace"
@@ -29,6 +30,7 @@ class Disposition(enum.Enum):
     OPEN = "not-decided"
     UNCHECKED = "not-checked"
     REUSE = "reuse"
+    ABSENT = "not-fitted"
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +108,8 @@ class PlaceResult:
 
 @dataclass(frozen=True, slots=True)
 class CheckResult:
-    """Everything made of one check. `skipped` is the reason for leaving all of it out, "" if it was not."""
+    """Everything made of one check. `skipped` is the reason for leaving all of it out in words, "" if it was not;
+    `not_fitted` says that it is that what is checked is not there."""
 
     check: Check
     places: tuple[PlaceResult, ...]
@@ -116,6 +119,7 @@ class CheckResult:
     expected: int
     skipped: str
     disposition: Disposition
+    not_fitted: bool = False
 
     @property
     def complete(self) -> bool:

@@ -24,6 +24,7 @@ from inspect_app.tables.references import NEVER_ASKED
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
 from inspect_app.trade.measuring.amounts import Amount, Amounts
 from inspect_app.trade.measuring.refusal import Said, Sentence, joined
+from inspect_app.trade.measuring.wording import inside
 
 
 def kind_of(limit: Limit, check: Check) -> str:
@@ -65,7 +66,7 @@ def rule_sentence(
                 return _from_nominal(low, high)
             return joined([Amounts((low, high), kind, " to ")], "")
         case PerLength(at_most, name):
-            length = tables.nameplate[name].title.lower()
+            length = inside(tables.nameplate[name].title)
             return Sentence(
                 "at most {slope} of the {length}", {"slope": Amount(at_most, "slope"), "length": length}
             )
@@ -143,7 +144,7 @@ def _housing(rule: HousingTolerance, housing: Said | str) -> Sentence:
 
 def _size_after(rule: SizeAfter, tables: Tables) -> Sentence:
     check = next(found for c in tables.cylinders.values() if (found := c.check(rule.check)))
-    parts: dict[str, Said | str] = {"what": check.title.lower(), "side": rule.side}
+    parts: dict[str, Said | str] = {"what": inside(check.title), "side": rule.side}
     besides = ""
     if rule.clean_up:
         besides, parts["clean_up"] = " and {clean_up} to clean up", Amount(rule.clean_up, "length")

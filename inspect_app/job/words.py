@@ -48,6 +48,7 @@ BECOMES = {
     Disposition.OPEN: "not decided",
     Disposition.UNCHECKED: "not checked",
     Disposition.REUSE: "reuse",
+    Disposition.ABSENT: "not fitted",
 }
 """What each disposition is called."""
 
@@ -203,6 +204,7 @@ MARKS: Mapping[Disposition, Verdict | Disposition] = {
     Disposition.REFER: Disposition.REFER,
     Disposition.OPEN: Verdict.NOT_MEASURED,
     Disposition.UNCHECKED: Verdict.NOT_MEASURED,
+    Disposition.ABSENT: Verdict.NOT_MEASURED,
 }
 """The sign a disposition carries, on screen and on paper."""
 
@@ -328,6 +330,10 @@ def missing_sentence(result: CheckResult) -> Sentence:
         result: the check's result.
     """
     title = result.check.title
+    if result.not_fitted:
+        return Sentence(
+            f"{title}: not fitted." if result.check.optional else f"{title}: not fitted, and must be there."
+        )
     if result.skipped:
         return Sentence("{title} was not checked: {why}.", {"title": title, "why": result.skipped})
     if result.complete:
@@ -377,6 +383,10 @@ def part_reasons(part: PartResult) -> list[Sentence]:
     ]
     found = [reason for _, reason in sorted(told, key=lambda t: t[0])]
     found += [Sentence(f"Not answered yet: {question.ask}") for question in part.questions]
+    if part.disposition is Disposition.ABSENT:
+        return [Sentence("Not on this cylinder.")]
+    if part.checks and all(result.not_fitted for result in part.checks):
+        return [*found, Sentence(f"{part.part.title}: not fitted, and must be there.")]
     return found + [m for result in part.checks if (m := missing_sentence(result))]
 
 
@@ -429,6 +439,8 @@ def outcome_sentence(assessment: Assessment) -> str:
         sentences.append(f"Decided by a person against the calculated result: {told}.")
     if assessment.unchecked and assessment.whole is Whole.REPAIR:
         sentences.append(f"Not checked: {_listed(assessment.unchecked)}.")
+    if assessment.not_fitted:
+        sentences.append(f"Not fitted: {_listed(assessment.not_fitted)}.")
     return " ".join(s for s in sentences if s)
 
 
@@ -459,7 +471,8 @@ def _outcome(assessment: Assessment) -> str:
         said += [f"Rework, not finished: {_listed(unfinished)}."] if unfinished else []
         return " ".join(said)
     if not parts:
-        fit = "every other part" if assessment.unchecked or assessment.overruled else "every part"
+        others = assessment.unchecked or assessment.overruled or assessment.not_fitted
+        fit = "every other part" if others else "every part"
         return f"Repair by new seals: {fit} is fit for reuse."
     new = [p for p in assessment.because if p.disposition is Disposition.REPLACE]
     rework = [p for p in assessment.because if p.disposition is not Disposition.REPLACE]

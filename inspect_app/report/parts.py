@@ -54,9 +54,10 @@ def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, sys
     blocks += [_measured(f, survey, tables, system) for f in worst_first(measured)]
     for check in part.checks:
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
-    missing = [m for check in part.checks if (m := _missing(check))]
+    absent = part.disposition is Disposition.ABSENT
+    missing = [] if absent else [m for check in part.checks if (m := _missing(check))]
     if not blocks:
-        blocks.append(Words(_nothing_wrong(part, bool(findings))))
+        blocks.append(Words("Not on this cylinder." if absent else _nothing_wrong(part, bool(findings))))
     if missing:
         blocks.append(Words(f"Not measured: {'; '.join(missing)}.", "small"))
     for check in part.checks:

@@ -24,6 +24,7 @@ from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
 from inspect_app.screens.mechanic.triage import ShortLook
+from inspect_app.screens.mechanic.undoing import came_back
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.settings import GaugeForm, Settings
@@ -116,11 +117,15 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
 
     floor = Floor()
 
+    def back(desk: Desk) -> None:
+        floor.join(desk)
+        came_back(desk)
+
     async def main(page: ft.Page) -> None:
         client = await client_of(page)
         desk = Desk(bench, page, client, sign, floor)
         floor.join(desk)
-        page.on_connect = lambda _: floor.join(desk)
+        page.on_connect = desk.guard(lambda _: back(desk))
         page.on_disconnect = lambda _: floor.leave(desk)
         page.title = "Cylinder inspection"
         page.padding = 0
@@ -136,6 +141,7 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
         page.on_resize = lambda _: desk.resized()
         page.on_keyboard_event = lambda e: desk.key_pressed(e)
         kept = bench.logbook.bookmark(client)
+        desk.guard(came_back)(desk)  # a tab that outlived the program stands where it was
         page.render(App, desk)
         if page.route in ("", "/") and kept and kept != "/":
             page.navigate(kept)

@@ -33,11 +33,15 @@ from inspect_app.trade.measuring.refusal import Refusal
 log = logging.getLogger("inspect_app")
 CLIENT_KEY = "inspect_app.client"
 
+NOT_SAVED = "not saved"
+"""What stands in place of the time when the disk refused the last entry."""
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
     """What the screens of one session are drawn from, besides the jobs: compared by value, so that a
-    screen is drawn anew when and only when something changed."""
+    screen is drawn anew when and only when something changed. `saved` is the time of the last entry on disk,
+    NOT_SAVED when the disk refused it, "" while this session has entered nothing."""
 
     route: str
     look: Look
@@ -46,6 +50,7 @@ class Standing:
     notice: str = ""
     notice_role: str = "unclear"
     asked: str = ""
+    saved: str = ""
     version: int = 0
     width: float = 390.0
     height: float = 844.0
@@ -131,7 +136,8 @@ class Desk:
 
     def refresh(self) -> None:
         """Something on disk changed: draw anew, here at once and soon on every other screen of the job."""
-        self._set(notice="", asked="", version=self.standing.version + 1)
+        saved = self.bench.now().astimezone().strftime("%H:%M:%S")
+        self._set(notice="", asked="", saved=saved, version=self.standing.version + 1)
         self.floor.entered(self, self.job_id())
 
     def job_id(self) -> str:
@@ -183,6 +189,8 @@ class Desk:
             if isinstance(error, Refusal | NotSaved | TableError):
                 says = error.words(self.standing.system) if isinstance(error, Refusal) else str(error)
                 self.say(says, "beyond" if isinstance(error, NotSaved) else "unclear")
+                if isinstance(error, NotSaved):
+                    self._set(saved=NOT_SAVED)
                 return
             log.error("a screen's handler failed", exc_info=error)
             self.say(

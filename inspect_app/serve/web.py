@@ -22,6 +22,7 @@ from inspect_app.bench.issuing import report_file
 from inspect_app.screens.app import session
 from inspect_app.screens.mechanic.uploads import LARGEST, UPLOADS
 from inspect_app.serve import network
+from inspect_app.serve.client import first_page
 from inspect_app.serve.door import LOOPBACK, Door, Gate
 from inspect_app.serve.links import Signer
 
@@ -38,6 +39,7 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
     uploads = bench.folder / UPLOADS
     shutil.rmtree(uploads, ignore_errors=True)  # what a killed program left there was never recorded
     uploads.mkdir(parents=True)
+    app.state.first_page = first_page()  # lives as long as the app
 
     @app.get("/report/{sha256}.pdf")
     def report(sha256: str, until: int = 0, by: str = "") -> Response:
@@ -54,6 +56,7 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
         "/",
         flet_fastapi.app(
             session(bench, signer.link),
+            assets_dir=app.state.first_page.name,
             no_cdn=True,
             web_renderer=ft.WebRenderer.CANVAS_KIT,
             upload_dir=str(uploads.resolve()),

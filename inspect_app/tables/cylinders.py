@@ -17,6 +17,7 @@ from inspect_app.tables.limits import Answers
 class Part:
     """A part of the cylinder; `body` parts decide over the whole: replacing one replaces the cylinder.
 
+    One that is `optional` may be missing: said to be not fitted, it is nothing to judge.
     `material` is a key of standards/expansion.csv; `material_from` names the question whose answer is one,
     written with blanks ("ductile iron").
     """
@@ -25,6 +26,7 @@ class Part:
     title: str
     figure: str
     body: bool = False
+    optional: bool = False
     material: str = "steel"
     material_from: str = ""
 

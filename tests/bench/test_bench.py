@@ -575,6 +575,26 @@ def test_a_folder_as_it_was_written_has_nothing_wrong(bench: Bench, issued: tupl
     assert verify(bench, pdf, job.reports[-1].head[:16]) == []
 
 
+def test_a_job_says_how_many_entries_its_last_report_does_not_cover(
+    bench: Bench, issued: tuple[Job, bytes]
+) -> None:
+    job = bench.job(issued[0].id)
+    assert entered_since(bench, job) == (0,)
+    job = bench.enter(job, Nameplate({"customer": "K"}), "AB", "metric").job
+    job, _ = bench.undo(job, "AB")
+    assert entered_since(bench, job) == (2,)  # what was taken back is an entry, and so is taking it back
+    issue_report(bench, job, "AB", "metric")
+    assert entered_since(bench, bench.job(job.id))[-1] == 0
+
+
+def test_how_a_job_stands_is_remembered_until_something_is_entered(bench: Bench) -> None:
+    job = rod_job(bench)
+    first = bench.progress(job)
+    assert bench.progress(job) is first
+    job = measured(bench, job, "69.95")
+    assert bench.of_phone("another").progress(job).done == first.done + 1
+
+
 def test_a_damaged_photograph_is_found_by_its_name(bench: Bench, issued: tuple[Job, bytes]) -> None:
     job, _ = issued
     file = photo_path(job.photos[0].sha256, bench.photos)

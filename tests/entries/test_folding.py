@@ -164,6 +164,17 @@ def test_a_reading_lifts_what_was_skipped_at_its_place_and_for_its_whole_check_o
     assert set(after.as_found.skips) == {("rod-diameter", Place("50", "3")), ("rod-chrome", Place("25", "3"))}
 
 
+def test_one_skip_leaves_out_several_checks_and_a_reading_lifts_its_own_alone() -> None:
+    together = {"check": "rod-chrome", "station": "", "clock": "", "reason": "not-fitted"}
+    skip = ("skip", {**together, "checks": ["rod-chrome", "rod-diameter"]})
+    whole = Place("", "")
+    assert folded(skip).as_found.skips == {
+        (check, whole): Skip("e0", check, whole, "not-fitted", "AB")
+        for check in ("rod-chrome", "rod-diameter")
+    }
+    assert set(folded(skip, ("reading", READ)).as_found.skips) == {("rod-chrome", whole)}
+
+
 def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     body = {
         "check": "rod-surface", "defect": "pit", "station": "300", "clock": "6", "zone": "seal-travel",
@@ -185,6 +196,28 @@ def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     job = folded(("defect", body), ("defect", older))
     assert job.as_found.defects[0] == found
     assert (len(job.as_found.defects), job.as_found.defects[1].felt) == (2, "")
+
+
+def test_a_correction_takes_a_defects_place_and_id_and_gives_it_back_when_it_is_taken_back() -> None:
+    body = {
+        "check": "rod-surface", "defect": "pit", "station": "300", "station_typed": "300 mm", "clock": "6",
+        "zone": "seal travel", "measures": {}, "felt": "felt", "note": "near the eye",
+    }  # fmt: skip
+    mended = ("defect", {**body, "note": "far from it", "instead_of": "e0"})
+    twice = ("defect", {**body, "note": "under it", "instead_of": "e0"})
+    two = (("defect", body), ("defect", {**body, "station": "500"}))
+
+    def stand(*written: tuple[str, dict[str, Any]]) -> list[tuple[str, str, str]]:
+        return [(d.id, d.note, d.at) for d in folded(*written).as_found.defects]
+
+    other = ("e1", "near the eye", at(1))
+    assert stand(*two, mended) == [("e0", "far from it", at(2)), other]
+    assert stand(*two, mended, twice) == [("e0", "under it", at(3)), other]
+    assert stand(*two, mended, twice, ("undo", {"of": "e3"})) == [("e0", "far from it", at(2)), other]
+    assert stand(*two, mended, ("undo", {"of": "e2"})) == [("e0", "near the eye", at(0)), other]
+    # the first one taken back by another phone: what was corrected stands by itself, its photographs with it
+    assert stand(*two, mended, ("undo", {"of": "e0"})) == [other, ("e0", "far from it", at(2))]
+    assert folded(*two, mended).as_found.defects[0].station_typed == "300 mm"
 
 
 def test_a_look_lifts_that_its_check_was_left_out() -> None:

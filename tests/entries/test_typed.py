@@ -10,13 +10,14 @@ from log import SHIPPED
 
 from inspect_app.entries import measuring
 from inspect_app.entries.deciding import CautionConfirmed, Decision
-from inspect_app.entries.entry import Body
+from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
 from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Place, Survey
-from inspect_app.entries.looking import Found, LookedOver, Photographed
-from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, OffDrawing
+from inspect_app.entries.looking import Found, LookedOver, Photographed, defect
+from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, NotFitted, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
 from inspect_app.entries.typed import Known, Typed, Written, station_of
+from inspect_app.screens.mechanic.sizes import typed_before
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
@@ -146,6 +147,20 @@ def test_what_is_left_out_says_why_after_where_the_check_is_measured() -> None:
     ]
     with pytest.raises(Refusal, match=r"^Say why it is not measured"):
         written(LeftOut(check(), Place("25", "3"), "  "))
+
+
+def test_what_is_not_fitted_is_one_entry_for_all_its_checks_but_those_with_something_entered() -> None:
+    diameter, width = check("wiper-groove-diameter"), check("wiper-groove-width")
+    said = {"station": "", "clock": "", "reason": "not-fitted"}
+    assert written(NotFitted((diameter,))) == [("skip", {**said, "check": diameter.id})]
+    both = {**said, "check": width.id, "checks": [width.id, diameter.id]}
+    assert written(NotFitted((width, diameter))) == [("skip", both)]
+    looked_over = replace(NEW, looked=frozenset({diameter.id}))
+    assert written(NotFitted((diameter, width)), survey=looked_over) == [
+        ("skip", {**said, "check": width.id})
+    ]
+    with pytest.raises(Refusal, match=r"^It was measured or looked at already, so it is there\.$"):
+        written(NotFitted((diameter,)), survey=looked_over)
 
 
 def layout(stations: list[str], clocks: list[str], system: str = "metric") -> Layout:
@@ -289,6 +304,27 @@ def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
         "",
         {},
     )
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_a_defect_opened_to_be_corrected_and_saved_unchanged_says_the_same_again(system: str) -> None:
+    """In other units meanwhile, and with another gauge at hand: what was not typed anew keeps its own."""
+    sizes, here = {"depth": "60 µm", "length": "0.5 in"}, replace(NEW, gauges={"G7": DEPTH_GAUGE})
+    where = Place("12.5", "4")
+    first = Found(check("rod-surface"), "pit", where, "seal travel", "felt", "near it", sizes)
+    ((_, said),) = written(first, "inch", survey=here, gauge=DEPTH_GAUGE)
+    (stands,) = defect(NEW, Entry("e1", "J", "D", "t", "AB", "defect", said), said).defects
+    before = typed_before(stands)
+    at = Place(before["station"], before["clock"])
+    again = Found(
+        check("rod-surface"), "pit", at, before["zone"], before["felt"], before["note"], before, stands
+    )
+    other = replace(DEPTH_GAUGE, id="G8")
+    assert written(again, system, survey=here, gauge=other) == [("defect", {**said, "instead_of": "e1"})]
+    deeper = replace(again, sizes={**before, "depth": "80 µm"})
+    gauge, (_, corrected) = written(deeper, system, survey=here, gauge=other)
+    assert gauge[1]["gauge"] == "G8"
+    assert [corrected["measures"][m]["gauge"] for m in ("depth", "length")] == ["G8", "G7"]
 
 
 @pytest.mark.parametrize(

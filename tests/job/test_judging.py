@@ -19,7 +19,7 @@ from inspect_app.entries.job import Place
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition, check_verdict
 from inspect_app.job.places import places_of
-from inspect_app.job.words import finding_sentence, part_reasons
+from inspect_app.job.words import finding_sentence, part_reasons, whole_sentence
 from inspect_app.tables import load
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.decision import Verdict
@@ -875,6 +875,63 @@ def test_a_warm_rod_is_judged_at_the_size_it_has_at_20_degrees() -> None:
     log = Log(SHIPPED, rod="80", part_temperature="35", gauge_temperature="22")
     log.read("rod-diameter", "25 12", "80.012", u2="0.010")
     assert log.finding("rod-diameter", "size").value == D("80.0000")
+
+
+def not_fitted(log: Log, *checks: str) -> str:
+    return log.write("skip", check=checks[0], station="", clock="", reason="not-fitted", checks=[*checks])
+
+
+def test_a_part_that_may_be_missing_and_is_not_fitted_is_nothing_to_judge_and_never_fit() -> None:
+    log = Log(bore="100", rod="70", stroke="500", pin="50")
+    ids = [c.id for c in SHIPPED.cylinders["double-acting"].checks_of("pins")]
+    entry = not_fitted(log, *ids)
+    pins = log.part("pins")
+    assert (pins.disposition.value, pins.left, pins.questions) == ("not-fitted", 0, ())
+    assert list(map(str, part_reasons(pins))) == ["Not on this cylinder."]
+    assert "Not fitted: pins and eyes." in whole_sentence(log.assess())
+    log.undo(entry)
+    assert log.part("pins").disposition is Disposition.OPEN
+
+
+def test_without_its_pins_a_sound_cylinder_is_repaired_and_every_other_part_is_fit() -> None:
+    log = sound()
+    pins = [c.id for c in SHIPPED.cylinders["double-acting"].checks_of("pins")]
+    for entry in [e for e in log.entries if e.body.get("check") in pins]:
+        log.undo(entry.id)
+    not_fitted(log, *pins)
+    said = whole_sentence(log.assess())
+    assert said == ("Repair by new seals: every other part is fit for reuse. Not fitted: pins and eyes.")
+
+
+def test_a_pin_that_was_measured_is_there_whatever_was_said() -> None:
+    log = Log(bore="100", rod="70", stroke="500", pin="50")
+    not_fitted(log, *(c.id for c in SHIPPED.cylinders["double-acting"].checks_of("pins")))
+    log.read("rod-eye-pin", "12", "49.95")
+    assert log.part("pins").disposition is Disposition.OPEN
+    assert "Eyes, pins, bushes and bearings: not fitted, and must be there." in map(
+        str, part_reasons(log.part("pins"))
+    )
+
+
+def test_a_groove_that_must_be_there_stays_missing_when_it_is_not_fitted() -> None:
+    log = sound()
+    wiper = ("wiper-groove-diameter", "wiper-groove-width")
+    for entry in [e for e in log.entries if e.body.get("check") in wiper]:
+        log.undo(entry.id)
+    entry = not_fitted(log, *wiper)
+    grooves = log.part("grooves")
+    assert (grooves.disposition, grooves.left) == (Disposition.OPEN, 0)
+    assert "Wiper groove diameter: not fitted, and must be there." in map(str, part_reasons(grooves))
+    log.undo(entry)
+    assert log.part("grooves").left > 0
+
+
+def test_a_part_that_must_be_there_is_not_decided_without_it() -> None:
+    log = Log(bore="100", rod="70", stroke="500")
+    not_fitted(log, *(c.id for c in SHIPPED.cylinders["double-acting"].checks_of("gland")))
+    gland = log.part("gland")
+    assert gland.disposition is Disposition.OPEN
+    assert list(map(str, part_reasons(gland))) == ["Gland: not fitted, and must be there."]
 
 
 def test_a_part_on_which_every_measurement_was_skipped_is_not_checked_rather_than_fit() -> None:

@@ -225,6 +225,15 @@ def test_what_was_skipped_stands_there_with_its_reason() -> None:
     assert "no reason given" in missing
 
 
+def test_a_part_that_is_not_fitted_is_called_so_and_never_good() -> None:
+    log = Log(tables())
+    pins = [c.id for c in tables().cylinders["double-acting"].checks_of("pins")]
+    log.add("skip", check=pins[0], station="", clock="", reason="not-fitted", checks=pins)
+    said = text(made(log.job()))
+    assert "Pins and eyes: not fitted Not on this cylinder." in said
+    assert "Not fitted: pins and eyes." in said
+
+
 def test_a_gauge_used_after_its_calibration_had_run_out_is_said_on_the_first_page_too() -> None:
     assert "1 gauge was used after the calibration had expired" in pages(worn_pdf())[0]
     gauges = text(worn_pdf()).partition("May be wrong by")[2]

@@ -130,6 +130,12 @@ def look_at_the_rod(phone: Phone) -> None:
     phone.wait_for("310 mm, 6 o'clock, seal travel · depth 60 µm · a nail catches")
     phone.photograph("Photograph", ROD_PHOTO)
     phone.wait_for(f"Photograph of {SCORE}")
+    phone.tap(SCORE)  # touched in the list it opens as it was typed
+    phone.wait_for("Now at 310 mm, 6 o'clock")
+    phone.type("Note", "a nail catches hard")
+    phone.tap("Save defect")
+    phone.wait_for("310 mm, 6 o'clock, seal travel · depth 60 µm · a nail catches hard")
+    phone.wait_for(f"Photograph of {SCORE}")
     phone.tap("Nothing more to find")
     phone.wait_for("Rod ends: chamfer, flats and plug")
     phone.wait_for("Looked: nothing found")
@@ -217,6 +223,8 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
     phone.key("69.944⏎")
     phone.wait_for_match(r"last: within limit. 69\.944 mm ±\S+ at 25 mm, 2 o'clock")
     host.kill()
+    sheet = "document.getElementById('no-connection')?.innerText ?? ''"
+    phone.until(lambda: "No connection" in phone.page.evaluate(sheet), "the words of ours")
     here = phone.route()
     job, bench = as_on_disk(host, tmp_path)
     assert [r.typed for r in job.as_found.readings["rod-diameter"].values()] == ["69.95 mm", "69.944 mm"]
@@ -226,6 +234,8 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
         host.start()
     phone.page.wait_for_timeout(1500)
     phone.wait_for("2 of 9")
+    phone.wait_for("Saved last with this phone: reading 69.944 mm, Rod diameter, 25 mm, 2 o'clock.")
+    assert phone.page.evaluate(sheet) == ""
     phone.wait_for("Place: 25 mm, 4 o'clock")
     assert phone.route() == here
     phone.key("69.946⏎")

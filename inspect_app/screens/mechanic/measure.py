@@ -9,6 +9,7 @@ import flet as ft
 from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.job.checks import assess_check
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.beside import Beside
 from inspect_app.screens.mechanic.check_summary import summary
 from inspect_app.screens.mechanic.entering import NOMINAL
 from inspect_app.screens.mechanic.gauging import gauge_panel
@@ -19,7 +20,7 @@ from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.skipping import skip_panel
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
-from inspect_app.screens.pieces.frame import frame, on_its_side
+from inspect_app.screens.pieces.frame import frame, has_beside, on_its_side
 from inspect_app.screens.pieces.keypad import keypad
 from inspect_app.tables.cylinders import Check
 
@@ -92,6 +93,9 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         tools=_tools(desk, lambda: undo(desk, job)),
         foot=foot,
         panel=name,
+        beside=Beside(desk=desk, survey=survey, result=result, lit=place, choose=choose, key="so far")
+        if has_beside(desk)
+        else None,
     )
 
 

@@ -6,8 +6,10 @@ import flet as ft
 
 from inspect_app.entries.deciding import CautionConfirmed
 from inspect_app.entries.job import AS_FOUND, Job, Survey
+from inspect_app.entries.measuring import NotFitted
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
+from inspect_app.job.progress import done_of
 from inspect_app.job.triage import triage
 from inspect_app.job.words import WHOLE, disposition_words, stop_sentence
 from inspect_app.screens.desk import Desk
@@ -31,8 +33,16 @@ def next_check(assessment: Assessment, after: str = "") -> Check | None:
     return next((r.check for r in (*results[start:], *results[:start]) if r.left), None)
 
 
+def go_on(desk: Desk, job: Job, survey: Survey, check: Check) -> None:
+    """Show the next check that has something to do, after `check`; the parts when none has."""
+    following = next_check(desk.bench.assess(desk.bench.job(job.id), survey.name), check.id)
+    desk.go(route_of(job, survey, following) if following else home_of(job, survey))
+
+
 def progress_words(result: CheckResult) -> str:
     """How far a check is, in a few words."""
+    if result.not_fitted:
+        return result.skipped
     if result.skipped:
         return f"left out: {result.skipped}"
     if result.check.look:
@@ -62,12 +72,21 @@ def _check_row(desk: Desk, job: Job, survey: Survey, result: CheckResult) -> ft.
 
 def part_progress(part: PartResult) -> str:
     """How far a part is: done of all, and what comes of it once something is known."""
-    done = sum(c.measured for c in part.checks if not c.check.between)
-    every = sum(c.expected for c in part.checks if not c.check.between)
+    done, every = done_of(part)
     if part.disposition is Disposition.OPEN:
         return f"{done} of {every}"
     left = f" · {part.left} left" if part.left else ""
     return f"{disposition_words(part)}{left}"
+
+
+def _may_be_missing(desk: Desk, job: Job, survey: Survey, part: PartResult) -> list[ft.Control]:
+    """What says of a part that need not be there that it is not, as long as nothing was entered of it."""
+    checks = desk.bench.tables_of(job).cylinders[survey.cylinder].checks_of(part.part.id)
+    met = part.disposition is Disposition.ABSENT or any(survey.met(c.id) for c in checks)
+    if met or not part.part.optional:
+        return []
+    say = desk.guard(lambda _: desk.enter(job, survey, NotFitted(checks)))
+    return [controls.button(desk.standing.look, "Not fitted", say, key=f"not fitted {part.part.id}")]
 
 
 @ft.component
@@ -86,12 +105,9 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         toggle = "" if is_open else part.part.id
         body.append(_part_row(desk, part, is_open, lambda _, t=toggle: set_opened(t)))
         if is_open:
-            body.append(
-                ft.Container(
-                    ft.Column([_check_row(desk, job, survey, r) for r in part.checks], spacing=0),
-                    padding=ft.Padding(18, 0, 0, 8),
-                )
-            )
+            rows = [*(_check_row(desk, job, survey, r) for r in part.checks)]
+            rows += _may_be_missing(desk, job, survey, part)
+            body.append(ft.Container(ft.Column(rows, spacing=0), padding=ft.Padding(18, 0, 0, 8)))
     body += _made_of_it(desk, job, survey)
     home = home_of(job, survey)
     return frame(

@@ -25,7 +25,7 @@ def Present(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         if questions:
             body.append(controls.heading(look, part.title))
             body += [_question(desk, job, survey, q) for q in questions]
-    left = sum(1 for q in cylinder.questions if q.id not in survey.answers)
+    left = sum(len(part.questions) for part in desk.bench.assess(job, survey.name).parts)
     back = home_of(job, survey)
     return frame(
         desk,

@@ -1,10 +1,10 @@
-"""Sizes of a defect: in which unit a bare number is read, and one that is hard to believe is asked about."""
+"""Sizes of a defect: the unit of a bare number, what was typed before, and what is hard to believe asked about."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
-from inspect_app.entries.job import Survey
+from inspect_app.entries.job import Defect, Survey
 from inspect_app.tables.cylinders import Measure
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import show_text
@@ -45,6 +45,24 @@ def size_typed(measure: Measure, text: str, system: str) -> str:
     unit = KINDS[kind_of(measure)].shown(system)[0].name
     bare = bool(text) and not any(c.isalpha() or c in "\"'µ" for c in text)
     return f"{text} {unit}".strip() if bare else text
+
+
+def typed_before(defect: Defect) -> dict[str, str]:
+    """What stood in the fields of its form when a defect was kept, each number with its unit.
+
+    Args:
+        defect: the defect.
+    """
+    station = defect.station_typed or defect.place.station
+    in_mm = bool(station) and not any(c.isalpha() or c in "\"'" for c in station)
+    return {
+        "station": f"{station} mm" if in_mm else station,
+        "clock": defect.place.clock,
+        "zone": defect.zone,
+        "felt": defect.felt,
+        "note": defect.note,
+        **{name: size.typed for name, size in defect.sizes.items()},
+    }
 
 
 def size_doubt(measure: Measure, text: str, survey: Survey, system: str) -> str:

@@ -49,6 +49,19 @@ def take_back_asked(desk: Desk, job: Job) -> None:
         desk.say("Nothing was taken back: something was entered since the question.")
 
 
+def came_back(desk: Desk) -> None:
+    """The connection is back: say what this phone saved last in the job, and what is typed and not entered."""
+    if not desk.job_id():
+        return
+    job = desk.bench.job(desk.job_id())
+    entry, typed = desk.bench.last_of_phone(job), desk.entering.typed
+    cylinder, system = desk.bench.tables_of(job).cylinders[job.cylinder], desk.standing.system
+    said = [f"Saved last with this phone: {entry_words(entry, cylinder, system)}."] if entry else []
+    said += [f"Typed and not entered: {typed}."] if typed else []
+    if said:
+        desk.say(" ".join(["The connection is back.", *said]), "accent")
+
+
 def _in_sight(entry: Entry, job: Job, route: str) -> bool:
     job_id, state, there = split(route)
     if (job_id, state) != (job.id, _state_of(entry)):
@@ -78,6 +91,8 @@ def entry_words(entry: Entry, cylinder: Cylinder, system: str) -> str:
     called = check.stations.names if check else {}
     where = place_words(Place(str(body.get("station", "")), str(body.get("clock", ""))), called, system)
     title = of or (check.title if check else "")
+    if together := body.get("checks"):
+        title = f"{title} and {len(together) - 1} more"
     return ", ".join(w for w in (_what(entry, cylinder), title, where) if w)
 
 
@@ -93,7 +108,8 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             return f"nominal size {body.get('typed')}"
         case "defect":
             kind = cylinder.defect(str(body.get("defect")))
-            return f"defect {kind.title if kind else body.get('defect')}"
+            again = "correction of " if body.get("instead_of") else ""
+            return f"{again}defect {kind.title if kind else body.get('defect')}"
         case "limit":
             return f"limit off {body.get('source')}"
         case "places":

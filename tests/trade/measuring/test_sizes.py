@@ -6,10 +6,10 @@ from decimal import Decimal
 
 import pytest
 
-from inspect_app.entries.job import Field, Survey
+from inspect_app.entries.job import Defect, Field, Place, Survey
 from inspect_app.entries.typed import Station
 from inspect_app.screens.mechanic.placing import in_order, station_typed
-from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed
+from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed, typed_before
 from inspect_app.tables.cylinders import Measure
 from inspect_app.trade.measuring.quantities import read
 
@@ -64,3 +64,11 @@ def test_stations_are_typed_and_shown_in_the_jobs_unit_and_lie_in_order() -> Non
         "900",
         "cap end",
     ]
+
+
+@pytest.mark.parametrize(
+    ("station", "shown"), [("310", "310 mm"), ("beside the eye", "beside the eye"), ("", "")]
+)
+def test_a_station_that_was_kept_without_what_was_typed_is_shown_in_mm(station: str, shown: str) -> None:
+    found = Defect("e1", "rod-surface", "pit", Place(station, ""), "", {}, "", "", "t", "AB")
+    assert typed_before(found)["station"] == shown
