@@ -171,7 +171,8 @@ class Desk:
         """Record a setting of this phone and follow it."""
         self.bench.set_setting(self.client, name, value, self.standing.initials)
         fresh = self._from_settings(self.standing.route)
-        self._set(look=fresh.look, system=fresh.system, initials=fresh.initials, notice="")
+        told = {"look": fresh.look, "system": fresh.system, "initials": fresh.initials}
+        self._set(**told, notice="", version=self.standing.version + 1)
 
     def guard(self, handler: Callable[..., Any]) -> Callable[..., Any]:
         """A handler that never lets an exception out: a refusal becomes its sentence, a fault is logged and said.

@@ -10,6 +10,7 @@ from inspect_app.entries.job import Gauge
 from inspect_app.job.choosing import range_words
 from inspect_app.job.measured import is_default
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.thumb import LEADING, STAY
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import LOOK_TITLES
@@ -20,6 +21,7 @@ from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 from inspect_app.trade.measuring.units import KINDS
 
 SYSTEMS = (("metric", "Metric"), ("inch", "Inch"))
+LEADING_DIGITS = ((STAY, "Stay"), ("type", "Type them"))
 TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
 
 
@@ -44,6 +46,11 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
         controls.choices(look, tuple(LOOK_TITLES.items()), look.name, choose("look"), columns=1),
         controls.heading(look, "Text size"),
         controls.choices(look, TEXTS, settings.get("text", "normal"), choose("text"), columns=1),
+        controls.heading(look, "Leading digits of a size"),
+        controls.choices(look, LEADING_DIGITS, settings.get(LEADING, STAY), choose(LEADING)),
+        controls.small(
+            look, "Where the readings before share them they stand already, and only the last ones are typed."
+        ),
         controls.heading(look, "Gauges"),
         controls.small(
             look,

@@ -30,7 +30,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
     result = assess_check(check, tables.cylinders[survey.cylinder], survey, tables)
     panel, set_panel = ft.use_state("")
     standing, entering = desk.standing, desk.entering
-    entering.settle(job, survey, check, desk.floor.lit_elsewhere(desk, entering.of(job, survey, check)))
+    desk.thumb.settle(job, survey, check)
     place = entering.place
 
     def choose(p: Place | None) -> None:

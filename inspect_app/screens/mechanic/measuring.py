@@ -19,6 +19,7 @@ from inspect_app.screens.mechanic.gauging import coarse_words, gauge_in_hand
 from inspect_app.screens.mechanic.standing import Stand, size_words, stand_of, stand_of_typed, unit_of
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import column_width
+from inspect_app.screens.pieces.keypad import Line
 from inspect_app.screens.pieces.look import GAP, TOUCH
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
@@ -34,15 +35,17 @@ LOWEST_DRAWING, SHARE_OF_WIDTH = 84, 0.62
 def NumberLine(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, version: int) -> ft.Control:  # noqa: N802
     """The number as it is typed under what it comes to; drawn by itself, so that a key echoes at once."""
     look = desk.standing.look
-    _, echo = ft.use_state("")
+    _, echo = ft.use_state(Line())
     ft.use_effect(lambda: desk.entering.echoed_by(echo), [])
-    typed = desk.entering.typed
-    number = marks.number(look, typed, unit_of(check, desk.standing.system))
+    line = desk.entering.line
+    number = marks.number(
+        look, line.typed, unit_of(check, desk.standing.system), stands=line.stands, left=line.left
+    )
     rows: list[ft.Control] = [ft.Row([number], alignment=ft.MainAxisAlignment.END)]
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
         high = look.size(74 if _tall(desk) else 54)
-        rows.insert(0, ft.Container(_comes_to(desk, job, survey, check, place, typed), height=high))
+        rows.insert(0, ft.Container(_comes_to(desk, job, survey, check, place, line), height=high))
     return ft.Column(rows, spacing=0, tight=True)
 
 
@@ -51,13 +54,16 @@ def _tall(desk: Desk) -> bool:
     return (desk.page.height or 800) >= 800
 
 
-def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, typed: str) -> ft.Control:
+def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, line: Line) -> ft.Control:
     """What is typed and not entered yet; while nothing is, what stands here already or was entered last."""
     look, system, tables = desk.standing.look, desk.standing.system, desk.bench.tables_of(job)
     if place == NOMINAL:
         return controls.text(look, "The nominal size, not a reading", 17, bold=True, color=look.accent)
-    if typed:
-        stand = stand_of_typed(typed, check, survey, tables, system, gauge_in_hand(desk, job, survey, check))
+    if line.typed:
+        if line.left:
+            return ft.Container()
+        gauge = gauge_in_hand(desk, job, survey, check)
+        stand = stand_of_typed(line.text, check, survey, tables, system, gauge)
         return _stand_line(desk, stand, "not entered yet") if stand else ft.Container()
     here = reading_at(survey, check, place)
     if here is not None:

@@ -7,10 +7,13 @@ from typing import TYPE_CHECKING
 from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.entries.measuring import NominalSize
 from inspect_app.job.choosing import WHICH_GAUGE
+from inspect_app.job.leading import leading_for
 from inspect_app.job.places import next_place
 from inspect_app.screens.mechanic.entering import (
     NOMINAL,
     Answer,
+    behind,
+    changed,
     filled,
     late,
     reading_at,
@@ -18,11 +21,16 @@ from inspect_app.screens.mechanic.entering import (
     which_gauge,
 )
 from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.trade.measuring.leading import Leading
 from inspect_app.trade.measuring.plausible import as_keyed
 
 if TYPE_CHECKING:
     from inspect_app.screens.desk import Desk
     from inspect_app.tables.cylinders import Check
+
+
+LEADING, STAY = "leading", "stay"
+"""The setting of a phone, and its value where leading digits stand before a reading is typed."""
 
 
 class Thumb:
@@ -46,6 +54,18 @@ class Thumb:
         elif key != "⏎":
             self.press(key)
 
+    def settle(self, job: Job, survey: Survey, check: Check) -> None:
+        """See that a place is lit on this phone, and with which leading digits."""
+        desk, entering = self.desk, self.desk.entering
+        system, tables = desk.standing.system, desk.bench.tables_of(job)
+        stay = desk.bench.shop.settings(desk.client).get(LEADING, STAY) == STAY
+
+        def offer(place: Place) -> Leading | None:
+            return leading_for(survey, check, place, tables, system) if stay else None
+
+        elsewhere = desk.floor.lit_elsewhere(desk, entering.of(job, survey, check))
+        entering.settle(job, survey, check, elsewhere, system, offer)
+
     def _at(self) -> tuple[Job, Survey, Check]:
         job_id, survey, check_id = self.desk.entering.at
         job = self.desk.bench.job(job_id)
@@ -56,7 +76,8 @@ class Thumb:
     def _enter(self, number: int) -> None:
         """Enter what is typed at the place its key was drawn for, unless that place is no longer the one in hand."""
         desk, entering = self.desk, self.desk.entering
-        place, text = entering.key_place(number), entering.typed.strip()
+        drawn, text = entering.drawn(number), entering.line.text.strip()
+        place = drawn.place
         if entering.question or place is None or entering.place is None or not text:
             return
         job, survey, check = self._at()
@@ -64,10 +85,14 @@ class Thumb:
         system = desk.standing.system
         if place != entering.place:
             entering.question = late(text, place, entering.place, system)
-        elif there is not None and there.id != entering.stood:
+        elif there is not None and there.id != drawn.stood:
             elsewhere = desk.floor.lit_elsewhere(desk, entering.at)
             free = next_place(check, survey, place, elsewhere)
             entering.question = filled(text, there, check, free, system)
+        elif drawn[2:] != entering.lit[2:]:
+            entering.question = changed(text, place)
+        elif entering.line.behind:
+            entering.question = behind(entering.line, place)
         else:
             self._record(job, survey, check, text, place, sure=False)
             return
@@ -110,7 +135,7 @@ class Thumb:
             entering.clear()
             # at once, so that an Enter on its way from the same screen is known to be late
             survey = outcome.job.survey(survey.name)
-            entering.settle(outcome.job, survey, check, desk.floor.lit_elsewhere(desk, entering.at))
+            self.settle(outcome.job, survey, check)
         if desk.outcome(outcome) and entering.wanted and not entering.still_wanted(survey, check):
             entering.wanted = ()
             desk.go(f"{home_of(job, survey)}/short-look")
