@@ -56,7 +56,7 @@ def short(station: str, system: str) -> str:
         system: "metric" or "inch".
 
     >>> short("350", "metric"), short("254", "inch"), short("cap end", "inch")
-    ('350', '10.00', 'cap end')
+    ('350', '10', 'cap end')
     """
     return station_words(station, system).removesuffix(" mm").removesuffix(" in")
 

@@ -39,7 +39,7 @@ def station_words(station: str, system: str) -> str:
         system: "metric" or "inch".
 
     >>> station_words("350", "metric"), station_words("254", "inch"), station_words("S2", "inch")
-    ('350 mm', '10.00 in', 'S2')
+    ('350 mm', '10 in', 'S2')
     """
     return Station(station).words(system)
 

@@ -33,6 +33,9 @@ from inspect_app.trade.measuring.refusal import Refusal
 log = logging.getLogger("inspect_app")
 CLIENT_KEY = "inspect_app.client"
 
+SYSTEM_OF = "system of"
+"""The setting that says in which units this phone shows a job; the job's id stands behind it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
@@ -77,11 +80,26 @@ class Desk:
         return Standing(
             route,
             replace(look, scale=scale),
-            settings.get("system", "metric"),
+            self._system_at(route),
             settings.get("initials", ""),
             width=self.page.width or 390.0,
             height=self.page.height or 844.0,
         )
+
+    def _system_at(self, route: str) -> str:
+        """The units of a screen: those switched to there, those this phone always has, those of the job."""
+        settings, job_id = self.bench.shop.settings(self.client), split(route)[0]
+        chosen = settings.get(f"{SYSTEM_OF} {job_id}") or settings.get("system")
+        if chosen or not job_id:
+            return chosen or "metric"
+        try:
+            return self.bench.job(job_id).units or "metric"
+        except Refusal:  # a route nobody made; its screen says so
+            return "metric"
+
+    def switch_units(self, system: str, job_id: str) -> None:
+        """Show one job, or with "" what belongs to none, in these units on this phone."""
+        self.setting(f"{SYSTEM_OF} {job_id}", system)
 
     def listen(self, changed: Callable[[Standing], None]) -> None:
         """Call back whenever the standing changes."""
@@ -101,7 +119,7 @@ class Desk:
         """The client is at a route, by our doing or by its own back button."""
         if route != self.standing.route:
             self.on_key = None
-            self._set(route=route, notice="", asked="")
+            self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
 
     def key_pressed(self, event: ft.KeyboardEvent) -> None:

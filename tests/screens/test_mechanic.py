@@ -44,8 +44,8 @@ def begin(phone: Phone, name: str) -> None:
     phone.type("Job number or tag", name)
     phone.type("Your initials", "JB")
     phone.tap("Begin")
-    phone.wait_for("Bare numbers are read in millimetres")
-    for field, typed in (("Bore", "100"), ("Rod diameter", "70 mm"), ("Stroke", "600")):
+    phone.wait_for("A bare number is in the unit beside its box")
+    for field, typed in (("Bore, mm", "100"), ("Rod diameter, mm", "70 mm"), ("Stroke, mm", "600")):
         phone.type(field, typed)
     phone.tap("To the parts")
     phone.wait_for("Make it safe first")

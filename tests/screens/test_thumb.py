@@ -7,7 +7,6 @@ import random
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import Decimal
 
 import pytest
 from host import Host
@@ -19,6 +18,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.entries.measuring import Layout
 from inspect_app.entries.opening import Nameplate
 from inspect_app.entries.typed import Station
+from inspect_app.job.words import station_words
 
 READINGS = int(os.environ.get("INSPECT_READINGS", "6"))
 """So many readings on each network, INSPECT_READINGS=60 types hundreds."""
@@ -92,7 +92,7 @@ def recorded(host: Host) -> list[tuple[str, str]]:
             "SELECT body ->> 'station', body ->> 'clock', body ->> 'typed' FROM entries "
             "WHERE kind = 'reading' ORDER BY seq"
         ).fetchall()
-    return [(f"{Decimal(s) / Decimal('25.4'):.2f} in, {HOURS[c]}", t.removesuffix(" in")) for s, c, t in rows]
+    return [(f"{station_words(s, 'inch')}, {HOURS[c]}", t.removesuffix(" in")) for s, c, t in rows]
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from inspect_app.entries.job import Gauge, Job, Place, Reading, Survey
 from inspect_app.job.judge import nominal_of
-from inspect_app.job.places import next_place, places_of, whole_skip
+from inspect_app.job.places import STATIONS_FIRST, next_place, places_of, whole_skip
 from inspect_app.job.words import place_words
 from inspect_app.screens.pieces.keypad import Line
 from inspect_app.tables.cylinders import Check
@@ -133,6 +133,7 @@ class Entering:
         elsewhere: frozenset[Place],
         system: str,
         offer: Callable[[Place], Leading | None],
+        order: str = STATIONS_FIRST,
     ) -> None:
         """See that a place is lit: the one in hand as long as it is being worked on, else the next free one.
 
@@ -143,6 +144,7 @@ class Entering:
             elsewhere: places lit on other phones.
             system: "metric" or "inch", of the screen.
             offer: the leading digits to stand at a place when it is lit.
+            order: in which places are measured, as `places.walked`.
         """
         if self.at != self.of(job, survey, check):
             self.clear()
@@ -153,7 +155,7 @@ class Entering:
                 False,
             )
             self.wanted = ()
-        place = self._place(survey, check, elsewhere)
+        place = self._place(survey, check, elsewhere, order)
         reading = reading_at(survey, check, place)
         standing = reading.id if reading else ""
         idle = not self.typed and self.question is None
@@ -167,7 +169,7 @@ class Entering:
             # keys touched before this was drawn stay: their Enter is another one and is asked about
             self.line = Line(leading, self.typed, self.line.whole and bool(self.typed))
 
-    def _place(self, survey: Survey, check: Check, elsewhere: frozenset[Place]) -> Place | None:
+    def _place(self, survey: Survey, check: Check, elsewhere: frozenset[Place], order: str) -> Place | None:
         if self.asks_nominal(survey, check):
             return NOMINAL
         in_hand = self.chosen or bool(self.typed) or self.question is not None
@@ -179,7 +181,7 @@ class Entering:
         if whole_skip(check, survey) is not None:
             return None
         led = next((p for p in self.still_wanted(survey, check) if p not in elsewhere), None)
-        return led or next_place(check, survey, self.place or last_place(survey, check), elsewhere)
+        return led or next_place(check, survey, self.place or last_place(survey, check), elsewhere, order)
 
     def _is_free(self, survey: Survey, check: Check, place: Place | None) -> bool:
         return (

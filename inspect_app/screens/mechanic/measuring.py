@@ -41,12 +41,30 @@ def NumberLine(desk: Desk, job: Job, survey: Survey, check: Check, place: Place,
     number = marks.number(
         look, line.typed, unit_of(check, desk.standing.system), stands=line.stands, left=line.left
     )
-    rows: list[ft.Control] = [ft.Row([number], alignment=ft.MainAxisAlignment.END)]
+    beside = [] if place == NOMINAL else [_camera(desk, job, check, place)]
+    rows: list[ft.Control] = [ft.Row([*beside, ft.Container(number, expand=True)], spacing=0)]
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
         high = look.size(74 if _tall(desk) else 54)
         rows.insert(0, ft.Container(_comes_to(desk, job, survey, check, place, line), height=high))
     return ft.Column(rows, spacing=0, tight=True)
+
+
+def _camera(desk: Desk, job: Job, check: Check, place: Place) -> ft.Control:
+    """Takes a photograph of this place or of the gauge at it, before its number is typed or after."""
+    look = desk.standing.look
+    where = place_words(place, desk.standing.system)
+    what = f"{check.title}, {where}" if where else check.title
+    saved = sum(photo.caption == what for photo in job.photos_of(check.id))
+    icon = controls.icon_button(
+        look,
+        ft.Icons.PHOTO_CAMERA_OUTLINED,
+        "Photograph this place" + (f", {saved} saved" if saved else ""),
+        lambda _: desk.uploads.pick_for(job.id, check.id, what),
+        action=ft.PickFiles(desk.uploads.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True),
+    )
+    count = controls.text(look, str(saved), 16, color=look.soft)
+    return ft.Row([icon, *([count] if saved else [])], spacing=0, tight=True, key="camera")
 
 
 def _tall(desk: Desk) -> bool:
@@ -154,6 +172,10 @@ def place_panel(
         needed.append(
             controls.text(look, coarse, 16, color=marks.verdict_colour(look, Verdict.UNCLEAR), lines=2)
         )
+    needed += [
+        controls.text(look, f"{p.name}: {p.state}", 16, bold=p.state.startswith("not saved"))
+        for p in desk.uploads.of(check.id)
+    ]
     figure = _drawing(desk, job, survey, check, result, place, choose)
     return [figure, *needed] if _room(desk) >= LOWEST_DRAWING else [*needed, figure]
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import asyncio
+from contextlib import suppress
 from typing import TYPE_CHECKING
+
+import flet as ft
 
 from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.entries.measuring import NominalSize
 from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.leading import leading_for
-from inspect_app.job.places import next_place
+from inspect_app.job.places import STATIONS_FIRST, next_place
 from inspect_app.screens.mechanic.entering import (
     NOMINAL,
     Answer,
@@ -21,6 +25,7 @@ from inspect_app.screens.mechanic.entering import (
     which_gauge,
 )
 from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.leading import Leading
 from inspect_app.trade.measuring.plausible import as_keyed
 
@@ -32,6 +37,17 @@ if TYPE_CHECKING:
 LEADING, STAY = "leading", "stay"
 """The setting of a phone, and its value where leading digits stand before a reading is typed."""
 
+TOUCH, FELT = "touch", "on"
+"""The setting of a phone, and its value where a verdict is felt."""
+
+KNOCKS = {Verdict.WITHIN: (1, "light"), Verdict.UNCLEAR: (2, "medium"), Verdict.BEYOND: (3, "heavy")}
+"""How a verdict is felt in the hand: so many knocks, and how hard; told apart by their number through a glove."""
+
+BETWEEN_KNOCKS_S = 0.14
+
+ORDER = "order"
+"""The setting of a phone that says in which order places are measured."""
+
 
 class Thumb:
     """The handlers of one phone's keys; the same objects as long as the session lasts."""
@@ -41,6 +57,7 @@ class Thumb:
         self.press = desk.guard(self._press)
         self.enter = desk.guard(self._enter)
         self.answer = desk.guard(self._answer)
+        self._haptic = ft.HapticFeedback()
 
     def _press(self, key: str) -> None:
         if self.desk.standing.notice:
@@ -58,13 +75,17 @@ class Thumb:
         """See that a place is lit on this phone, and with which leading digits."""
         desk, entering = self.desk, self.desk.entering
         system, tables = desk.standing.system, desk.bench.tables_of(job)
-        stay = desk.bench.shop.settings(desk.client).get(LEADING, STAY) == STAY
+        stay = self._setting(LEADING, STAY) == STAY
 
         def offer(place: Place) -> Leading | None:
             return leading_for(survey, check, place, tables, system) if stay else None
 
         elsewhere = desk.floor.lit_elsewhere(desk, entering.of(job, survey, check))
-        entering.settle(job, survey, check, elsewhere, system, offer)
+        entering.settle(job, survey, check, elsewhere, system, offer, self._setting(ORDER, STATIONS_FIRST))
+
+    def _setting(self, name: str, usual: str) -> str:
+        """A setting of this phone."""
+        return self.desk.bench.shop.settings(self.desk.client).get(name, usual)
 
     def _at(self) -> tuple[Job, Survey, Check]:
         job_id, survey, check_id = self.desk.entering.at
@@ -87,7 +108,7 @@ class Thumb:
             entering.question = late(text, place, entering.place, system)
         elif there is not None and there.id != drawn.stood:
             elsewhere = desk.floor.lit_elsewhere(desk, entering.at)
-            free = next_place(check, survey, place, elsewhere)
+            free = next_place(check, survey, place, elsewhere, self._setting(ORDER, STATIONS_FIRST))
             entering.question = filled(text, there, check, free, system)
         elif drawn[2:] != entering.lit[2:]:
             entering.question = changed(text, place)
@@ -113,6 +134,24 @@ class Thumb:
             entering.gauges[check.gauge] = answer.gauge
         self._record(job, survey, check, answer.text, answer.place, answer.sure)
 
+    def _let_feel(self, verdict: Verdict) -> None:
+        """Knock in the hand what the reading came to; a phone that cannot, or a browser, does nothing."""
+        times, strength = KNOCKS.get(verdict, (0, ""))
+        knock = {
+            "light": self._haptic.light_impact,
+            "medium": self._haptic.medium_impact,
+            "heavy": self._haptic.heavy_impact,
+        }.get(strength)
+
+        async def knocks() -> None:
+            with suppress(RuntimeError, TimeoutError):
+                for _ in range(times):
+                    await knock()
+                    await asyncio.sleep(BETWEEN_KNOCKS_S)
+
+        if knock and self._setting(TOUCH, FELT) == FELT:
+            self.desk.page.run_task(knocks)
+
     def _record(self, job: Job, survey: Survey, check: Check, text: str, place: Place, sure: bool) -> None:
         desk, entering = self.desk, self.desk.entering
         by, system = desk.standing.initials, desk.standing.system
@@ -130,6 +169,8 @@ class Thumb:
                 entering.question = which_gauge(text, doubt.sentence, gauges, place)
             desk.redraw()
             return
+        if outcome.judgement:
+            self._let_feel(outcome.judgement.verdict)
         if not outcome.remark:
             entering.place = place
             entering.clear()

@@ -134,7 +134,9 @@ def number(
     digits = min(size, NARROWEST / max(len(stands + value) + left, 1))  # a larger text size leaves it
     ink = look.ink if value else look.rule
     typed = ft.TextStyle(size=digits, weight=ft.FontWeight.W_700, color=color or ink)
-    thin = ft.TextStyle(size=digits, color=look.soft, decoration=ft.TextDecoration.UNDERLINE)
+    thin = ft.TextStyle(
+        size=digits, color=look.soft, decoration=ft.TextDecoration.UNDERLINE, decoration_color=look.soft
+    )
     blank = ft.TextStyle(size=digits, color=look.rule)
     beside = ft.TextStyle(size=size * 0.42, color=look.soft)
     spans = [
