@@ -215,10 +215,10 @@ def _drawing(
 ) -> ft.Control:
     """The part with every place on it, the one to measure now lit; a touch chooses the nearest place."""
     look, system = desk.standing.look, desk.standing.system
-    part = next(p for p in desk.bench.tables_of(job).cylinders[survey.cylinder].parts if p.id == check.part)
+    name, surface = desk.bench.tables_of(job).cylinders[survey.cylinder].shown_on(check)
     width = column_width(desk) - 32
     figure = part_drawing(
-        part.figure,
+        name,
         [p.place for p in result.places],
         place,
         {p.place: p.verdict for p in result.places if p.reading},
@@ -227,6 +227,7 @@ def _drawing(
         width=width,
         height=max(LOWEST_DRAWING, min(width * SHARE_OF_WIDTH, _room(desk))),
         diameter="size" in check.characteristics,
+        surface=surface,
     )
 
     def touched(event: ft.TapEvent) -> None:
