@@ -247,7 +247,12 @@ class Bench:
     # -- the job and its tables --------------------------------------------------------------------
 
     def open_job(
-        self, name: str, by: str, cylinder: str = "double-acting", typed_off: Mapping[str, str] | None = None
+        self,
+        name: str,
+        by: str,
+        cylinder: str = "double-acting",
+        typed_off: Mapping[str, str] | None = None,
+        units: str = "metric",
     ) -> Job:
         """Open a job and keep a copy of the tables that will judge it.
 
@@ -256,10 +261,12 @@ class Bench:
             by: initials.
             cylinder: the checklist's id.
             typed_off: of a readings file, which: file, sha256, date, units.
+            units: the system a bare number of this job is in, "metric" or "inch".
         """
         tables = self.kept_tables.keep(cylinder)
         offset = self._now().astimezone(self.zone).isoformat()[-len("+00:00") :]
-        body: Body = {"name": name.strip() or f"Job of {self.today()}", "offset": offset, **tables}
+        named = name.strip() or f"Job of {self.today()}"
+        body: Body = {"name": named, "offset": offset, "units": units, **tables}
         if typed_off:
             body = {**body, "typed_off": dict(typed_off)}
         return self.record(self._new_id(), by, ("job", body))

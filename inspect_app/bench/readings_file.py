@@ -160,7 +160,7 @@ def record_file(path: Path, bench: Bench) -> tuple[Job, list[str]]:
         raise Refusal(f"{path}: cylinder: found {cylinder_id!r}; allowed are {known}.")
     day = _day(path, content).isoformat() if "date" in content else ""
     typed_off = {"file": path.name, "sha256": sha256, "date": day, "units": units}
-    job = bench.open_job(str(content.get("job", path.stem)), by, cylinder_id, typed_off)
+    job = bench.open_job(str(content.get("job", path.stem)), by, cylinder_id, typed_off, units)
     recorder = _Recorder(path, bench, job, bench.tables.cylinders[cylinder_id], by, units)
     recorder.record(content)
     return recorder.job, recorder.doubts

@@ -186,12 +186,14 @@ class Issued:
 class Survey:
     """One state of the cylinder: what was read, found and decided of it, and what it is judged by.
 
-    `cylinder` is its checklist. A survey in `Job.surveys` holds what was said of this state alone;
+    `cylinder` is its checklist, `units` the system a bare number of the job is in ("" where an older log does
+    not say). A survey in `Job.surveys` holds what was said of this state alone;
     `Job.survey` gives it whole.
     """
 
     name: str = AS_FOUND
     cylinder: str = ""
+    units: str = ""
     nameplate: Mapping[str, Field] = field(default_factory=dict)
     answers: Mapping[str, Answer] = field(default_factory=dict)
     nominals: Mapping[str, Field] = field(default_factory=dict)
@@ -230,6 +232,7 @@ class Survey:
         return replace(
             self,
             cylinder=found.cylinder,
+            units=found.units,
             nameplate={**found.nameplate, **self.nameplate},
             answers={**found.answers, **self.answers},
             nominals={**found.nominals, **self.nominals},
@@ -267,6 +270,11 @@ class Job:
     def cylinder(self) -> str:
         """The checklist."""
         return self.as_found.cylinder
+
+    @property
+    def units(self) -> str:
+        """The system a bare number is in, "metric" or "inch"; "" where an older log does not say."""
+        return self.as_found.units
 
     @property
     def as_found(self) -> Survey:

@@ -39,6 +39,7 @@ def part_drawing(
     width: float,
     height: float,
     diameter: bool = False,
+    surface: str = "",
 ) -> Drawing:
     """A part with every place of a check on it, the lit one ringed.
 
@@ -53,14 +54,16 @@ def part_drawing(
         width: of the drawing.
         height: of the drawing.
         diameter: whether a place is measured right across the part, not from its middle outwards.
+        surface: which surface of the part is measured, "" for its running one.
     """
     size = min(14.0, max(11.0, height * 0.085))
     clocked = [p for p in places if turn_of(p.clock) is not None]
     reach = height / 2 - size * 0.5 - 1
     frame = Frame(12.0, size + 8, width - (2 * reach + size + 16 if clocked else 12), height - size - 11)
     stations = list(dict.fromkeys(p.station for p in places))
-    outline = OUTLINES.get(figure, whole)(frame, len(stations))
-    across = along(stations, outline.start, outline.end, length_mm)
+    outline = OUTLINES.get(figure, whole)(frame, len(stations)).on(surface)
+    lies = along(stations, outline.start, outline.end, length_mm)
+    across = {station: min(max(x, frame.left), frame.right) for station, x in lies.items()}
     shapes: list[Shape] = [*outline.shapes, *_rule(across, outline, frame, lit, size, called, system)]
     rows, mark = _rows(places, lit, across, outline)
     shapes += _side_marks(places, lit, verdicts, across, rows, mark)
@@ -112,12 +115,12 @@ def _rule(
             shapes.append(label)
             taken = end + 6
     head: list[Shape] = [Label(1, size / 2 + 1, outline.datum, size, SOFT, "start")] if outline.datum else []
+    taken = text_width(outline.datum, size) + 8 if outline.datum else 1
     if lit and lit.station in named:
         x = named[lit.station]
         name = Label(x, size / 2 + 1, station_words(lit.station, called, system), size, "accent", bold=True)
-        name = inside(name, 1, frame.right + 6)
-        if head and span_of(name)[0] < text_width(outline.datum, size) + 8:
-            head = []
+        # the name makes room for the end that stations are counted from, its line stays where it is
+        name = inside(name, taken, frame.right + 6)
         head += [Line(x, size + 3, x, frame.bottom + 7, "accent", 1.6), name]
     return shapes + head
 
@@ -127,10 +130,11 @@ def _rows(
 ) -> tuple[dict[Place, float], float]:
     """The height of every place on the side view, and how large its mark may be."""
     middle, half = (outline.top + outline.bottom) / 2, (outline.bottom - outline.top) / 2
+    level = middle if outline.level is None else outline.level
 
     def height_of(place: Place) -> float:
         turn = turn_of(place.clock)
-        return middle if turn is None else round(middle - half * cos(2 * pi * turn), 1)
+        return level if turn is None else round(middle - half * cos(2 * pi * turn), 1)
 
     rows = {p: height_of(p) for p in ((*places, lit) if lit else places)}
     apart = _least_step(rows.values())

@@ -57,7 +57,7 @@ def short(station: str, called: Mapping[str, str], system: str) -> str:
         system: "metric" or "inch".
 
     >>> short("350", {}, "metric"), short("254", {}, "inch"), short("cap-end", {"cap-end": "cap end"}, "inch")
-    ('350', '10.00', 'cap end')
+    ('350', '10', 'cap end')
     """
     return station_words(station, called, system).removesuffix(" mm").removesuffix(" in")
 

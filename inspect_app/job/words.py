@@ -68,7 +68,7 @@ def station_words(station: str, called: Named, system: str) -> str:
         system: "metric" or "inch".
 
     >>> station_words("350", {}, "metric"), station_words("254", {}, "inch"), station_words("S2", {}, "inch")
-    ('350 mm', '10.00 in', 'S2')
+    ('350 mm', '10 in', 'S2')
     >>> station_words("gland-end", {"gland-end": "gland end"}, "inch")
     'gland end'
     """

@@ -10,7 +10,7 @@ from inspect_app.calculators.shape import Calculator
 from inspect_app.calculators.typed import Entry, begun
 from inspect_app.screens import calculating
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.measure import toggle
+from inspect_app.screens.mechanic.measure import units_tool
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.tables.standards.handbook import shipped_handbook
@@ -80,9 +80,7 @@ def CalculatorScreen(desk: Desk, name: str) -> ft.Control:  # noqa: N802
         ],
         back="/calc",
         tools=(
-            controls.icon_button(
-                look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(lambda _: toggle(desk))
-            ),
+            units_tool(desk),
             controls.icon_button(
                 look, ft.Icons.RESTART_ALT, "Clear", desk.guard(lambda _: set_entry(begun(calculator)))
             ),

@@ -35,6 +35,8 @@ CLIENT_KEY = "inspect_app.client"
 
 NOT_SAVED = "not saved"
 """What stands in place of the time when the disk refused the last entry."""
+SYSTEM_OF = "system of"
+"""The setting that says in which units this phone shows a job; the job's id stands behind it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +84,26 @@ class Desk:
         return Standing(
             route,
             replace(look, scale=scale),
-            settings.get("system", "metric"),
+            self._system_at(route),
             settings.get("initials", ""),
             width=self.page.width or 390.0,
             height=self.page.height or 844.0,
         )
+
+    def _system_at(self, route: str) -> str:
+        """The units of a screen: those switched to there, those this phone always has, those of the job."""
+        settings, job_id = self.bench.shop.settings(self.client), split(route)[0]
+        chosen = settings.get(f"{SYSTEM_OF} {job_id}") or settings.get("system")
+        if chosen or not job_id:
+            return chosen or "metric"
+        try:
+            return self.bench.job(job_id).units or "metric"
+        except Refusal:  # a route nobody made; its screen says so
+            return "metric"
+
+    def switch_units(self, system: str, job_id: str) -> None:
+        """Show one job, or with "" what belongs to none, in these units on this phone."""
+        self.setting(f"{SYSTEM_OF} {job_id}", system)
 
     def listen(self, changed: Callable[[Standing], None]) -> None:
         """Call back whenever the standing changes."""
@@ -106,7 +123,7 @@ class Desk:
         """The client is at a route, by our doing or by its own back button."""
         if route != self.standing.route:
             self.on_key = None
-            self._set(route=route, notice="", asked="")
+            self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
 
     def key_pressed(self, event: ft.KeyboardEvent) -> None:
@@ -177,7 +194,8 @@ class Desk:
         """Record a setting of this phone and follow it."""
         self.bench.set_setting(self.client, name, value, self.standing.initials)
         fresh = self._from_settings(self.standing.route)
-        self._set(look=fresh.look, system=fresh.system, initials=fresh.initials, notice="")
+        told = {"look": fresh.look, "system": fresh.system, "initials": fresh.initials}
+        self._set(**told, notice="", version=self.standing.version + 1)
 
     def guard(self, handler: Callable[..., Any]) -> Callable[..., Any]:
         """A handler that never lets an exception out: a refusal becomes its sentence, a fault is logged and said.

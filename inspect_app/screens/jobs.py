@@ -164,9 +164,10 @@ def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
             return
         if initials != desk.standing.initials:
             desk.setting("initials", initials)
-        if texts["system"] != desk.standing.system:
-            desk.setting("system", texts["system"])
-        job = desk.bench.open_job(texts["name"], initials)
+        units = texts["system"]
+        job = desk.bench.open_job(texts["name"], initials, units=units)
+        if units != desk.standing.system:
+            desk.switch_units(units, job.id)
         desk.go(f"/job/{job.id}/nameplate")
 
     return frame(

@@ -9,7 +9,9 @@ import flet as ft
 from inspect_app.entries.job import Gauge
 from inspect_app.job.choosing import range_words
 from inspect_app.job.measured import is_default
+from inspect_app.job.places import CLOCKS_FIRST, STATIONS_FIRST
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.thumb import FELT, LEADING, ORDER, STAY, TOUCH
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import LOOK_TITLES
@@ -19,7 +21,13 @@ from inspect_app.trade.measuring.quantities import exact, show_text
 from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 from inspect_app.trade.measuring.units import KINDS
 
-SYSTEMS = (("metric", "Metric"), ("inch", "Inch"))
+SYSTEMS = (("", "As each job"), ("metric", "Metric"), ("inch", "Inch"))
+ORDERS = (
+    (STATIONS_FIRST, "Finish a station, then the next"),
+    (CLOCKS_FIRST, "Along one clock, then the next"),
+)
+TOUCHES = ((FELT, "Verdicts"), ("off", "Nothing"))
+LEADING_DIGITS = ((STAY, "Stay"), ("type", "Type them"))
 TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
 
 
@@ -39,11 +47,27 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
             desk.guard(lambda t: desk.setting("initials", t.strip())),
         ),
         controls.heading(look, "Units"),
-        controls.choices(look, SYSTEMS, standing.system, choose("system")),
+        controls.choices(look, SYSTEMS, settings.get("system", ""), choose("system"), columns=1),
+        controls.small(
+            look, "A job shows the units it was opened in until they are switched on its screens."
+        ),
         controls.heading(look, "Screen"),
         controls.choices(look, tuple(LOOK_TITLES.items()), look.name, choose("look"), columns=1),
         controls.heading(look, "Text size"),
         controls.choices(look, TEXTS, settings.get("text", "normal"), choose("text"), columns=1),
+        controls.heading(look, "Order of places"),
+        controls.choices(look, ORDERS, settings.get(ORDER, STATIONS_FIRST), choose(ORDER), columns=1),
+        controls.heading(look, "Leading digits of a size"),
+        controls.choices(look, LEADING_DIGITS, settings.get(LEADING, STAY), choose(LEADING)),
+        controls.small(
+            look, "Where the readings before share them they stand already, and only the last ones are typed."
+        ),
+        controls.heading(look, "Felt in the hand"),
+        controls.choices(look, TOUCHES, settings.get(TOUCH, FELT), choose(TOUCH)),
+        controls.small(
+            look,
+            "One light knock: within limit. Two: too close. Three hard ones: outside. Not every phone can.",
+        ),
         controls.heading(look, "Gauges"),
         controls.small(
             look,

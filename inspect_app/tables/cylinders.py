@@ -79,7 +79,8 @@ class Check:
     `when` says on which answers the check is there at all. `needs_u` is the greatest expanded
     uncertainty that can still decide it, in the unit of `kind`. `triage` is its turn in the short first
     look (0: not in it), `triage_places` how many of its places that takes (0: all), spread over the
-    stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is.
+    stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is,
+    `surface` the surface of the part's figure that is measured where it is not the running one.
     `of_kind` names another check, or a kind, whose limits and cures are its own too.
     """
 
@@ -105,6 +106,7 @@ class Check:
     minutes: int = 0
     groove: str = ""
     of_kind: str = ""
+    surface: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +165,13 @@ class Cylinder:
     def zones_of(self, check: Check) -> Named:
         """The zones a defect of this check may sit in, with what each is called."""
         return {zone: self.zones[zone] for zone in check.zones or self.zones}
+
+    def shown_on(self, check: Check) -> tuple[str, str]:
+        """The figure a check is shown on, and which surface of it; a groove on the part it is cut in."""
+        groove = self.groove(check.groove) if check.groove else None
+        part_id = groove.cut_in if groove else check.part
+        figure = next((p.figure for p in self.parts if p.id == part_id), "")
+        return figure, groove.id if groove else check.surface
 
     def question(self, question_id: str) -> Question | None:
         """The question with this id, or None."""

@@ -18,6 +18,7 @@ from PIL import Image
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import (
     covers_all,
+    entered_since,
     issue_report,
     report_file,
     report_pdf,

@@ -64,6 +64,22 @@ def test_an_opened_job_says_who_when_and_with_which_tables() -> None:
     assert off.typed_off == {"file": "a.toml", "date": "20260302"}
 
 
+@pytest.mark.parametrize(
+    ("body", "units"),
+    [
+        ({"units": "inch"}, "inch"),
+        ({"units": "metric", "typed_off": {"units": "inch"}}, "metric"),
+        # an older log: of a readings file, and of a job opened on a phone
+        ({"typed_off": {"units": "inch"}}, "inch"),
+        ({}, ""),
+        ({"units": "cubits"}, ""),
+    ],
+)
+def test_a_job_is_in_the_units_it_was_opened_in(body: dict[str, Any], units: str) -> None:
+    job = folded(("job", {**JOB, **body}), ("tables", JOB))
+    assert job.units == job.as_found.units == job.survey("as-left").units == units
+
+
 def test_other_tables_judge_from_there_on_under_the_same_name() -> None:
     body = {"cylinder": "other", "cylinder_hash": "c2", "limits_hash": "l2"}
     job = folded(("job", JOB), ("tables", body))

@@ -304,11 +304,11 @@ def test_the_gauges_uncertainty_stands_between_within_and_beyond(value: str, ver
 def bowed(log: Log, tir_mm: str, u2: str = "0") -> None:
     """A rod bowed evenly between supports 1300 mm apart, which may swing 0.65 mm: `tir_mm` near the middle.
 
-    Nowhere is it bent sharply: 0.65 at 442 mm between 0.03 and 0.60 is some 0.4 mm per metre there.
+    Nowhere is it bent sharply: 0.65 at 440 mm between 0.03 and 0.60 is some 0.4 mm per metre there.
     """
-    for station, mm in (("25", "0.03"), ("858", "0.60"), ("1275", "0.03")):
+    for station, mm in (("25", "0.03"), ("860", "0.60"), ("1275", "0.03")):
         log.read("rod-runout", f"{station} ", mm)
-    log.read("rod-runout", "442 ", tir_mm, u2)
+    log.read("rod-runout", "440 ", tir_mm, u2)
 
 
 def test_too_close_to_call_decides_nothing() -> None:
@@ -862,10 +862,10 @@ def test_places_once_measured_do_not_move_and_what_a_longer_stroke_leaves_open_i
     check = SHIPPED.cylinders["double-acting"].check("rod-diameter")
     assert check is not None
     before = places_of(check, log.survey())
-    log.lay_out(check.id, "25 408 792 1175", "12 2 4")
+    log.lay_out(check.id, "25 410 790 1175", "12 2 4")
     assert places_of(check, log.survey()) == before
     log.write("nameplate", fields={"stroke": {"typed": "1500", "value": "1500"}})
-    # 1500 asks for 25, 508, 992 and 1475, half a step is 242: 408 and 792 stand in, 1175 is 300 short of 1475
+    # 1500 asks for 25, 510, 990 and 1475, half a step is 242: 410 and 790 stand in, 1175 is 300 short of 1475
     assert places_of(check, log.survey()) == (*before, *(Place("1475", clock) for clock in ("12", "2", "4")))
 
 

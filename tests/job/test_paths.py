@@ -30,7 +30,7 @@ def scored(depth: str, **more: str) -> Log:
 def bowed(tir: str, answers: dict[str, str] | None = None, **more: str) -> Log:
     """An even bow between supports 1300 mm apart: `tir` near the middle, next to nothing at the ends."""
     log = cylinder(answers, **more)
-    for station, mm in (("25", "0.03"), ("442", tir), ("858", "0.60"), ("1275", "0.03")):
+    for station, mm in (("25", "0.03"), ("440", tir), ("860", "0.60"), ("1275", "0.03")):
         log.read("rod-runout", f"{station} ", mm)
     return log
 

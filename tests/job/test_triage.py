@@ -141,7 +141,7 @@ def test_a_place_left_out_with_a_reason_is_not_waited_for() -> None:
 
 def test_it_takes_whole_stations_spread_over_the_part() -> None:
     log = Log(**PLATE)
-    # 1200 of stroke asks for 25, 312, 600, 888 and 1175: both ends and the middle of them, at every clock
+    # 1200 of stroke asks for 25, 310, 600, 890 and 1175: both ends and the middle of them, at every clock
     want = [(station, clock) for station in ("25", "600", "1175") for clock in ("12", "2", "4")]
     assert [tuple(p) for p in places_first(log.check("bore-diameter"))] == want
     assert [p.station for p in places_first(log.check("barrel-wall"))] == ["middle"]
@@ -151,13 +151,13 @@ def test_it_takes_whole_stations_spread_over_the_part() -> None:
 
 def test_the_order_in_which_stations_were_laid_out_does_not_bunch_its_places() -> None:
     log = Log(**PLATE)
-    log.lay_out("bore-diameter", "600 25 312 1175 888", "12 2 4")
+    log.lay_out("bore-diameter", "600 25 310 1175 890", "12 2 4")
     assert {p.station for p in places_first(log.check("bore-diameter"))} == {"25", "600", "1175"}
 
 
 def test_readings_bunched_at_one_end_do_not_finish_a_step() -> None:
     log = Log(**PLATE)
-    for station in ("25", "312"):
+    for station in ("25", "310"):
         for clock in ("12", "2", "4"):
             log.read("bore-diameter", f"{station} {clock}", SOUND["bore-diameter"])
     step = next(s for s in short(log).steps if s.result.check.id == "bore-diameter")

@@ -44,8 +44,8 @@ def begin(phone: Phone, name: str) -> None:
     phone.type("Job number or tag", name)
     phone.type("Your initials", "JB")
     phone.tap("Begin")
-    phone.wait_for("Bare numbers are read in millimetres")
-    for field, typed in (("Bore", "100"), ("Rod diameter", "70 mm"), ("Stroke", "600")):
+    phone.wait_for("A bare number is in the unit beside its box")
+    for field, typed in (("Bore, mm", "100"), ("Rod diameter, mm", "70 mm"), ("Stroke, mm", "600")):
         phone.type(field, typed)
     phone.tap("To the parts")
     phone.wait_for("Make it safe first")
@@ -68,6 +68,9 @@ def measure_the_rod(phone: Phone) -> None:
     phone.wait_for("Place: 25 mm, 12 o'clock")
     # 70 f8 is 70 -0.030 -0.076 (ISO 286-2:2010, table 5), worn down to its lower limit
     phone.wait_for("Reuse limit: 69.924 to 70.020 mm")
+    phone.page.evaluate("() => { window.felt = []; navigator.vibrate = ms => { felt.push(ms) } }")
+    phone.photograph("Photograph this place", ROD_PHOTO)  # before its number is typed
+    phone.wait_for("Photograph this place, 1 saved")
     phone.key("69.95")
     phone.wait_for_match(r"not entered yet: within limit. 69\.950 mm ±\S+")
     phone.key("⏎")
@@ -89,6 +92,9 @@ def measure_the_rod(phone: Phone) -> None:
     phone.wait_for("Place: 25 mm, 4 o'clock")
     phone.key("±±.055⏎")  # a comparator set to nominal: plus, then minus
     phone.wait_for_match(r"last: within limit. 69\.945 mm ±\S+ at 25 mm, 4 o'clock")
+
+    # the milliseconds the client makes of light and heavy
+    phone.until(lambda: set(phone.page.evaluate("felt")) == {10, 30}, "verdicts within and outside felt")
 
     here = phone.route()
     phone.reload()
@@ -199,7 +205,8 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
     assert [(d.kind, d.zone, {n: s.value for n, s in d.sizes.items()}) for d in job.as_found.defects] == [
         ("score-along", "seal-travel", {"depth": Decimal("0.06")})
     ]
-    assert [p.of for p in job.photos] == [job.as_found.defects[0].id]
+    assert [p.of for p in job.photos] == ["rod-diameter", job.as_found.defects[0].id]
+    assert job.photos[0].caption == "Rod diameter, 25 mm, 12 o'clock"
     assert (len(job.cautions), job.opened_by, job.reports) == (4, "JB", 1)
     assert "failed" not in host.told()
 

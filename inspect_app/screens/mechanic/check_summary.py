@@ -10,6 +10,7 @@ from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.job.findings import CheckResult, PlaceResult
 from inspect_app.job.words import finding_sentence, guard_words, place_words, value_words
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.defects import Photos
 from inspect_app.screens.mechanic.parts import next_check
 from inspect_app.screens.mechanic.routes import route_of
 from inspect_app.screens.mechanic.standing import word_of_place
@@ -37,6 +38,8 @@ def summary(
     body.append(controls.button(look, label, lambda _: desk.go(route), strong=True, key="Next check"))
     body.append(controls.heading(look, "Readings: tap one to take it again"))
     body += [_reading_row(desk, check, p, lambda _, p=p.place: choose(p)) for p in result.places]
+    what = check.title
+    body.append(Photos(desk=desk, job=job, of=check.id, what=what, version=desk.standing.version))
     body.append(controls.button(look, "Limits and their sources", lambda _: open_panel("limit")))
     body.append(controls.button(look, "Places: choose or add one", lambda _: open_panel("places")))
     return body

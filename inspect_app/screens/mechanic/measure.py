@@ -31,7 +31,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
     result = assess_check(check, tables.cylinders[survey.cylinder], survey, tables)
     panel, set_panel = ft.use_state("")
     standing, entering = desk.standing, desk.entering
-    entering.settle(job, survey, check, desk.floor.lit_elsewhere(desk, entering.of(job, survey, check)))
+    desk.thumb.settle(job, survey, check)
     place = entering.place
 
     def choose(p: Place | None) -> None:
@@ -102,11 +102,15 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
 def _tools(desk: Desk, take_back: Callable[[], None]) -> tuple[ft.Control, ...]:
     look = desk.standing.look
     return (
-        controls.icon_button(look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(lambda _: toggle(desk))),
+        units_tool(desk),
         controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: take_back())),
     )
 
 
-def toggle(desk: Desk) -> None:
-    """Metric to inch and back; what was typed stays as typed."""
-    desk.setting("system", "inch" if desk.standing.system == "metric" else "metric")
+def units_tool(desk: Desk) -> ft.Control:
+    """Metric to inch and back, of this job on this phone; what was typed stays as typed."""
+
+    def switch(_: object) -> None:
+        desk.switch_units("inch" if desk.standing.system == "metric" else "metric", desk.job_id())
+
+    return controls.icon_button(desk.standing.look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(switch))
