@@ -53,7 +53,7 @@ def NumberLine(desk: Desk, job: Job, survey: Survey, check: Check, place: Place,
 def _camera(desk: Desk, job: Job, check: Check, place: Place) -> ft.Control:
     """Takes a photograph of this place or of the gauge at it, before its number is typed or after."""
     look = desk.standing.look
-    where = place_words(place, desk.standing.system)
+    where = place_words(place, check.stations.names, desk.standing.system)
     what = f"{check.title}, {where}" if where else check.title
     saved = sum(photo.caption == what for photo in job.photos_of(check.id))
     icon = controls.icon_button(
