@@ -34,7 +34,7 @@ def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = 
     """
     head = _head(bench, job)
     made = report_pdf(bench, job, system, page_size)
-    sha256 = keep_document(bench, made)
+    sha256 = _keep(bench, made)
     if job.issued is None or job.issued.sha256 != sha256:
         # what is printed, and the ends of the chains it stands for: by them it can be proven after any merge
         body = issued(sha256, head.entries, head.hash, head.ends)
@@ -81,22 +81,14 @@ def report_file(bench: Bench, sha256: str) -> Path | None:
     return file if sha256.isalnum() and file.is_file() else None
 
 
-def keep_document(bench: Bench, made: bytes) -> str:
-    """Put a document where a signed link finds it; records nothing.
-
-    Args:
-        bench: the open data folder.
-        made: the PDF.
-    Returns: its hash.
-    Raises:
-        NotSaved: when the disk refused.
-    """
+def _keep(bench: Bench, made: bytes) -> str:
+    """Put a report where `report_file` finds it, and give its hash; records nothing."""
     sha256, folder = hashlib.sha256(made).hexdigest(), bench.folder / "reports"
     try:
         make_folder(folder)
         write_file(folder / f"{sha256}.pdf", made)
     except OSError as e:
-        raise not_saved("The document was", e) from e
+        raise not_saved("The report was", e) from e
     return sha256
 
 

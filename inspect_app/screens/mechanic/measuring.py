@@ -14,7 +14,7 @@ from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import limits_for, nominal_of
 from inspect_app.job.words import limit_words, place_words, source_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.entering import NOMINAL, Question, latest_reading, reading_at
+from inspect_app.screens.mechanic.entering import NOMINAL, Answer, Question, latest_reading, reading_at
 from inspect_app.screens.mechanic.gauging import coarse_words, gauge_in_hand
 from inspect_app.screens.mechanic.standing import Stand, size_words, stand_of, stand_of_typed, unit_of
 from inspect_app.screens.pieces import controls, marks
@@ -277,13 +277,12 @@ def nominal_panel(
     ]
 
 
-def question_panel(desk: Desk, check: Check, question: Question) -> list[ft.Control]:
+def question_panel(
+    desk: Desk, check: Check, question: Question, answer: Callable[[Answer], None]
+) -> list[ft.Control]:
     """A number that was not recorded yet: the question, and the ways out, none of them before the others."""
     look = desk.standing.look
-    answers = [
-        controls.button(look, a.label, lambda _, a=a: desk.thumb.answer(a), key=a.key)
-        for a in question.answers
-    ]
+    answers = [controls.button(look, a.label, lambda _, a=a: answer(a), key=a.key) for a in question.answers]
     number = marks.number(look, question.text, unit_of(check, desk.standing.system))
     return [
         ft.Row([number], alignment=ft.MainAxisAlignment.END),

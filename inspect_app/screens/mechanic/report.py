@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.bench.issuing import issue_report
+from inspect_app.bench.issuing import issue_report, report_file
 from inspect_app.entries.job import Job
 from inspect_app.job.assess import Assessment, Whole
 from inspect_app.job.words import MARKS, whole_sentence
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.papers import open_button
 
 
 @ft.component
 def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     assessment = desk.bench.assess(job)
+    sha256 = job.issued.sha256 if job.issued else ""
+    made = ft.use_memo(lambda: _made(desk, sha256), [sha256])
 
     def issue() -> None:
         issue_report(desk.bench, job, desk.standing.initials, desk.standing.system)
@@ -26,9 +29,8 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     foot: list[ft.Control] = []
     if job.issued:
         body.append(controls.notice(look, "The report is made and kept with the job.", "within"))
-        open_pdf = ft.OpenUrl(desk.sign(job.issued.sha256))
-        icon = ft.Icons.PICTURE_AS_PDF_OUTLINED
-        foot.append(controls.button(look, "Open the PDF", strong=True, icon=icon, action=open_pdf))
+        if made:
+            foot.append(open_button(desk, f"inspection-{sha256[:8]}.pdf", made))
     foot.append(
         controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=not job.issued)
     )
@@ -44,6 +46,12 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
             )
         )
     return frame(desk, "Report", body, under=job.name, back=f"/job/{job.id}", foot=foot)
+
+
+def _made(desk: Desk, sha256: str) -> bytes:
+    """The report that was issued last, nothing if its file is not here."""
+    file = report_file(desk.bench, sha256)
+    return file.read_bytes() if file else b""
 
 
 def _what_to_know(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Control]:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.entries.measuring import NominalSize
 from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.places import next_place
+from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.entering import (
     NOMINAL,
     Answer,
@@ -18,15 +17,12 @@ from inspect_app.screens.mechanic.entering import (
     which_gauge,
 )
 from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.plausible import as_keyed
-
-if TYPE_CHECKING:
-    from inspect_app.screens.desk import Desk
-    from inspect_app.tables.cylinders import Check
 
 
 class Thumb:
-    """The handlers of one phone's keys; the same objects as long as the session lasts."""
+    """The handlers of one phone's keys; the same objects while the screen stands: its keys are left alone."""
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
