@@ -18,9 +18,10 @@ from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
 from inspect_app.entries.folding import fold, write_up
-from inspect_app.entries.job import AS_FOUND, Gauge, Job, Place
+from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
 from inspect_app.entries.typed import Known, Typed, Written
+from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.doubts import reading_doubt
@@ -133,6 +134,10 @@ class Bench:
     def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
         """One state of the cylinder judged by the job's tables."""
         return assess(job.survey(survey), self.tables_of(job))
+
+    def parts_now(self, job: Job) -> tuple[PartNow, ...]:
+        """Every part as found and as left."""
+        return parts_now(job, self.assess(job), self.assess(job, AS_LEFT))
 
     # -- recording -------------------------------------------------------------------------------
 

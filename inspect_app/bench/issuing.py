@@ -64,6 +64,7 @@ def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> by
         cylinder,
         system,
         head=_head(bench, job),
+        now=bench.parts_now(job),
         devices=sorted({e.device for e in bench.logbook.entries(job.id)}),
         version=__version__,
     )

@@ -305,13 +305,13 @@ def whole_sentence(assessment: Assessment) -> str:
     """
     sentences = []
     if assessment.stopped:
-        sentences.append(f"STOP: a qualified person decides on {_listed(assessment.stopped)} first.")
+        sentences.append(f"STOP: a qualified person decides on {listed(assessment.stopped)} first.")
     sentences.append(_outcome(assessment))
     if assessment.overruled:
-        told = "; ".join(_overruled(p) for p in assessment.overruled)
+        told = "; ".join(overruled_words(p) for p in assessment.overruled)
         sentences.append(f"Decided by a person against the calculated result: {told}.")
     if assessment.unchecked and assessment.whole is Whole.REPAIR:
-        sentences.append(f"Not checked: {_listed(assessment.unchecked)}.")
+        sentences.append(f"Not checked: {listed(assessment.unchecked)}.")
     return " ".join(sentences)
 
 
@@ -323,42 +323,50 @@ def triage_sentence(short: Triage) -> str:
     """
     stopped = [p for p in short.stops if p.computed is Disposition.REFER]
     if stopped:
-        return (
-            f"Stop here: a qualified person decides on {_listed(stopped)} before anything else is measured."
-        )
+        return f"Stop here: a qualified person decides on {listed(stopped)} before anything else is measured."
     if short.stops:
-        return f"Stop here: {_listed(short.stops)} cannot be repaired. Settle first whether to measure on."
+        return f"Stop here: {listed(short.stops)} cannot be repaired. Settle first whether to measure on."
     if short.following:
         return "Go on. This short look can end a job early; it never says that a part is fit."
     return "Go on with the whole inspection: nothing here ends it early, and nothing is proven fit yet."
 
 
 def _outcome(assessment: Assessment) -> str:
-    parts = _listed(assessment.because)
+    parts = listed(assessment.because)
     if assessment.whole is Whole.REPLACE:
         return f"Replace the cylinder: {parts} cannot be repaired."
     if assessment.whole is Whole.OPEN:
         unfinished = [p for p in assessment.because if p.unfinished]
         open_ = [p for p in assessment.because if p.disposition is Disposition.OPEN]
-        said = [f"Not decided yet: {_listed(open_)}."] if open_ else []
-        said += [f"Rework, not finished: {_listed(unfinished)}."] if unfinished else []
+        said = [f"Not decided yet: {listed(open_)}."] if open_ else []
+        said += [f"Rework, not finished: {listed(unfinished)}."] if unfinished else []
         return " ".join(said) or "The cylinder is not decided until then."
     if not parts:
         fit = "every other part" if assessment.unchecked or assessment.overruled else "every part"
         return f"Repair by new seals: {fit} is fit for reuse."
     new = [p for p in assessment.because if p.disposition is Disposition.REPLACE]
     rework = [p for p in assessment.because if p.disposition is not Disposition.REPLACE]
-    said = [f"New: {_listed(new)}."] if new else []
-    said += [f"Rework: {_listed(rework)}."] if rework else []
+    said = [f"New: {listed(new)}."] if new else []
+    said += [f"Rework: {listed(rework)}."] if rework else []
     return " ".join(["Repair.", *said, "New seals."])
 
 
-def _overruled(part: PartResult) -> str:
+def overruled_words(part: PartResult) -> str:
+    """What a person decided for less than the readings say.
+
+    Args:
+        part: the part's result, overruled.
+    """
     assert part.decided is not None  # only a person overrules
     examined = f", examined by {part.decided.examined_by}" if part.decided.examined_by else ""
     title = part.part.title.lower()
     return f"{title} {part.decided.disposition}, calculated result {part.computed.value}{examined}"
 
 
-def _listed(parts: Iterable[PartResult]) -> str:
+def listed(parts: Iterable[PartResult]) -> str:
+    """Parts by their titles, inside a sentence.
+
+    Args:
+        parts: the parts.
+    """
     return "; ".join(p.part.title.lower() for p in parts)

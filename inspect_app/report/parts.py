@@ -50,11 +50,9 @@ def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, sys
     blocks += [_measured(f, checks[f.check], survey, tables, system) for f in worst_first(measured)]
     for check in part.checks:
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
-    missing = [m for check in part.checks if (m := _missing(check))]
     if not blocks:
         blocks.append(Words(_nothing_wrong(part, bool(findings))))
-    if missing:
-        blocks.append(Words(f"Not measured: {'; '.join(missing)}.", "small"))
+    blocks += not_measured(part)
     for check in part.checks:
         blocks += [Figure(drawing, caption) for drawing, caption in figures_of(check, part, survey, system)]
         if photos := photos_of(job, check.check.id):
@@ -85,6 +83,16 @@ def decided_words(decided: Decided, computed: Disposition) -> str:
         f"{decided.by} decided: {decided.disposition} ({when(decided.at)}). Reason: {decided.reason.rstrip('.')}. "
         f"{examined}Calculated result: {computed.value}."
     )
+
+
+def not_measured(part: PartResult) -> list[Words]:
+    """What is missing from a part's checks, in one small sentence; none when nothing is.
+
+    Args:
+        part: the part's result.
+    """
+    missing = [m for check in part.checks if (m := _missing(check))]
+    return [Words(f"Not measured: {'; '.join(missing)}.", "small")] if missing else []
 
 
 def _missing(check: CheckResult) -> str:

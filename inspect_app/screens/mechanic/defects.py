@@ -14,7 +14,7 @@ from inspect_app.job.findings import CheckResult
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.parts import next_check
+from inspect_app.screens.mechanic.parts import next_check, parts_to_do
 from inspect_app.screens.mechanic.photographing import photograph
 from inspect_app.screens.mechanic.placing import length_unit
 from inspect_app.screens.mechanic.routes import home_of, route_of
@@ -43,7 +43,7 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
     def looked() -> None:
         if not desk.enter(job, survey, LookedOver(check)):
             return
-        following = next_check(desk.bench.assess(desk.bench.job(job.id), survey.name), check.id)
+        following = next_check(parts_to_do(desk, desk.bench.job(job.id), survey), check.id)
         desk.go(route_of(job, survey, following) if following else home_of(job, survey))
 
     def leave_out(reason: str) -> None:

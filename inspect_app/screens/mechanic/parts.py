@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import flet as ft
 
 from inspect_app.entries.deciding import CautionConfirmed
-from inspect_app.entries.job import AS_FOUND, Job, Survey
+from inspect_app.entries.job import AS_FOUND, AS_LEFT, Job, Survey
 from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.findings import CheckResult, Disposition
+from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.triage import triage
 from inspect_app.job.words import disposition_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
+from inspect_app.screens.mechanic.states import later_states, which_state
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -22,9 +25,16 @@ from inspect_app.tables.cylinders import Check
 BEFORE_OPENING = "before opening"
 
 
-def next_check(assessment: Assessment, after: str = "") -> Check | None:
+def parts_to_do(desk: Desk, job: Job, survey: Survey) -> list[PartResult]:
+    """The parts that are to be measured in a state of the cylinder: as left, those that are not as found still."""
+    if survey.name != AS_LEFT:
+        return list(desk.bench.assess(job, survey.name).parts)
+    return [p.left for p in desk.bench.parts_now(job) if not p.as_found_still]
+
+
+def next_check(parts: Iterable[PartResult], after: str = "") -> Check | None:
     """The next check that still has something to do, looking on from `after`; clearances follow by themselves."""
-    results = [r for p in assessment.parts for r in p.checks if not r.check.between]
+    results = [r for p in parts for r in p.checks if not r.check.between]
     ids = [r.check.id for r in results]
     start = ids.index(after) + 1 if after in ids else 0
     return next((r.check for r in (*results[start:], *results[:start]) if r.left), None)
@@ -73,13 +83,15 @@ def part_progress(part: PartResult) -> str:
 def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     assessment = desk.bench.assess(job, survey.name)
-    first_open = next((p.part.id for p in assessment.parts if p.left), "")
-    opened, set_opened = ft.use_state(first_open)
-    body = [*_to_do_first(desk, job, survey), *_asked_first(desk, job, survey, assessment)]
+    to_do = parts_to_do(desk, job, survey)
+    opened, set_opened = ft.use_state(next((p.part.id for p in to_do if p.left), ""))
+    body = which_state(desk, job, survey)
+    body += [*_to_do_first(desk, job, survey), *_asked_first(desk, job, survey, assessment)]
     for part in assessment.parts:
         is_open = part.part.id == opened
         toggle = "" if is_open else part.part.id
-        body.append(_part_row(desk, part, is_open, lambda _, t=toggle: set_opened(t)))
+        progress = part_progress(part) if part in to_do else "as found"
+        body.append(_part_row(desk, part, progress, is_open, lambda _, t=toggle: set_opened(t)))
         if is_open:
             body.append(
                 ft.Container(
@@ -87,13 +99,13 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
                     padding=ft.Padding(18, 0, 0, 8),
                 )
             )
-    body += _made_of_it(desk, job, survey)
+    body += [*_made_of_it(desk, job, survey), *later_states(desk, job, survey)]
     home = home_of(job, survey)
     return frame(
         desk,
         job.name,
         body,
-        under=f"{assessment.whole.value} · {assessment.left} to do",
+        under=f"{_whole_words(assessment, to_do, survey)} · {sum(p.left for p in to_do)} to do",
         back="/" if survey.name == AS_FOUND else f"/job/{job.id}",
         tools=(
             controls.icon_button(
@@ -101,8 +113,15 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
             ),
             controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),
         ),
-        foot=_ways_on(desk, job, survey, next_check(assessment)),
+        foot=_ways_on(desk, job, survey, next_check(to_do)),
     )
+
+
+def _whole_words(assessment: Assessment, to_do: Iterable[PartResult], survey: Survey) -> str:
+    """What becomes of the cylinder; as left, the worst of the parts that were to be measured again."""
+    if survey.name != AS_LEFT:
+        return assessment.whole.value
+    return worst_disposition(p.disposition for p in to_do).value
 
 
 def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
@@ -150,7 +169,7 @@ def _asked_first(desk: Desk, job: Job, survey: Survey, assessment: Assessment) -
             )
         )
     short = triage(assessment)
-    if short.steps:
+    if short.steps and survey.name == AS_FOUND:  # whether to go on at all is asked once
         done = sum(s.is_done for s in short.steps)
         rows.append(
             controls.row(
@@ -201,10 +220,11 @@ def _ways_on(desk: Desk, job: Job, survey: Survey, following: Check | None) -> l
     return [*ways, ft.Row([findings, report], spacing=GAP)]
 
 
-def _part_row(desk: Desk, part: PartResult, is_open: bool, on_click: controls.Handler) -> ft.Control:
+def _part_row(
+    desk: Desk, part: PartResult, progress: str, is_open: bool, on_click: controls.Handler
+) -> ft.Control:
     look = desk.standing.look
     icon = ft.Icons.EXPAND_LESS if is_open else ft.Icons.EXPAND_MORE
-    progress = part_progress(part)
     return ft.Semantics(
         label=f"{part.part.title}. {progress}",
         button=True,

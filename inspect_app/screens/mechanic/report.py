@@ -6,6 +6,7 @@ import flet as ft
 
 from inspect_app.bench.issuing import issue_report, report_file
 from inspect_app.entries.job import Job
+from inspect_app.job.as_left import now_sentence
 from inspect_app.job.assess import Assessment, Whole
 from inspect_app.job.words import MARKS, whole_sentence
 from inspect_app.screens.desk import Desk
@@ -26,6 +27,9 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         desk.refresh()
 
     body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
+    parts = desk.bench.parts_now(job)
+    if any(p.touched for p in parts):
+        body.append(controls.text(look, now_sentence(parts), 20, bold=True))
     foot: list[ft.Control] = []
     if job.issued:
         body.append(controls.notice(look, "The report is made and kept with the job.", "within"))
