@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import flet as ft
 
 from inspect_app.entries.deciding import CautionConfirmed
-from inspect_app.entries.job import AS_FOUND, AS_LEFT, Job, Survey
+from inspect_app.entries.job import AS_FOUND, AS_LEFT, AS_PLANNED, Job, Survey
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.triage import triage
@@ -26,10 +26,12 @@ BEFORE_OPENING = "before opening"
 
 
 def parts_to_do(desk: Desk, job: Job, survey: Survey) -> list[PartResult]:
-    """The parts that are to be measured in a state of the cylinder: as left, those that are not as found still."""
-    if survey.name != AS_LEFT:
-        return list(desk.bench.assess(job, survey.name).parts)
-    return [p.left for p in desk.bench.parts_now(job) if not p.as_found_still]
+    """The parts that are to be measured in a state of the cylinder: in a later one, those that are worked on."""
+    parts = desk.bench.assess(job, survey.name).parts
+    if survey.name == AS_FOUND:
+        return list(parts)
+    still = {p.part.id for p in desk.bench.parts_now(job) if p.as_found_still}
+    return [p for p in parts if p.part.id not in still]
 
 
 def next_check(parts: Iterable[PartResult], after: str = "") -> Check | None:
@@ -105,7 +107,7 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         desk,
         job.name,
         body,
-        under=f"{_whole_words(assessment, to_do, survey)} · {sum(p.left for p in to_do)} to do",
+        under=_under(assessment, to_do, survey),
         back="/" if survey.name == AS_FOUND else f"/job/{job.id}",
         tools=(
             controls.icon_button(
@@ -117,11 +119,13 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     )
 
 
-def _whole_words(assessment: Assessment, to_do: Iterable[PartResult], survey: Survey) -> str:
-    """What becomes of the cylinder; as left, the worst of the parts that were to be measured again."""
-    if survey.name != AS_LEFT:
-        return assessment.whole.value
-    return worst_disposition(p.disposition for p in to_do).value
+def _under(assessment: Assessment, to_do: Sequence[PartResult], survey: Survey) -> str:
+    """What becomes of the cylinder and how much is to do; as left, of the parts that were worked on."""
+    if survey.name == AS_PLANNED:
+        return f"parts to mend: {len(to_do)}"
+    as_left = worst_disposition(p.disposition for p in to_do).value
+    whole = as_left if survey.name == AS_LEFT else assessment.whole.value
+    return f"{whole} · {sum(p.left for p in to_do)} to do"
 
 
 def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:

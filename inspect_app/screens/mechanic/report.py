@@ -6,7 +6,7 @@ import flet as ft
 
 from inspect_app.bench.issuing import issue_report, report_file
 from inspect_app.entries.job import Job
-from inspect_app.job.as_left import now_sentence
+from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment, Whole
 from inspect_app.job.words import MARKS, whole_sentence
 from inspect_app.screens.desk import Desk
@@ -26,10 +26,13 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         issue_report(desk.bench, job, desk.standing.initials, desk.standing.system)
         desk.refresh()
 
-    body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
-    parts = desk.bench.parts_now(job)
+    whole, parts = whole_sentence(assessment), desk.bench.parts_now(job)
+    body: list[ft.Control] = [controls.text(look, whole, 22, bold=True)]
     if any(p.touched for p in parts):
-        body.append(controls.text(look, now_sentence(parts), 20, bold=True))
+        body = [
+            controls.text(look, now_sentence(parts), 22, bold=True),
+            controls.text(look, f"As found, before the work: {whole}", 17),
+        ]
     foot: list[ft.Control] = []
     if job.issued:
         body.append(controls.notice(look, "The report is made and kept with the job.", "within"))
@@ -39,17 +42,23 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=not job.issued)
     )
     body += _what_to_know(desk, job, assessment)
-    for part in assessment.parts:
-        body.append(
-            controls.row(
-                look,
-                part.part.title,
-                part.disposition.value,
-                leading=marks.mark(look, MARKS[part.disposition]),
-                trailing=f"{part.left} left" if part.left else "",
-            )
-        )
+    body += [_part_row(desk, part) for part in parts]
     return frame(desk, "Report", body, under=job.name, back=f"/job/{job.id}", foot=foot)
+
+
+def _part_row(desk: Desk, part: PartNow) -> ft.Control:
+    """How a part stands: as found, or where it was measured again both."""
+    look, now = desk.standing.look, part.left if part.touched else part.found
+    words = part.found.disposition.value
+    if part.touched:
+        words = f"as found {words}, as left {now.disposition.value}"
+    return controls.row(
+        look,
+        part.part.title,
+        words,
+        leading=marks.mark(look, MARKS[now.disposition]),
+        trailing=f"{now.left} left" if now.left else "",
+    )
 
 
 def _made(desk: Desk, sha256: str) -> bytes:
