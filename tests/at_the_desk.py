@@ -80,7 +80,7 @@ class AtTheDesk:
     def __init__(self, bench: Bench, host: ByHand, route: str) -> None:
         self._begun: set[asyncio.Task[None]] = set()
         client = Nobody()
-        session = Session(client)
+        session = self._session = Session(client)  # a page alone does not hold its session
         session.attach_connection(client)
         first = RegisterClientResponseBody(session.id, session.get_page_patch(), "")
         client.send_message(Message(MessageAction.REGISTER_CLIENT, first))
@@ -90,8 +90,9 @@ class AtTheDesk:
         self.desk.setting("initials", "KM")
         self.page.render(App, self.desk)
 
-    def go(self, route: str) -> None:
+    async def go(self, route: str) -> None:
         """Another screen, as when the client is there."""
+        await asyncio.sleep(0.01)  # the one before is drawn and listens
         self.page.route = route
         self.desk.arrived(route)
 
@@ -128,7 +129,7 @@ class AtTheDesk:
 
     async def until(self, holds: Callable[[], bool], what: str) -> None:
         """Wait until something holds."""
-        for _ in range(500):
+        for _ in range(3000):  # nobody is timed by this
             await asyncio.sleep(0.01)  # first of all: what was tapped before is drawn
             if holds():
                 return

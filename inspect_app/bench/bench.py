@@ -14,6 +14,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
+from inspect_app.bench.remembered import Remembered
 from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
@@ -87,6 +88,7 @@ class Bench:
         self._now = now
         self._random = random
         self._jobs: dict[str, Job] = {}
+        self.remembered = Remembered()
         self._last_ms = [_ms(self.logbook.last_at(self.logbook.device))]
         self.client = ""
 
@@ -133,7 +135,10 @@ class Bench:
 
     def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
         """One state of the cylinder judged by the job's tables."""
-        return assess(job.survey(survey), self.tables_of(job))
+        tables = self.tables_of(job)
+        return self.remembered.of(
+            job, tables, f"assessed {survey}", lambda: assess(job.survey(survey), tables)
+        )
 
     def parts_now(self, job: Job) -> tuple[PartNow, ...]:
         """Every part as found and as left."""

@@ -9,10 +9,13 @@ from pathlib import Path
 from inspect_app import tables as checklists
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Job
+from inspect_app.job.assess import Assessment
 from inspect_app.job.known import Handbook, duties_of, found_of
 from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
+from inspect_app.job.planned import Cylinder
 from inspect_app.job.planned_survey import judged
 from inspect_app.job.pricing import Priced, Recommendation, cheapest, recommend
+from inspect_app.tables import Tables
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.rates import Rates, load_rates
 from inspect_app.tables.standards.orings import load_extrusion_limits
@@ -41,9 +44,24 @@ def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
     Raises:
         TableError: the rates cannot be used.
     """
-    tables, survey = bench.tables_of(job), job.as_found
-    assessment = bench.assess(job)
-    rules = tables.operations
+    tables = bench.tables_of(job)
+    paths, cylinder = bench.remembered.of(
+        job, tables, f"paths {system}", lambda: _paths(job, bench.assess(job), tables, system)
+    )
+    # the shop's rates may change while the program runs: they are read each time, and price what is remembered
+    rates = load_rates(checklists.shipped_folder(), shop, tables.operations)
+    return Proposal(
+        paths,
+        cheapest(paths, rates),
+        cheapest(paths, rates, Standing.UNPROVEN),
+        recommend(paths, cylinder, rates),
+        rates,
+    )
+
+
+def _paths(job: Job, assessment: Assessment, tables: Tables, system: str) -> tuple[Paths, Cylinder]:
+    """The paths of a job as found, and what the recommendation asks of the cylinder."""
+    survey, rules = job.as_found, tables.operations
     found = found_of(assessment, survey, rules, Handbook(tables.iso286, tables.housings, _gaps()))
     case = Case(
         assessment,
@@ -55,15 +73,7 @@ def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
         judge=judged(survey, assessment, tables, system),
         system=system,
     )
-    paths = paths_of(case)
-    rates = load_rates(checklists.shipped_folder(), shop, rules)
-    return Proposal(
-        paths,
-        cheapest(paths, rates),
-        cheapest(paths, rates, Standing.UNPROVEN),
-        recommend(paths, found.cylinder, rates),
-        rates,
-    )
+    return paths_of(case), found.cylinder
 
 
 @cache

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Job
 from inspect_app.job.seals.of_survey import state_of
 from inspect_app.job.seals.seal_list import SealList, seal_list
@@ -23,6 +24,17 @@ def seals_of(job: Job, tables: Tables) -> SealList:
     """
     handbook = shipped_handbook()
     return seal_list(state_of(job.as_found, tables, handbook), handbook)
+
+
+def seals_at(bench: Bench, job: Job) -> SealList:
+    """The same, made once for each state of a job: for screens, which ask again and again.
+
+    Args:
+        bench: the bench.
+        job: the job.
+    """
+    tables = bench.tables_of(job)
+    return bench.remembered.of(job, tables, "seals", lambda: seals_of(job, tables))
 
 
 def seals_as_lines(job: Job, tables: Tables, system: str) -> Iterator[str]:
@@ -46,11 +58,12 @@ def seals_as_data(job: Job, tables: Tables) -> dict[str, Any]:
     return seal_data(job.name, seals_of(job, tables))
 
 
-def seals_pdf(job: Job, tables: Tables, system: str, page_size: str = "A4") -> bytes:
+def seals_pdf(job: Job, listing: SealList, tables: Tables, system: str, page_size: str = "A4") -> bytes:
     """The seal list of a job as PDF.
 
     Args:
         job: the job.
+        listing: its seal list.
         tables: the tables that judge it.
         system: "metric" or "inch".
         page_size: "A4" or "letter".
@@ -58,7 +71,7 @@ def seals_pdf(job: Job, tables: Tables, system: str, page_size: str = "A4") -> b
     from inspect_app.paper.pdf import pdf
     from inspect_app.report.seal_sheet import seal_sheet
 
-    return pdf(seal_sheet(job, seals_of(job, tables), tables, system), _no_photographs, page_size=page_size)
+    return pdf(seal_sheet(job, listing, tables, system), _no_photographs, page_size=page_size)
 
 
 def _no_photographs(sha256: str) -> bytes:
@@ -84,6 +97,6 @@ def seals_as_file(job: Job, tables: Tables, suffix: str, system: str, decimal_co
     if suffix == ".txt":
         return ("\n".join(seals_as_lines(job, tables, system)) + "\n").encode("utf-8")
     if suffix == ".pdf":
-        return seals_pdf(job, tables, system)
+        return seals_pdf(job, seals_of(job, tables), tables, system)
     given = suffix or "a name without an ending"
     raise Refusal(f"A seal list is written as .csv, .txt or .pdf, not as {given}.")

@@ -130,11 +130,11 @@ def test_sizes_are_in_the_reader_s_units(job: Job, listing: SealList, tables: Ta
 
 @pytest.mark.parametrize("page_size", ["A4", "letter"])
 def test_the_pdf_reads_back_and_comes_out_the_same_again(job: Job, tables: Tables, page_size: str) -> None:
-    made = seals_pdf(job, tables, "metric", page_size)
-    assert made == seals_pdf(job, tables, "metric", page_size)
+    listing = seals_of(job, tables)
+    made = seals_pdf(job, listing, tables, "metric", page_size)
+    assert made == seals_pdf(job, seals_of(job, tables), tables, "metric", page_size)
     with pymupdf.open(stream=made, filetype="pdf") as document:
         text = " ".join(" ".join(page.get_text() for page in document).split())
-    listing = seals_of(job, tables)
     assert listing.lines
     assert job.name in text
     assert seal_words.standing_words(listing) in text
@@ -146,4 +146,4 @@ def test_the_pdf_reads_back_and_comes_out_the_same_again(job: Job, tables: Table
 
 def test_a_cylinder_nobody_described_still_has_a_sheet(tables: Tables, job: Job) -> None:
     bare = replace(job, surveys={AS_FOUND: replace(job.as_found, answers={}, readings={}, nominals={})})
-    assert seals_pdf(bare, tables, "metric").startswith(b"%PDF-")
+    assert seals_pdf(bare, seals_of(bare, tables), tables, "metric").startswith(b"%PDF-")

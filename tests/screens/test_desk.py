@@ -70,7 +70,7 @@ def test_report_and_seal_list_open_where_there_is_no_server(scored: tuple[Bench,
         at = AtTheDesk(bench, host, f"/job/{job.id}/report")
         await at.tap("Make the report")
         await at.tap("Open the PDF")
-        at.go(f"/job/{job.id}/seals")
+        await at.go(f"/job/{job.id}/seals")
         await at.tap("Make the PDF")
         await at.tap("Open the PDF")
         await at.until(lambda: len(host.opened) == 2, "two documents")

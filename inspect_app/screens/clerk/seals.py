@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.bench.sealing import seals_of, seals_pdf
+from inspect_app.bench.sealing import seals_at, seals_pdf
 from inspect_app.entries.job import Job
 from inspect_app.job.findings import Disposition
 from inspect_app.job.seals.line import SealLine
@@ -26,13 +26,13 @@ def Seals(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     opened, set_opened = ft.use_state(0)
     made, set_made = ft.use_state((job, "", b""))
-    listing = ft.use_memo(lambda: _list_of(desk, job), [job])
+    listing = _list_of(desk, job)
     if isinstance(listing, Refusal):
         refused: list[ft.Control] = [controls.notice(look, listing.words(system))]
         return frame(desk, "Seal list", refused, under=job.name, back=f"/job/{job.id}")
 
     def make() -> None:
-        set_made((job, system, seals_pdf(job, desk.bench.tables_of(job), system)))
+        set_made((job, system, seals_pdf(job, listing, desk.bench.tables_of(job), system)))
 
     # what was made of another state of the job, or in other units, is not this list
     pdf = made[2] if made[:2] == (job, system) else b""
@@ -51,7 +51,7 @@ def _paper(desk: Desk, job: Job, pdf: bytes, make: Callable[[], None]) -> ft.Con
 
 def _list_of(desk: Desk, job: Job) -> SealList | Refusal:
     try:
-        return seals_of(job, desk.bench.tables_of(job))
+        return seals_at(desk.bench, job)
     except Refusal as refused:
         return refused
 
