@@ -156,15 +156,17 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     with every key explained.
     """
     from inspect_app.bench.readings_file import units_of
+    from inspect_app.report.as_left import as_left_data, as_left_lines
     from inspect_app.report.plain import as_data, as_table
 
     with of_file(file, data) as (bench, job):
-        assessment = bench.assess(job)
+        assessment, now = bench.assess(job), bench.parts_now(job)
     if as_json:
-        _echo_json(as_data(job, assessment))
-    else:
-        for line in as_table(job, assessment, units or units_of(file)):
-            click.echo(line)
+        _echo_json({**as_data(job, assessment), "as_left": as_left_data(now)})
+        return
+    system = units or units_of(file)
+    for line in (*as_table(job, assessment, system), *as_left_lines(now, system)):
+        click.echo(line)
 
 
 @main.command()

@@ -261,8 +261,10 @@ class Phone:
         opened: list[str] = []
         self.context.on("request", lambda request: opened.append(request.url))
         self.tap(button)
-        self.until(lambda: any("/report/" in url for url in opened), f"a link behind {button!r}", PATIENCE_S)
-        link = next(url for url in opened if "/report/" in url)
+        self.until(
+            lambda: any("/document/" in url for url in opened), f"a link behind {button!r}", PATIENCE_S
+        )
+        link = next(url for url in opened if "/document/" in url)
         with urllib.request.urlopen(link) as answer:
             return bytes(answer.read())
 

@@ -14,14 +14,16 @@ from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
+from inspect_app.bench.remembered import Remembered
 from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
 from inspect_app.entries.folding import fold, write_up
-from inspect_app.entries.job import AS_FOUND, Gauge, Job, Place
+from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
 from inspect_app.entries.looking import Photographed
 from inspect_app.entries.typed import Known, Typed, Written
+from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.doubts import reading_doubt
@@ -93,7 +95,7 @@ class Bench:
         self._random = random
         self._jobs: dict[str, Job] = {}
         self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
-        self._progress: dict[str, tuple[Job, Tables, Progress]] = {}
+        self.remembered = Remembered()
         self._last_ms = [_ms(self.logbook.last_at(self.logbook.device))]
         self.client = ""
 
@@ -155,14 +157,18 @@ class Bench:
 
     def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
         """One state of the cylinder judged by the job's tables."""
-        return assess(job.survey(survey), self.tables_of(job))
+        tables = self.tables_of(job)
+        return self.remembered.of(
+            job, tables, f"assessed {survey}", lambda: assess(job.survey(survey), tables)
+        )
+
+    def parts_now(self, job: Job) -> tuple[PartNow, ...]:
+        """Every part as found and as left."""
+        return parts_now(job, self.assess(job), self.assess(job, AS_LEFT))
 
     def progress(self, job: Job) -> Progress:
-        """How the cylinder as found stands, for a list; remembered until something is entered."""
-        tables, kept = self.tables_of(job), self._progress.get(job.id)
-        if kept is None or kept[0] is not job or kept[1] is not tables:
-            kept = self._progress[job.id] = (job, tables, progress_of(assess(job.as_found, tables)))
-        return kept[2]
+        """How the cylinder as found stands, for a list."""
+        return progress_of(self.assess(job))
 
     # -- recording -------------------------------------------------------------------------------
 

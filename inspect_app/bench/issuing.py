@@ -36,7 +36,7 @@ def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = 
     """
     head = _head(bench, job)
     made = report_pdf(bench, job, system, page_size)
-    sha256 = keep_document(bench, made)
+    sha256 = _keep(bench, made)
     before = covers_all(bench, job)
     if before is None or before.sha256 != sha256:
         # what is printed, and the ends of the chains it stands for: by them it can be proven after any merge
@@ -111,6 +111,7 @@ def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> by
         cylinder,
         system,
         head=_head(bench, job),
+        now=bench.parts_now(job),
         devices=sorted({e.device for e in bench.logbook.entries(job.id)}),
         version=__version__,
     )
@@ -128,22 +129,14 @@ def report_file(bench: Bench, sha256: str) -> Path | None:
     return file if sha256.isalnum() and file.is_file() else None
 
 
-def keep_document(bench: Bench, made: bytes) -> str:
-    """Put a document where a signed link finds it; records nothing.
-
-    Args:
-        bench: the open data folder.
-        made: the PDF.
-    Returns: its hash.
-    Raises:
-        NotSaved: when the disk refused.
-    """
+def _keep(bench: Bench, made: bytes) -> str:
+    """Put a report where `report_file` finds it, and give its hash; records nothing."""
     sha256, folder = hashlib.sha256(made).hexdigest(), bench.folder / "reports"
     try:
         make_folder(folder)
         write_file(folder / f"{sha256}.pdf", made)
     except OSError as e:
-        raise not_saved("The document was", e) from e
+        raise not_saved("The report was", e) from e
     return sha256
 
 

@@ -10,8 +10,10 @@ from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Job
 from inspect_app.job.known import duties_of, found_of
 from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
+from inspect_app.job.planned import Cylinder
 from inspect_app.job.planned_survey import judged
 from inspect_app.job.pricing import Priced, Recommendation, cheapest, recommend
+from inspect_app.tables import Tables
 from inspect_app.tables.rates import Rates, load_rates
 
 
@@ -36,9 +38,22 @@ def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
     Raises:
         TableError: the rates cannot be used.
     """
-    tables, survey = bench.tables_of(job), job.as_found
-    assessment = bench.assess(job)
-    rules = tables.operations
+    tables = bench.tables_of(job)
+    paths, cylinder = bench.remembered.of(job, tables, "paths", lambda: _paths(bench, job, tables))
+    # the shop's rates may change while the program runs: they are read each time, and price what is remembered
+    rates = load_rates(checklists.shipped_folder(), shop, tables.operations)
+    return Proposal(
+        paths,
+        cheapest(paths, rates),
+        cheapest(paths, rates, Standing.UNPROVEN),
+        recommend(paths, cylinder, rates),
+        rates,
+    )
+
+
+def _paths(bench: Bench, job: Job, tables: Tables) -> tuple[Paths, Cylinder]:
+    """The paths of a job as found, and what the recommendation asks of the cylinder."""
+    survey, rules, assessment = job.as_found, tables.operations, bench.assess(job)
     found = found_of(assessment, survey, rules, bench.handbook_of(job))
     case = Case(
         assessment,
@@ -49,12 +64,4 @@ def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
         duties_of(survey, rules),
         judge=judged(survey, assessment, tables),
     )
-    paths = paths_of(case)
-    rates = load_rates(checklists.shipped_folder(), shop, rules)
-    return Proposal(
-        paths,
-        cheapest(paths, rates),
-        cheapest(paths, rates, Standing.UNPROVEN),
-        recommend(paths, found.cylinder, rates),
-        rates,
-    )
+    return paths_of(case), found.cylinder

@@ -18,7 +18,7 @@ from typing import Any
 
 from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.entries import deciding, looking, measuring, opening
-from inspect_app.entries.job import WHOLE_CHECK, Gauge, Job, Place
+from inspect_app.entries.job import AS_FOUND, LATER, WHOLE_CHECK, Gauge, Job, Place
 from inspect_app.entries.typed import Typed, one_of, station_of
 from inspect_app.job.measured import is_default
 from inspect_app.report.phrases import day_of
@@ -26,10 +26,11 @@ from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
-HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "answers", "gauge", "check", "defect",
-          "looked", "limit", "decision", "cautions")  # fmt: skip
+OF_A_STATE = ("nameplate", "answers", "gauge", "check", "defect", "looked", "limit", "decision")
+"""What is said of one state of the cylinder; as found at the top of the file, a later one in a table of its name."""
+HEADER = ("job", "cylinder", "units", "by", "date", *OF_A_STATE, "cautions", *LATER)
 TABLES, LISTS = (
-    ("nameplate", "answers", "gauge"),
+    ("nameplate", "answers", "gauge", *LATER),
     ("check", "defect", "limit", "decision", "looked", "cautions"),
 )
 CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
@@ -54,6 +55,8 @@ def read_file(path: Path) -> tuple[dict[str, Any], str]:
     except (UnicodeDecodeError, tomllib.TOMLDecodeError) as e:
         raise Refusal(f"{path} is not valid TOML ({e}); mend that line.") from None
     _known(str(path), content, HEADER, tables=TABLES, lists=LISTS)
+    for state in LATER:
+        _known(f"{path}: {state}", content.get(state, {}), OF_A_STATE, tables=TABLES, lists=LISTS)
     return content, hashlib.sha256(raw).hexdigest()
 
 
@@ -186,11 +189,18 @@ class _Recorder:
     def __init__(self, path: Path, bench: Bench, job: Job, cylinder: Cylinder, by: str, units: str) -> None:
         self.path, self.bench, self.job, self.cylinder = path, bench, job, cylinder
         self.by, self.units = by, units
+        self.state = AS_FOUND
         self.gauges: dict[str, Gauge] = {}
         self.doubts: list[str] = []
 
     def record(self, content: Mapping[str, Any]) -> None:
         """Record everything in the file, in the order the job needs it."""
+        self._state(content)
+        for self.state in LATER:
+            self._state(content.get(self.state, {}))
+
+    def _state(self, content: Mapping[str, Any]) -> None:
+        """Record what is said of one state of the cylinder."""
         self._nameplate(content.get("nameplate", {}))
         for question, text in content.get("answers", {}).items():
             self._enter("answers", opening.AnswerGiven(question, str(text)))
@@ -213,7 +223,7 @@ class _Recorder:
             self._enter("decision", deciding.Decision(*(str(block.get(k, "")) for k in DECISION_KEYS)))
 
     def _enter(self, where: str, typed: Typed) -> None:
-        self._keep(where, self.bench.enter(self.job, typed, self.by, self.units))
+        self._keep(where, self.bench.enter(self.job, typed, self.by, self.units, self.state))
 
     def _keep(self, where: str, outcome: Outcome) -> None:
         if outcome.remark:
@@ -303,19 +313,18 @@ class _Recorder:
     def _reading(self, check: Check, where: str, place: Place, text: str) -> None:
         at = f"{where}, station {place.station or 'none'}, clock {place.clock or 'none'}"
         gauge = self.gauges.get(check.gauge, "")
-        outcome = self.bench.measure(self.job, check, place, text, self.by, self.units, gauge=gauge)
+        taken = (self.job, check, place, text, self.by, self.units)
+        outcome = self.bench.measure(*taken, gauge=gauge, survey=self.state)
         if outcome.doubt:
             self.doubts.append(f"{at}: {outcome.doubt.sentence}")
-            outcome = self.bench.measure(
-                self.job, check, place, text, self.by, self.units, sure=True, gauge=gauge
-            )
+            outcome = self.bench.measure(*taken, sure=True, gauge=gauge, survey=self.state)
         self._keep(at, outcome)
 
     def _skip_missing(
         self, check: Check, where: str, reason: str, stations: list[str], clocks: list[str]
     ) -> None:
         for place in (Place(s, c) for s in stations for c in clocks):
-            if place not in self.job.as_found.readings.get(check.id, {}):
+            if place not in self.job.survey(self.state).readings.get(check.id, {}):
                 self._enter(where, measuring.LeftOut(check, place, reason))
 
     def _defect(self, block: Mapping[str, Any]) -> None:
@@ -334,5 +343,5 @@ class _Recorder:
                 photo = file.read_bytes()
             except OSError:
                 raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
-            noted = self.job.as_found.defects[-1]
+            noted = self.job.survey(self.state).defects[-1]
             self._keep(f"{where}, {name}", self.bench.take_photo(self.job, noted.id, photo, "", self.by))

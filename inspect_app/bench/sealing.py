@@ -20,8 +20,10 @@ def seals_of(bench: Bench, job: Job) -> SealList:
     Raises:
         Refusal: the tables kept with the job cannot be read.
     """
-    handbook = bench.handbook_of(job)
-    return seal_list(state_of(job.as_found, bench.tables_of(job), handbook), handbook)
+    tables, handbook = bench.tables_of(job), bench.handbook_of(job)
+    return bench.remembered.of(
+        job, tables, "seals", lambda: seal_list(state_of(job.as_found, tables, handbook), handbook)
+    )
 
 
 def seals_pdf(job: Job, listing: SealList, tables: Tables, system: str, page_size: str = "A4") -> bytes:

@@ -12,7 +12,7 @@ from inspect_app.trade.measuring.uncertainty import EXPANDED
 AS_FOUND = "as-found"
 """The cylinder as it came in; an entry that names no state is about this one."""
 
-LATER = ("as-planned", "as-left")
+AS_PLANNED, AS_LEFT = LATER = ("as-planned", "as-left")
 """Its states after it: as it is meant to go out, and as it goes out."""
 
 

@@ -424,7 +424,7 @@ def stop_sentence(assessment: Assessment) -> str:
     """
     if not assessment.stopped:
         return ""
-    return f"STOP: {_stops(assessment.stopped)}. Do not use it until a qualified person decides."
+    return f"STOP: {stops_words(assessment.stopped)}. Do not use it until a qualified person decides."
 
 
 def outcome_sentence(assessment: Assessment) -> str:
@@ -435,12 +435,12 @@ def outcome_sentence(assessment: Assessment) -> str:
     """
     sentences = [_outcome(assessment)]
     if assessment.overruled:
-        told = "; ".join(_overruled(p) for p in assessment.overruled)
+        told = "; ".join(overruled_words(p) for p in assessment.overruled)
         sentences.append(f"Decided by a person against the calculated result: {told}.")
     if assessment.unchecked and assessment.whole is Whole.REPAIR:
-        sentences.append(f"Not checked: {_listed(assessment.unchecked)}.")
+        sentences.append(f"Not checked: {listed(assessment.unchecked)}.")
     if assessment.not_fitted:
-        sentences.append(f"Not fitted: {_listed(assessment.not_fitted)}.")
+        sentences.append(f"Not fitted: {listed(assessment.not_fitted)}.")
     return " ".join(s for s in sentences if s)
 
 
@@ -452,23 +452,23 @@ def triage_sentence(short: Triage) -> str:
     """
     stopped = [p for p in short.stops if p.computed is Disposition.REFER]
     if stopped:
-        return f"STOP: {_stops(stopped)}. A qualified person decides before anything else is measured."
+        return f"STOP: {stops_words(stopped)}. A qualified person decides before anything else is measured."
     if short.stops:
-        return f"Stop here: {_listed(short.stops)} cannot be repaired. Settle first whether to measure on."
+        return f"Stop here: {listed(short.stops)} cannot be repaired. Settle first whether to measure on."
     if short.following:
         return "Go on. This short look can end a job early; it never says that a part is fit."
     return "Go on with the whole inspection: nothing here ends it early, and nothing is proven fit yet."
 
 
 def _outcome(assessment: Assessment) -> str:
-    parts = _listed(assessment.because)
+    parts = listed(assessment.because)
     if assessment.whole is Whole.REPLACE:
         return f"Replace the cylinder: {parts} cannot be repaired."
     if assessment.whole is Whole.OPEN:
         unfinished = [p for p in assessment.because if p.unfinished]
         open_ = [p for p in assessment.because if p.disposition is Disposition.OPEN]
-        said = [f"Not decided yet: {_listed(open_)}."] if open_ else []
-        said += [f"Rework, not finished: {_listed(unfinished)}."] if unfinished else []
+        said = [f"Not decided yet: {listed(open_)}."] if open_ else []
+        said += [f"Rework, not finished: {listed(unfinished)}."] if unfinished else []
         return " ".join(said)
     if not parts:
         others = assessment.unchecked or assessment.overruled or assessment.not_fitted
@@ -476,13 +476,17 @@ def _outcome(assessment: Assessment) -> str:
         return f"Repair by new seals: {fit} is fit for reuse."
     new = [p for p in assessment.because if p.disposition is Disposition.REPLACE]
     rework = [p for p in assessment.because if p.disposition is not Disposition.REPLACE]
-    said = [f"New: {_listed(new)}."] if new else []
-    said += [f"Rework: {_listed(rework)}."] if rework else []
+    said = [f"New: {listed(new)}."] if new else []
+    said += [f"Rework: {listed(rework)}."] if rework else []
     return " ".join(["Repair.", *said, "New seals."])
 
 
-def _stops(parts: Iterable[PartResult]) -> str:
-    """Crack on the rod; dent and arc strike on the barrel."""
+def stops_words(parts: Iterable[PartResult]) -> str:
+    """Crack on the rod; dent and arc strike on the barrel.
+
+    Args:
+        parts: the parts that are stopped.
+    """
     told = []
     for part in parts:
         stops = (f for c in part.checks for f in c.findings if f.disposition is Disposition.REFER)
@@ -491,12 +495,22 @@ def _stops(parts: Iterable[PartResult]) -> str:
     return "; ".join(told)
 
 
-def _overruled(part: PartResult) -> str:
+def overruled_words(part: PartResult) -> str:
+    """What a person decided for less than the readings say.
+
+    Args:
+        part: the part's result, overruled.
+    """
     assert part.decided is not None  # only a person overrules
     examined = f", examined by {part.decided.examined_by}" if part.decided.examined_by else ""
     title = inside(part.part.title)
     return f"{title} {BECOMES[part.disposition]}, calculated result {BECOMES[part.computed]}{examined}"
 
 
-def _listed(parts: Iterable[PartResult]) -> str:
+def listed(parts: Iterable[PartResult]) -> str:
+    """Parts by their titles, inside a sentence.
+
+    Args:
+        parts: the parts.
+    """
     return "; ".join(inside(p.part.title) for p in parts)

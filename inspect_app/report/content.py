@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from inspect_app.entries.job import Job, Survey
+from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons, whole_sentence
 from inspect_app.paper.blocks import (
@@ -24,6 +25,7 @@ from inspect_app.paper.blocks import (
     Table,
     Words,
 )
+from inspect_app.report.as_left import as_left_sections
 from inspect_app.report.gauges import gauges_section, overdue_words
 from inspect_app.report.grounds import (
     Head,
@@ -45,6 +47,7 @@ from inspect_app.trade.measuring.quantities import KINDS
 from inspect_app.trade.measuring.wording import capital, counted
 
 PARTS = (Column("Part", 24), Column("Result", 20), Column("Reason", 56))
+PARTS_NOW = (Column("Part", 20), Column("As found", 18), Column("As left", 18), Column("Reason as found", 44))
 
 
 def content(
@@ -55,10 +58,11 @@ def content(
     system: str,
     *,
     head: Head,
+    now: Sequence[PartNow] = (),
     devices: Sequence[str] = (),
     version: str = "",
 ) -> Report:
-    """The report of a job as found: the same job, tables and units say the same, before and after it was issued.
+    """The report of a job: the same job, tables and units say the same, before and after it was issued.
 
     Args:
         job: the job.
@@ -67,6 +71,7 @@ def content(
         cylinder: the checklist.
         system: "metric" or "inch".
         head: how far the log reached.
+        now: every part as found and as left; nothing for as found alone.
         devices: the phones and computers that wrote to the log, where known.
         version: of this program, where known.
     """
@@ -91,10 +96,11 @@ def content(
         tag_caption="job and fingerprint",
         made_at=last_fact(job),
         sections=(
-            _summary(found, assessment, tables, system),
+            _summary(found, assessment, now, tables, system),
             Section("Findings, part by part", (), new_page=True),
             *_of_the_whole(job, assessment),
             *parts,
+            *as_left_sections(now, job, system),
             *readings_sections(assessment, found, tables, system),
             *(section for section in further if section),
         ),
@@ -110,22 +116,32 @@ def _under(job: Job, cylinder: Cylinder, last_day: str) -> tuple[str, ...]:
     return tuple(w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_day}") if w)
 
 
-def _summary(survey: Survey, assessment: Assessment, tables: Tables, system: str) -> Section:
+def _summary(
+    survey: Survey, assessment: Assessment, now: Sequence[PartNow], tables: Tables, system: str
+) -> Section:
     """What a customer reads: the decision, how complete it is, and each part with its main reason."""
-    rows = tuple(_part_row(p, system) for p in assessment.parts)
-    blocks: list[Block] = [Outcome(whole_sentence(assessment)), Words(_complete(assessment))]
+    columns: tuple[Column, ...] = PARTS
+    rows: tuple[tuple[Cell, ...], ...] = tuple(_part_row(p, system) for p in assessment.parts)
+    whole = whole_sentence(assessment)
+    blocks: list[Block] = [Outcome(whole)]
+    if any(p.touched for p in now):
+        blocks = [Outcome(now_sentence(now)), Words(f"As found, before the work: {whole}", "strong")]
+        columns = PARTS_NOW
+        rows = tuple((*row[:2], _now_cell(p), *row[2:]) for p, row in zip(now, rows, strict=True))
+    blocks.append(Words(_complete(assessment)))
     sources = [s for _, s in numbered_sources(assessment, survey, tables).values()]
     if any(not s.confirmed for s in sources):
         blocks.append(Words(confirm_words(sources)))
     if overdue := overdue_words(survey):
         blocks.append(Words(overdue))
-    blocks += [Table(PARTS, rows), Key(), Fields(nameplate_rows(survey, tables, system))]
+    blocks += [Table(columns, rows), Key(), Fields(nameplate_rows(survey, tables, system))]
     return Section("", tuple(blocks))
 
 
 def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
     """The photographs that belong to no check and no defect."""
-    known = {c.check.id for p in assessment.parts for c in p.checks} | {d.id for d in job.as_found.defects}
+    known = {c.check.id for p in assessment.parts for c in p.checks}
+    known |= {d.id for survey in job.surveys.values() for d in survey.defects}
     others = dict.fromkeys(p.of for p in job.photos if p.of not in known)
     photos = tuple(photo for of in others for photo in photos_of(job, of))
     return (Section("The cylinder", (Photos(photos),), 2),) if photos else ()
@@ -160,6 +176,13 @@ def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
     comes_out = Cell(disposition_words(part), sign=MARKS[part.disposition], bold=True)
     return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
+
+
+def _now_cell(part: PartNow) -> Cell:
+    """How a part stands as left; one that was fit and untouched needs no verdict of its own."""
+    if part.as_found_still:
+        return Cell("as found")
+    return Cell(disposition_words(part.now), sign=MARKS[part.now.disposition], bold=True)
 
 
 AT_THE_HEAD = ("customer", "machine", "serial", "complaint")

@@ -211,11 +211,12 @@ def last_fact(job: Job) -> str:
     Args:
         job: the job.
     """
-    found = job.as_found
-    standing = [r.at for readings in found.readings.values() for r in readings.values()]
-    return max(
-        [job.opened_at, *standing, *(d.at for d in found.defects), *(d.at for d in found.decided.values())]
-    )
+    facts = [job.opened_at]
+    for survey in job.surveys.values():
+        facts += [r.at for readings in survey.readings.values() for r in readings.values()]
+        facts += [d.at for d in survey.defects]
+        facts += [d.at for d in survey.decided.values()]
+    return max(facts)
 
 
 def people(job: Job) -> list[str]:
@@ -224,8 +225,9 @@ def people(job: Job) -> list[str]:
     Args:
         job: the job.
     """
-    found = job.as_found
-    readings = [r.by for at in found.readings.values() for r in at.values()] + [r.by for r in found.replaced]
-    others = [d.by for d in found.defects] + [s.by for s in found.skips.values()]
-    decided = [d.by for d in found.decided.values()] + list(job.cautions.values())
-    return sorted({job.opened_by, *readings, *others, *decided} - {""})
+    named = {job.opened_by, *job.cautions.values()}
+    for survey in job.surveys.values():
+        named |= {r.by for readings in survey.readings.values() for r in readings.values()}
+        named |= {r.by for r in survey.replaced} | {s.by for s in survey.skips.values()}
+        named |= {d.by for d in survey.defects} | {d.by for d in survey.decided.values()}
+    return sorted(named - {""})

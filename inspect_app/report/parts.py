@@ -55,11 +55,10 @@ def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, sys
     for check in part.checks:
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
     absent = part.disposition is Disposition.ABSENT
-    missing = [] if absent else [m for check in part.checks if (m := _missing(check))]
     if not blocks:
         blocks.append(Words("Not on this cylinder." if absent else _nothing_wrong(part, bool(findings))))
-    if missing:
-        blocks.append(Words(f"Not measured: {'; '.join(missing)}.", "small"))
+    if not absent:
+        blocks += not_measured(part)
     for check in part.checks:
         blocks += [Figure(drawing, caption) for drawing, caption in figures_of(check, part, survey, system)]
         if photos := photos_of(job, check.check.id):
@@ -92,6 +91,16 @@ def decided_words(decided: Decided, computed: Disposition, zone: tzinfo) -> str:
         f"{decided.by} decided: {becomes} ({when(decided.at, zone)}). Reason: {decided.reason.rstrip('.')}. "
         f"{examined}Calculated result: {BECOMES[computed]}."
     )
+
+
+def not_measured(part: PartResult) -> list[Words]:
+    """What is missing from a part's checks, in one small sentence; none when nothing is.
+
+    Args:
+        part: the part's result.
+    """
+    missing = [m for check in part.checks if (m := _missing(check))]
+    return [Words(f"Not measured: {'; '.join(missing)}.", "small")] if missing else []
 
 
 def _missing(check: CheckResult) -> str:

@@ -14,6 +14,7 @@ from inspect_app.screens.clerk.seals import Seals
 from inspect_app.screens.customer.paths import RepairPaths
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.floor import Floor
+from inspect_app.screens.host import Host
 from inspect_app.screens.jobs import Jobs, NewJob, Who
 from inspect_app.screens.mechanic.defects import LookAt
 from inspect_app.screens.mechanic.findings import Findings
@@ -107,12 +108,12 @@ def App(desk: Desk) -> ft.Control:  # noqa: N802
     return screen(desk)
 
 
-def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awaitable[None]]:
+def session(bench: Bench, host_of: Callable[[ft.Page], Host]) -> Callable[[ft.Page], Awaitable[None]]:
     """The function that Flet calls for every phone or browser that connects.
 
     Args:
         bench: the open data folder.
-        sign: makes the short-lived link to a report from its hash.
+        host_of: what hosts a session, by its page.
     """
 
     floor = Floor()
@@ -123,7 +124,7 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
 
     async def main(page: ft.Page) -> None:
         client = await client_of(page)
-        desk = Desk(bench, page, client, sign, floor)
+        desk = Desk(bench, page, client, floor, host_of(page))
         floor.join(desk)
         page.on_connect = desk.guard(lambda _: back(desk))
         page.on_disconnect = lambda _: floor.leave(desk)
@@ -136,7 +137,6 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
                 android=still, ios=still, linux=still, macos=still, windows=still
             )
         )
-        page.services.append(desk.uploads.picker)
         page.on_route_change = lambda e: desk.arrived(e.route)
         page.on_resize = lambda _: desk.resized()
         page.on_keyboard_event = lambda e: desk.key_pressed(e)

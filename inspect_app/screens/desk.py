@@ -10,7 +10,7 @@ import asyncio
 import inspect
 import logging
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -21,10 +21,10 @@ from inspect_app.entries.job import Job, Survey
 from inspect_app.entries.typed import Typed
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.floor import Floor
+from inspect_app.screens.host import Host, Picked, Touch
 from inspect_app.screens.mechanic.entering import Entering
+from inspect_app.screens.mechanic.pictures import Pictures
 from inspect_app.screens.mechanic.routes import split
-from inspect_app.screens.mechanic.thumb import Thumb
-from inspect_app.screens.mechanic.uploads import Uploads
 from inspect_app.screens.pieces.keypad import key_of
 from inspect_app.screens.pieces.look import LOOKS, SCALES, Look
 from inspect_app.tables.faults import TableError
@@ -61,18 +61,15 @@ class Standing:
 class Desk:
     """One session at one bench."""
 
-    def __init__(
-        self, bench: Bench, page: ft.Page, client: str, sign: Callable[[str], str], floor: Floor
-    ) -> None:
+    def __init__(self, bench: Bench, page: ft.Page, client: str, floor: Floor, host: Host) -> None:
         self.bench = bench.of_phone(client)
         self.page = page
         self.client = client
-        self.sign = sign
         self.floor = floor
         self.entering = Entering()
-        self.thumb = Thumb(self)
         self._following = False
-        self.uploads = Uploads(self)
+        self.host = host
+        self.pictures = Pictures()
         self.on_key: Callable[[str], None] | None = None
         self._changed: Callable[[Standing], None] = lambda standing: None
         self.standing = self._from_settings(page.route or "/")
@@ -189,6 +186,20 @@ class Desk:
             return False
         self.refresh()
         return True
+
+    def open_document(self, name: str, made: bytes) -> Touch:
+        """What the touch of a button must do to open a document: every document opens so.
+
+        Args:
+            name: its file name.
+            made: what is in it.
+        """
+        touch = self.host.opening(name, made)
+        return replace(touch, then=self.guard(touch.then)) if touch.then else touch
+
+    async def pick_photographs(self) -> Sequence[Picked]:
+        """What is picked on a button that has `host.picking()` for its action."""
+        return await self.host.pick()
 
     def setting(self, name: str, value: str) -> None:
         """Record a setting of this phone and follow it."""

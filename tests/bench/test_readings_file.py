@@ -280,6 +280,8 @@ BAD = {
     "zone": ('zone = "seal-travel"', 'zone = "rim"', ["dent", "'rim'", "an area of this check", "seal travel"]),
     "part": ('part = "rod"', 'part = "stick"', ["decision", "'stick'", "rod"]),
     "disposition": ('disposition = "replace"', 'disposition = "weld"', ["decision", "'weld'", "reuse, rework"]),
+    "state key": ("[[decision]]", '[as-left]\nby = "KM"\n[[decision]]', ["as-left", "by", "allowed are nameplate"]),
+    "state check": ("[[decision]]", '[[as-left.check]]\nid = "rods"\n[[decision]]', ["'rods'", "rod-diameter"]),
     "no why": ('reason = "a new rod is cheaper"', "", ["decision", "why"]),
 }  # fmt: skip
 """By name: what to replace in the good file, by what, and what the sentence must name; "" replaces all of it."""

@@ -46,17 +46,18 @@ def test_within_outside_and_too_close_are_told_apart_by_the_hand(
         route="/", width=390, height=844, session=SimpleNamespace(connection=None),
         run_task=lambda task: asyncio.run(task()),
     )  # fmt: skip
-    desk = Desk(bench, cast(Any, page), "A", lambda link: link, Floor())
+    desk = Desk(bench, cast(Any, page), "A", Floor(), cast(Any, None))
+    hand_of = thumb.Thumb(desk)
     desk.setting("touch", turned)
     job = bench.open_job("J", "AB")
     job = bench.enter(job, Nameplate({"rod": "70", "stroke": "600"}), "AB", "metric").job
     check = bench.tables_of(job).cylinders[job.cylinder].check("rod-diameter")
     assert check is not None
-    desk.thumb.settle(job, job.as_found, check)
+    hand_of.settle(job, job.as_found, check)
     assert desk.entering.place == Place("25", "12")
     for key in typed:
-        desk.thumb.press(key)
-    desk.thumb.enter(desk.entering.keys[-1][0])
+        hand_of.press(key)
+    hand_of.enter(desk.entering.keys[-1][0])
     assert len(bench.job(job.id).as_found.readings["rod-diameter"]) == 1
     assert knocks == (felt if turned == "on" else [])
     bench.close()

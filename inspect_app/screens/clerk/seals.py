@@ -6,7 +6,6 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.bench.issuing import keep_document
 from inspect_app.bench.sealing import seals_of, seals_pdf
 from inspect_app.entries.job import Job
 from inspect_app.job.findings import Disposition
@@ -18,6 +17,7 @@ from inspect_app.screens.clerk.section import section_of
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.papers import PAPER, open_button
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Refusal, in_words
 
@@ -26,32 +26,29 @@ from inspect_app.trade.measuring.refusal import Refusal, in_words
 def Seals(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     opened, set_opened = ft.use_state(0)
-    made, set_made = ft.use_state((job, "", ""))
-    listing = ft.use_memo(lambda: _list_of(desk, job), [job])
+    made, set_made = ft.use_state((job, "", b""))
+    listing = _list_of(desk, job)
     if isinstance(listing, Refusal):
         refused: list[ft.Control] = [controls.notice(look, listing.words(system))]
         return frame(desk, "Seal list", refused, under=job.name, back=f"/job/{job.id}")
 
     def make() -> None:
-        pdf = seals_pdf(job, listing, desk.bench.tables_of(job), system)
-        set_made((job, system, keep_document(desk.bench, pdf)))
+        set_made((job, system, seals_pdf(job, listing, desk.bench.tables_of(job), system)))
 
     # what was made of another state of the job, or in other units, is not this list
-    sha256 = made[2] if made[:2] == (job, system) else ""
+    pdf = made[2] if made[:2] == (job, system) else b""
     body = _body(desk, listing, opened, lambda n: set_opened(0 if n == opened else n))
     body[1:1] = section_of(desk, job, listing)
     return frame(
-        desk, "Seal list", body, under=job.name, back=f"/job/{job.id}", foot=[_paper(desk, sha256, make)]
+        desk, "Seal list", body, under=job.name, back=f"/job/{job.id}", foot=[_paper(desk, job, pdf, make)]
     )
 
 
-def _paper(desk: Desk, sha256: str, make: Callable[[], None]) -> ft.Control:
+def _paper(desk: Desk, job: Job, pdf: bytes, make: Callable[[], None]) -> ft.Control:
     """The way to the list on paper: made first, since only a touch may open a document."""
-    look, icon = desk.standing.look, ft.Icons.PICTURE_AS_PDF_OUTLINED
-    if sha256:
-        opens = ft.OpenUrl(desk.sign(sha256))
-        return controls.button(look, "Open the PDF", strong=True, icon=icon, action=opens)
-    return controls.button(look, "Make the PDF", desk.guard(lambda _: make()), icon=icon)
+    if pdf:
+        return open_button(desk, f"seal-list-{job.id[:8]}.pdf", pdf)
+    return controls.button(desk.standing.look, "Make the PDF", desk.guard(lambda _: make()), icon=PAPER)
 
 
 def _list_of(desk: Desk, job: Job) -> SealList | Refusal:

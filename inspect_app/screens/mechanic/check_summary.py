@@ -11,7 +11,7 @@ from inspect_app.job.findings import CheckResult, PlaceResult
 from inspect_app.job.words import finding_sentence, guard_words, place_words, value_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.defects import Photos
-from inspect_app.screens.mechanic.parts import next_check
+from inspect_app.screens.mechanic.parts import next_check, parts_to_do
 from inspect_app.screens.mechanic.routes import route_of
 from inspect_app.screens.mechanic.standing import word_of_place
 from inspect_app.screens.pieces import controls, marks
@@ -32,7 +32,7 @@ def summary(
     """A check with every place done: what was made of it, each reading to take again, and the next check."""
     look = desk.standing.look
     body = _findings(desk, result)
-    following = next_check(desk.bench.assess(job, survey.name), check.id)
+    following = next_check(parts_to_do(desk, job, survey), check.id)
     label = f"Next: {following.title}" if following else "To the report"
     route = route_of(job, survey, following) if following else f"/job/{job.id}/report"
     body.append(controls.button(look, label, lambda _: desk.go(route), strong=True, key="Next check"))

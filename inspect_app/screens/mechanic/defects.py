@@ -17,6 +17,7 @@ from inspect_app.job.words import clock_words, finding_sentence, place_words, wh
 from inspect_app.logbook.photos import thumb
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.parts import go_on
+from inspect_app.screens.mechanic.photographing import photograph
 from inspect_app.screens.mechanic.placing import length_unit
 from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed, typed_before
@@ -189,6 +190,9 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
     """The photographs of one thing, and the button that takes another."""
     look = desk.standing.look
 
+    async def take_photographs(_: object) -> None:
+        await photograph(desk, job.id, of, what)
+
     images: list[ft.Control] = []
     for photo in job.photos_of(of):
         path = thumb(photo.sha256, desk.bench.photos)
@@ -209,14 +213,13 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
     take = controls.button(
         look,
         "Photograph",
-        lambda _: desk.uploads.pick_for(job.id, of, what),
+        desk.guard(take_photographs),
         icon=ft.Icons.PHOTO_CAMERA_OUTLINED,
         key=f"photo {of}",
-        action=ft.PickFiles(desk.uploads.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True),
+        action=desk.host.picking(),
     )
     on_the_way = [
-        controls.text(look, f"{p.name}: {p.state}", 17, bold=p.state.startswith("not saved"))
-        for p in desk.uploads.of(of)
+        controls.text(look, f"{p.picked.name}: {p.state}", 17, bold=p.failed) for p in desk.pictures.of(of)
     ]
     saved = f"{len(images)} saved" if images else ""
     shown: list[ft.Control] = (

@@ -18,6 +18,7 @@ from inspect_app.screens.mechanic.measuring import NumberLine, nominal_panel, pl
 from inspect_app.screens.mechanic.placing import places_panel
 from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.skipping import skip_panel
+from inspect_app.screens.mechanic.thumb import Thumb
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame, has_beside, on_its_side
@@ -30,8 +31,9 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
     tables = desk.bench.tables_of(job)
     result = assess_check(check, tables.cylinders[survey.cylinder], survey, tables)
     panel, set_panel = ft.use_state("")
+    thumb = ft.use_memo(lambda: Thumb(desk), [])
     standing, entering = desk.standing, desk.entering
-    desk.thumb.settle(job, survey, check)
+    thumb.settle(job, survey, check)
     place = entering.place
 
     def choose(p: Place | None) -> None:
@@ -58,7 +60,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         if panel == "places":
             return panel, places_panel(**common, choose=choose, close=lambda: set_panel("")), []
         if entering.question is not None:
-            return "question", question_panel(desk, check, entering.question), []
+            return "question", question_panel(desk, check, entering.question, thumb.answer), []
         if place is None:
             return "done", summary(**common, choose=choose, open_panel=set_panel), []
         if place == NOMINAL:
@@ -75,7 +77,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
             key="number line",
         )
         keys = keypad(
-            standing.look, standing.system == "inch", desk.thumb.press, desk.thumb.enter,
+            standing.look, standing.system == "inch", thumb.press, thumb.enter,
             tuple(number for number, _ in entering.keys), key="keypad",
         )  # fmt: skip
         name = "nominal" if place == NOMINAL else "place"
@@ -83,7 +85,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
 
     name, body, foot = shown()
     # elsewhere a keyboard types into the fields of a panel
-    desk.on_key = desk.thumb.physical if foot else None
+    desk.on_key = thumb.physical if foot else None
     return frame(
         desk,
         check.title,

@@ -14,8 +14,9 @@ from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import limits_for, nominal_of
 from inspect_app.job.words import LEVELS, limit_sentence, place_words, source_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.entering import NOMINAL, Question, latest_reading, reading_at
+from inspect_app.screens.mechanic.entering import NOMINAL, Answer, Question, latest_reading, reading_at
 from inspect_app.screens.mechanic.gauging import coarse_words, gauge_in_hand
+from inspect_app.screens.mechanic.photographing import photograph
 from inspect_app.screens.mechanic.standing import Stand, size_words, stand_of, stand_of_typed, unit_of
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import column_width
@@ -56,12 +57,16 @@ def _camera(desk: Desk, job: Job, check: Check, place: Place) -> ft.Control:
     where = place_words(place, check.stations.names, desk.standing.system)
     what = f"{check.title}, {where}" if where else check.title
     saved = sum(photo.caption == what for photo in job.photos_of(check.id))
+
+    async def take(_: object) -> None:
+        await photograph(desk, job.id, check.id, what)
+
     icon = controls.icon_button(
         look,
         ft.Icons.PHOTO_CAMERA_OUTLINED,
         "Photograph this place" + (f", {saved} saved" if saved else ""),
-        lambda _: desk.uploads.pick_for(job.id, check.id, what),
-        action=ft.PickFiles(desk.uploads.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True),
+        desk.guard(take),
+        action=desk.host.picking(),
     )
     count = controls.text(look, str(saved), 16, color=look.soft)
     return ft.Row([icon, *([count] if saved else [])], spacing=0, tight=True, key="camera")
@@ -174,8 +179,8 @@ def place_panel(
             controls.text(look, coarse, 16, color=marks.verdict_colour(look, Verdict.UNCLEAR), lines=2)
         )
     needed += [
-        controls.text(look, f"{p.name}: {p.state}", 16, bold=p.state.startswith("not saved"))
-        for p in desk.uploads.of(check.id)
+        controls.text(look, f"{p.picked.name}: {p.state}", 16, bold=p.failed)
+        for p in desk.pictures.of(check.id)
     ]
     figure = _drawing(desk, job, survey, check, result, place, choose)
     return [figure, *needed] if _room(desk) >= LOWEST_DRAWING else [*needed, figure]
@@ -314,13 +319,12 @@ def nominal_panel(
     ]
 
 
-def question_panel(desk: Desk, check: Check, question: Question) -> list[ft.Control]:
+def question_panel(
+    desk: Desk, check: Check, question: Question, answer: Callable[[Answer], None]
+) -> list[ft.Control]:
     """A number that was not recorded yet: the question, and the ways out, none of them before the others."""
     look = desk.standing.look
-    answers = [
-        controls.button(look, a.label, lambda _, a=a: desk.thumb.answer(a), key=a.key)
-        for a in question.answers
-    ]
+    answers = [controls.button(look, a.label, lambda _, a=a: answer(a), key=a.key) for a in question.answers]
     number = marks.number(look, question.text, unit_of(check, desk.standing.system))
     return [
         ft.Row([number], alignment=ft.MainAxisAlignment.END),

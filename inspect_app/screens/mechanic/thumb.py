@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 from contextlib import suppress
-from typing import TYPE_CHECKING
 
 import flet as ft
 
@@ -13,6 +12,7 @@ from inspect_app.entries.measuring import NominalSize
 from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.leading import leading_for
 from inspect_app.job.places import STATIONS_FIRST, next_place
+from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.entering import (
     NOMINAL,
     Answer,
@@ -25,14 +25,10 @@ from inspect_app.screens.mechanic.entering import (
     which_gauge,
 )
 from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.leading import Leading
 from inspect_app.trade.measuring.plausible import as_keyed
-
-if TYPE_CHECKING:
-    from inspect_app.screens.desk import Desk
-    from inspect_app.tables.cylinders import Check
-
 
 LEADING, STAY = "leading", "stay"
 """The setting of a phone, and its value where leading digits stand before a reading is typed."""
@@ -50,7 +46,7 @@ ORDER = "order"
 
 
 class Thumb:
-    """The handlers of one phone's keys; the same objects as long as the session lasts."""
+    """The handlers of one phone's keys; the same objects while the screen stands: its keys are left alone."""
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
