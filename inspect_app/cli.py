@@ -269,15 +269,15 @@ def seals(
     from inspect_app.bench.sealing import seals_as_data, seals_as_file, seals_as_lines
 
     with job_or_file(wanted, data) as (bench, job, own_units):
-        tables = bench.tables_of(job)
+        tables, today = bench.tables_of(job), bench.today()
     shown = units or own_units
     if output:
-        output.write_bytes(seals_as_file(job, tables, output.suffix, shown, decimal_comma))
+        output.write_bytes(seals_as_file(job, tables, output.suffix, shown, decimal_comma, today))
         click.echo(f"{output} is written.")
     elif as_json:
         _echo_json(seals_as_data(job, tables))
     else:
-        for line in seals_as_lines(job, tables, shown):
+        for line in seals_as_lines(job, tables, shown, today):
             click.echo(line)
 
 

@@ -14,6 +14,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
+from inspect_app.bench.sealing import listed
 from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
@@ -188,7 +189,7 @@ class Bench:
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
-        known = self._known(job, survey, system)
+        known = self._known(job, survey, system, by)
         try:
             written = typed.written(known)
         except Refusal as refusal:
@@ -198,7 +199,7 @@ class Bench:
     def _record_of(self, known: Known, by: str, written: Iterable[Written]) -> Job:
         return self.record(known.job.id, by, *(said_of(known.survey.name, w) for w in written))
 
-    def _known(self, job: Job, survey: str, system: str) -> Known:
+    def _known(self, job: Job, survey: str, system: str, by: str) -> Known:
         state, tables = job.survey(survey), self.tables_of(job)
 
         def computed(part_id: str) -> str:
@@ -212,6 +213,8 @@ class Bench:
             places=lambda check: places_of(check, state),
             at_hand=lambda kind: self.shop.gauge_at_hand(state, kind),
             computed=computed,
+            listed=lambda where: listed(job, tables, where, self.today()),
+            by=by,
         )
 
     # -- the job and its tables --------------------------------------------------------------------
@@ -320,7 +323,7 @@ class Bench:
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
-        known = self._known(job, survey, system)
+        known = self._known(job, survey, system, by)
         state, tables = known.survey, known.tables
         nominal = nominal_of(check, state)
         try:

@@ -2,13 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from inspect_app.entries.job import Job
+from inspect_app.entries.seals import WHOLE_CYLINDER, Where
+from inspect_app.entries.typed import Listed
+from inspect_app.job.seals.across import Sum, to_order_today
+from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.of_survey import state_of
 from inspect_app.job.seals.seal_list import SealList, seal_list
-from inspect_app.report.seal_lines import seal_csv, seal_data, seal_lines
+from inspect_app.job.seals.standing import Standing, standing_of
+from inspect_app.report.seal_lines import (
+    backup_words,
+    dimension_words,
+    material_words,
+    seal_csv,
+    seal_data,
+    seal_lines,
+    unit_words,
+)
+from inspect_app.report.seal_standing import standing_lines
 from inspect_app.tables import Tables
 from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
@@ -25,15 +39,75 @@ def seals_of(job: Job, tables: Tables) -> SealList:
     return seal_list(state_of(job.as_found, tables, handbook), handbook)
 
 
-def seals_as_lines(job: Job, tables: Tables, system: str) -> Iterator[str]:
-    """The seal list as plain lines.
+def standings(job: Job, tables: Tables, today: str) -> tuple[Standing, ...]:
+    """How every line of a job's list stands today with its orders.
+
+    Args:
+        job: the job.
+        tables: the tables that judge it.
+        today: the date, year-month-day.
+    """
+    handbook = shipped_handbook()
+    state = state_of(job.as_found, tables, handbook)
+    lines = seal_list(state, handbook).lines
+    return tuple(standing_of(line, what_words(line), job.ordering, state, handbook, today) for line in lines)
+
+
+def what_words(line: SealLine) -> str:
+    """What to order for a line, as it goes into the log: kind and size, material, back-up rings, metric; "" unknown.
+
+    Args:
+        line: the line.
+    """
+    if not line.ring or not line.made:
+        return ""
+    cut = unit_words(line, "metric") if line.cut_mm else ""
+    sizes = ", ".join(dimension_words(d, "metric") for d in line.made_to_measure)
+    size = f"{line.seal} {line.ring.words('metric')} {cut}".strip()
+    return "; ".join(word for word in (size, sizes, material_words(line), backup_words(line)) if word)
+
+
+def listed(job: Job, tables: Tables, where: Where, today: str) -> Listed:
+    """What the list says of a place, for whoever enters something about it.
+
+    Args:
+        job: the job.
+        tables: the tables that judge it.
+        where: position and place; WHOLE_CYLINDER for the doubts about all of it.
+        today: the date, year-month-day.
+    """
+    every = standings(job, tables, today)
+    if where == WHOLE_CYLINDER:
+        shared = (d.objection for s in every for d in s.open_doubts if d.shared)
+        return Listed("", None, (), tuple(dict.fromkeys(shared)))
+    stands = next((s for s in every if s.line.where == where), None)
+    if stands is None:
+        return Listed("", None, (), ())
+    against, doubts = ([d.objection for d in some] for some in (stands.line.open_doubts, stands.open_doubts))
+    return Listed(what_words(stands.line), stands.missing, tuple(against), tuple(doubts))
+
+
+def order_today(jobs: Iterable[tuple[Job, Tables]], today: str) -> tuple[Sum, ...]:
+    """What can be ordered now for several jobs, the same thing once.
+
+    Args:
+        jobs: the jobs, each with the tables that judge it.
+        today: the date, year-month-day.
+    """
+    return to_order_today((job.id, job.name, standings(job, tables, today)) for job, tables in jobs)
+
+
+def seals_as_lines(job: Job, tables: Tables, system: str, today: str) -> Iterator[str]:
+    """The seal list as plain lines, and what was asked and ordered.
 
     Args:
         job: the job.
         tables: the tables that judge it.
         system: "metric" or "inch".
+        today: the date, year-month-day.
     """
-    return seal_lines(job.name, seals_of(job, tables), system)
+    yield from seal_lines(job.name, seals_of(job, tables), system)
+    yield from standing_lines(standings(job, tables, today), system)
 
 
 def seals_as_data(job: Job, tables: Tables) -> dict[str, Any]:
@@ -65,7 +139,9 @@ def _no_photographs(sha256: str) -> bytes:
     raise ValueError(f"A seal list has no photographs, and {sha256} was asked for.")
 
 
-def seals_as_file(job: Job, tables: Tables, suffix: str, system: str, decimal_comma: bool) -> bytes:
+def seals_as_file(
+    job: Job, tables: Tables, suffix: str, system: str, decimal_comma: bool, today: str
+) -> bytes:
     """The seal list as a file.
 
     Args:
@@ -74,6 +150,7 @@ def seals_as_file(job: Job, tables: Tables, suffix: str, system: str, decimal_co
         suffix: ".csv" for a spreadsheet, ".txt" for a message, ".pdf" for paper.
         system: "metric" or "inch".
         decimal_comma: for a spreadsheet, numbers with a comma.
+        today: the date, year-month-day.
     Raises:
         Refusal: another suffix.
     """
@@ -82,7 +159,7 @@ def seals_as_file(job: Job, tables: Tables, suffix: str, system: str, decimal_co
             "utf-8"
         )
     if suffix == ".txt":
-        return ("\n".join(seals_as_lines(job, tables, system)) + "\n").encode("utf-8")
+        return ("\n".join(seals_as_lines(job, tables, system, today)) + "\n").encode("utf-8")
     if suffix == ".pdf":
         return seals_pdf(job, tables, system)
     given = suffix or "a name without an ending"

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import NamedTuple
 
+from inspect_app.entries.seals import Ordering, SealsSaid
 from inspect_app.trade.measuring.uncertainty import EXPANDED
 
 AS_FOUND = "as-found"
@@ -196,6 +197,7 @@ class Survey:
     defects: tuple[Defect, ...] = ()
     looked: frozenset[str] = frozenset()
     decided: Mapping[str, Decided] = field(default_factory=dict)
+    seals: SealsSaid = field(default_factory=SealsSaid)
 
     def length(self, name: str) -> Decimal | None:
         """A quantity off the nameplate in its canonical unit, or None while it is not known."""
@@ -222,6 +224,7 @@ class Survey:
             nominals={**found.nominals, **self.nominals},
             limits=(*kept, *self.limits),
             gauges={**found.gauges, **self.gauges},
+            seals=self.seals.after(found.seals),
         )
 
 
@@ -245,6 +248,7 @@ class Job:
     surveys: Mapping[str, Survey] = field(default_factory=dict)
     photos: tuple[Photo, ...] = ()
     cautions: Mapping[str, str] = field(default_factory=dict)
+    ordering: Ordering = field(default_factory=Ordering)
     reports: int = 0
     issued: Issued | None = None
     entries: int = 0

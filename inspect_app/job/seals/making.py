@@ -15,7 +15,7 @@ from inspect_app.job.seals.gap import (
     speed_of,
     unknown_swell,
 )
-from inspect_app.job.seals.inputs import Closing, CylinderState, GrooveFound
+from inspect_app.job.seals.inputs import CylinderState, GrooveFound
 from inspect_app.job.seals.line import MEMORY, Backups, Dimension, Doubt, Made, SealLine, Step
 from inspect_app.job.seals.matching import Named, name_groove
 from inspect_app.job.seals.positions import Asked
@@ -182,7 +182,7 @@ class Making:
         self.against(*ring.objections)
         if gap is None:
             says = Sentence("The gap beside the ring is not known.")
-            self.against(Objection("gap", says, Sentence("measure the metal beside it")))
+            self.against(Objection("gap-unknown", says, Sentence("measure the metal beside it")))
         if rubber is None or gap is None or pressure_mpa is None:
             return _Size(ring.words, choice.made)
         made, backups = self.backed(named, material, gap, pressure_mpa)
@@ -306,7 +306,7 @@ class Making:
             measured=tuple(Dimension(name, size) for name, size in known if size),
             surface=surface_words(self.position, found), ring=size.words, made=size.made, quantity=number,
             unit=size.unit, cut_mm=size.cut_mm, backups=size.backups, steps=tuple(dict.fromkeys(self.steps)),
-            doubts=tuple(Doubt(o, self.closing(o.rule)) for o in dict.fromkeys(self.objections)),
+            doubts=tuple(Doubt(o, self.state.closing(self.asked.where, o)) for o in dict.fromkeys(self.objections)),
         )  # fmt: skip
         if named is None:
             return line
@@ -335,7 +335,3 @@ class Making:
         says = Sentence(f"How many are there? {usual} are usual.")
         self.against(Objection("number", says, Sentence("count the grooves")))
         return None
-
-    def closing(self, rule: str) -> Closing | None:
-        """Who closed this doubt, here or for the whole cylinder."""
-        return self.state.closed.get((*self.asked.where, rule)) or self.state.closed.get(("", "", rule))

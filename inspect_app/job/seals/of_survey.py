@@ -2,21 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from decimal import Decimal
 
 from inspect_app.entries.job import Survey
+from inspect_app.entries.seals import OldSeal, Where
+from inspect_app.job.assess import assess
+from inspect_app.job.findings import Finding
 from inspect_app.job.measured import Sized, sizes_of
-from inspect_app.job.seals.inputs import CylinderState, Duty, GrooveFound, Known
+from inspect_app.job.seals.inputs import (
+    Closing,
+    CylinderState,
+    Duty,
+    Fitted,
+    GrooveFound,
+    Known,
+    OldFound,
+    SheetFigure,
+    Stated,
+)
 from inspect_app.tables import Tables
 from inspect_app.tables.positions import MeasuredBy
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import expanded, u_of
 from inspect_app.trade.sealing.seal_uses import fluid_code
+from inspect_app.trade.sealing.sheet_figures import GAP
 from inspect_app.trade.strength.barrel import bore_swelling_mm
 
 TYPED_WITHIN_MM = 0.05
 """A nominal size somebody typed is rounded: it is known so far (this project's choice, as for the limits)."""
+
+BENT = "rod-runout"
+"""The check whose runout says that the rod is bent."""
 
 
 def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderState:
@@ -34,6 +55,9 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         )
     measured = [m for m in handbook.positions.measured if m.checklist == survey.cylinder]
     answers = {question: answer.text for question, answer in survey.answers.items()}
+    said = survey.seals
+    grooves = {g.where: g for g in (_groove(m, survey, tables) for m in measured)}
+    grooves |= {where: _told(where, grooves, survey) for where in (*said.there, *said.old)}
     return CylinderState(
         kind=kinds[0],
         sizes=answers.get("sizes", ""),
@@ -41,8 +65,60 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         rod_mm=_nameplate(survey, "rod"),
         duty=_duty(survey, tables, handbook),
         answers=answers,
-        grooves=tuple(_groove(m, survey, tables) for m in measured),
+        said={where: there.words for where, there in said.there.items()},
+        grooves=tuple(grooves.values()),
+        sheets={
+            where: SheetFigure(float(off.value.value), off.sheet)
+            for (where, figure), off in said.sheets.items()
+            if figure == GAP
+        },
+        stated=_stated(survey),
+        fitted={w: Fitted(there.fitted, there.material) for w, there in said.there.items() if there.fitted},
+        old={where: _old(where, old, survey, tables, handbook) for where, old in said.old.items()},
+        closed={(*d.where, d.rule, d.says): Closing(d.by, d.reason) for d in said.closed},
     )
+
+
+def _told(where: Where, grooves: Mapping[Where, GrooveFound], survey: Survey) -> GrooveFound:
+    """A groove with what was told of it: how many, corner and lead-in, and the section of its old seal."""
+    groove = grooves.get(where) or GrooveFound(*where)
+    there, old = survey.seals.there.get(where), survey.seals.old.get(where)
+    if old and old.section:
+        groove = replace(groove, old_section=Known(float(old.section.value), TYPED_WITHIN_MM, 1))
+    if there is None:
+        return groove
+    corner = float(there.corner.value) if there.corner else None
+    return replace(groove, number=there.count, corner_mm=corner, lead_in=there.lead_in)
+
+
+def _stated(survey: Survey) -> dict[Where, tuple[Stated, ...]]:
+    stated: dict[Where, tuple[Stated, ...]] = {}
+    for (where, figure), off in survey.seals.sheets.items():
+        if figure != GAP:
+            stated[where] = (*stated.get(where, ()), Stated(figure, float(off.value.value), off.sheet))
+    return stated
+
+
+def _old(where: Where, old: OldSeal, survey: Survey, tables: Tables, handbook: Handbook) -> OldFound:
+    """An old seal with what the assessment adds: the oval of what it ran on, the bend of its rod."""
+    states = tuple(tables.old_seals[s] for s in old.states if s in tables.old_seals)
+    measured = handbook.positions.measured_by(survey.cylinder, *where)
+    beside = {("oval", measured.sealed if measured else "", "ovality"), ("bent", BENT, "tir")}
+    findings = [f for p in assess(survey, tables).parts for c in p.checks for f in c.findings]
+    evidence = {
+        name: _outside(finding)
+        for name, check, characteristic in beside
+        for finding in findings
+        if (finding.check, finding.characteristic, finding.verdict) == (check, characteristic, Verdict.BEYOND)
+    }
+    section, hardness = (float(x.value) if x else None for x in (old.section, old.hardness))
+    return OldFound(states, section, hardness, old.note, evidence)
+
+
+def _outside(finding: Finding) -> Sentence:
+    title = finding.title[:1].upper() + finding.title[1:]
+    value = Amount(finding.value or Decimal(0), finding.kind)
+    return Sentence(f"{title} {{value}} is outside its limit.", {"value": value})
 
 
 def _duty(survey: Survey, tables: Tables, handbook: Handbook) -> Duty:
