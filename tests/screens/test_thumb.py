@@ -141,3 +141,16 @@ def test_enter_touched_twice_enters_once(phone: Phone, shop: Shop) -> None:
     phone.wait_for(f"{len(before) + 1} of {PLACES}")
     phone.until(lambda: phone.lit() not in ("", here), "the next place")
     assert recorded(shop.host) == [*before, (here, "8.0042")]
+
+
+def test_a_notice_that_goes_takes_no_touch_with_it(phone: Phone, shop: Shop) -> None:
+    phone.tap("Undo")
+    phone.wait_for("Undone: reading 8.0042 in")
+    here = phone.lit()
+    phone.settle()
+    keys, before = Keys(phone), recorded(shop.host)
+    shop.net.bunch_s = 0.5  # the first key takes the notice away while the others are on their way
+    keys.touch("8.0037⏎", 220)
+    shop.net.bunch_s = 0
+    phone.until(lambda: phone.lit() not in ("", here), "the next place")
+    assert recorded(shop.host) == [*before, (here, "8.0037")]

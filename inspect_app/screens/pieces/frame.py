@@ -62,7 +62,7 @@ def frame(
         # a notice stands over the body alone: the keys keep their height
         left = ft.Column([*said, _body(body, panel)], spacing=0, expand=True)
         beside = ft.Container(_foot(look, foot, ft.ScrollMode.AUTO), expand=True)
-        rows.append(ft.Row([left, beside], spacing=0, expand=True))
+        rows.append(ft.Row([left, beside], spacing=0, expand=True, key="beside"))
     else:
         rows += [*said, _body(body, panel), *([_foot(look, foot, None)] if foot else [])]
     page = ft.Container(
@@ -98,6 +98,7 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
         ft.Row([*row, *tools], spacing=8, vertical_alignment=ft.CrossAxisAlignment.CENTER),
         padding=ft.Padding(4 if back is not None else 12, 4, 8, 4),
         border=ft.Border(bottom=ft.BorderSide(2 * look.weight, look.ink)),
+        key="head",
     )
 
 
@@ -115,7 +116,8 @@ def _notice(desk: Desk) -> list[ft.Control]:
             controls.button(look, "Leave it", lambda _: desk.say("")),
         ]
     said = controls.notice(look, standing.notice, standing.notice_role, answers)
-    return [ft.Container(said, padding=ft.Padding(12, 10, 12, 0))]
+    # keyed, so that its coming and going leaves the foot's keys the same controls: a touch on its way is heard
+    return [ft.Container(said, padding=ft.Padding(12, 10, 12, 0), key="notice")]
 
 
 def _body(body: Sequence[ft.Control], panel: str) -> ft.Control:
@@ -145,4 +147,5 @@ def _foot(look: Look, foot: Sequence[ft.Control], scroll: ft.ScrollMode | None) 
         ),
         padding=ft.Padding(16, 10, 16, 12),
         border=ft.Border(top=ft.BorderSide(look.weight, look.rule)),
+        key="foot",
     )

@@ -135,3 +135,8 @@ def test_the_tallest_of_uneven_waves_counts() -> None:
 def test_four_sections_show_no_washboard() -> None:
     with pytest.raises(Refusal, match="at least 5"):
         washboard_mm(sections([0, 0.1, 0, 0.1]))
+
+
+def test_one_diameter_is_its_own_least_and_greatest() -> None:
+    only = size_range([Decimal("100.04")])
+    assert (only.least_mm, only.greatest_mm) == (Decimal("100.04"), Decimal("100.04"))

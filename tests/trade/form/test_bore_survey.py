@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspect_app.trade.form.bore_survey import Place, survey_bore
+from inspect_app.trade.form.bore_survey import Place, survey_bore, survey_section
 from inspect_app.trade.measuring.refusal import Refusal
 
 # A worn 100 H8 bore: five stations, clocks 12, 1:30, 3 and 4:30.
@@ -171,3 +171,14 @@ def test_any_grid_is_surveyed_without_nonsense(grid: dict[Place, Decimal | None]
     means = [s.mean_mm for s in survey.sections if s.mean_mm is not None]
     for figure in (survey.taper_mm, survey.ballooning_mm, survey.bell_mouth_mm):
         assert figure is None or figure <= max(means) - min(means)
+
+
+def test_a_section_with_clocks_missing_keeps_its_sizes() -> None:
+    alone = survey_section(Decimal(50), {Decimal(0): Decimal("100.04")}, of=4)
+    assert alone.size is not None
+    assert (alone.size.least_mm, alone.size.greatest_mm) == (Decimal("100.04"), Decimal("100.04"))
+    assert (alone.ovality_mm, alone.mean_mm) == (None, None)
+    two = survey_section(Decimal(50), {Decimal(0): Decimal("100.04"), Decimal(90): Decimal("99.96")}, of=4)
+    assert two.size is not None
+    assert (two.size.least_mm, two.size.greatest_mm) == (Decimal("99.96"), Decimal("100.04"))
+    assert (two.ovality_mm, two.mean_mm) == (Decimal("0.08"), None)

@@ -99,3 +99,10 @@ def test_clocks_bunched_together_do_not_separate_an_oval() -> None:
 def test_too_few_or_bunched_clocks_give_no_bow(clocks: list[float]) -> None:
     with pytest.raises(Refusal):
         runout([(clock, 0.1) for clock in clocks])
+
+
+def test_a_whole_turn_on_is_the_same_clock() -> None:
+    with pytest.raises(Refusal, match="clock"):
+        runout([(0, 0.0), (90, 0.1), (180, 0.2), (360, 0.0)])
+    backwards, forwards = (runout([(0, 0.0), (90, 0.1), (180, 0.2), (last, 0.1)]) for last in (-90, 270))
+    assert (backwards.bow_mm, backwards.tir_mm) == pytest.approx((forwards.bow_mm, forwards.tir_mm))

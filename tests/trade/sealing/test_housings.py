@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -247,6 +248,18 @@ def test_a_piston_groove_wears_smaller_and_a_gland_groove_larger() -> None:
             Reading(housing.sealed.nominal_mm, 0.005),
         )
         assert match(measured=measured, housings=[housing]).candidates[0].worn == ("groove diameter",)
+
+
+@pytest.mark.parametrize("further", ["groove", "width", "sealed"])
+def test_of_equally_good_housings_the_one_nearest_in_millimetres_comes_first(further: str) -> None:
+    def housing(name: str, nominal_mm: float) -> Housing:
+        wide = {"sealed": Allowed(50, -1, 1), "groove": Allowed(60, -1, 1), "width": Allowed(6.3, -1, 1)}
+        return replace(ROD_50, designation=name, **{**wide, further: Allowed(nominal_mm, -1, 1)})
+
+    measured = MeasuredGroove("gland", Reading(60.04, 0.01), Reading(6.34, 0.01), Reading(50.04, 0.01))
+    nominal = {"sealed": 50.0, "groove": 60.0, "width": 6.3}[further]
+    near, far = housing("near", nominal + 0.03), housing("far", nominal - 0.2)
+    assert [c.housing for c in rank(measured=measured, housings=[far, near])] == [near, far]
 
 
 def test_a_coarse_gauge_leaves_several_housings_and_asks_for_more() -> None:
