@@ -251,6 +251,9 @@ def report(wanted: str, output: Path, page: str, data: Path | None, units: str |
 @click.option(
     "--decimal-comma", is_flag=True, help="In a .csv: numbers with a comma, and ; between the cells."
 )
+@click.option(
+    "--after", "path", default="", help="Beside it the list after a repair path, by its number or operations."
+)
 @DATA
 @OWN_UNITS
 def seals(
@@ -258,6 +261,7 @@ def seals(
     output: Path | None,
     as_json: bool,
     decimal_comma: bool,
+    path: str,
     data: Path | None,
     units: str | None,
 ) -> None:
@@ -268,6 +272,8 @@ def seals(
     """
     from inspect_app.bench.sealing import seals_as_data, seals_as_file, seals_as_lines
 
+    if path:
+        return _seals_after(wanted, path, output, as_json, data, units)
     with job_or_file(wanted, data) as (bench, job, own_units):
         tables, today = bench.tables_of(job), bench.today()
     shown = units or own_units
@@ -279,6 +285,24 @@ def seals(
     else:
         for line in seals_as_lines(job, tables, shown, today):
             click.echo(line)
+
+
+def _seals_after(
+    wanted: str, path: str, output: Path | None, as_json: bool, data: Path | None, units: str | None
+) -> None:
+    """The list as it is and after a path; only lines equal in both may be ordered."""
+    from inspect_app.bench.planning import seals_after
+    from inspect_app.report.seal_after import after_data, after_lines
+
+    if output:
+        raise Refusal("Two lists side by side are shown, not written; leave out --output or --after.")
+    with job_or_file(wanted, data) as (bench, job, own_units):
+        shown = units or own_units
+        state, pairs = seals_after(bench, job, path, shops(data), shown)
+    if as_json:
+        return _echo_json(after_data(job.name, state, pairs))
+    for line in after_lines(job.name, state, pairs, shown):
+        click.echo(line)
 
 
 @main.command()

@@ -14,7 +14,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
-from inspect_app.bench.sealing import listed
+from inspect_app.bench.sealing import listed, standings
 from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
@@ -28,6 +28,7 @@ from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
 from inspect_app.job.readings import judge_reading
+from inspect_app.job.seals.standing import Standing
 from inspect_app.logbook.photos import Photo, take_in
 from inspect_app.logbook.store import Logbook, no_flush
 from inspect_app.tables import Tables
@@ -87,6 +88,7 @@ class Bench:
         self._now = now
         self._random = random
         self._jobs: dict[str, Job] = {}
+        self._seals: dict[str, tuple[Job, str, tuple[Standing, ...]]] = {}
         self._last_ms = [_ms(self.logbook.last_at(self.logbook.device))]
         self.client = ""
 
@@ -134,6 +136,18 @@ class Bench:
     def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
         """One state of the cylinder judged by the job's tables."""
         return assess(job.survey(survey), self.tables_of(job))
+
+    def seals(self, job: Job) -> tuple[Standing, ...]:
+        """How every line of a job's seal list stands today; reckoned once for a job as it stands.
+
+        Raises:
+            Refusal: a checklist that measures no kind of cylinder with known seals.
+        """
+        kept = self._seals.get(job.id)
+        if kept is None or kept[0] is not job or kept[1] != self.today():
+            made = standings(job, self.tables_of(job), self.today())
+            kept = self._seals[job.id] = (job, self.today(), made)
+        return kept[2]
 
     # -- recording -------------------------------------------------------------------------------
 
@@ -213,7 +227,7 @@ class Bench:
             places=lambda check: places_of(check, state),
             at_hand=lambda kind: self.shop.gauge_at_hand(state, kind),
             computed=computed,
-            listed=lambda where: listed(job, tables, where, self.today()),
+            listed=lambda where: listed(self.seals(job), where),
             by=by,
         )
 

@@ -13,9 +13,14 @@ from inspect_app.job.known import Handbook, duties_of, found_of
 from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
 from inspect_app.job.planned_survey import judged
 from inspect_app.job.pricing import Priced, Recommendation, cheapest, recommend
+from inspect_app.job.seals.after import state_after
+from inspect_app.job.seals.of_survey import state_of
+from inspect_app.job.seals.seal_list import Pair, seal_list, side_by_side
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.rates import Rates, load_rates
+from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.tables.standards.orings import load_extrusion_limits
+from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.sealing.extrusion_limits import ExtrusionLimit
 
 
@@ -64,6 +69,34 @@ def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
         recommend(paths, found.cylinder, rates),
         rates,
     )
+
+
+def seals_after(
+    bench: Bench, job: Job, wanted: str, shop: Path | None, system: str
+) -> tuple[str, tuple[Pair, ...]]:
+    """The seal list as it is and after a path, side by side, and the state after it by name.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        wanted: the path: its number among those offered, or its operations with + between.
+        shop: the data folder whose rates are taken; None takes the shipped example.
+        system: "metric" or "inch", for the sentences.
+    Raises:
+        Refusal: no path of this name, with those there are.
+    """
+    proposal = propose(bench, job, shop, system)
+    offered = {str(n): priced.path for n, priced in enumerate(proposal.offered, 1)}
+    named = offered | {"+".join(path.operations): path for path in proposal.paths.every}
+    path = named.get(wanted)
+    if path is None:
+        known = "; ".join(f"{n}: {'+'.join(path.operations)}" for n, path in offered.items()) or "none"
+        raise Refusal(f"{wanted!r} is no path of {job.name}; offered are {known}.")
+    tables, handbook = bench.tables_of(job), shipped_handbook()
+    now = state_of(job.as_found, tables, handbook)
+    after = state_after(job.as_found, bench.assess(job), path.plan, tables, handbook)
+    pairs = side_by_side(seal_list(now, handbook), seal_list(after, handbook))
+    return after.name, pairs
 
 
 @cache

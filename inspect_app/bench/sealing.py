@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from inspect_app.entries.job import Job
 from inspect_app.entries.seals import WHOLE_CYLINDER, Where
 from inspect_app.entries.typed import Listed
-from inspect_app.job.seals.across import Sum, to_order_today
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.of_survey import state_of
 from inspect_app.job.seals.seal_list import SealList, seal_list
@@ -67,16 +66,13 @@ def what_words(line: SealLine) -> str:
     return "; ".join(word for word in (size, sizes, material_words(line), backup_words(line)) if word)
 
 
-def listed(job: Job, tables: Tables, where: Where, today: str) -> Listed:
+def listed(every: Sequence[Standing], where: Where) -> Listed:
     """What the list says of a place, for whoever enters something about it.
 
     Args:
-        job: the job.
-        tables: the tables that judge it.
+        every: how the lines stand.
         where: position and place; WHOLE_CYLINDER for the doubts about all of it.
-        today: the date, year-month-day.
     """
-    every = standings(job, tables, today)
     if where == WHOLE_CYLINDER:
         shared = (d.objection for s in every for d in s.open_doubts if d.shared)
         return Listed("", None, (), tuple(dict.fromkeys(shared)))
@@ -85,16 +81,6 @@ def listed(job: Job, tables: Tables, where: Where, today: str) -> Listed:
         return Listed("", None, (), ())
     against, doubts = ([d.objection for d in some] for some in (stands.line.open_doubts, stands.open_doubts))
     return Listed(what_words(stands.line), stands.missing, tuple(against), tuple(doubts))
-
-
-def order_today(jobs: Iterable[tuple[Job, Tables]], today: str) -> tuple[Sum, ...]:
-    """What can be ordered now for several jobs, the same thing once.
-
-    Args:
-        jobs: the jobs, each with the tables that judge it.
-        today: the date, year-month-day.
-    """
-    return to_order_today((job.id, job.name, standings(job, tables, today)) for job, tables in jobs)
 
 
 def seals_as_lines(job: Job, tables: Tables, system: str, today: str) -> Iterator[str]:

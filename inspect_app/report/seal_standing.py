@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from inspect_app.job.seals.across import Sum
 from inspect_app.job.seals.line import SealLine
-from inspect_app.job.seals.standing import OrderStands, Standing
+from inspect_app.job.seals.standing import OrderStands, Standing, State
 from inspect_app.report.seal_words import doubt_words
 from inspect_app.trade.measuring.amounts import Amount
 
@@ -33,6 +33,20 @@ def state_words(standing: Standing, system: str) -> str:
     counts.append(f"{standing.missing} to order" if standing.missing and standing.orders else "")
     said = ", ".join(count for count in counts if count)
     return f"{late}{standing.state.value}{f': {said}' if said else ''}"
+
+
+def count_words(standings: Sequence[Standing]) -> str:
+    """How many lines stand how, the most urgent first; "" while nothing was ordered.
+
+    Args:
+        standings: every line.
+    """
+    if not any(s.orders for s in standings):
+        return ""
+    late = sum(bool(s.late) for s in standings)
+    counts = [(late, "late"), *((sum(s.state is state for s in standings), state.value) for state in State)]
+    said = ", ".join(f"{count} {words}" for count, words in counts if count)
+    return f"{len(standings)} lines: {said}."
 
 
 def order_words(stands: OrderStands, system: str) -> Iterator[str]:

@@ -11,12 +11,13 @@ import pytest
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
-from inspect_app.bench.sealing import order_today, seals_as_lines, standings
+from inspect_app.bench.sealing import seals_as_lines, standings
 from inspect_app.bench.seals_file import photo_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.ordering import OfferDecided, OfferedOtherwise, Ordered, Received
 from inspect_app.entries.sealing import DoubtClosed
 from inspect_app.entries.seals import WHOLE_CYLINDER
+from inspect_app.job.seals.across import to_order_today
 from inspect_app.job.seals.standing import Standing, State
 from inspect_app.report.seal_standing import holding_words
 from inspect_app.trade.measuring.refusal import Refusal
@@ -168,7 +169,7 @@ def test_a_doubt_of_the_whole_cylinder_is_closed_once_for_every_line(bench: Benc
     assert ring(bench, job).state is State.READY
     assert [d.closed.by for d in ring(bench, job).line.doubts if d.closed] == ["MT"]
     # a line that hangs on nothing but that is ordered now
-    (found,) = order_today([(job, bench.tables_of(job))], bench.today())
+    (found,) = to_order_today([(job.id, job.name, bench.seals(job))])
     assert (found.count, found.line.where) == (1, RING)
 
 

@@ -11,6 +11,7 @@ from inspect_app.entries.seals import OldSeal, Where
 from inspect_app.job.assess import assess
 from inspect_app.job.findings import Finding
 from inspect_app.job.measured import Sized, sizes_of
+from inspect_app.job.planned_survey import PLANNED_GAUGE
 from inspect_app.job.seals.inputs import (
     Closing,
     CylinderState,
@@ -128,7 +129,7 @@ def _duty(survey: Survey, tables: Tables, handbook: Handbook) -> Duty:
         coldest_c=_nameplate(survey, "coldest_start"),
         hottest_c=_nameplate(survey, "oil_temperature"),
         speed_m_s=_metres_a_second(survey),
-        swell_mm=_swell(survey, tables),
+        swell_mm=swell_of(survey, tables),
     )
 
 
@@ -142,8 +143,14 @@ def _metres_a_second(survey: Survey) -> float | None:
     return None if mm_a_minute is None else mm_a_minute / 60_000
 
 
-def _swell(survey: Survey, tables: Tables) -> float | None:
-    """Growth of the bore at the rated pressure, by the thinnest wall that was read, else by the nameplate's outside."""
+def swell_of(survey: Survey, tables: Tables, bore_mm: float | None = None) -> float | None:
+    """Growth of the bore at the rated pressure, by the thinnest wall that was read, else by the nameplate's outside.
+
+    Args:
+        survey: the state of the cylinder.
+        tables: the tables that judge it.
+        bore_mm: the bore as it will be; its outside stays.
+    """
     bore, pressure = _nameplate(survey, "bore"), _nameplate(survey, "rated_pressure")
     wall, outside = _known("barrel-wall", survey, tables), _nameplate(survey, "outside_diameter")
     if bore and wall:
@@ -151,7 +158,7 @@ def _swell(survey: Survey, tables: Tables) -> float | None:
     if not (bore and pressure and outside):
         return None
     try:
-        return bore_swelling_mm(bore_mm=bore, outside_mm=outside, pressure_mpa=pressure)
+        return bore_swelling_mm(bore_mm=bore_mm or bore, outside_mm=outside, pressure_mpa=pressure)
     except Refusal:
         return None  # an outside smaller than the bore: the list asks for the wall
 
@@ -187,6 +194,8 @@ def _known(check_id: str, survey: Survey, tables: Tables) -> Known | None:
         values = [s.value for s in sizes]
         widest = max(float(expanded(u_of(s.terms))) for s in sizes)
         mean = sum(values, Decimal(0)) / len(values)
-        return Known(float(mean), widest, len(values), float(min(values)), float(max(values)))
+        gauges = {survey.gauges[r.gauge].kind for r in survey.readings.get(check_id, {}).values()}
+        read = 0 if gauges == {PLANNED_GAUGE} else len(values)
+        return Known(float(mean), widest, read, float(min(values)), float(max(values)))
     typed = survey.nominals.get(check_id)
     return Known(float(typed.value), TYPED_WITHIN_MM) if typed and typed.value and typed.value > 0 else None

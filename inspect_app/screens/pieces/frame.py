@@ -16,6 +16,9 @@ from inspect_app.screens.pieces.look import GAP, TOUCH, Look
 WIDEST = 760
 """The widest a column of text grows on a laptop, dp."""
 
+DESK, DESK_WIDEST = 1100, 1240
+"""From this width on, dp, what belongs beside the body stands there; and the widest both grow."""
+
 LOW = 560
 """Below this height, dp, a screen that is wider than high has its foot at the right: a phone on its side."""
 
@@ -24,6 +27,11 @@ def on_its_side(desk: Desk) -> bool:
     """Whether the screen is so low and wide that the foot stands at the right of the body."""
     height = desk.page.height or 0
     return height < LOW and height < (desk.page.width or 0)
+
+
+def at_a_desk(desk: Desk) -> bool:
+    """Whether the screen is wide enough for two columns."""
+    return (desk.page.width or 0) >= DESK
 
 
 def column_width(desk: Desk) -> float:
@@ -42,6 +50,7 @@ def frame(
     tools: Sequence[ft.Control] = (),
     foot: Sequence[ft.Control] = (),
     panel: str = "",
+    beside: Sequence[ft.Control] | None = None,
 ) -> ft.Control:
     """A whole screen.
 
@@ -54,6 +63,7 @@ def frame(
         tools: icon buttons at the head's right.
         foot: what stays at the bottom in reach of the thumb.
         panel: which of the screen's panels the body is; another one starts at its top.
+        beside: what stands at the body's right where there is room at a desk, and nowhere else.
     """
     look = desk.standing.look
     rows = [_head(desk, _of_state(desk, title), back, under, tools)]
@@ -61,13 +71,17 @@ def frame(
     if foot and on_its_side(desk):
         # a notice stands over the body alone: the keys keep their height
         left = ft.Column([*said, _body(body, panel)], spacing=0, expand=True)
-        beside = ft.Container(_foot(look, foot, ft.ScrollMode.AUTO), expand=True)
-        rows.append(ft.Row([left, beside], spacing=0, expand=True, key="beside"))
+        right = ft.Container(_foot(look, foot, ft.ScrollMode.AUTO), expand=True)
+        rows.append(ft.Row([left, right], spacing=0, expand=True, key="beside"))
+    elif beside is not None and at_a_desk(desk):
+        two = [_body(body, panel), ft.VerticalDivider(width=2, color=look.rule), _body(beside, "beside")]
+        rows += [*said, ft.Row(two, spacing=0, expand=True), *([_foot(look, foot, None)] if foot else [])]
     else:
         rows += [*said, _body(body, panel), *([_foot(look, foot, None)] if foot else [])]
+    widest = DESK_WIDEST if beside is not None and at_a_desk(desk) else WIDEST
     page = ft.Container(
         ft.Column(rows, spacing=0, expand=True),
-        width=WIDEST if (desk.page.width or 0) > WIDEST else None,
+        width=widest if (desk.page.width or 0) > widest else None,
         alignment=ft.Alignment.TOP_CENTER,
     )
     return ft.Container(

@@ -95,7 +95,9 @@ def test_cold_below_its_range_is_refused_for_being_stiff() -> None:  # nitrile t
 
 def test_a_fluid_that_is_not_for_it_is_the_reason_whatever_the_temperature() -> None:
     # by hand: nitrile's own range is -30 to 100 °C in this table, and phosphate ester destroys it at any of them
-    mild, hot, cold = (_advice("NBR", "HFDR", hottest_c=h, coldest_c=c) for h, c in ((50, 0), (200, 0), (50, -60)))
+    mild, hot, cold = (
+        _advice("NBR", "HFDR", hottest_c=h, coldest_c=c) for h, c in ((50, 0), (200, 0), (50, -60))
+    )
     assert str(hot.sentence) == str(cold.sentence) == str(mild.sentence)
     assert "withstands" not in str(hot.sentence)
     assert "stiff" not in str(cold.sentence)
