@@ -231,7 +231,8 @@ def _gap(plan: Plan, bands: Bands) -> Outcome | None:
         "swell_mm": swell,
     }
     band = Band(None, cylinder.seal_gap_mm, cylinder.seal_gap_source)
-    return _judged(plan, "gap", title, carry(gap, **at), band, more=_no_room(plan))
+    more = " ".join(words for words in (_no_room(plan), _by_the_table(plan)) if words)
+    return _judged(plan, "gap", title, carry(gap, **at), band, more=more)
 
 
 def _no_room(plan: Plan) -> str:
@@ -243,6 +244,13 @@ def _no_room(plan: Plan) -> str:
         f"Metal stays off metal from {_length(plan, room.least_mm)} of clearance, and the seal stands "
         f"{_length(plan, max(0.0, room.greatest_mm))} at most: take another seal."
     )
+
+
+def _by_the_table(plan: Plan) -> str:
+    """That a table stands in for the seal's sheet: it and the clearance of a new land do not agree."""
+    if not plan.found.cylinder.seal_gap_source:
+        return ""
+    return "That figure is the trade's; the seal's own sheet decides, give its greatest gap on the seal list."
 
 
 def _plain(mm: float) -> Size:
