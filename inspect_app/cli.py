@@ -281,7 +281,7 @@ def seals(
         output.write_bytes(seals_as_file(job, tables, output.suffix, shown, decimal_comma, today))
         click.echo(f"{output} is written.")
     elif as_json:
-        _echo_json(seals_as_data(job, tables))
+        _echo_json(seals_as_data(job, tables, today))
     else:
         for line in seals_as_lines(job, tables, shown, today):
             click.echo(line)

@@ -21,7 +21,7 @@ from inspect_app.report.seal_lines import (
     seal_lines,
     unit_words,
 )
-from inspect_app.report.seal_standing import standing_lines
+from inspect_app.report.seal_standing import standing_data, standing_lines
 from inspect_app.tables import Tables
 from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
@@ -96,14 +96,18 @@ def seals_as_lines(job: Job, tables: Tables, system: str, today: str) -> Iterato
     yield from standing_lines(standings(job, tables, today), system)
 
 
-def seals_as_data(job: Job, tables: Tables) -> dict[str, Any]:
-    """The seal list as data.
+def seals_as_data(job: Job, tables: Tables, today: str) -> dict[str, Any]:
+    """The seal list as data, with how each line stands and what was asked and ordered.
 
     Args:
         job: the job.
         tables: the tables that judge it.
+        today: the date, year-month-day.
     """
-    return seal_data(job.name, seals_of(job, tables))
+    data = seal_data(job.name, seals_of(job, tables))
+    for line, standing in zip(data["lines"], standings(job, tables, today), strict=True):
+        line["standing"] = standing_data(standing)
+    return data
 
 
 def seals_pdf(job: Job, tables: Tables, system: str, page_size: str = "A4") -> bytes:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
+from inspect_app.entries.seals import OldSeal
 from inspect_app.job.seals.across import Sum
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.standing import OrderStands, Standing, State
@@ -89,6 +91,19 @@ def old_words(line: SealLine, system: str) -> tuple[str, ...]:
     return tuple(p.sentence.words(system) for p in line.old)
 
 
+def old_measured_words(old: OldSeal | None) -> str:
+    """What was measured of an old seal as it was typed, its note, and who looked; "" where nobody did.
+
+    Args:
+        old: the old seal.
+    """
+    if old is None:
+        return ""
+    section = f"section {old.section.typed}" if old.section else ""
+    said = ", ".join(w for w in (section, old.hardness.typed if old.hardness else "", old.note) if w)
+    return f"{old.by}: {said}." if said else ""
+
+
 def holding_words(standings: Sequence[Standing], system: str) -> str:
     """What of the seals holds the reassembly, the late ones by name; "" where nothing was ordered or planned.
 
@@ -128,6 +143,27 @@ def standing_lines(standings: Sequence[Standing], system: str) -> Iterator[str]:
             yield from (f"   {said}" for said in order_words(stands, system))
         for doubt in (d for d in standing.doubts if d.open):
             yield from (f"   ? {said}" for said in (" ".join(doubt_words(doubt, system)),))
+
+
+def standing_data(standing: Standing) -> dict[str, Any]:
+    """How a line stands as data; orders and questions in words, as they stand in the plain list.
+
+    Args:
+        standing: the line.
+    """
+    return {
+        "state": standing.state.value,
+        "here": standing.here,
+        "to_come": standing.to_come,
+        "to_order": standing.missing,
+        "late": str(standing.late),
+        "asked": [
+            {"asks": q.asks, "by": q.by, "answer": q.answer, "answered_by": q.answered_by}
+            for q in standing.questions
+        ],
+        "orders": [list(order_words(stands, "metric")) for stands in standing.orders],
+        "open_doubts": [d.objection.rule for d in standing.open_doubts],
+    }
 
 
 def whose_words(found: Sum) -> str:

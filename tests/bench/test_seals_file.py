@@ -11,7 +11,7 @@ import pytest
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
-from inspect_app.bench.sealing import seals_as_lines, standings
+from inspect_app.bench.sealing import seals_as_data, seals_as_lines, standings
 from inspect_app.bench.seals_file import photo_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.ordering import OfferDecided, OfferedOtherwise, Ordered, Received
@@ -136,6 +136,11 @@ def test_a_file_holds_all_of_it(bench: Bench, tmp_path: Path) -> None:
     assert "1 came, right, cured 3/26, batch B-9." in lines
     assert "old: A tongue or frayed heel on the low-pressure side: points to a gap too wide" in lines
     assert "KM asks: Is the lip whole? KM: torn at 6 o'clock" in lines
+    data = seals_as_data(job, bench.tables_of(job), bench.today())["lines"]
+    (told,) = [line["standing"] for line in data if line["position"] == "gland-static-ring"]
+    assert (told["state"], told["here"], told["to_come"], told["to_order"]) == ("received", 1, 0, 0)
+    (asked,) = [line["standing"]["asked"] for line in data if line["position"] == "rod-seal"]
+    assert [(q["asks"], q["answered_by"]) for q in asked] == [("Is the lip whole?", "KM")]
 
 
 @pytest.mark.parametrize(

@@ -134,7 +134,6 @@ class OldFound:
     states: tuple[OldSealState, ...]
     section_mm: float | None = None
     hardness_shore_a: float | None = None
-    note: str = ""
     evidence: Mapping[str, Sentence] = field(default_factory=dict)
 
 

@@ -113,7 +113,7 @@ def _old(where: Where, old: OldSeal, survey: Survey, tables: Tables, handbook: H
         if (finding.check, finding.characteristic, finding.verdict) == (check, characteristic, Verdict.BEYOND)
     }
     section, hardness = (float(x.value) if x else None for x in (old.section, old.hardness))
-    return OldFound(states, section, hardness, old.note, evidence)
+    return OldFound(states, section, hardness, evidence)
 
 
 def _outside(finding: Finding) -> Sentence:

@@ -90,6 +90,8 @@ def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -
     if line.old:
         rows.append(controls.heading(look, "The old seal"))
         rows += [controls.text(look, said, 17) for said in seal_standing.old_words(line, system)]
+        if measured := seal_standing.old_measured_words(job.as_found.seals.old.get(line.where)):
+            rows.append(controls.text(look, measured, 17))
         rows.append(controls.small(look, "Evidence, never a verdict, and never the size to order."))
         of = photo_of(line.where)
         rows.append(Photos(desk=desk, job=job, of=of, what="the old seal", version=version, key=of))
