@@ -38,15 +38,16 @@ def state_words(standing: Standing, system: str) -> str:
 
 
 def count_words(standings: Sequence[Standing]) -> str:
-    """How many lines stand how, the most urgent first; "" while nothing was ordered.
+    """How many lines stand how, the late ones first and not again; "" while nothing was ordered.
 
     Args:
         standings: every line.
     """
     if not any(s.orders for s in standings):
         return ""
-    late = sum(bool(s.late) for s in standings)
-    counts = [(late, "late"), *((sum(s.state is state for s in standings), state.value) for state in State)]
+    in_time = [s.state for s in standings if not s.late]
+    late = len(standings) - len(in_time)
+    counts = [(late, "late"), *((in_time.count(state), state.value) for state in State)]
     said = ", ".join(f"{count} {words}" for count, words in counts if count)
     return f"{len(standings)} lines: {said}."
 

@@ -19,7 +19,7 @@ from inspect_app.entries.sealing import DoubtClosed
 from inspect_app.entries.seals import WHOLE_CYLINDER
 from inspect_app.job.seals.across import to_order_today
 from inspect_app.job.seals.standing import Standing, State
-from inspect_app.report.seal_standing import holding_words
+from inspect_app.report.seal_standing import count_words, holding_words
 from inspect_app.trade.measuring.refusal import Refusal
 
 DEMO = Path(__file__).parents[2] / "demo_data"
@@ -187,9 +187,9 @@ def test_from_order_to_freed(bench: Bench, tmp_path: Path) -> None:
     # 3.850 in = 97.79 mm, stretched 3.7 % on 101.40; the next larger, 100.97, 0.4 %: farther from the middle of 0 to 5
     assert order.what == "O-ring AS568-344 = 97.79 × 5.33 mm; NBR 70 Shore A"
     every = standings(job, bench.tables_of(job), bench.today())
-    assert "Static ring, gland or head to barrel, gland, promised 2026-11-26, not here" in holding_words(
-        every, "metric"
-    )
+    late = "Static ring, gland or head to barrel, gland, promised 2026-11-26, not here"
+    assert late in holding_words(every, "metric")
+    assert count_words(every) == "7 lines: 1 late, 6 open doubt."
     job = bench.enter(job, Received(order.id, "1", "3/26"), "MT", "metric").job
     assert ring(bench, job).state is State.PART
     job = bench.enter(job, OfferedOtherwise(order.id, "NBR 90", "1.30"), "MT", "metric").job
