@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterator
 from contextlib import ExitStack
 from pathlib import Path
@@ -14,6 +15,10 @@ from phone import start
 from playwright.sync_api import Browser, sync_playwright
 
 from inspect_app.cli import main
+
+# the tests start the program dozens of times: it is compiled once, whatever the machine's habit
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 NO_BROWSER = "No browser to test with"
 HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the environment variable CHROMIUM"

@@ -102,15 +102,16 @@ def file_of(name: str) -> str | None:
     return next((c for c in candidates if package == "inspect_app" and c in MODULES), None)
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_no_import_runs_upward(module: str) -> None:
-    room = room_of(module)
-    allowed = {*room.places, *room.rooms}
-    for name in imported(module):
-        file = file_of(name)
-        assert not file or place_of(file) in allowed, (
-            f"{module} imports {name}, allowed are {sorted(allowed)}."
-        )
+def test_no_import_runs_upward() -> None:
+    upward = []
+    for module in MODULES:
+        room = room_of(module)
+        allowed = {*room.places, *room.rooms}
+        files = ((name, file_of(name)) for name in imported(module))
+        upward += [
+            f"{module} imports {name}" for name, file in files if file and place_of(file) not in allowed
+        ]
+    assert not upward
 
 
 def test_every_room_stands_on_rooms_above_it_in_the_table() -> None:
@@ -124,10 +125,10 @@ def test_every_place_of_the_table_is_there() -> None:
     assert {place_of(module) for module in MODULES} == {place for room in rooms() for place in room.places}
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_a_module_uses_only_the_packages_of_its_room(module: str) -> None:
-    outside = {name.partition(".")[0] for name in imported(module)} - {"inspect_app"}
-    assert outside - sys.stdlib_module_names <= set(room_of(module).packages)
+def test_a_module_uses_only_the_packages_of_its_room() -> None:
+    for module in MODULES:
+        outside = {name.partition(".")[0] for name in imported(module)} - {"inspect_app"}
+        assert outside - sys.stdlib_module_names <= set(room_of(module).packages), module
 
 
 def test_pint_is_met_in_one_file_only() -> None:
@@ -149,12 +150,11 @@ def test_every_package_is_declared_or_comes_with_one_that_is() -> None:
         assert with_others.get(package, package) in declared, package
 
 
-@pytest.mark.parametrize("module", [m for m in MODULES if room_of(m).pure])
-def test_a_pure_room_knows_no_disk_clock_or_chance(module: str) -> None:
-    outside = {name.partition(".")[0] for name in imported(module)}
-    assert not outside & BARRED_IMPORTS
-    for node in ast.walk(tree(module)):
-        if isinstance(node, ast.Call):
+def test_a_pure_room_knows_no_disk_clock_or_chance() -> None:
+    for module in (m for m in MODULES if room_of(m).pure):
+        outside = {name.partition(".")[0] for name in imported(module)}
+        assert not outside & BARRED_IMPORTS, module
+        for node in (n for n in ast.walk(tree(module)) if isinstance(n, ast.Call)):
             called = node.func
             name = called.id if isinstance(called, ast.Name) else getattr(called, "attr", "")
             assert name not in BARRED_CALLS, f"{module} line {node.lineno} calls {name}()."
@@ -249,11 +249,10 @@ def writes(module: str) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_the_data_folder_is_written_only_by_what_brings_it_to_the_disk(module: str) -> None:
-    if module not in ("logbook/durable.py", "logbook/store.py"):
+def test_the_data_folder_is_written_only_by_what_brings_it_to_the_disk() -> None:
+    for module in set(MODULES) - {"logbook/durable.py", "logbook/store.py"}:
         allowed = NOT_THE_DATA_FOLDER.get(module, set()) | PASSING.get(module, set())
-        assert writes(module) == allowed, "write through logbook/durable.py."
+        assert writes(module) == allowed, f"{module}: write through logbook/durable.py."
 
 
 def test_only_the_store_opens_a_database() -> None:
@@ -267,15 +266,19 @@ def documented(module: str) -> Iterator[ast.FunctionDef | ast.AsyncFunctionDef |
             yield node
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_a_module_is_short_enough_to_hold_in_mind(module: str) -> None:
+def code_lines(module: str) -> int:
+    """How many lines of code a module has."""
     lines = (PACKAGE / module).read_text(encoding="utf-8").splitlines()
     told: set[int] = set()
     for node in documented(module):
         if ast.get_docstring(node):
             told |= set(range(node.body[0].lineno, (node.body[0].end_lineno or 0) + 1))
-    code = [n for n, line in enumerate(lines, 1) if n not in told and line.strip() and line.strip()[0] != "#"]
-    assert len(code) <= MOST_LINES, f"{module} has {len(code)} lines of code; split it by what it is about."
+    return sum(n not in told and line.strip()[:1] not in ("", "#") for n, line in enumerate(lines, 1))
+
+
+def test_a_module_is_short_enough_to_hold_in_mind() -> None:
+    long = {module: n for module in MODULES if (n := code_lines(module)) > MOST_LINES}
+    assert not long, "split it by what it is about."
 
 
 def own_lines(function: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
@@ -288,32 +291,25 @@ def own_lines(function: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
     return len(lines)
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_a_function_is_short_enough_to_read_aloud(module: str) -> None:
-    functions = [n for n in documented(module) if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef)]
-    long = {f.name: n for f in functions if (n := own_lines(f)) > MOST_LINES_IN_A_FUNCTION}
-    assert not long
+def test_a_function_is_short_enough_to_read_aloud() -> None:
+    for module in MODULES:
+        functions = [n for n in documented(module) if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef)]
+        long = {f.name: n for f in functions if (n := own_lines(f)) > MOST_LINES_IN_A_FUNCTION}
+        assert not long, module
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_a_module_opens_by_saying_what_it_is(module: str) -> None:
-    opening = ast.get_docstring(tree(module)) or ""
-    assert re.match(r"\S.{20,}?[.:]", opening, re.DOTALL), f"{module} lacks its opening sentence."
+def test_a_module_opens_by_saying_what_it_is() -> None:
+    for module in MODULES:
+        opening = ast.get_docstring(tree(module)) or ""
+        assert re.match(r"\S.{20,}?[.:]", opening, re.DOTALL), f"{module} lacks its opening sentence."
 
 
-def public_functions() -> list[tuple[str, ast.FunctionDef]]:
+def public_functions() -> Iterator[ast.FunctionDef]:
     """Every public function of trade/."""
-    found = []
     for module in TRADE:
         for node in tree(module).body:
             if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
-                found.append((module, node))
-    return found
-
-
-PUBLIC = pytest.mark.parametrize(
-    "function", [f for _, f in public_functions()], ids=[f"{m[6:-3]}.{f.name}" for m, f in public_functions()]
-)
+                yield node
 
 
 def section(function: ast.FunctionDef, head: str) -> str:
@@ -323,15 +319,15 @@ def section(function: ast.FunctionDef, head: str) -> str:
     return found[1].strip() if found else ""
 
 
-@PUBLIC
-def test_a_function_of_the_trade_explains_every_argument(function: ast.FunctionDef) -> None:
-    spec = function.args
-    arguments = [
-        a.arg for a in (*spec.posonlyargs, *spec.args, *spec.kwonlyargs, spec.vararg, spec.kwarg) if a
-    ]
-    explained = section(function, "Args")
-    missing = [a for a in arguments if not re.search(rf"(^|[\s,]){a}\b.*?:", explained, re.MULTILINE)]
-    assert not missing
+def test_a_function_of_the_trade_explains_every_argument() -> None:
+    for function in public_functions():
+        spec = function.args
+        arguments = [
+            a.arg for a in (*spec.posonlyargs, *spec.args, *spec.kwonlyargs, spec.vararg, spec.kwarg) if a
+        ]
+        explained = section(function, "Args")
+        missing = [a for a in arguments if not re.search(rf"(^|[\s,]){a}\b.*?:", explained, re.MULTILINE)]
+        assert not missing, function.name
 
 
 @cache
@@ -341,23 +337,23 @@ def source_keys() -> frozenset[str]:
     return frozenset(key for f in files for key in tomllib.loads(f.read_text(encoding="utf-8")))
 
 
-@PUBLIC
-def test_a_function_of_the_trade_names_its_source(function: ast.FunctionDef) -> None:
-    line = section(function, "Source").partition("\n\n")[0]
-    keys = [key.strip() for key in line.replace("\n", " ").split(",") if key.strip()]
-    # without a line of its own it is plain bookkeeping: it takes no figure or formula from anywhere
-    assert set(keys) <= source_keys()
+def test_a_function_of_the_trade_names_its_source() -> None:
+    for function in public_functions():
+        line = section(function, "Source").partition("\n\n")[0]
+        keys = {key.strip() for key in line.replace("\n", " ").split(",") if key.strip()}
+        # without a line of its own it is plain bookkeeping: it takes no figure or formula from anywhere
+        assert keys <= source_keys(), function.name
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_a_source_is_named_or_not_spoken_of(module: str) -> None:
-    said = "\n".join(ast.get_docstring(node) or "" for node in documented(module))
-    assert "Source: none" not in said
+def test_a_source_is_named_or_not_spoken_of() -> None:
+    for module in MODULES:
+        said = "\n".join(ast.get_docstring(node) or "" for node in documented(module))
+        assert "Source: none" not in said, module
 
 
-@PUBLIC
-def test_a_computation_from_a_source_shows_an_example_that_runs(function: ast.FunctionDef) -> None:
-    assert not section(function, "Source") or ">>>" in (ast.get_docstring(function) or "")
+def test_a_computation_from_a_source_shows_an_example_that_runs() -> None:
+    for function in public_functions():
+        assert not section(function, "Source") or ">>>" in (ast.get_docstring(function) or ""), function.name
 
 
 def test_every_kind_of_entry_is_understood_when_a_job_is_folded() -> None:

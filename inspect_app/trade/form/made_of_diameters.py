@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from inspect_app.trade.form import bore
 from inspect_app.trade.form.bore_survey import FIT_STEP_MM, BoreSection, survey_section
@@ -60,12 +61,18 @@ def _sections(grid: Grid) -> list[_Section]:
                 place_mm,
                 tuple((station, clock) for clock in read),
                 tuple(clock for clock, value in values if value is None),
-                survey_section(
-                    place_mm or Decimal(0), {angle_deg(c): v for c, v in read.items()}, of=len(clocks)
+                _survey(
+                    place_mm or Decimal(0), tuple((angle_deg(c), v) for c, v in read.items()), len(clocks)
                 ),
             )
         )
     return found
+
+
+@lru_cache(maxsize=2048)
+def _survey(station_mm: Decimal, read: tuple[tuple[Decimal, Decimal], ...], of: int) -> BoreSection:
+    """One section, computed once: six characteristics ask for it, and the next reading lies in another one."""
+    return survey_section(station_mm, dict(read), of=of)
 
 
 def ovality(grid: Grid, supports: Supports | None = None) -> Made:

@@ -18,7 +18,11 @@ def require_finite(**values: float) -> None:
     """
     for name, value in values.items():
         if not math.isfinite(value):
-            raise Refusal("{given}; give a finite number.", given=argument(name, value))
+            raise _not_finite(name, value)
+
+
+def _not_finite(name: str, value: float) -> Refusal:
+    return Refusal("{given}; give a finite number.", given=argument(name, value))
 
 
 def require_positive(**values: float) -> None:
@@ -33,8 +37,9 @@ def require_positive(**values: float) -> None:
     Traceback (most recent call last):
     inspect_app.trade.measuring.refusal.Refusal: bore is -3 mm; it must be greater than 0.
     """
-    require_finite(**values)
     for name, value in values.items():
+        if not math.isfinite(value):
+            raise _not_finite(name, value)
         if value <= 0:
             raise Refusal("{given}; it must be greater than 0.", given=argument(name, value))
 
@@ -47,7 +52,8 @@ def require_not_negative(**values: float) -> None:
     Raises:
         Refusal: names the value, what was given and what is allowed.
     """
-    require_finite(**values)
     for name, value in values.items():
+        if not math.isfinite(value):
+            raise _not_finite(name, value)
         if value < 0:
             raise Refusal("{given}; it must not be negative.", given=argument(name, value))
