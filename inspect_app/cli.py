@@ -256,6 +256,9 @@ def report(wanted: str, output: Path, page: str, data: Path | None, units: str |
 @click.option(
     "--decimal-comma", is_flag=True, help="In a .csv: numbers with a comma, and ; between the cells."
 )
+@click.option(
+    "--after", "path", default="", help="Beside it the list after a repair path, by its number or operations."
+)
 @DATA
 @OWN_UNITS
 def seals(
@@ -263,6 +266,7 @@ def seals(
     output: Path | None,
     as_json: bool,
     decimal_comma: bool,
+    path: str,
     data: Path | None,
     units: str | None,
 ) -> None:
@@ -271,20 +275,39 @@ def seals(
     Each line says what was measured, which housing it is, why size and material were chosen, and what still
     speaks against ordering it.
     """
-    from inspect_app.bench.sealing import seals_as_file, seals_of
-    from inspect_app.report.seal_lines import seal_data, seal_lines
+    from inspect_app.bench.sealing import seals_as_data, seals_as_file, seals_as_lines
 
+    if path:
+        return _seals_after(wanted, path, output, as_json, data, units)
     with job_or_file(wanted, data) as (bench, job, own_units):
-        tables, listing = bench.tables_of(job), seals_of(bench, job)
+        listing, every, tables = bench.seal_list(job), bench.seals(job), bench.tables_of(job)
     shown = units or own_units
     if output:
-        output.write_bytes(seals_as_file(job, listing, tables, output.suffix, shown, decimal_comma))
+        made = seals_as_file(job, listing, every, tables, output.suffix, shown, decimal_comma)
+        output.write_bytes(made)
         click.echo(f"{output} is written.")
     elif as_json:
-        _echo_json(seal_data(job.name, listing))
+        _echo_json(seals_as_data(job, listing, every))
     else:
-        for line in seal_lines(job.name, listing, shown):
+        for line in seals_as_lines(job, listing, every, shown):
             click.echo(line)
+
+
+def _seals_after(
+    wanted: str, path: str, output: Path | None, as_json: bool, data: Path | None, units: str | None
+) -> None:
+    """The list as it is and after a path; only lines equal in both may be ordered."""
+    from inspect_app.bench.planning import seals_after
+    from inspect_app.report.seal_after import after_data, after_lines
+
+    if output:
+        raise Refusal("Two lists side by side are shown, not written; leave out --output or --after.")
+    with job_or_file(wanted, data) as (bench, job, own_units):
+        state, pairs = seals_after(bench, job, path, shops(data))
+    if as_json:
+        return _echo_json(after_data(job.name, state, pairs))
+    for line in after_lines(job.name, state, pairs, units or own_units):
+        click.echo(line)
 
 
 @main.command()

@@ -48,6 +48,8 @@ def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
         "findings": (f"{good}/findings", "Rod: rework"),
         "replace": (f"{scrap}/findings", "Replace the cylinder"),
         "seals": (f"{good}/seals", "7 lines, "),
+        "seal-place": (f"{good}/seals/rod-seal/gland", "Close doubt 1"),
+        "orders": ("/orders", "Held back"),
         "paths": (f"{good}/paths", "Way 1, offered"),
         "paths-refused": (f"{scrap}/paths", "Refused 1 of 2"),
         "report-screen": (f"{good}/report", "The report is made"),

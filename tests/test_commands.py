@@ -443,6 +443,21 @@ METRIC_UNITS = re.compile(r"\d ?(mm|µm|MPa|bar|m/s|kN|kg)\b")
 """A number with a metric unit behind it."""
 
 
+def test_two_seal_lists_stand_side_by_side_while_a_path_is_open() -> None:
+    said = run("seals", str(REPAIR), "--after", "1").stdout
+    assert "0 of 7 places may be ordered while the path is open" in said
+    # a rod chromed back to its size changes nothing of what is ordered
+    assert "2. Rod seal, gland: the same in both, not yet" in said
+    data = json.loads(
+        run("seals", str(REPAIR), "--after", "new-rod+reseal+new-bush-and-pin", "--json").stdout
+    )
+    assert [p["position"] for p in data["places"] if not p["same"]] == ["piston-static-ring"]
+    wrong = run("seals", str(REPAIR), "--after", "hone")
+    assert wrong.exit_code == 2
+    assert "offered are 1: rechrome+reseal+new-bush-and-pin" in wrong.stderr
+    assert run("seals", str(REPAIR), "--after", "1", "-o", "seals.csv").exit_code == 2
+
+
 def test_seals_and_paths_are_shown_in_the_readers_units(tmp_path: Path) -> None:
     data = ("--data", str(tmp_path))
     for command in ("seals", "paths"):

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
 from inspect_app.bench.remembered import Remembered
+from inspect_app.bench.sealing import listed, seals_of, standings
 from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
@@ -31,6 +32,8 @@ from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
 from inspect_app.job.progress import Progress, progress_of
 from inspect_app.job.readings import judge_reading
+from inspect_app.job.seals.seal_list import SealList
+from inspect_app.job.seals.standing import Standing
 from inspect_app.logbook.photos import Photo, take_in
 from inspect_app.logbook.store import Logbook, no_flush
 from inspect_app.tables import Tables
@@ -170,6 +173,23 @@ class Bench:
         """How the cylinder as found stands, for a list."""
         return progress_of(self.assess(job))
 
+    def seal_list(self, job: Job) -> SealList:
+        """The seal list of a job as it stands.
+
+        Raises:
+            Refusal: a checklist that measures no kind of cylinder with known seals.
+        """
+        tables, handbook = self.tables_of(job), self.handbook_of(job)
+        return self.remembered.of(job, tables, "seals", lambda: seals_of(job, tables, handbook))
+
+    def seals(self, job: Job) -> tuple[Standing, ...]:
+        """How every line of a job's seal list stands today with its orders; raises as `seal_list`."""
+        tables, handbook, today = self.tables_of(job), self.handbook_of(job), self.today()
+        listing = self.seal_list(job)
+        return self.remembered.of(
+            job, tables, f"seals {today}", lambda: standings(job, listing, tables, handbook, today)
+        )
+
     # -- recording -------------------------------------------------------------------------------
 
     def record(self, job_id: str, by: str, *bodies: Written) -> Job:
@@ -224,7 +244,7 @@ class Bench:
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
-        known = self._known(job, survey, system)
+        known = self._known(job, survey, system, by)
         try:
             written = typed.written(known)
         except Refusal as refusal:
@@ -234,7 +254,7 @@ class Bench:
     def _record_of(self, known: Known, by: str, written: Iterable[Written]) -> Job:
         return self.record(known.job.id, by, *(said_of(known.survey.name, w) for w in written))
 
-    def _known(self, job: Job, survey: str, system: str) -> Known:
+    def _known(self, job: Job, survey: str, system: str, by: str) -> Known:
         state, tables = job.survey(survey), self.tables_of(job)
 
         def computed(part_id: str) -> str:
@@ -248,6 +268,8 @@ class Bench:
             places=lambda check: places_of(check, state),
             at_hand=lambda kind: self.shop.gauge_at_hand(state, kind),
             computed=computed,
+            listed=lambda where: listed(self.seals(job), where),
+            by=by,
         )
 
     # -- the job and its tables --------------------------------------------------------------------
@@ -364,7 +386,7 @@ class Bench:
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
-        known = self._known(job, survey, system)
+        known = self._known(job, survey, system, by)
         state, tables = known.survey, known.tables
         nominal = nominal_of(check, state)
         try:

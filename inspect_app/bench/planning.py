@@ -13,8 +13,11 @@ from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
 from inspect_app.job.planned import Cylinder
 from inspect_app.job.planned_survey import judged
 from inspect_app.job.pricing import Priced, Recommendation, cheapest, recommend
+from inspect_app.job.seals.after import state_after
+from inspect_app.job.seals.seal_list import Pair, seal_list, side_by_side
 from inspect_app.tables import Tables
 from inspect_app.tables.rates import Rates, load_rates
+from inspect_app.trade.measuring.refusal import Refusal
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,3 +68,26 @@ def _paths(bench: Bench, job: Job, tables: Tables) -> tuple[Paths, Cylinder]:
         judge=judged(survey, assessment, tables),
     )
     return paths_of(case), found.cylinder
+
+
+def seals_after(bench: Bench, job: Job, wanted: str, shop: Path | None) -> tuple[str, tuple[Pair, ...]]:
+    """The seal list as it is and after a path, side by side, and the state after it by name.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        wanted: the path: its number among those offered, or its operations with + between.
+        shop: the data folder whose rates are taken; None takes the shipped example.
+    Raises:
+        Refusal: no path of this name, with those there are.
+    """
+    proposal = propose(bench, job, shop)
+    offered = {str(n): priced.path for n, priced in enumerate(proposal.offered, 1)}
+    named = offered | {"+".join(path.operations): path for path in proposal.paths.every}
+    path = named.get(wanted)
+    if path is None:
+        known = "; ".join(f"{n}: {'+'.join(path.operations)}" for n, path in offered.items()) or "none"
+        raise Refusal(f"{wanted!r} is no path of {job.name}; offered are {known}.")
+    tables, handbook = bench.tables_of(job), bench.handbook_of(job)
+    after = state_after(job.as_found, bench.assess(job), path.plan, tables, handbook)
+    return after.name, side_by_side(bench.seal_list(job), seal_list(after, handbook))

@@ -1,6 +1,7 @@
 """Readings written down on paper and typed off into a TOML file: judged by themselves, or taken into the logbook.
 
-The form is shown in demo_data/sheet.toml. Judged by itself, a file always gives the same job over the same shop's
+The form is shown in demo_data/sheet.toml, that of [seals] at the head of seals_file.py too. Judged by itself, a file
+always gives the same job over the same shop's
 limits and gauges: its date is the time of every entry, and ids are made from its own content. Taken into the
 logbook, its entries are made now and by this device, as they are; the job says which file of which date it is.
 """
@@ -17,6 +18,8 @@ from pathlib import Path
 from typing import Any
 
 from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.file_blocks import require_keys
+from inspect_app.bench.seals_file import record_seals
 from inspect_app.entries import deciding, looking, measuring, opening
 from inspect_app.entries.job import AS_FOUND, LATER, WHOLE_CHECK, Gauge, Job, Place
 from inspect_app.entries.typed import Typed, one_of, station_of
@@ -28,9 +31,9 @@ from inspect_app.trade.measuring.wording import counted
 
 OF_A_STATE = ("nameplate", "answers", "gauge", "check", "defect", "looked", "limit", "decision")
 """What is said of one state of the cylinder; as found at the top of the file, a later one in a table of its name."""
-HEADER = ("job", "cylinder", "units", "by", "date", *OF_A_STATE, "cautions", *LATER)
+HEADER = ("job", "cylinder", "units", "by", "date", *OF_A_STATE, "cautions", "seals", *LATER)
 TABLES, LISTS = (
-    ("nameplate", "answers", "gauge", *LATER),
+    ("nameplate", "answers", "gauge", "seals", *LATER),
     ("check", "defect", "limit", "decision", "looked", "cautions"),
 )
 CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
@@ -54,9 +57,9 @@ def read_file(path: Path) -> tuple[dict[str, Any], str]:
         raise Refusal(f"{path} is not there; give the path of a readings file.") from None
     except (UnicodeDecodeError, tomllib.TOMLDecodeError) as e:
         raise Refusal(f"{path} is not valid TOML ({e}); mend that line.") from None
-    _known(str(path), content, HEADER, tables=TABLES, lists=LISTS)
+    require_keys(str(path), content, HEADER, tables=TABLES, lists=LISTS)
     for state in LATER:
-        _known(f"{path}: {state}", content.get(state, {}), OF_A_STATE, tables=TABLES, lists=LISTS)
+        require_keys(f"{path}: {state}", content.get(state, {}), OF_A_STATE, tables=TABLES, lists=LISTS)
     return content, hashlib.sha256(raw).hexdigest()
 
 
@@ -169,20 +172,6 @@ def record_file(path: Path, bench: Bench) -> tuple[Job, list[str]]:
     return recorder.job, recorder.doubts
 
 
-def _known(
-    where: str, block: object, keys: tuple[str, ...], *, tables: Sequence[str] = (), lists: Sequence[str] = ()
-) -> None:
-    """Refuse a block that is no table, has a key that is not known, or no table or list where one belongs."""
-    if not isinstance(block, dict):
-        raise Refusal(f"{where}: found {block!r}; allowed is a table with {', '.join(keys)}.")
-    if unknown := [k for k in block if k not in keys]:
-        raise Refusal(f"{where}: found {', '.join(unknown)}; allowed are {', '.join(keys)}.")
-    for names, kind, words in ((tables, dict, "a table"), (lists, list, "a list")):
-        for name in names:
-            if not isinstance(block.get(name, kind()), kind):
-                raise Refusal(f"{where}: {name}: found {block[name]!r}; allowed is {words}.")
-
-
 class _Recorder:
     """Goes through a file and keeps the job as it grows."""
 
@@ -203,7 +192,7 @@ class _Recorder:
         """Record what is said of one state of the cylinder."""
         self._nameplate(content.get("nameplate", {}))
         for question, text in content.get("answers", {}).items():
-            self._enter("answers", opening.AnswerGiven(question, str(text)))
+            self.enter("answers", opening.AnswerGiven(question, str(text)))
         for kind, block in content.get("gauge", {}).items():
             self._gauge(kind, block)
         for block in content.get("limit", ()):
@@ -215,15 +204,27 @@ class _Recorder:
         for check_id in content.get("looked", ()):
             check = self._check_named("looked", check_id)
             self._one_of("looked", check.id, [c.id for c in self.cylinder.checks if c.look])
-            self._enter("looked", looking.LookedOver(check))
+            self.enter("looked", looking.LookedOver(check))
         for caution in content.get("cautions", ()):
-            self._enter("cautions", deciding.CautionConfirmed(caution))
+            self.enter("cautions", deciding.CautionConfirmed(caution))
         for block in content.get("decision", ()):
-            _known(f"{self.path}: decision", block, DECISION_KEYS)
-            self._enter("decision", deciding.Decision(*(str(block.get(k, "")) for k in DECISION_KEYS)))
+            require_keys(f"{self.path}: decision", block, DECISION_KEYS)
+            self.enter("decision", deciding.Decision(*(str(block.get(k, "")) for k in DECISION_KEYS)))
+        record_seals(str(self.path), content.get("seals", {}), self)
 
-    def _enter(self, where: str, typed: Typed) -> None:
+    def enter(self, where: str, typed: Typed) -> Job:
+        """Record what was typed; the job as it then stands."""
         self._keep(where, self.bench.enter(self.job, typed, self.by, self.units, self.state))
+        return self.job
+
+    def photograph(self, where: str, of: str, name: str) -> None:
+        """Take in a photograph that lies beside the file."""
+        file = self.path.parent / name
+        try:
+            photo = file.read_bytes()
+        except OSError:
+            raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
+        self._keep(f"{where}, {name}", self.bench.take_photo(self.job, of, photo, "", self.by))
 
     def _keep(self, where: str, outcome: Outcome) -> None:
         if outcome.remark:
@@ -239,9 +240,9 @@ class _Recorder:
         return next(c for c in self.cylinder.checks if c.id == check_id)
 
     def _nameplate(self, block: Mapping[str, Any]) -> None:
-        _known(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
+        require_keys(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
         typed = {name: str(value) for name, value in block.items()}
-        self._enter("nameplate", opening.Nameplate(typed))
+        self.enter("nameplate", opening.Nameplate(typed))
 
     def _gauge(self, kind: str, block: Mapping[str, Any]) -> None:
         where = f"{self.path}: gauge {kind!r}"
@@ -250,7 +251,7 @@ class _Recorder:
             kind = one_of(kind, known, "a kind of gauge")
         except Refusal as refusal:
             raise Refusal(f"{where}: {refusal}") from None
-        _known(where, block, ("name", "uncertainty", "per_cent", "step", "calibrated_until"))
+        require_keys(where, block, ("name", "uncertainty", "per_cent", "step", "calibrated_until"))
         certificate = {
             "name": str(block.get("name", "")),
             "error": str(block.get("uncertainty", "")),
@@ -264,17 +265,17 @@ class _Recorder:
             raise Refusal(f"{where}: {refusal.words(self.units)}") from None
 
     def _limit(self, block: Mapping[str, Any]) -> None:
-        _known(f"{self.path}: limit", block, ("check", "characteristic", "lower", "upper", "drawing"))
+        require_keys(f"{self.path}: limit", block, ("check", "characteristic", "lower", "upper", "drawing"))
         check = self._check_named("limit", block.get("check"))
         typed = (str(block.get(k, "")) for k in ("characteristic", "lower", "upper", "drawing"))
-        self._enter(f"limit {check.id}", measuring.OffDrawing(check, *typed))
+        self.enter(f"limit {check.id}", measuring.OffDrawing(check, *typed))
 
     def _check(self, block: Mapping[str, Any]) -> None:
-        _known(f"{self.path}: check", block, CHECK_KEYS, lists=CHECK_LISTS)
+        require_keys(f"{self.path}: check", block, CHECK_KEYS, lists=CHECK_LISTS)
         check = self._check_named("check", block.get("id"))
         where = f"check {check.id}"
         if "nominal" in block:
-            self._enter(where, measuring.NominalSize(check, str(block["nominal"])))
+            self.enter(where, measuring.NominalSize(check, str(block["nominal"])))
         rows = block.get("readings", [])
         if rows:
             self._one_of("check with readings", check.id, [c.id for c in self.cylinder.checks if c.gauge])
@@ -282,12 +283,12 @@ class _Recorder:
                 station_of(str(s), self.units, check.stations.names) for s in block.get("stations", [""])
             ]
             stations, clocks = [s.at for s in typed], [str(c) for c in block.get("clocks", [""])]
-            self._enter(where, measuring.Layout(check, typed, clocks))
+            self.enter(where, measuring.Layout(check, typed, clocks))
             self._readings(check, where, rows, stations, clocks)
         if "skip" in block:
             reason = str(block["skip"])
             if not rows:
-                self._enter(where, measuring.LeftOut(check, WHOLE_CHECK, reason))
+                self.enter(where, measuring.LeftOut(check, WHOLE_CHECK, reason))
             else:
                 self._skip_missing(check, where, reason, stations, clocks)
 
@@ -325,23 +326,17 @@ class _Recorder:
     ) -> None:
         for place in (Place(s, c) for s in stations for c in clocks):
             if place not in self.job.survey(self.state).readings.get(check.id, {}):
-                self._enter(where, measuring.LeftOut(check, place, reason))
+                self.enter(where, measuring.LeftOut(check, place, reason))
 
     def _defect(self, block: Mapping[str, Any]) -> None:
         measures = tuple(m.id for m in self.cylinder.measures)
-        _known(f"{self.path}: defect", block, (*DEFECT_KEYS, *measures), lists=("photos",))
+        require_keys(f"{self.path}: defect", block, (*DEFECT_KEYS, *measures), lists=("photos",))
         check = self._check_named("defect", block.get("check"))
         kind = str(block.get("kind", ""))
         where = f"defect {kind} of {check.id}"
         place = Place(str(block.get("station", "")), str(block.get("clock", "")))
         zone, felt, note = (str(block.get(k, "")) for k in ("zone", "felt", "note"))
         sizes = {m: str(block[m]) for m in measures if m in block}
-        self._enter(where, looking.Found(check, kind, place, zone, felt, note, sizes))
+        self.enter(where, looking.Found(check, kind, place, zone, felt, note, sizes))
         for name in block.get("photos", ()):
-            file = self.path.parent / str(name)
-            try:
-                photo = file.read_bytes()
-            except OSError:
-                raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
-            noted = self.job.survey(self.state).defects[-1]
-            self._keep(f"{where}, {name}", self.bench.take_photo(self.job, noted.id, photo, "", self.by))
+            self.photograph(where, self.job.survey(self.state).defects[-1].id, str(name))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import NamedTuple
 
+from inspect_app.entries.seals import Ordering, SealsSaid
 from inspect_app.trade.measuring.uncertainty import EXPANDED
 
 AS_FOUND = "as-found"
@@ -206,6 +207,7 @@ class Survey:
     defects: tuple[Defect, ...] = ()
     looked: frozenset[str] = frozenset()
     decided: Mapping[str, Decided] = field(default_factory=dict)
+    seals: SealsSaid = field(default_factory=SealsSaid)
 
     def length(self, name: str) -> Decimal | None:
         """A quantity off the nameplate in its canonical unit, or None while it is not known."""
@@ -238,6 +240,7 @@ class Survey:
             nominals={**found.nominals, **self.nominals},
             limits=(*kept, *self.limits),
             gauges={**found.gauges, **self.gauges},
+            seals=self.seals.after(found.seals),
         )
 
 
@@ -262,6 +265,7 @@ class Job:
     surveys: Mapping[str, Survey] = field(default_factory=dict)
     photos: tuple[Photo, ...] = ()
     cautions: Mapping[str, str] = field(default_factory=dict)
+    ordering: Ordering = field(default_factory=Ordering)
     reports: tuple[Issued, ...] = ()
     entries: int = 0
     unknown: int = 0

@@ -13,12 +13,14 @@ from typing import NamedTuple, Protocol
 
 from inspect_app.entries.entry import Body
 from inspect_app.entries.job import Gauge, Job, Place, Survey
+from inspect_app.entries.seals import Where
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import Quantity
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import listed
+from inspect_app.trade.sealing.pairings import Objection
 
 LARGEST = Decimal(100_000)
 """mm: no cylinder is longer and no station lies farther; the one error of a shop's own gauge holds up to here."""
@@ -28,12 +30,26 @@ Written = tuple[str, Body]
 
 
 @dataclass(frozen=True, slots=True)
+class Listed:
+    """What the seal list says of a place: what to order and how many more, what speaks against that, what is open.
+
+    `what` is "" and `count` None while they are not known. What is open is all that speaks against ordering, and
+    what is in doubt about an order that was made. Of the whole cylinder there are its doubts alone.
+    """
+
+    what: str
+    count: int | None
+    against: tuple[Objection, ...]
+    open: tuple[Objection, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Known:
     """What a person's words are read against: the job, and the state of the cylinder they are said of.
 
     `system` ("metric" or "inch") gives a bare number its unit. `places` says where a check is measured,
     `at_hand` which gauge of a kind a size is taken with (None by eye), `computed` what the readings alone say
-    of a part ("" of one there is not).
+    of a part ("" of one there is not), `listed` what the seal list says of a place. `by` are the initials of who types.
     """
 
     job: Job
@@ -43,6 +59,8 @@ class Known:
     places: Callable[[Check], Sequence[Place]]
     at_hand: Callable[[str], Gauge | None]
     computed: Callable[[str], str]
+    listed: Callable[[Where], Listed]
+    by: str
 
     @property
     def cylinder(self) -> Cylinder:

@@ -219,7 +219,8 @@ def _gap(plan: Plan, bands: Bands) -> Outcome | None:
         "swell_mm": swell,
     }
     band = Band(None, cylinder.seal_gap_mm, cylinder.seal_gap_source)
-    return _judged(plan, "gap", title, carry(gap, **at), band, more=_no_room(plan))
+    more = joined([words for words in (_no_room(plan), _by_the_table(plan)) if words], " ")
+    return _judged(plan, "gap", title, carry(gap, **at), band, more=more)
 
 
 def _no_room(plan: Plan) -> Sentence:
@@ -230,6 +231,15 @@ def _no_room(plan: Plan) -> Sentence:
     return Sentence(
         "Metal stays off metal from {least} of clearance, and the seal stands {greatest} at most: take another seal.",
         {"least": _length(room.least_mm), "greatest": _length(max(0.0, room.greatest_mm))},
+    )
+
+
+def _by_the_table(plan: Plan) -> Sentence:
+    """That a table stands in for the seal's sheet: it and the clearance of a new land do not agree."""
+    if not plan.found.cylinder.seal_gap_source:
+        return UNSAID
+    return Sentence(
+        "That figure is the trade's; the seal's own sheet decides, give its greatest gap on the seal list."
     )
 
 

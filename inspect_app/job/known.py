@@ -21,6 +21,7 @@ from inspect_app.trade.measuring.carried import Carried, carry
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.uncertainty import expanded, u_of
 from inspect_app.trade.sealing.extrusion_limits import limits_at
+from inspect_app.trade.sealing.sheet_figures import GAP
 
 UM_PER_MM = 1000
 TYPED_WITHIN_MM = 0.06
@@ -46,6 +47,10 @@ def found_of(assessment: Assessment, survey: Survey, rules: Operations, handbook
         _deepest(checks.get("bore-surface"), wanted, rules, "hone"),
         _deepest(checks.get("rod-surface"), wanted, rules, "rechrome"),
     )
+
+
+PISTON_SEAL = ("piston-seal", "piston")
+"""The place of the seal list whose sheet says how wide a gap the piston may leave."""
 
 
 def _number(survey: Survey, name: str) -> float | None:
@@ -172,10 +177,13 @@ def _as_new(nominal: Decimal | None, fit: str, handbook: Handbook) -> Carried | 
 
 
 def _gap(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook) -> tuple[float | None, str]:
-    """The gap the piston seal stands at rated pressure, by the table for its housing; None for a lip or an unknown one.
+    """The gap the piston seal stands at rated pressure: by its own sheet, which decides, else by the trade's table.
 
-    No figure is shipped for lip seals: their makers print one each.
+    No figure is shipped for lip seals: their makers print one each. A sheet somebody typed is no source of ours: "".
     """
+    sheet = survey.seals.sheets.get((PISTON_SEAL, GAP))
+    if sheet:
+        return float(sheet.value.value), ""
     bore, rated = _number(survey, "bore"), _number(survey, "rated_pressure")
     diameter = _nominal_or_read("piston-seal-groove-diameter", checks, survey)
     width = _nominal_or_read("piston-seal-groove-width", checks, survey)

@@ -24,6 +24,8 @@ from inspect_app.trade.measuring.refusal import Sentence
 
 STEP = Decimal("0.0001")
 REACHES_ALL = Decimal(100_000)
+PLANNED_GAUGE = "planned"
+"""The kind of gauge a foreseen size is read with: nothing was read."""
 
 PLANNED: Mapping[str, Callable[[Plan], Carried | None]] = {
     "bore-diameter": lambda plan: plan.sizes.bore,
@@ -57,7 +59,7 @@ def as_planned(survey: Survey, assessment: Assessment, plan: Plan) -> Survey:
         if size == foreseen(_as_found(plan)):
             continue
         errors = ((REACHES_ALL, _exact(size.expanded)),)
-        gauge = Gauge(f"planned {check_id}", "planned", "planned", errors, Decimal(0), Decimal(0), "")
+        gauge = Gauge(f"planned {check_id}", PLANNED_GAUGE, PLANNED_GAUGE, errors, Decimal(0), Decimal(0), "")
         gauges[gauge.id] = gauge
         readings[check_id] = {
             place: _as_will_be(reading, result, size, gauge)

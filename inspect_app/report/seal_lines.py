@@ -160,6 +160,7 @@ def _about(line: SealLine, system: str) -> Iterator[str]:
     yield from line.remarks
     for step in line.steps:
         yield f"- {step.name}: {step.sentence.words(system)}{_from(step)}"
+    yield from (f"old: {pointer.sentence.words(system)}" for pointer in line.old)
     for doubt in line.doubts:
         if doubt.open and not doubt.shared:
             mark = "STOP" if doubt.objection.stop else "?"
@@ -243,6 +244,7 @@ def _line_data(line: SealLine) -> dict[str, Any]:
             for s in line.steps
         ],
         "doubts": [_doubt_data(d) for d in line.doubts],
+        "old": [{"looks": p.state, "fits": p.fits, "sentence": str(p.sentence)} for p in line.old],
         "orderable": line.orderable,
     }
 

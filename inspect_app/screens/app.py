@@ -10,6 +10,8 @@ from inspect_app.bench.bench import Bench
 from inspect_app.calculators import CALCULATORS
 from inspect_app.entries.job import AS_FOUND
 from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
+from inspect_app.screens.clerk.orders import Orders
+from inspect_app.screens.clerk.places import place_of
 from inspect_app.screens.clerk.seals import Seals
 from inspect_app.screens.customer.paths import RepairPaths
 from inspect_app.screens.desk import Desk, client_of
@@ -43,6 +45,10 @@ def screen(desk: Desk) -> ft.Control:
             return Jobs(desk=desk, version=desk.standing.version, key="jobs")
         case ["new"]:
             return NewJob(desk=desk, key="new")
+        case ["orders"]:
+            if not desk.standing.initials:
+                return Who(desk=desk, key="who")
+            return Orders(desk=desk, version=desk.standing.version, key="orders")
         case ["settings"]:
             return Settings(desk=desk, key="settings")
         case ["gauge", kind]:
@@ -83,8 +89,8 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Cautions(desk=desk, job=job, key=f"cautions {job_id}")
         case ["report"] if state == AS_FOUND:
             return ReportScreen(desk=desk, job=job, key=f"report {job_id}")
-        case ["seals"] if state == AS_FOUND:
-            return Seals(desk=desk, job=job, key=f"seals {job_id}")
+        case ["seals", *place] if state == AS_FOUND and (not place or place_of(place)):
+            return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
     return _lost(desk, "There is no such screen in this job.")

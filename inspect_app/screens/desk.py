@@ -160,7 +160,7 @@ class Desk:
 
     def shows(self, job_id: str) -> bool:
         """Whether what is entered in a job is to be seen on this screen."""
-        return self.standing.route in ("/", "") or self.job_id() == job_id
+        return self.standing.route in ("/", "", "/orders") or self.job_id() == job_id
 
     def follow_soon(self, seconds: float) -> None:
         """Draw anew what others entered, once for all that comes within this time."""
@@ -185,6 +185,8 @@ class Desk:
             self.say(outcome.remark.words(self.standing.system))
             return False
         self.refresh()
+        if not self.job_id():  # an order for several jobs: the screens of each show it
+            self.floor.entered(self, outcome.job.id)
         return True
 
     def open_document(self, name: str, made: bytes) -> Touch:

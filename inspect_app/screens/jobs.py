@@ -139,16 +139,22 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
         desk,
         "Cylinders on the bench",
         body,
-        tools=(
-            controls.icon_button(
-                look, ft.Icons.CALCULATE_OUTLINED, "Calculators", lambda _: desk.go("/calc")
-            ),
-            controls.icon_button(
-                look, ft.Icons.SETTINGS_OUTLINED, "Settings", lambda _: desk.go("/settings")
-            ),
-        ),
+        tools=_tools(desk),
         foot=(controls.button(look, "New job", lambda _: desk.go("/new"), strong=True),),
     )
+
+
+def _tools(desk: Desk) -> list[ft.Control]:
+    """What belongs to no job: the orders of all of them, the calculators, the settings."""
+    look = desk.standing.look
+    return [
+        controls.icon_button(look, icon, said, lambda _, r=route: desk.go(r))
+        for icon, said, route in (
+            (ft.Icons.SHOPPING_CART_OUTLINED, "To order today", "/orders"),
+            (ft.Icons.CALCULATE_OUTLINED, "Calculators", "/calc"),
+            (ft.Icons.SETTINGS_OUTLINED, "Settings", "/settings"),
+        )
+    ]
 
 
 @ft.component

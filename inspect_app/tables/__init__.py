@@ -19,9 +19,10 @@ from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
 from inspect_app.tables.limits import Known, Limit, load_limits
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
+from inspect_app.tables.old_seals import load_old_seals
 from inspect_app.tables.operation_references import check_operations
 from inspect_app.tables.operations import Operations, load_operations
-from inspect_app.tables.positions import check_measured, load_positions
+from inspect_app.tables.positions import Positions, check_measured, load_positions
 from inspect_app.tables.rates import FILE as RATES_FILE
 from inspect_app.tables.references import Names, check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
@@ -33,6 +34,7 @@ from inspect_app.trade.form.characteristics import CHARACTERISTICS
 from inspect_app.trade.form.fits import Iso286
 from inspect_app.trade.measuring.temperature import Expansion
 from inspect_app.trade.sealing.housings import Housing
+from inspect_app.trade.sealing.old_seals import OldSealState
 from inspect_app.trade.sealing.orings import Gland
 
 Row = TypeVar("Row")
@@ -65,6 +67,8 @@ class Tables:
     allowances: Mapping[str, float]
     limits_hash: str
     operations: Operations
+    positions: Positions
+    old_seals: Mapping[str, OldSealState]
 
 
 def shipped_folder(name: str = "checklists") -> Path:
@@ -93,9 +97,9 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     gauges = load_gauges(reader, sources)
     nameplate = load_nameplate(reader)
     lengths = tuple(f.id for f in nameplate.values() if f.kind == "length")
-    iso286 = load_iso286(reader)
-    expansion = load_expansion(reader)
+    iso286, expansion = load_iso286(reader), load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
+    positions, old_seals = load_positions(reader, sources), load_old_seals(reader, sources)
     before = len(reader.faults)
     files = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
@@ -108,7 +112,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         check_kinds(reader, files, written)
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
-        check_measured(reader, load_positions(reader, sources), cylinders, lengths)
+        check_measured(reader, positions, cylinders, lengths)
     reader.raise_faults()
     return Tables(
         nameplate,
@@ -126,6 +130,8 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         allowances,
         content_hash(contents(reader.folder, shop)),
         operations,
+        positions,
+        old_seals,
     )
 
 

@@ -111,6 +111,7 @@ def test_an_entry_names_a_later_state_and_only_where_its_kind_knows_states() -> 
     of_survey = {name for name, kind in KINDS.items() if isinstance(kind.step, OfSurvey)}
     assert of_survey == {
         "nameplate", "answer", "places", "nominal", "limit", "gauge", "reading", "skip", "defect", "looked", "decision",
+        "seal", "old-seal", "seal-sheet", "seal-doubt",
     }  # fmt: skip
 
 

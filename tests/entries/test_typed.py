@@ -16,7 +16,7 @@ from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Pl
 from inspect_app.entries.looking import Found, LookedOver, Photographed, defect
 from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, NotFitted, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
-from inspect_app.entries.typed import Known, Typed, Written, station_of
+from inspect_app.entries.typed import Known, Listed, Typed, Written, station_of
 from inspect_app.screens.mechanic.sizes import typed_before
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
@@ -29,6 +29,8 @@ NEW = Survey(cylinder="double-acting")
 LAID = (Place("25", "12"), Place("25", "3"), Place("50", "12"), Place("50", "3"))
 DEPTH_GAUGE = Gauge("G7", "depth gauge", "D-7", ((D(100), D("0.01")),), D(0), D("0.01"), "")
 
+UNLISTED = Listed("", None, (), ())
+
 
 def check(check_id: str = "rod-diameter") -> Check:
     found = CYLINDER.check(check_id)
@@ -37,17 +39,26 @@ def check(check_id: str = "rod-diameter") -> Check:
 
 
 def written(
-    typed: Typed, system: str = "metric", survey: Survey = NEW, computed: str = "", gauge: Gauge | None = None
+    typed: Typed,
+    system: str = "metric",
+    survey: Survey = NEW,
+    computed: str = "",
+    gauge: Gauge | None = None,
+    listed: Listed = UNLISTED,
+    by: str = "KM",
+    job: Job | None = None,
 ) -> list[Written]:
     """The entries that something typed makes: places as in LAID, every size taken with `gauge`."""
     known = Known(
-        Job("J", surveys={AS_FOUND: survey}),
+        job or Job("J", surveys={AS_FOUND: survey}),
         survey,
         SHIPPED,
         system,
         places=lambda _: LAID,
         at_hand=lambda _: gauge,
         computed=lambda _: computed,
+        listed=lambda _: listed,
+        by=by,
     )
     return typed.written(known)
 

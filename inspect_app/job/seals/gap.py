@@ -232,7 +232,9 @@ def by_the_sheet(
     )
     steps.append(Step("gap, the seal's sheet", says, "", ""))
     if gap is None:
-        return tuple(steps), (Objection("gap", says, Sentence("measure the metal beside the groove")),)
+        return tuple(steps), (
+            Objection("gap-unknown", says, Sentence("measure the metal beside the groove")),
+        )
     if gap.one_sided_mm > sheet.greatest_gap_mm:
         settles = Sentence("a back-up ring by the sheet, a new part with a narrower land, or another seal")
         wider = Sentence("{says} It is wider than the sheet allows.", {"says": says})

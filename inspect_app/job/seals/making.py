@@ -16,7 +16,7 @@ from inspect_app.job.seals.gap import (
     speed_of,
     unknown_swell,
 )
-from inspect_app.job.seals.inputs import Closing, CylinderState, GrooveFound
+from inspect_app.job.seals.inputs import CylinderState, GrooveFound
 from inspect_app.job.seals.line import MEMORY, Backups, Dimension, Doubt, Made, SealLine, Step
 from inspect_app.job.seals.matching import Named, name_groove
 from inspect_app.job.seals.positions import Asked
@@ -190,7 +190,7 @@ class Making:
         self.against(*ring.objections)
         if gap is None:
             says = Sentence("The gap beside the ring is not known.")
-            self.against(Objection("gap", says, Sentence("measure the metal beside it")))
+            self.against(Objection("gap-unknown", says, Sentence("measure the metal beside it")))
         if rubber is None or gap is None or pressure_mpa is None:
             return _Size(ring.words, choice.made)
         made, backups = self.backed(named, material, gap, pressure_mpa)
@@ -316,7 +316,7 @@ class Making:
             measured=tuple(Dimension(name, size) for name, size in known if size),
             surface=surface_words(self.position, found), ring=size.words, made=size.made, quantity=count.number,
             unit=size.unit, cut_mm=size.cut_mm, backups=size.backups, steps=tuple(dict.fromkeys(self.steps)),
-            doubts=tuple(Doubt(o, self.closing(o.rule)) for o in dict.fromkeys(self.objections)),
+            doubts=tuple(Doubt(o, self.state.closing(self.asked.where, o)) for o in dict.fromkeys(self.objections)),
         )  # fmt: skip
         if named is None:
             return line
@@ -334,7 +334,3 @@ class Making:
             self.steps.append(Step("surface", says))
         to_be_had = "a standard size" if named.housing else "made to measure"
         self.steps.append(Step("availability", Sentence(f"To be had as {to_be_had}.")))
-
-    def closing(self, rule: str) -> Closing | None:
-        """Who closed this doubt, here or for the whole cylinder."""
-        return self.state.closed.get((*self.asked.where, rule)) or self.state.closed.get(("", "", rule))

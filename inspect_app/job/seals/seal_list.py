@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from inspect_app.job.seals.inputs import CylinderState, Known, Where
+from inspect_app.entries.seals import Where
+from inspect_app.job.seals.inputs import CylinderState, Known
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.making import Making
 from inspect_app.job.seals.positions import Asked, Settled, positions_of
+from inspect_app.job.seals.told import as_told
 from inspect_app.tables.standards.handbook import Handbook
 
 
@@ -61,7 +63,7 @@ def seal_list(state: CylinderState, handbook: Handbook) -> SealList:
         found=[g.where for g in state.grooves if g.diameter or g.width],
         positions=handbook.positions,
     )
-    lines = tuple(Making(asked, state, handbook).line() for asked in asking.asked)
+    lines = tuple(as_told(Making(asked, state, handbook).line(), state, handbook) for asked in asking.asked)
     return SealList(state.name, lines, asking.settled, asking.unsaid)
 
 

@@ -95,7 +95,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         tools=_tools(desk, lambda: undo(desk, job)),
         foot=foot,
         panel=name,
-        beside=Beside(desk=desk, survey=survey, result=result, lit=place, choose=choose, key="so far")
+        beside=[Beside(desk=desk, survey=survey, result=result, lit=place, choose=choose, key="so far")]
         if has_beside(desk)
         else None,
     )

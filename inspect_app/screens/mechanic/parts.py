@@ -14,6 +14,7 @@ from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.progress import done_of
 from inspect_app.job.triage import triage
 from inspect_app.job.words import BECOMES, WHOLE, disposition_words, stop_sentence
+from inspect_app.screens.clerk.places import held_words, list_route
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
@@ -166,6 +167,9 @@ def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
                 (controls.button(look, "Read and confirm", lambda _: desk.go(f"/job/{job.id}/cautions")),),
             )
         )
+    if survey.name == AS_FOUND and (held := held_words(desk, job)):
+        to_seals = controls.button(look, "To the seals", lambda _: desk.go(list_route(job)))
+        first.append(controls.notice(look, held, "unclear", (to_seals,)))
     if not (survey.length("bore") and survey.length("rod") and survey.length("stroke")):
         first.append(
             controls.notice(

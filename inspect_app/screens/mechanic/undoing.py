@@ -14,6 +14,14 @@ from inspect_app.trade.measuring.wording import inside
 SEEN_ON = {"nameplate": "nameplate", "caution": "cautions", "decision": "findings", "answer": "present"}
 """The screen on which an entry that belongs to no check is in sight."""
 
+OF_SEALS = {
+    "seal": "what is there", "old-seal": "the look of the old seal", "seal-sheet": "a figure off the sheet",
+    "seal-doubt": "a doubt closed", "seal-question": "a question", "seal-answer": "an answer", "seal-order": "an order",
+    "seal-offer": "what is offered otherwise", "seal-offer-answer": "a word on an offer", "seal-received": "what came",
+    "reassembly": "the day of the reassembly",
+}  # fmt: skip
+"""Entries of the seal list, in sight on it and on its places."""
+
 
 def undo(desk: Desk, job: Job) -> None:
     """Take back this phone's last entry if it belongs to the screen, else ask; say what it was."""
@@ -66,6 +74,8 @@ def _in_sight(entry: Entry, job: Job, route: str) -> bool:
     job_id, state, there = split(route)
     if (job_id, state) != (job.id, _state_of(entry)):
         return False
+    if entry.kind in OF_SEALS:
+        return there[:1] == ["seals"]
     check = entry.body.get("check")
     return (
         there in (["measure", check], ["look", check]) if check else there == [SEEN_ON.get(entry.kind, "-")]
@@ -133,4 +143,5 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
                 f"{name.replace('_', ' ')} {f.get('typed') or 'emptied'}"
                 for name, f in body.get("fields", {}).items()
             )
-    return entry.kind
+    place = f", {body['position'].replace('-', ' ')}" if body.get("position") else ""
+    return f"{OF_SEALS.get(entry.kind, entry.kind)}{place}"

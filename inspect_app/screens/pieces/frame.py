@@ -25,6 +25,9 @@ ROOM_FOR_TWO, MEASURING = 900, 424
 SHORT = 12
 """A second line of the head of so many characters has the light beside it on any phone."""
 
+DESK, DESK_WIDEST = 1100, 1240
+"""From this width on, dp, what belongs beside the body stands there; and the widest both grow."""
+
 LOW = 560
 """Below this height, dp, a screen that is wider than high has its foot at the right: a phone on its side."""
 
@@ -35,15 +38,23 @@ def on_its_side(desk: Desk) -> bool:
     return height < LOW and height < (desk.page.width or 0)
 
 
+def _measures(desk: Desk) -> bool:
+    return split(desk.standing.route)[2][:1] == ["measure"]
+
+
 def has_beside(desk: Desk) -> bool:
     """Whether there is room for a second column beside what is measured."""
-    measuring = split(desk.standing.route)[2][:1] == ["measure"]
-    return measuring and (desk.page.width or 0) >= ROOM_FOR_TWO and not on_its_side(desk)
+    return _measures(desk) and (desk.page.width or 0) >= ROOM_FOR_TWO and not on_its_side(desk)
 
 
 def room_beside(desk: Desk) -> float:
     """How wide the second column is between its margins, dp."""
-    return (desk.page.width or ROOM_FOR_TWO) - MEASURING - 48
+    return min(desk.page.width or ROOM_FOR_TWO, DESK_WIDEST) - MEASURING - 48
+
+
+def at_a_desk(desk: Desk) -> bool:
+    """Whether the screen is wide enough for two columns of equal weight."""
+    return (desk.page.width or 0) >= DESK
 
 
 def column_width(desk: Desk) -> float:
@@ -64,7 +75,7 @@ def frame(
     tools: Sequence[ft.Control] = (),
     foot: Sequence[ft.Control] = (),
     panel: str = "",
-    beside: ft.Control | None = None,
+    beside: Sequence[ft.Control] | None = None,
 ) -> ft.Control:
     """A whole screen.
 
@@ -89,11 +100,11 @@ def frame(
         rows.append(ft.Row([left, right], spacing=0, expand=True, key="beside"))
     else:
         column = [*said, _body(body, panel), *([_foot(look, foot, None)] if foot else [])]
-        rows += [_two_columns(look, column, beside)] if beside else column
-    widest = None if beside else WIDEST
+        rows += [_two_columns(desk, column, beside)] if beside is not None else column
+    widest = WIDEST if beside is None else DESK_WIDEST
     page = ft.Container(
         ft.Column(rows, spacing=0, expand=True),
-        width=widest if widest and (desk.page.width or 0) > widest else None,
+        width=widest if (desk.page.width or 0) > widest else None,
         alignment=ft.Alignment.TOP_CENTER,
     )
     return ft.Container(
@@ -101,14 +112,19 @@ def frame(
     )
 
 
-def _two_columns(look: Look, column: list[ft.Control], beside: ft.Control) -> ft.Control:
-    """What is measured at the left, what is made of it at the right."""
+def _two_columns(desk: Desk, column: list[ft.Control], beside: Sequence[ft.Control]) -> ft.Control:
+    """What is worked on at the left, as narrow as a phone where it is measured; what goes with it at the right."""
+    look = desk.standing.look
     left = ft.Container(
         ft.Column(column, spacing=0, expand=True),
-        width=MEASURING,
+        width=MEASURING if _measures(desk) else None,
+        expand=not _measures(desk),
         border=ft.Border(right=ft.BorderSide(look.weight, look.rule)),
     )
-    right = ft.Column([beside], scroll=ft.ScrollMode.AUTO, expand=True)
+    right = ft.Column(
+        list(beside), spacing=GAP, scroll=ft.ScrollMode.AUTO, expand=True,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )  # fmt: skip
     return ft.Row(
         [left, ft.Container(right, padding=ft.Padding(24, 16, 24, 16), expand=True)],
         spacing=0,

@@ -30,8 +30,8 @@ INCH = 25.4
 
 EVERY_RULE = (
     "memory", "sheet", "speed", "coldest", "temperature", "fluid", "sizes", "width", "diameter", "sealed", "squeeze",
-    "fill", "material", "energiser", "lips", "gap", "back-up", "drawing", "dimensions", "presence", "number", "typed",
-    "swell", "pressure", "which-housing", "off-size", "stretch", "too-fast", "too-slow",
+    "fill", "material", "energiser", "lips", "gap", "gap-unknown", "back-up", "drawing", "dimensions", "presence",
+    "number", "typed", "swell", "pressure", "which-housing", "off-size", "stretch", "too-fast", "too-slow",
 )  # fmt: skip
 
 
