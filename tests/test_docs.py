@@ -23,8 +23,9 @@ from inspect_app.bench.readings_file import CHECK_KEYS, DEFECT_KEYS, HEADER, ben
 from inspect_app.cli import main
 from inspect_app.entries.kinds import KINDS
 from inspect_app.entries.opening import Nameplate
+from inspect_app.job.headline import WHOLE
 from inspect_app.job.judge import limits_for
-from inspect_app.job.words import BECOMES, WHOLE
+from inspect_app.job.words import BECOMES
 from inspect_app.tables.limits import RULES
 from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.measuring.decision import Verdict

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from inspect_app.entries.job import AS_LEFT, Job, Survey
 from inspect_app.job.assess import FIT, Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition
-from inspect_app.job.words import listed, overruled_words, stops_words
+from inspect_app.job.headline import listed, overruled_words, stops_words
 from inspect_app.tables.cylinders import Part
 
 STANDS_SO = {Disposition.REPLACE: "Replace", Disposition.REWORK: "Rework"}
@@ -85,7 +85,7 @@ def now_sentence(parts: Sequence[PartNow]) -> str:
     if open_ := _of(now, Disposition.OPEN):
         said.append(f"Not measured to the end: {listed(open_)}.")
     overruled, unchecked = [p for p in now if p.overruled], _of(now, Disposition.UNCHECKED)
-    if len(said) == 1:
+    if len(said) == 1 and not stopped:
         which = "Every other part" if overruled or unchecked else "Every part"
         said.append(f"{which} is within its limits.")
     if overruled:

@@ -8,7 +8,8 @@ from typing import Any
 from inspect_app.entries.job import Job
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding, check_verdict
-from inspect_app.job.words import MARKS, disposition_words, limit_sentence, listed, place_words, value_words
+from inspect_app.job.headline import listed
+from inspect_app.job.words import MARKS, disposition_words, limit_sentence, place_words, value_words
 from inspect_app.paper.blocks import Block, Cell, Column, Photos, Section, Table, Words
 from inspect_app.report.parts import decided_words, not_measured, photos_of
 from inspect_app.report.phrases import zone_of

@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from inspect_app.entries.job import Job, Survey
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons, whole_sentence
+from inspect_app.job.headline import whole_sentence
+from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons
 from inspect_app.paper.blocks import (
     Block,
     Cell,

@@ -9,18 +9,16 @@ from typing import Any
 from inspect_app.entries.job import Job, Place
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, check_verdict
+from inspect_app.job.headline import outcome_sentence, stop_sentence, whole_sentence
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
     BECOMES,
     disposition_words,
     limit_sentence,
     missing_sentence,
-    outcome_sentence,
     part_reasons,
     place_words,
-    stop_sentence,
     value_words,
-    whole_sentence,
 )
 
 

@@ -92,10 +92,8 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         TableError: with every fault found in either.
     """
     reader = Reader(folder or shipped_folder())
-    sources = load_sources(reader)
-    cautions = load_cautions(reader)
+    sources, cautions, nameplate = load_sources(reader), load_cautions(reader), load_nameplate(reader)
     gauges = load_gauges(reader, sources)
-    nameplate = load_nameplate(reader)
     lengths = tuple(f.id for f in nameplate.values() if f.kind == "length")
     iso286, expansion = load_iso286(reader), load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)

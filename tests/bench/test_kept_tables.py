@@ -16,7 +16,6 @@ from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import verify
 from inspect_app.bench.planning import propose
 from inspect_app.bench.readings_file import record_file
-from inspect_app.bench.sealing import seals_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
 from inspect_app.logbook.store import NotSaved
@@ -273,7 +272,7 @@ def test_seals_and_paths_are_looked_up_in_the_tables_that_judge_the_job(
     for shipped in (checklists, shipped_folder()):
         bench.close()
         bench = Bench(folder, checklists=shipped)
-        told = "\n".join(seal_lines(job.name, seals_of(bench, job), "metric"))
+        told = "\n".join(seal_lines(job.name, bench.seal_list(job), "metric"))
         assert "Our own piston 125 x 109.5 x 6.3" in told
         assert "ISO 7425-1 piston 125" not in told
         paths = propose(bench, job, None).paths

@@ -15,7 +15,7 @@ from at_the_desk import AtTheDesk, ByHand
 from inspect_app.bench import planning, sealing
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.planning import propose
-from inspect_app.bench.sealing import seals_at, seals_of
+from inspect_app.bench.sealing import seals_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
 from inspect_app.tables import shipped_folder
@@ -65,34 +65,31 @@ def test_opened_again_nothing_is_computed_again(tmp_path: Path, counted: Counter
     assert counted == {"seals": 1, "paths": 1}
 
 
-def test_what_was_entered_since_or_other_units_are_computed_anew(
-    tmp_path: Path, counted: Counter[str]
-) -> None:
+def test_what_was_entered_since_is_computed_anew(tmp_path: Path, counted: Counter[str]) -> None:
     bench = Bench(tmp_path)
     job = opened(bench, "T-1")
-    seals_at(bench, job)
-    propose(bench, job, None, "metric")
-    propose(bench, job, None, "inch")
-    propose(bench, job, None, "metric")
-    assert counted == {"seals": 1, "paths": 2}
+    bench.seal_list(job)
+    propose(bench, job, None)
+    propose(bench, job, None)
+    assert counted == {"seals": 1, "paths": 1}
     job = bench.enter(job, Nameplate({"rated_pressure": "400 bar"}), "KM", "metric").job
-    assert seals_at(bench, job) == seals_of(job, bench.tables_of(job))
-    propose(bench, job, None, "metric")
-    assert counted == {"seals": 3, "paths": 3}
+    assert bench.seal_list(job) == seals_of(job, bench.tables_of(job), bench.handbook_of(job))
+    propose(bench, job, None)
+    assert counted == {"seals": 3, "paths": 2}
 
 
 def test_two_jobs_do_not_take_each_others_result(tmp_path: Path, counted: Counter[str]) -> None:
     bench = Bench(tmp_path)
     one, other = opened(bench, "T-1"), bench.open_job("T-2", "KM")
-    assert seals_at(bench, one) != seals_at(bench, other)
-    assert seals_at(bench, one) != seals_at(bench, other)
+    assert bench.seal_list(one) != bench.seal_list(other)
+    assert bench.seal_list(one) != bench.seal_list(other)
     assert counted["seals"] == 2
 
 
 def test_other_tables_are_computed_anew(tmp_path: Path, counted: Counter[str]) -> None:
     bench = Bench(tmp_path)
     job = opened(bench, "T-1")
-    seals_at(bench, job)
+    bench.seal_list(job)
     remembered = bench.remembered.of(job, Bench(tmp_path / "other").tables, "seals", lambda: "anew")
     assert remembered == "anew"
 
@@ -102,9 +99,9 @@ def test_a_shops_rates_count_at_once_and_no_way_is_computed_again(
 ) -> None:
     bench = Bench(tmp_path)
     job = opened(bench, "T-1")
-    assert propose(bench, job, tmp_path, "metric").rates.shop.hour != 83
+    assert propose(bench, job, tmp_path).rates.shop.hour != 83
     shipped = (shipped_folder() / "rates.toml").read_text(encoding="utf-8")
     own = re.sub(r"(?m)^hour = .*$", "hour = 83.00", shipped, count=1)
     (tmp_path / "rates.toml").write_text(own, encoding="utf-8")
-    assert propose(bench, job, tmp_path, "metric").rates.shop.hour == 83
+    assert propose(bench, job, tmp_path).rates.shop.hour == 83
     assert counted["paths"] == 1

@@ -11,7 +11,7 @@ import pytest
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
-from inspect_app.bench.sealing import seals_as_data, seals_as_lines, standings
+from inspect_app.bench.sealing import seals_as_data, seals_as_lines
 from inspect_app.bench.seals_file import photo_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.ordering import OfferDecided, OfferedOtherwise, Ordered, Received
@@ -108,7 +108,7 @@ def taken(bench: Bench, folder: Path, text: str) -> Job:
 
 
 def ring(bench: Bench, job: Job) -> Standing:
-    every = standings(job, bench.tables_of(job), bench.today())
+    every = bench.seals(job)
     return next(s for s in every if s.line.where == RING)
 
 
@@ -129,14 +129,14 @@ def test_a_file_holds_all_of_it(bench: Bench, tmp_path: Path) -> None:
         True,
         "2026-12-04",
     )
-    lines = "\n".join(seals_as_lines(job, bench.tables_of(job), "metric", bench.today()))
+    lines = "\n".join(seals_as_lines(job, bench.seal_list(job), bench.seals(job), "metric"))
     assert "2026-11-27 KM: 1 ordered from Example Seals, 1,20 each, promised 2026-12-01." in lines
     assert "2026-11-27 KM: offered otherwise: FKM 75, promised 2026-12-03." in lines
     assert "KM accepts it: stands the oil" in lines
     assert "1 came, right, cured 3/26, batch B-9." in lines
     assert "old: A tongue or frayed heel on the low-pressure side: points to a gap too wide" in lines
     assert "KM asks: Is the lip whole? KM: torn at 6 o'clock" in lines
-    data = seals_as_data(job, bench.tables_of(job), bench.today())["lines"]
+    data = seals_as_data(job, bench.seal_list(job), bench.seals(job))["lines"]
     (told,) = [line["standing"] for line in data if line["position"] == "gland-static-ring"]
     assert (told["state"], told["here"], told["to_come"], told["to_order"]) == ("received", 1, 0, 0)
     (asked,) = [line["standing"]["asked"] for line in data if line["position"] == "rod-seal"]
@@ -167,7 +167,7 @@ def test_a_slip_in_a_file_is_told_by_its_block(
 
 def test_a_doubt_of_the_whole_cylinder_is_closed_once_for_every_line(bench: Bench, tmp_path: Path) -> None:
     job = taken(bench, tmp_path / "p", GLAND.replace('outside_diameter = "125"', ""))
-    held = [s for s in standings(job, bench.tables_of(job), bench.today())]
+    held = [s for s in bench.seals(job)]
     assert [d.objection.rule for s in held if s.line.where == RING for d in s.open_doubts] == ["swell"]
     closing = DoubtClosed(WHOLE_CYLINDER, "swell", "the wall is 20 thick, it hardly grows")
     job = bench.enter(job, closing, "MT", "metric").job
@@ -186,7 +186,7 @@ def test_from_order_to_freed(bench: Bench, tmp_path: Path) -> None:
     order = ring(bench, job).orders[0].order
     # 3.850 in = 97.79 mm, stretched 3.7 % on 101.40; the next larger, 100.97, 0.4 %: farther from the middle of 0 to 5
     assert order.what == "O-ring AS568-344 = 97.79 × 5.33 mm; NBR 70 Shore A"
-    every = standings(job, bench.tables_of(job), bench.today())
+    every = bench.seals(job)
     late = "Static ring, gland or head to barrel, gland, promised 2026-11-26, not here"
     assert late in holding_words(every, "metric")
     assert count_words(every) == "7 lines: 1 late, 6 open doubt."

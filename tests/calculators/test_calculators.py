@@ -652,6 +652,10 @@ VARIANTS: list[tuple[str, dict[str, str]]] = [
 """Runs beside the examples, for the other of two ways."""
 
 UNREACHED = {
+    **dict.fromkeys(
+        ("pointer", "growth_percent", "hardness_change", "compression_set_percent"),
+        "what an old seal points to, made on the seal list of what was seen and measured of it",
+    ),
     "doubt": "asks about a reading as it is typed; it computes nothing one would look up",
     "nameplate_doubts": "asks about a nameplate as it is typed",
     "scale_slips": "a slip of the thumb, for the question above",

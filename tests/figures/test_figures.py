@@ -118,7 +118,16 @@ def test_every_figure_and_surface_the_shipped_checklists_name_is_drawn() -> None
 def lit_on(figure: str, surface: str, places: list[Place], lit: Place) -> list[Circle]:
     """The rings of the lit place: on the side view, and on the end view of a place with a clock."""
     drawing = part_drawing(
-        figure, places, lit, {}, length_mm=None, system="metric", width=358, height=160, surface=surface
+        figure,
+        places,
+        lit,
+        {},
+        length_mm=None,
+        called={},
+        system="metric",
+        width=358,
+        height=160,
+        surface=surface,
     )
     return rings(drawing)
 

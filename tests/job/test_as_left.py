@@ -85,7 +85,8 @@ def test_a_stop_comes_first_whatever_else_is_left(chromed: tuple[Bench, Job]) ->
     left = {"rod": Disposition.REFER, "barrel": Disposition.REPLACE, "piston": Disposition.REUSE}
     parts = made_up(*chromed, {"gland": Disposition.REWORK}, left)
     assert now_sentence(parts) == (
-        "As left. STOP: a qualified person decides on rod first. Replace: barrel. Not measured to the end: gland."
+        "STOP, as left: rod. Do not use it until a qualified person decides. Replace: barrel. "
+        "Not measured to the end: gland."
     )
 
 
@@ -122,14 +123,14 @@ def test_the_report_sets_what_was_found_beside_what_is_left(tmp_path: Path) -> N
     assert head.title == "As found and as left"
     (table,) = (b for b in rod.blocks if hasattr(b, "rows"))
     least = next(row for row in table.rows if row[0].under == "Chrome thickness")
-    assert [cell.text for cell in least] == ["Minimum thickness", "At least 16.0 µm", "12.0 µm", "30.0 µm"]
+    assert [cell.text for cell in least] == ["Minimum thickness", "At least 16 µm", "12.0 µm", "30.0 µm"]
     assert [cell.sign for cell in least[2:]] == [Verdict.BEYOND, Verdict.WITHIN]
     lines = "\n".join(as_left_lines(parts, "inch"))
     # 12 µm and 30 µm by 25.4 µm a thou
     assert "0.47 thou" in lines
     assert "1.18 thou" in lines
     (rod_data,) = (p for p in as_left_data(parts)["parts"] if p["part"] == "rod")
-    assert rod_data["as_left"] == "not decided"  # its surface and sizes were not measured again
+    assert rod_data["as_left"] == "not-decided"  # its surface and sizes were not measured again
 
 
 def test_nothing_is_said_of_a_later_state_where_nothing_was_measured(chromed: tuple[Bench, Job]) -> None:

@@ -18,8 +18,9 @@ from inspect_app.entries.entry import Entry
 from inspect_app.entries.job import Place
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition, check_verdict
+from inspect_app.job.headline import whole_sentence
 from inspect_app.job.places import places_of
-from inspect_app.job.words import finding_sentence, part_reasons, whole_sentence
+from inspect_app.job.words import finding_sentence, part_reasons
 from inspect_app.tables import load
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.decision import Verdict
@@ -796,7 +797,7 @@ def test_the_finding_tells_the_operation_that_cures_it() -> None:
     assert any("Straighten" in reason for reason in map(str, part_reasons(log.part("rod"))))
     sentence = str(finding_sentence(log.finding("rod-runout", "tir")))
     assert "0.900 mm" in sentence
-    assert "0.650 mm" in sentence
+    assert "0.65 mm" in sentence
 
 
 def test_a_persons_decision_stands_beside_the_computed_one() -> None:

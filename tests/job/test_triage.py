@@ -9,8 +9,8 @@ from log import SOUND, Log
 
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
+from inspect_app.job.headline import triage_sentence
 from inspect_app.job.triage import Triage, places_first, triage
-from inspect_app.job.words import triage_sentence
 from inspect_app.tables import shipped_folder
 
 PLATE = {"bore": "100", "rod": "63", "stroke": "1200", "pin": "50", "support_span": "1300"}

@@ -12,8 +12,9 @@ from log import Log, do_well, sound
 
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition
+from inspect_app.job.headline import whole_sentence
 from inspect_app.job.present import Presence, material_of, presence
-from inspect_app.job.words import missing_sentence, part_reasons, reach_sentence, whole_sentence
+from inspect_app.job.words import missing_sentence, part_reasons, reach_sentence
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.decision import Verdict
 

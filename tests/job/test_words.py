@@ -5,14 +5,9 @@ from __future__ import annotations
 import pytest
 from log import Log, sound
 
+from inspect_app.job.headline import stop_sentence, triage_sentence, whole_sentence
 from inspect_app.job.triage import triage
-from inspect_app.job.words import (
-    finding_sentence,
-    missing_sentence,
-    stop_sentence,
-    triage_sentence,
-    whole_sentence,
-)
+from inspect_app.job.words import finding_sentence, missing_sentence
 from inspect_app.report.plain import as_table
 
 EXAMINED = {"examined_by": "B. Holm, level 2", "examined_how": "magnetic particles"}

@@ -77,7 +77,7 @@ def test_report_and_seal_list_open_where_there_is_no_server(scored: tuple[Bench,
 
     asyncio.run(day())
     (report_name, report), (seals_name, seals) = host.opened
-    issued = bench.job(job.id).issued
+    issued = bench.job(job.id).reports[-1]
     assert issued is not None
     assert hashlib.sha256(report).hexdigest() == issued.sha256
     assert report_name == f"inspection-{issued.sha256[:8]}.pdf"

@@ -30,7 +30,7 @@ def bench(tmp_path: Path) -> Iterator[Bench]:
 def phone(bench: Bench, name: str, route: str = "/") -> Desk:
     """A phone without a screen."""
     page: Any = SimpleNamespace(route=route, width=390, height=844, session=SimpleNamespace(connection=None))
-    return Desk(bench, cast(Any, page), name, lambda link: link, Floor())
+    return Desk(bench, cast(Any, page), name, Floor(), cast(Any, None))
 
 
 def at(desk: Desk, route: str) -> str:
@@ -96,7 +96,7 @@ def test_a_bare_number_of_an_inch_job_is_in_inches_in_every_box(bench: Bench) ->
     assert job.as_found.text("bore") == "8 in"
     check = bench.tables_of(job).cylinders[job.cylinder].check("bore-diameter")
     assert check is not None
-    stations = [station_of(text, desk.standing.system) for text in ("1", "48", "95")]
+    stations = [station_of(text, desk.standing.system, {}) for text in ("1", "48", "95")]
     assert desk.enter(job, job.as_found, Layout(check, stations, ["12"]))
     assert bench.job(job.id).as_found.places["bore-diameter"] == (
         Place("25.4", "12"),

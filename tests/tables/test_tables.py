@@ -102,7 +102,7 @@ SLIPS = {
     "heading with one bracket": (
         CAUTIONS, "[[caution]]", "[caution]", "file", ["not valid TOML"],
     ),
-    "not TOML": (CYLINDER, 'title = "Rod"', "title = Rod", "file", ["not valid TOML", "line 60"]),
+    "not TOML": (CYLINDER, 'title = "Rod"', "title = Rod", "file", ["not valid TOML", "line 64"]),
     "part of a check": (
         CYLINDER, 'id = "rod-surface"\npart = "rod"', 'id = "rod-surface"\npart = "shaft"',
         "check rod-surface.part", ["'shaft'", "rod"],
@@ -138,7 +138,7 @@ SLIPS = {
     ),
     "no station at all": (CYLINDER, "least = 3", "least = 0", "check rod-runout.stations.least", ["from 1 up"]),
     "clock as text": (CYLINDER, '["12", "2", "4"]', '"12"', "check rod-diameter.clocks", ['["12", "3"]']),
-    "yes for true": (CYLINDER, "optional = true", 'optional = "yes"', "check rod-roughness.optional", ["write true"]),
+    "yes for true": (CYLINDER, "optional = true", 'optional = "yes"', "part pins.optional", ["write true"]),
     "nominal nobody knows": (CYLINDER, 'nominal = "rod"', 'nominal = "shaft"', "check rod-diameter.nominal", ["pin"]),
     "defect of a look": (CYLINDER, '"score-round", ', '"ding", ', "check rod-surface.look", ["'ding'"]),
     "zone of a look": (

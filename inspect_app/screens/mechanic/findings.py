@@ -11,7 +11,8 @@ from inspect_app.entries.job import AS_LEFT, Job, Survey
 from inspect_app.job.as_left import now_sentence
 from inspect_app.job.assess import PartResult
 from inspect_app.job.findings import Disposition
-from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons, whole_sentence
+from inspect_app.job.headline import whole_sentence
+from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.parts import parts_to_do
 from inspect_app.screens.mechanic.routes import home_of

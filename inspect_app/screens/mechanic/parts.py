@@ -11,9 +11,10 @@ from inspect_app.entries.job import AS_FOUND, AS_LEFT, AS_PLANNED, Job, Survey
 from inspect_app.entries.measuring import NotFitted
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
+from inspect_app.job.headline import WHOLE, stop_sentence
 from inspect_app.job.progress import done_of
 from inspect_app.job.triage import triage
-from inspect_app.job.words import BECOMES, WHOLE, disposition_words, stop_sentence
+from inspect_app.job.words import BECOMES, disposition_words
 from inspect_app.screens.clerk.places import held_words, list_route
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of

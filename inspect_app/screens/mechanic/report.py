@@ -8,7 +8,8 @@ from inspect_app.bench.issuing import covers_all, issue_report, report_file, rep
 from inspect_app.entries.job import Job
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment, Whole
-from inspect_app.job.words import BECOMES, MARKS, whole_sentence
+from inspect_app.job.headline import whole_sentence
+from inspect_app.job.words import BECOMES, MARKS
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame

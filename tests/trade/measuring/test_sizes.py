@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from log import SHIPPED
 
 from inspect_app.entries.job import Defect, Field, Place, Survey
 from inspect_app.entries.typed import Station
@@ -57,7 +58,10 @@ def test_a_mark_longer_than_the_stroke_is_asked_about() -> None:
 
 
 def test_stations_are_typed_and_shown_in_the_jobs_unit_and_lie_in_order() -> None:
-    assert (station_typed("254", "inch"), station_typed("254", "metric")) == ("10.00", "254")
+    wall = SHIPPED.cylinders["double-acting"].check("barrel-wall")
+    assert wall is not None
+    assert (station_typed("254", wall, "inch"), station_typed("254", wall, "metric")) == ("10", "254")
+    assert station_typed("gland-end", wall, "inch") == "gland end"
     assert [s.at for s in in_order([Station("", s) for s in ("900", "cap end", "25", "254.0")])] == [
         "25",
         "254.0",
