@@ -247,7 +247,7 @@ def CertificateForm(desk: Desk, gauge: Gauge, own: Gauge | None) -> ft.Control: 
         ]
     return frame(
         desk,
-        f"Gauge: {bench.shop.name_of(gauge)}",
+        f"Gauge: {own.name if own else _kind(desk, gauge)}",
         body,
         back="/settings",
         foot=(controls.button(look, "Use this gauge", desk.guard(lambda _: keep()), strong=True),),

@@ -73,7 +73,7 @@ def answered(host: Host, job: Job) -> Job:
 def test_the_short_look_stops_at_a_crack(browser: Browser, host: Host, job: Job) -> None:
     phone = phone_at(browser, host, f"/job/{job.id}")
     phone.tap("Short look first")
-    phone.wait_for("Stop here: a qualified person decides on rod")
+    phone.wait_for("STOP: crack on the rod. A qualified person decides")
 
 
 def test_a_gauge_that_cannot_decide_is_told_before_the_reading(

@@ -92,7 +92,7 @@ def recorded(host: Host) -> list[tuple[str, str]]:
             "SELECT body ->> 'station', body ->> 'clock', body ->> 'typed' FROM entries "
             "WHERE kind = 'reading' ORDER BY seq"
         ).fetchall()
-    return [(f"{station_words(s, 'inch')}, {HOURS[c]}", t.removesuffix(" in")) for s, c, t in rows]
+    return [(f"{station_words(s, {}, 'inch')}, {HOURS[c]}", t.removesuffix(" in")) for s, c, t in rows]
 
 
 @pytest.mark.parametrize(

@@ -49,7 +49,8 @@ def next_check(parts: Iterable[PartResult], after: str = "") -> Check | None:
 
 def go_on(desk: Desk, job: Job, survey: Survey, check: Check) -> None:
     """Show the next check that has something to do, after `check`; the parts when none has."""
-    following = next_check(desk.bench.assess(desk.bench.job(job.id), survey.name), check.id)
+    now = desk.bench.job(job.id)
+    following = next_check(parts_to_do(desk, now, now.survey(survey.name)), check.id)
     desk.go(route_of(job, survey, following) if following else home_of(job, survey))
 
 
