@@ -20,8 +20,6 @@ PAD = {SMALL: 3.6, FINE: 1.6}
 TALLEST_ROW = 24
 """A row of more lines than this is cut between lines."""
 
-Laid = list[list[Line]]
-
 
 def table_strips(table: Table, width: float, measure: Measure) -> list[Strip]:
     """A table as strips, its head repeated where it goes on on a new page.

@@ -28,15 +28,6 @@ class Numbered:
         return f"{self.number}. {self.line.title}, {self.line.place}"
 
 
-def held_back(listing: SealList) -> tuple[Numbered, ...]:
-    """The lines that cannot be ordered yet.
-
-    Args:
-        listing: the seal list.
-    """
-    return tuple(n for n in numbered(listing) if not n.line.orderable)
-
-
 def ready(listing: SealList) -> tuple[Numbered, ...]:
     """The lines that can be ordered.
 
@@ -76,15 +67,6 @@ def asked_once(listing: SealList, system: str) -> tuple[tuple[str, str], ...]:
     """
     shared = (doubt_words(d, system) for line in listing.lines for d in line.open_doubts if d.shared)
     return tuple(dict.fromkeys(shared))
-
-
-def own_doubts(line: SealLine) -> tuple[Doubt, ...]:
-    """The open doubts about this line alone; those about the cylinder are asked once.
-
-    Args:
-        line: the line.
-    """
-    return tuple(d for d in line.open_doubts if not d.shared)
 
 
 def doubt_words(doubt: Doubt, system: str) -> tuple[str, str]:

@@ -19,7 +19,6 @@ from inspect_app.trade.sealing.seal_uses import SealUse
 from inspect_app.trade.strength.force import rod_side_pressure_mpa
 
 MM_MIN_PER_M_S = 60_000
-NO_BACKUPS = BackupAdvice(0, "none", ())
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,8 +20,8 @@ from inspect_app.job.seals.inputs import (
 )
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.matching import ORING
-from inspect_app.job.seals.seal_list import SealList, resurfaced, seal_list, side_by_side
-from inspect_app.tables.standards.handbook import shipped_handbook
+from inspect_app.job.seals.seal_list import SealList, seal_list, side_by_side
+from inspect_app.tables.standards.handbook import Handbook, shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
 
 HANDBOOK = shipped_handbook()
@@ -472,6 +472,19 @@ def test_water_glycol_leaves_out_what_it_breaks_down() -> None:
     hot = replace(METRIC, duty=replace(GLYCOL, hottest_c=65.0))
     # NBR suits water-glycol to 60 °C; HNBR beyond
     assert line(seal_list(hot, HANDBOOK), "piston-seal").made[1].material == "HNBR"
+
+
+def resurfaced(
+    state: CylinderState, *, name: str, on: str, size: Known, swell_mm: float | None, handbook: Handbook
+) -> CylinderState:
+    """The cylinder with its rod or bore brought to another size: honed, sleeved, or chromed back to nominal.
+
+    The grooves stay as they are cut. A new piston is another groove: give the state its new grooves instead.
+
+    """
+    works_on = {p.id for p in handbook.positions.positions.values() if p.on == on}
+    grooves = tuple(replace(g, sealed=size) if g.position in works_on else g for g in state.grooves)
+    return replace(state, name=name, grooves=grooves, duty=replace(state.duty, swell_mm=swell_mm))
 
 
 def test_before_and_after_honing_stand_side_by_side_and_only_equal_lines_may_be_ordered() -> None:
