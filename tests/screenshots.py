@@ -52,7 +52,7 @@ def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
         "orders": ("/orders", "Held back"),
         "paths": (f"{good}/paths", "Way 1, offered"),
         "paths-refused": (f"{scrap}/paths", "Refused 1 of 2"),
-        "report-screen": (f"{good}/report", "The report is made"),
+        "report-screen": (f"{good}/report", "covers all entries"),
         "settings": ("/settings", "Text size"),
         "gauge": ("/gauge/bore-gauge", "Uncertainty ±"),
         "calculators": ("/calc", "Calculators"),
