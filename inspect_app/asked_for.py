@@ -47,11 +47,11 @@ def job_or_file(wanted: str, data: Path | None) -> Iterator[tuple[Bench, Job, st
     """A job of the logbook or of a readings file, and the units it is written in."""
     if Path(wanted).suffix == ".toml":
         with of_file(Path(wanted), data) as (bench, job):
-            yield bench, job, job.typed_off["units"]
+            yield bench, job, job.units
         return
     bench = bench_in(data or data_folder())
     job = job_named(bench, wanted)
-    yield bench, job, job.typed_off.get("units", "metric")
+    yield bench, job, job.units or "metric"
     bench.close()
 
 

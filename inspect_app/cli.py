@@ -24,6 +24,7 @@ from inspect_app.asked_for import (
     shops,
 )
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import counted
 
 if TYPE_CHECKING:
     pass
@@ -155,15 +156,17 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     with every key explained.
     """
     from inspect_app.bench.readings_file import units_of
+    from inspect_app.report.as_left import as_left_data, as_left_lines
     from inspect_app.report.plain import as_data, as_table
 
     with of_file(file, data) as (bench, job):
-        assessment = bench.assess(job)
+        assessment, now = bench.assess(job), bench.parts_now(job)
     if as_json:
-        _echo_json(as_data(job, assessment))
-    else:
-        for line in as_table(job, assessment, units or units_of(file)):
-            click.echo(line)
+        _echo_json({**as_data(job, assessment), "as_left": as_left_data(now)})
+        return
+    system = units or units_of(file)
+    for line in (*as_table(job, assessment, system), *as_left_lines(now, system)):
+        click.echo(line)
 
 
 @main.command()
@@ -182,13 +185,13 @@ def paths(wanted: str, as_json: bool, data: Path | None, units: str | None) -> N
     from inspect_app.report.path_list import path_data, path_lines
 
     with job_or_file(wanted, data) as (bench, job, own_units):
-        found = propose(bench, job, data or data_folder(), units or own_units)
-        tables = bench.tables_of(job)
+        found = propose(bench, job, data or data_folder())
+        system, tables = units or own_units, bench.tables_of(job)
     if as_json:
         priced = (*found.offered, *found.unproven)
-        _echo_json(path_data(found.paths, priced, found.recommendation, found.rates))
+        _echo_json(path_data(found.paths, priced, found.recommendation, found.rates, system))
         return
-    for line in path_lines(found.paths, found.offered, found.recommendation, tables, found.rates):
+    for line in path_lines(found.paths, found.offered, found.recommendation, tables, found.rates, system):
         click.echo(line)
 
 
@@ -209,14 +212,16 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     """
     from inspect_app.bench.bench import Bench
     from inspect_app.bench.readings_file import read_file, take_file
-    from inspect_app.job.words import whole_sentence
+    from inspect_app.report.plain import headlines
 
     read_file(file)  # a mistyped name makes no folder
     bench = Bench(data or data_folder())
     job, doubts = take_file(file, bench, again)
     say_unlikely(doubts)
     named = sum(other.name == job.name for other in bench.jobs())
-    click.echo(f"{job.name}: taken, {job.entries} entries. {whole_sentence(bench.assess(job))}")
+    for line in headlines(job, bench.assess(job)):
+        click.echo(line)
+    click.echo(f"Taken, {counted(job.entries, 'entry', 'entries')}.")
     if named > 1:
         click.echo(
             f"There are {named} jobs of this name now; the list of jobs tells them apart by their time."
@@ -251,6 +256,9 @@ def report(wanted: str, output: Path, page: str, data: Path | None, units: str |
 @click.option(
     "--decimal-comma", is_flag=True, help="In a .csv: numbers with a comma, and ; between the cells."
 )
+@click.option(
+    "--after", "path", default="", help="Beside it the list after a repair path, by its number or operations."
+)
 @DATA
 @OWN_UNITS
 def seals(
@@ -258,6 +266,7 @@ def seals(
     output: Path | None,
     as_json: bool,
     decimal_comma: bool,
+    path: str,
     data: Path | None,
     units: str | None,
 ) -> None:
@@ -268,17 +277,37 @@ def seals(
     """
     from inspect_app.bench.sealing import seals_as_data, seals_as_file, seals_as_lines
 
+    if path:
+        return _seals_after(wanted, path, output, as_json, data, units)
     with job_or_file(wanted, data) as (bench, job, own_units):
-        tables = bench.tables_of(job)
+        listing, every, tables = bench.seal_list(job), bench.seals(job), bench.tables_of(job)
     shown = units or own_units
     if output:
-        output.write_bytes(seals_as_file(job, tables, output.suffix, shown, decimal_comma))
+        made = seals_as_file(job, listing, every, tables, output.suffix, shown, decimal_comma)
+        output.write_bytes(made)
         click.echo(f"{output} is written.")
     elif as_json:
-        _echo_json(seals_as_data(job, tables))
+        _echo_json(seals_as_data(job, listing, every))
     else:
-        for line in seals_as_lines(job, tables, shown):
+        for line in seals_as_lines(job, listing, every, shown):
             click.echo(line)
+
+
+def _seals_after(
+    wanted: str, path: str, output: Path | None, as_json: bool, data: Path | None, units: str | None
+) -> None:
+    """The list as it is and after a path; only lines equal in both may be ordered."""
+    from inspect_app.bench.planning import seals_after
+    from inspect_app.report.seal_after import after_data, after_lines
+
+    if output:
+        raise Refusal("Two lists side by side are shown, not written; leave out --output or --after.")
+    with job_or_file(wanted, data) as (bench, job, own_units):
+        state, pairs = seals_after(bench, job, path, shops(data))
+    if as_json:
+        return _echo_json(after_data(job.name, state, pairs))
+    for line in after_lines(job.name, state, pairs, units or own_units):
+        click.echo(line)
 
 
 @main.command()
@@ -358,7 +387,7 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
     reader = Reader(tables.shipped_folder())
     rows = list(unconfirmed_rows(reader, loaded.sources))
     reader.raise_faults()
-    for line in unconfirmed_lines(loaded, rows, width):
+    for line in unconfirmed_lines(loaded, rows, width, units):
         click.echo(line)
 
 
@@ -374,6 +403,6 @@ def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> Non
 
     bench = bench_in(data or data_folder())
     wrong = issuing.verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
-    for line in wrong or issuing.verified(bench):
+    for line in (*(wrong or issuing.verified(bench)), *issuing.outdated(bench)):
         click.echo(line)
     sys.exit(1 if wrong else 0)

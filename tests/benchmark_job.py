@@ -101,12 +101,21 @@ def inspection_assessed(folder: Path) -> None:
     )
 
 
+def list_of_jobs(folder: Path) -> None:
+    """What a list of jobs says of one, beside assessing it: the second time it is remembered."""
+    bench = Bench(folder / "demo")
+    (job,) = bench.jobs()
+    floor = each_ms(ASSESSED, lambda _: assess(job.as_found, bench.tables))
+    told("how a job stands, for a list", floor, each_ms(ASSESSED, lambda _: bench.progress(job)))
+
+
 def main() -> None:
-    """All three, in a folder given or thrown away."""
+    """All four, in a folder given or thrown away."""
     reading_understood()
     with tempfile.TemporaryDirectory(dir=sys.argv[1] if len(sys.argv) > 1 else None) as folder:
         reading_typed_durable_judged(Path(folder))
         inspection_assessed(Path(folder))
+        list_of_jobs(Path(folder))
 
 
 if __name__ == "__main__":

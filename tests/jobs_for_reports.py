@@ -127,25 +127,25 @@ def worn_cylinder(tables: Tables, photo: str = "ab" * 32) -> Job:
         bore=("100 mm", "100"), rod=("56 mm", "56"), stroke=("1200 mm", "1200"), support_span=("1150 mm", "1150"),
         rated_pressure=("250 bar", "25"), complaint=("leaks at the rod, drifts under load", ""),
     )  # fmt: skip
-    micrometer = log.gauge("outside micrometer", "Micrometer 50-75, no. 14", "0.004", "2026-09-30")
+    micrometer = log.gauge("outside-micrometer", "Micrometer 50-75, no. 14", "0.004", "2026-09-30")
     rod = ("25", "408", "792", "1175")
     log.read("rod-diameter", micrometer,
              grid(rod, THREE, "55.962 55.958 55.960 55.949 55.952 55.950 55.951 55.946 55.948 55.961 55.962 55.962"),
              {"55.949": "55,949", "55.951": "2.2028 in"})  # fmt: skip
     log.add("reading", check="rod-diameter", station="25", clock="2", typed="55.96", value="55.96", step="0.01",
             gauge=micrometer, by="CD")  # fmt: skip
-    dial = log.gauge("dial indicator", step="0.01")
+    dial = log.gauge("dial-indicator", step="0.01")
     log.read("rod-runout", dial, grid(rod, ("",), "0.06 0.52 0.79 0.11"), {"0.79": "31 thou"})
-    chrome = log.gauge("coating gauge", "Coating gauge 3", "2", "2025-12-31", "0.5")
+    chrome = log.gauge("coating-gauge", "Coating gauge 3", "2", "2025-12-31", "0.5")
     log.read("rod-chrome", chrome, grid(rod, ("12", "6"), "24 22 17 19 21 - - 25"), unit="µm")
     log.add("skip", check="rod-chrome", station="792", clock="6", reason="dent there, probe would not sit")
     log.add("skip", check="rod-roughness", station="", clock="", reason="tester out for repair")
     score = log.add(
-        "defect", check="rod-surface", defect="score-along", station="640", clock="3", zone="seal travel",
+        "defect", check="rod-surface", defect="score-along", station="640", clock="3", zone="seal-travel",
         measures={"depth": {"typed": "0.08 mm", "value": "0.08"}, "length": {"typed": "140 mm", "value": "140"}},
         note="Nail catches over its whole length.",
     )  # fmt: skip
-    log.add("defect", check="rod-surface", defect="rust", station="1190", clock="9", zone="outside seal travel",
+    log.add("defect", check="rod-surface", defect="rust", station="1190", clock="9", zone="outside-seal-travel",
             measures={}, note="")  # fmt: skip
     log.add("looked", check="rod-surface")
     for of, caption in (
@@ -155,15 +155,15 @@ def worn_cylinder(tables: Tables, photo: str = "ab" * 32) -> Job:
     ):
         log.add("photo", sha256=photo, original_sha256="cd" * 32, width=1600, height=1200,
                 taken_at="2026-03-02T09:10:00", of=of, caption=caption)  # fmt: skip
-    bore = log.gauge("bore gauge")
+    bore = log.gauge("bore-gauge")
     log.read("bore-diameter", bore, grid(STATIONS, CLOCKS,
              "100.031 100.034 100.040 100.035 100.044 100.049 100.060 100.051 100.052 100.058 100.085 100.060 "
              "100.043 100.047 100.055 100.046 100.030 100.033 100.036 100.031"))  # fmt: skip
     log.add("looked", check="bore-surface")
-    log.read("piston-diameter", micrometer, grid(("gland side land", "cap side land"), THREE,
+    log.read("piston-diameter", micrometer, grid(("gland-side-land", "cap-side-land"), THREE,
              "99.60 99.61 99.60 99.59 99.60 99.60"))  # fmt: skip
     log.read(
-        "gland-bore", bore, grid(("outer land", "inner land"), THREE, "56.45 56.47 56.46 56.44 56.46 56.45")
+        "gland-bore", bore, grid(("outer-land", "inner-land"), THREE, "56.45 56.47 56.46 56.44 56.46 56.45")
     )
     log.add(
         "limit",

@@ -37,13 +37,18 @@ class Log:
     """
 
     def __init__(
-        self, tables: Tables = STILL, answers: Mapping[str, str] | None = None, **nameplate_mm: str
+        self,
+        tables: Tables = STILL,
+        answers: Mapping[str, str] | None = None,
+        units: str = "metric",
+        **nameplate_mm: str,
     ) -> None:
         self.tables = tables
         self.entries: list[Entry] = []
         self._gauges: set[str] = set()
         self._told: tuple[int, Entry | None, Job] = 0, None, Job("J")
-        self.write("job", name="J1", cylinder="double-acting", cylinder_hash="", limits_hash="")
+        opened = {"cylinder": "double-acting", "cylinder_hash": "", "limits_hash": "", "units": units}
+        self.write("job", name="J1", **opened)
         fields = {name: {"typed": mm, "value": mm} for name, mm in nameplate_mm.items()}
         self.write("nameplate", fields=fields)
         for question in tables.cylinders["double-acting"].questions:

@@ -261,8 +261,10 @@ class Phone:
         opened: list[str] = []
         self.context.on("request", lambda request: opened.append(request.url))
         self.tap(button)
-        self.until(lambda: any("/report/" in url for url in opened), f"a link behind {button!r}", PATIENCE_S)
-        link = next(url for url in opened if "/report/" in url)
+        self.until(
+            lambda: any("/document/" in url for url in opened), f"a link behind {button!r}", PATIENCE_S
+        )
+        link = next(url for url in opened if "/document/" in url)
         with urllib.request.urlopen(link) as answer:
             return bytes(answer.read())
 
@@ -311,15 +313,16 @@ class Phone:
         for _ in range(60):
             node = self.finds(name)
             if node is not None and not node.shown_from + 8 < node.middle < node.shown_to - 8:
-                self._scroll(240 if node.middle > node.shown_from + 8 else -240)
+                self._scroll(240 if node.middle > node.shown_from + 8 else -240, node.left + node.width / 2)
             elif node is not None and node == before:
                 return node
             before = node
             self.page.wait_for_timeout(50)
         raise AssertionError(f"{name!r} cannot be reached at {self.route()}; the screen says\n{self.says()}")
 
-    def _scroll(self, by: int) -> None:
-        self.page.mouse.move(self.width / 2, self.height / 2)
+    def _scroll(self, by: int, x: float) -> None:
+        """Scroll the column that lies at `x`."""
+        self.page.mouse.move(x, self.height / 2)
         self.page.mouse.wheel(0, by)
         self.page.wait_for_timeout(120)
 

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from log import STILL, Log, sound
 
-from inspect_app.job.known import Handbook, duties_of, found_of
+from inspect_app.job.known import duties_of, found_of
 from inspect_app.job.paths import Case, Paths, RepairPath, bands_of, paths_of
 from inspect_app.job.planned_survey import judged
-from inspect_app.tables import shipped_folder
-from inspect_app.tables.faults import Reader
-from inspect_app.tables.standards.orings import load_extrusion_limits
+from inspect_app.tables.standards.handbook import shipped_handbook
 
-GAPS = load_extrusion_limits(Reader(shipped_folder()))
 DUTY = {
     # below 10 MPa a plastic-faced seal of 5.33 mm stands a gap of 0.50 mm there, by the trade's table
     "rated_pressure": "9.5", "barrel_yield": "355", "rod_yield": "500", "closed_length": "1600",
@@ -32,18 +29,17 @@ def cylinder(answers: dict[str, str] | None = None, **more: str) -> Log:
     return log
 
 
-def case_of(log: Log, system: str = "metric") -> Case:
+def case_of(log: Log) -> Case:
     """Everything its paths are found from."""
     survey, assessment, rules = log.survey(), log.assess(), STILL.operations
     return Case(
         assessment,
-        found_of(assessment, survey, rules, Handbook(STILL.iso286, STILL.housings, GAPS)),
+        found_of(assessment, survey, rules, shipped_handbook()),
         bands_of(assessment, rules),
         rules,
         {name: a.text for name, a in survey.answers.items()},
         duties_of(survey, rules),
-        judge=judged(survey, assessment, STILL, system),
-        system=system,
+        judge=judged(survey, assessment, STILL),
     )
 
 

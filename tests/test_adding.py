@@ -27,7 +27,7 @@ part = "rod"
 title = "Wrench flats"
 why = "A wrench slips off worn flats. Information only until the shop says how far they may wear."
 how = "Across the flats, square to them."
-gauge = "outside micrometer"
+gauge = "outside-micrometer"
 characteristics = ["size"]
 """
 LIMIT = """

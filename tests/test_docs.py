@@ -23,9 +23,9 @@ from inspect_app.bench.readings_file import CHECK_KEYS, DEFECT_KEYS, HEADER, ben
 from inspect_app.cli import main
 from inspect_app.entries.kinds import KINDS
 from inspect_app.entries.opening import Nameplate
-from inspect_app.job.assess import Whole
-from inspect_app.job.findings import Disposition
+from inspect_app.job.headline import WHOLE
 from inspect_app.job.judge import limits_for
+from inspect_app.job.words import BECOMES
 from inspect_app.tables.limits import RULES
 from inspect_app.tables.sources import STATUSES
 from inspect_app.trade.measuring.decision import Verdict
@@ -185,14 +185,12 @@ def test_every_key_of_a_readings_file_is_shown_in_the_sheet_to_copy(key: str) ->
         assert re.search(rf"^\[*{key}( =|\]|\.)", SHEET.read_text(encoding="utf-8"), re.MULTILINE), key
 
 
-@pytest.mark.parametrize("word", [v.value for v in Verdict] + [d.value for d in Disposition])
+@pytest.mark.parametrize("word", [v.value for v in Verdict] + list(BECOMES.values()))
 def test_every_verdict_and_disposition_is_explained(word: str) -> None:
     assert f"| **{word}** |" in README
 
 
-@pytest.mark.parametrize(
-    "word", [*(w.value for w in Whole), *(status.split(",")[0] for status in STATUSES.values())]
-)
+@pytest.mark.parametrize("word", [*WHOLE.values(), *(status.split(",")[0] for status in STATUSES.values())])
 def test_what_a_report_says_is_explained(word: str) -> None:
     plain = re.sub(r"\s+", " ", README).replace("repaired", "repair").replace("replaced", "replace")
     assert word.removesuffix(" quoted from memory") in plain

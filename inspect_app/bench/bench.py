@@ -10,27 +10,35 @@ import copy
 import os
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
+from inspect_app.bench.remembered import Remembered
+from inspect_app.bench.sealing import listed, seals_of, standings
 from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
 from inspect_app.entries.folding import fold, write_up
-from inspect_app.entries.job import AS_FOUND, Gauge, Job, Place
+from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
+from inspect_app.entries.looking import Photographed
 from inspect_app.entries.typed import Known, Typed, Written
+from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
+from inspect_app.job.progress import Progress, progress_of
 from inspect_app.job.readings import judge_reading
+from inspect_app.job.seals.seal_list import SealList
+from inspect_app.job.seals.standing import Standing
 from inspect_app.logbook.photos import Photo, take_in
 from inspect_app.logbook.store import Logbook, no_flush
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
+from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.plausible import Doubt
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
@@ -60,6 +68,7 @@ class Bench:
         device: the id a new folder's device takes; None makes one up.
         checklists: the checklists folder; the shipped one if None.
         throw_away: the folder is gone afterwards; nothing waits for the disk.
+        zone: where the times of the log are shown; this machine's own if None.
         flush: called after every commit, where one must still be carried to the disk.
     Raises:
         NotSaved: the log cannot be opened.
@@ -75,8 +84,10 @@ class Bench:
         checklists: Path | None = None,
         throw_away: bool = False,
         flush: Callable[[], None] = no_flush,
+        zone: tzinfo | None = None,
     ) -> None:
         self.folder = folder
+        self.zone = zone
         self.photos = folder / "photos"
         self.kept_tables = KeptTables(folder, checklists)
         self.tables = self.kept_tables.today
@@ -86,6 +97,8 @@ class Bench:
         self._now = now
         self._random = random
         self._jobs: dict[str, Job] = {}
+        self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
+        self.remembered = Remembered()
         self._last_ms = [_ms(self.logbook.last_at(self.logbook.device))]
         self.client = ""
 
@@ -103,9 +116,20 @@ class Bench:
         """Close the log; nothing is lost by not calling it."""
         self.logbook.close()
 
+    def now(self) -> datetime:
+        """The time."""
+        return self._now()
+
     def today(self) -> str:
         """The date here, year-month-day."""
-        return self._now().astimezone().date().isoformat()
+        return self._now().astimezone(self.zone).date().isoformat()
+
+    def zone_at(self, at: str) -> tzinfo:
+        """What local time here was off UTC at a time of the log."""
+        try:
+            return datetime.fromisoformat(at).astimezone(self.zone).tzinfo or UTC
+        except ValueError:
+            return UTC
 
     # -- reading ---------------------------------------------------------------------------------
 
@@ -130,9 +154,41 @@ class Bench:
         """The tables that judge a job; raises as `KeptTables.of`."""
         return self.kept_tables.of(job)
 
+    def handbook_of(self, job: Job) -> Handbook:
+        """What is looked up for a job; raises as `KeptTables.handbook_of`."""
+        return self.kept_tables.handbook_of(job)
+
     def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
         """One state of the cylinder judged by the job's tables."""
-        return assess(job.survey(survey), self.tables_of(job))
+        tables = self.tables_of(job)
+        return self.remembered.of(
+            job, tables, f"assessed {survey}", lambda: assess(job.survey(survey), tables)
+        )
+
+    def parts_now(self, job: Job) -> tuple[PartNow, ...]:
+        """Every part as found and as left."""
+        return parts_now(job, self.assess(job), self.assess(job, AS_LEFT))
+
+    def progress(self, job: Job) -> Progress:
+        """How the cylinder as found stands, for a list."""
+        return progress_of(self.assess(job))
+
+    def seal_list(self, job: Job) -> SealList:
+        """The seal list of a job as it stands.
+
+        Raises:
+            Refusal: a checklist that measures no kind of cylinder with known seals.
+        """
+        tables, handbook = self.tables_of(job), self.handbook_of(job)
+        return self.remembered.of(job, tables, "seals", lambda: seals_of(job, tables, handbook))
+
+    def seals(self, job: Job) -> tuple[Standing, ...]:
+        """How every line of a job's seal list stands today with its orders; raises as `seal_list`."""
+        tables, handbook, today = self.tables_of(job), self.handbook_of(job), self.today()
+        listing = self.seal_list(job)
+        return self.remembered.of(
+            job, tables, f"seals {today}", lambda: standings(job, listing, tables, handbook, today)
+        )
 
     # -- recording -------------------------------------------------------------------------------
 
@@ -188,7 +244,7 @@ class Bench:
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
-        known = self._known(job, survey, system)
+        known = self._known(job, survey, system, by)
         try:
             written = typed.written(known)
         except Refusal as refusal:
@@ -198,7 +254,7 @@ class Bench:
     def _record_of(self, known: Known, by: str, written: Iterable[Written]) -> Job:
         return self.record(known.job.id, by, *(said_of(known.survey.name, w) for w in written))
 
-    def _known(self, job: Job, survey: str, system: str) -> Known:
+    def _known(self, job: Job, survey: str, system: str, by: str) -> Known:
         state, tables = job.survey(survey), self.tables_of(job)
 
         def computed(part_id: str) -> str:
@@ -212,12 +268,19 @@ class Bench:
             places=lambda check: places_of(check, state),
             at_hand=lambda kind: self.shop.gauge_at_hand(state, kind),
             computed=computed,
+            listed=lambda where: listed(self.seals(job), where),
+            by=by,
         )
 
     # -- the job and its tables --------------------------------------------------------------------
 
     def open_job(
-        self, name: str, by: str, cylinder: str = "double-acting", typed_off: Mapping[str, str] | None = None
+        self,
+        name: str,
+        by: str,
+        cylinder: str = "double-acting",
+        typed_off: Mapping[str, str] | None = None,
+        units: str = "metric",
     ) -> Job:
         """Open a job and keep a copy of the tables that will judge it.
 
@@ -226,9 +289,12 @@ class Bench:
             by: initials.
             cylinder: the checklist's id.
             typed_off: of a readings file, which: file, sha256, date, units.
+            units: the system a bare number of this job is in, "metric" or "inch".
         """
         tables = self.kept_tables.keep(cylinder)
-        body: Body = {"name": name.strip() or f"Job of {self.today()}", **tables}
+        offset = self._now().astimezone(self.zone).isoformat()[-len("+00:00") :]
+        named = name.strip() or f"Job of {self.today()}"
+        body: Body = {"name": named, "offset": offset, "units": units, **tables}
         if typed_off:
             body = {**body, "typed_off": dict(typed_off)}
         return self.record(self._new_id(), by, ("job", body))
@@ -320,7 +386,7 @@ class Bench:
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
         """
-        known = self._known(job, survey, system)
+        known = self._known(job, survey, system, by)
         state, tables = known.survey, known.tables
         nominal = nominal_of(check, state)
         try:
@@ -363,9 +429,10 @@ class Bench:
 
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
         """Record a photograph whose file is kept already."""
-        of_file = ("sha256", "original_sha256", "width", "height", "taken_at")
-        body = {name: getattr(photo, name) for name in of_file} | {"of": of, "caption": caption.strip()}
-        return self.record(job.id, by, ("photo", body))
+        taken = Photographed(
+            of, photo.sha256, photo.original_sha256, photo.width, photo.height, photo.taken_at, caption
+        )
+        return self.enter(job, taken, by, system="metric").job
 
     def last_of_phone(self, job: Job) -> Entry | None:
         """The last entry of this phone that stands and can be taken back, None when there is none left."""

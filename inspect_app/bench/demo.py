@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import issue_report, report_file
 from inspect_app.bench.readings_file import record_file
-from inspect_app.job.words import whole_sentence
+from inspect_app.report.plain import headlines
 from inspect_app.tables import shipped_folder
 
 FILES = ("tipper_half_done.toml", "shear_replace.toml", "linkspan_repair.toml")
@@ -23,7 +23,8 @@ def make_demo(bench: Bench) -> Iterator[str]:
     for name in FILES:
         job, _ = record_file(shipped_folder("demo_data") / name, bench)
         assessment = bench.assess(job)
-        line = f"{job.name}: {whole_sentence(assessment)}"
+        *before, line = headlines(job, assessment)
+        yield from before
         if assessment.left == 0:
             system = "metric" if name != FILES[0] else "inch"
             issued = issue_report(bench, job, "demo", system)

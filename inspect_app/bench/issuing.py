@@ -16,6 +16,8 @@ from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.logbook.photos import verify as verify_photos
 from inspect_app.logbook.store import not_saved
+from inspect_app.report.phrases import when
+from inspect_app.trade.measuring.wording import counted
 
 
 def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = "A4") -> Issued:
@@ -34,13 +36,58 @@ def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = 
     """
     head = _head(bench, job)
     made = report_pdf(bench, job, system, page_size)
-    sha256 = keep_document(bench, made)
-    if job.issued is None or job.issued.sha256 != sha256:
+    sha256 = _keep(bench, made)
+    before = covers_all(bench, job)
+    if before is None or before.sha256 != sha256:
         # what is printed, and the ends of the chains it stands for: by them it can be proven after any merge
         body = issued(sha256, head.entries, head.hash, head.ends)
         job = bench.record(job.id, by, ("report", body))
-    assert job.issued is not None
-    return job.issued
+    return job.reports[-1]
+
+
+def entered_since(bench: Bench, job: Job) -> tuple[int, ...]:
+    """How many entries each report of a job does not cover, other reports apart, in the order of `Job.reports`.
+
+    A report covers what stood behind the ends of the chains it names; an entry that came in later from another
+    device is none of that, however old it is.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+    """
+    known = bench.reports_since.get(job.id)
+    if known is None or known[0] != job.entries:
+        rows = bench.logbook.rows(job.id) if job.reports else []
+        since = tuple(
+            sum(row.kind != "report" for row in beyond(Head(made.ends, made.entries), rows))
+            for made in job.reports
+        )
+        known = bench.reports_since[job.id] = (job.entries, since)
+    return known[1]
+
+
+def covers_all(bench: Bench, job: Job) -> Issued | None:
+    """The last report of a job, if it covers everything that stands; None otherwise.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+    """
+    since = entered_since(bench, job)
+    return job.reports[-1] if since and since[-1] == 0 else None
+
+
+def reports_listed(bench: Bench, job: Job) -> Iterator[tuple[Issued, str]]:
+    """Every report of a job with a sentence: when it was issued, by whom, and whether entries came in since.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+    """
+    for made, since in zip(job.reports, entered_since(bench, job), strict=True):
+        issued = f"Report of {when(made.at, bench.zone_at(made.at))} by {made.by}"
+        later = counted(since, "entry that came", "entries that came")
+        yield made, f"{issued}: issued before {later} later." if since else f"{issued}: covers all entries."
 
 
 def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> bytes:
@@ -64,6 +111,7 @@ def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> by
         cylinder,
         system,
         head=_head(bench, job),
+        now=bench.parts_now(job),
         devices=sorted({e.device for e in bench.logbook.entries(job.id)}),
         version=__version__,
     )
@@ -81,22 +129,14 @@ def report_file(bench: Bench, sha256: str) -> Path | None:
     return file if sha256.isalnum() and file.is_file() else None
 
 
-def keep_document(bench: Bench, made: bytes) -> str:
-    """Put a document where a signed link finds it; records nothing.
-
-    Args:
-        bench: the open data folder.
-        made: the PDF.
-    Returns: its hash.
-    Raises:
-        NotSaved: when the disk refused.
-    """
+def _keep(bench: Bench, made: bytes) -> str:
+    """Put a report where `report_file` finds it, and give its hash; records nothing."""
     sha256, folder = hashlib.sha256(made).hexdigest(), bench.folder / "reports"
     try:
         make_folder(folder)
         write_file(folder / f"{sha256}.pdf", made)
     except OSError as e:
-        raise not_saved("The document was", e) from e
+        raise not_saved("The report was", e) from e
     return sha256
 
 
@@ -139,7 +179,7 @@ def verify(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> lis
 
 def _not_proven(bench: Bench, report: Entry) -> Iterator[str]:
     """Why what a report says it covers cannot be proven out of this log."""
-    said = f"Job {report.job}: the report of {report.at} by {report.by}"
+    said = f"Job {report.job}: the report of {when(report.at, bench.zone_at(report.at))} by {report.by}"
     named = Head.named_in(report.body)
     if named is None:
         yield f"{said} does not name what it covers; it cannot be proven."
@@ -158,6 +198,18 @@ def _stood_so(bench: Bench, fingerprint: str, issued: Sequence[Entry]) -> bool:
     return any(head.hash.startswith(wanted) for head in heads)
 
 
+def outdated(bench: Bench) -> Iterator[str]:
+    """Each job's last report that was issued before the last entry: nothing is wrong with it, but it is not all.
+
+    Args:
+        bench: the open data folder.
+    """
+    for job in bench.jobs():
+        if job.reports and covers_all(bench, job) is None:
+            *_, (_, sentence) = reports_listed(bench, job)
+            yield f"{job.name}: {sentence}"
+
+
 def verified(bench: Bench) -> list[str]:
     """What was looked at when nothing was wrong.
 
@@ -168,6 +220,7 @@ def verified(bench: Bench) -> list[str]:
     entries = sum(len(bench.logbook.entries(job_id)) for job_id in jobs)
     photos = sum(len(bench.job(job_id).photos) for job_id in jobs)
     return [
-        f"{bench.folder}: in order. {len(jobs)} jobs, {entries} entries, {photos} photographs; "
+        f"{bench.folder}: in order. {counted(len(jobs), 'job', 'jobs')}, "
+        f"{counted(entries, 'entry', 'entries')}, {counted(photos, 'photograph', 'photographs')}; "
         "every chain unbroken, every report proven, limits and photographs as they were stored."
     ]

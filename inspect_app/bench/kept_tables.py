@@ -8,10 +8,11 @@ its name says is told by the jobs it was kept for, and never judges.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TypeVar
 from zipfile import ZipFile, ZipInfo
 
 from inspect_app import tables as checklists
@@ -20,8 +21,10 @@ from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.store import not_saved
 from inspect_app.tables import Tables
 from inspect_app.tables.faults import TableError
+from inspect_app.tables.standards.handbook import Handbook, read_handbook
 from inspect_app.trade.measuring.refusal import Refusal
 
+Read = TypeVar("Read")
 Key = tuple[str, str]
 """The hash of a cylinder's checklist, and that of everything else which judges."""
 
@@ -42,6 +45,7 @@ class KeptTables:
         self._shop = folder / "limits"
         self.today = checklists.load(self._shipped, self._shop)
         self._loaded: dict[Key, Tables] = {}
+        self._handbooks: dict[Key, Handbook] = {}
         self._proven: set[Key] = set()
 
     def of(self, job: Job) -> Tables:
@@ -54,8 +58,26 @@ class KeptTables:
         if key == self.hashes_today(job.cylinder):
             return self.today
         if key not in self._loaded:
-            self._loaded[key] = self._load(key, f"job {job.name}")
+            self._loaded[key] = self._read(
+                job, lambda laid_out: checklists.load(laid_out / "checklists", laid_out / "limits")
+            )
         return self._loaded[key]
+
+    def handbook_of(self, job: Job) -> Handbook:
+        """What is looked up for a job, such as housings and gaps: read from the files that judge it.
+
+        Raises:
+            Refusal: as `of`.
+        """
+        key = _key(job)
+        if key not in self._handbooks:
+            if _holds(checklists.contents(self._shipped, self._shop), key):
+                self._handbooks[key] = read_handbook(self._shipped)
+            else:
+                self._handbooks[key] = self._read(
+                    job, lambda laid_out: read_handbook(laid_out / "checklists")
+                )
+        return self._handbooks[key]
 
     def hashes_today(self, cylinder: str) -> Key:
         """The hashes of today's checklist of a cylinder and of today's limits; "" for a checklist that is gone."""
@@ -107,7 +129,9 @@ class KeptTables:
             pass
         return f"The limits kept for {whose} are damaged and judge nothing; restore {file} from a backup."
 
-    def _load(self, key: Key, whose: str) -> Tables:
+    def _read(self, job: Job, read: Callable[[Path], Read]) -> Read:
+        """What is read from the copy kept for a job, laid out as files."""
+        key, whose = _key(job), f"job {job.name}"
         if wrong := self._wrong_with(key, whose):
             raise Refusal(wrong)
         try:
@@ -116,7 +140,7 @@ class KeptTables:
             ):  # outside the data folder, and no longer than reading takes
                 with ZipFile(self._file_of(key)) as packed:
                     packed.extractall(laid_out)
-                return checklists.load(Path(laid_out, "checklists"), Path(laid_out, "limits"))
+                return read(Path(laid_out))
         except TableError as fault:
             raise Refusal(
                 f"The limits kept for {whose} are whole, but this version of the program cannot read them; "

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 
 from inspect_app import tables as checklists
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Job
-from inspect_app.job.known import Handbook, duties_of, found_of
+from inspect_app.job.known import duties_of, found_of
 from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
+from inspect_app.job.planned import Cylinder
 from inspect_app.job.planned_survey import judged
 from inspect_app.job.pricing import Priced, Recommendation, cheapest, recommend
-from inspect_app.tables.faults import Reader
+from inspect_app.job.seals.after import state_after
+from inspect_app.job.seals.seal_list import Pair, seal_list, side_by_side
+from inspect_app.tables import Tables
 from inspect_app.tables.rates import Rates, load_rates
-from inspect_app.tables.standards.orings import load_extrusion_limits
-from inspect_app.trade.sealing.extrusion_limits import ExtrusionLimit
+from inspect_app.trade.measuring.refusal import Refusal
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,21 +31,33 @@ class Proposal:
     rates: Rates
 
 
-def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
+def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
     """The repair paths of a job as found, with prices and a recommendation.
 
     Args:
         bench: the bench.
         job: the job.
         shop: the data folder whose rates are taken; None takes the shipped example.
-        system: "metric" or "inch", for the sentences.
     Raises:
         TableError: the rates cannot be used.
     """
-    tables, survey = bench.tables_of(job), job.as_found
-    assessment = bench.assess(job)
-    rules = tables.operations
-    found = found_of(assessment, survey, rules, Handbook(tables.iso286, tables.housings, _gaps()))
+    tables = bench.tables_of(job)
+    paths, cylinder = bench.remembered.of(job, tables, "paths", lambda: _paths(bench, job, tables))
+    # the shop's rates may change while the program runs: they are read each time, and price what is remembered
+    rates = load_rates(checklists.shipped_folder(), shop, tables.operations)
+    return Proposal(
+        paths,
+        cheapest(paths, rates),
+        cheapest(paths, rates, Standing.UNPROVEN),
+        recommend(paths, cylinder, rates),
+        rates,
+    )
+
+
+def _paths(bench: Bench, job: Job, tables: Tables) -> tuple[Paths, Cylinder]:
+    """The paths of a job as found, and what the recommendation asks of the cylinder."""
+    survey, rules, assessment = job.as_found, tables.operations, bench.assess(job)
+    found = found_of(assessment, survey, rules, bench.handbook_of(job))
     case = Case(
         assessment,
         found,
@@ -52,24 +65,29 @@ def propose(bench: Bench, job: Job, shop: Path | None, system: str) -> Proposal:
         rules,
         {name: answer.text for name, answer in survey.answers.items()},
         duties_of(survey, rules),
-        judge=judged(survey, assessment, tables, system),
-        system=system,
+        judge=judged(survey, assessment, tables),
     )
-    paths = paths_of(case)
-    rates = load_rates(checklists.shipped_folder(), shop, rules)
-    return Proposal(
-        paths,
-        cheapest(paths, rates),
-        cheapest(paths, rates, Standing.UNPROVEN),
-        recommend(paths, found.cylinder, rates),
-        rates,
-    )
+    return paths_of(case), found.cylinder
 
 
-@cache
-def _gaps() -> tuple[ExtrusionLimit, ...]:
-    """The gaps seals stand, as shipped."""
-    reader = Reader(checklists.shipped_folder())
-    gaps = load_extrusion_limits(reader)
-    reader.raise_faults()
-    return gaps
+def seals_after(bench: Bench, job: Job, wanted: str, shop: Path | None) -> tuple[str, tuple[Pair, ...]]:
+    """The seal list as it is and after a path, side by side, and the state after it by name.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        wanted: the path: its number among those offered, or its operations with + between.
+        shop: the data folder whose rates are taken; None takes the shipped example.
+    Raises:
+        Refusal: no path of this name, with those there are.
+    """
+    proposal = propose(bench, job, shop)
+    offered = {str(n): priced.path for n, priced in enumerate(proposal.offered, 1)}
+    named = offered | {"+".join(path.operations): path for path in proposal.paths.every}
+    path = named.get(wanted)
+    if path is None:
+        known = "; ".join(f"{n}: {'+'.join(path.operations)}" for n, path in offered.items()) or "none"
+        raise Refusal(f"{wanted!r} is no path of {job.name}; offered are {known}.")
+    tables, handbook = bench.tables_of(job), bench.handbook_of(job)
+    after = state_after(job.as_found, bench.assess(job), path.plan, tables, handbook)
+    return after.name, side_by_side(bench.seal_list(job), seal_list(after, handbook))

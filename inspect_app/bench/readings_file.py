@@ -1,6 +1,7 @@
 """Readings written down on paper and typed off into a TOML file: judged by themselves, or taken into the logbook.
 
-The form is shown in demo_data/sheet.toml. Judged by itself, a file always gives the same job over the same shop's
+The form is shown in demo_data/sheet.toml, that of [seals] at the head of seals_file.py too. Judged by itself, a file
+always gives the same job over the same shop's
 limits and gauges: its date is the time of every entry, and ids are made from its own content. Taken into the
 logbook, its entries are made now and by this device, as they are; the job says which file of which date it is.
 """
@@ -17,17 +18,22 @@ from pathlib import Path
 from typing import Any
 
 from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.file_blocks import require_keys
+from inspect_app.bench.seals_file import record_seals
 from inspect_app.entries import deciding, looking, measuring, opening
-from inspect_app.entries.job import WHOLE_CHECK, Gauge, Job, Place
-from inspect_app.entries.typed import Typed, station_of
+from inspect_app.entries.job import AS_FOUND, LATER, WHOLE_CHECK, Gauge, Job, Place
+from inspect_app.entries.typed import Typed, one_of, station_of
 from inspect_app.job.measured import is_default
+from inspect_app.report.phrases import day_of
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import counted
 
-HEADER = ("job", "cylinder", "units", "by", "date", "nameplate", "answers", "gauge", "check", "defect",
-          "looked", "limit", "decision", "cautions")  # fmt: skip
+OF_A_STATE = ("nameplate", "answers", "gauge", "check", "defect", "looked", "limit", "decision")
+"""What is said of one state of the cylinder; as found at the top of the file, a later one in a table of its name."""
+HEADER = ("job", "cylinder", "units", "by", "date", *OF_A_STATE, "cautions", "seals", *LATER)
 TABLES, LISTS = (
-    ("nameplate", "answers", "gauge"),
+    ("nameplate", "answers", "gauge", "seals", *LATER),
     ("check", "defect", "limit", "decision", "looked", "cautions"),
 )
 CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
@@ -51,7 +57,9 @@ def read_file(path: Path) -> tuple[dict[str, Any], str]:
         raise Refusal(f"{path} is not there; give the path of a readings file.") from None
     except (UnicodeDecodeError, tomllib.TOMLDecodeError) as e:
         raise Refusal(f"{path} is not valid TOML ({e}); mend that line.") from None
-    _known(str(path), content, HEADER, tables=TABLES, lists=LISTS)
+    require_keys(str(path), content, HEADER, tables=TABLES, lists=LISTS)
+    for state in LATER:
+        require_keys(f"{path}: {state}", content.get(state, {}), OF_A_STATE, tables=TABLES, lists=LISTS)
     return content, hashlib.sha256(raw).hexdigest()
 
 
@@ -80,7 +88,7 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
     if shop and (shop / "limits").is_dir():
         shutil.copytree(shop / "limits", folder / "limits")
     device = f"readings file {sha256[:12]}"
-    bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True)
+    bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True, zone=UTC)
     if shop and (shop / "logbook.db").is_file():
         for gauge in _gauges_of(shop):
             bench.use_gauge(gauge, "")
@@ -116,8 +124,9 @@ def take_file(path: Path, bench: Bench, again: bool = False) -> tuple[Job, list[
     _, sha256 = read_file(path)
     before = [job for job in bench.jobs() if job.typed_off.get("sha256") == sha256]
     if before and not again:
+        since = day_of(before[-1].opened_at, bench.zone_at(before[-1].opened_at))
         raise Refusal(
-            f"{path} is in the logbook already, as {before[-1].name} since {before[-1].opened_at[:10]}. "
+            f"{path} is in the logbook already, as {before[-1].name} since {since}. "
             "Give --again to take it once more, as another job."
         )
     with tempfile.TemporaryDirectory() as throw_away:
@@ -157,24 +166,10 @@ def record_file(path: Path, bench: Bench) -> tuple[Job, list[str]]:
         raise Refusal(f"{path}: cylinder: found {cylinder_id!r}; allowed are {known}.")
     day = _day(path, content).isoformat() if "date" in content else ""
     typed_off = {"file": path.name, "sha256": sha256, "date": day, "units": units}
-    job = bench.open_job(str(content.get("job", path.stem)), by, cylinder_id, typed_off)
+    job = bench.open_job(str(content.get("job", path.stem)), by, cylinder_id, typed_off, units)
     recorder = _Recorder(path, bench, job, bench.tables.cylinders[cylinder_id], by, units)
     recorder.record(content)
     return recorder.job, recorder.doubts
-
-
-def _known(
-    where: str, block: object, keys: tuple[str, ...], *, tables: Sequence[str] = (), lists: Sequence[str] = ()
-) -> None:
-    """Refuse a block that is no table, has a key that is not known, or no table or list where one belongs."""
-    if not isinstance(block, dict):
-        raise Refusal(f"{where}: found {block!r}; allowed is a table with {', '.join(keys)}.")
-    if unknown := [k for k in block if k not in keys]:
-        raise Refusal(f"{where}: found {', '.join(unknown)}; allowed are {', '.join(keys)}.")
-    for names, kind, words in ((tables, dict, "a table"), (lists, list, "a list")):
-        for name in names:
-            if not isinstance(block.get(name, kind()), kind):
-                raise Refusal(f"{where}: {name}: found {block[name]!r}; allowed is {words}.")
 
 
 class _Recorder:
@@ -183,14 +178,21 @@ class _Recorder:
     def __init__(self, path: Path, bench: Bench, job: Job, cylinder: Cylinder, by: str, units: str) -> None:
         self.path, self.bench, self.job, self.cylinder = path, bench, job, cylinder
         self.by, self.units = by, units
+        self.state = AS_FOUND
         self.gauges: dict[str, Gauge] = {}
         self.doubts: list[str] = []
 
     def record(self, content: Mapping[str, Any]) -> None:
         """Record everything in the file, in the order the job needs it."""
+        self._state(content)
+        for self.state in LATER:
+            self._state(content.get(self.state, {}))
+
+    def _state(self, content: Mapping[str, Any]) -> None:
+        """Record what is said of one state of the cylinder."""
         self._nameplate(content.get("nameplate", {}))
         for question, text in content.get("answers", {}).items():
-            self._enter("answers", opening.AnswerGiven(question, str(text)))
+            self.enter("answers", opening.AnswerGiven(question, str(text)))
         for kind, block in content.get("gauge", {}).items():
             self._gauge(kind, block)
         for block in content.get("limit", ()):
@@ -202,15 +204,27 @@ class _Recorder:
         for check_id in content.get("looked", ()):
             check = self._check_named("looked", check_id)
             self._one_of("looked", check.id, [c.id for c in self.cylinder.checks if c.look])
-            self._enter("looked", looking.LookedOver(check))
+            self.enter("looked", looking.LookedOver(check))
         for caution in content.get("cautions", ()):
-            self._enter("cautions", deciding.CautionConfirmed(caution))
+            self.enter("cautions", deciding.CautionConfirmed(caution))
         for block in content.get("decision", ()):
-            _known(f"{self.path}: decision", block, DECISION_KEYS)
-            self._enter("decision", deciding.Decision(*(str(block.get(k, "")) for k in DECISION_KEYS)))
+            require_keys(f"{self.path}: decision", block, DECISION_KEYS)
+            self.enter("decision", deciding.Decision(*(str(block.get(k, "")) for k in DECISION_KEYS)))
+        record_seals(str(self.path), content.get("seals", {}), self)
 
-    def _enter(self, where: str, typed: Typed) -> None:
-        self._keep(where, self.bench.enter(self.job, typed, self.by, self.units))
+    def enter(self, where: str, typed: Typed) -> Job:
+        """Record what was typed; the job as it then stands."""
+        self._keep(where, self.bench.enter(self.job, typed, self.by, self.units, self.state))
+        return self.job
+
+    def photograph(self, where: str, of: str, name: str) -> None:
+        """Take in a photograph that lies beside the file."""
+        file = self.path.parent / name
+        try:
+            photo = file.read_bytes()
+        except OSError:
+            raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
+        self._keep(f"{where}, {name}", self.bench.take_photo(self.job, of, photo, "", self.by))
 
     def _keep(self, where: str, outcome: Outcome) -> None:
         if outcome.remark:
@@ -226,18 +240,20 @@ class _Recorder:
         return next(c for c in self.cylinder.checks if c.id == check_id)
 
     def _nameplate(self, block: Mapping[str, Any]) -> None:
-        _known(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
+        require_keys(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
         typed = {name: str(value) for name, value in block.items()}
-        self._enter("nameplate", opening.Nameplate(typed))
+        self.enter("nameplate", opening.Nameplate(typed))
 
     def _gauge(self, kind: str, block: Mapping[str, Any]) -> None:
         where = f"{self.path}: gauge {kind!r}"
-        known = self.bench.tables.gauges
-        if kind not in known:
-            raise Refusal(f"{where}: allowed are {', '.join(known)}.")
-        _known(where, block, ("name", "uncertainty", "per_cent", "step", "calibrated_until"))
+        known = {name: g.title for name, g in self.bench.tables.gauges.items()}
+        try:
+            kind = one_of(kind, known, "a kind of gauge")
+        except Refusal as refusal:
+            raise Refusal(f"{where}: {refusal}") from None
+        require_keys(where, block, ("name", "uncertainty", "per_cent", "step", "calibrated_until"))
         certificate = {
-            "name": str(block.get("name", kind)),
+            "name": str(block.get("name", "")),
             "error": str(block.get("uncertainty", "")),
             "share": str(block.get("per_cent", "0")),
             "step": str(block.get("step", "0")),
@@ -249,28 +265,30 @@ class _Recorder:
             raise Refusal(f"{where}: {refusal.words(self.units)}") from None
 
     def _limit(self, block: Mapping[str, Any]) -> None:
-        _known(f"{self.path}: limit", block, ("check", "characteristic", "lower", "upper", "drawing"))
+        require_keys(f"{self.path}: limit", block, ("check", "characteristic", "lower", "upper", "drawing"))
         check = self._check_named("limit", block.get("check"))
         typed = (str(block.get(k, "")) for k in ("characteristic", "lower", "upper", "drawing"))
-        self._enter(f"limit {check.id}", measuring.OffDrawing(check, *typed))
+        self.enter(f"limit {check.id}", measuring.OffDrawing(check, *typed))
 
     def _check(self, block: Mapping[str, Any]) -> None:
-        _known(f"{self.path}: check", block, CHECK_KEYS, lists=CHECK_LISTS)
+        require_keys(f"{self.path}: check", block, CHECK_KEYS, lists=CHECK_LISTS)
         check = self._check_named("check", block.get("id"))
         where = f"check {check.id}"
         if "nominal" in block:
-            self._enter(where, measuring.NominalSize(check, str(block["nominal"])))
+            self.enter(where, measuring.NominalSize(check, str(block["nominal"])))
         rows = block.get("readings", [])
         if rows:
             self._one_of("check with readings", check.id, [c.id for c in self.cylinder.checks if c.gauge])
-            typed = [station_of(str(s), self.units) for s in block.get("stations", [""])]
+            typed = [
+                station_of(str(s), self.units, check.stations.names) for s in block.get("stations", [""])
+            ]
             stations, clocks = [s.at for s in typed], [str(c) for c in block.get("clocks", [""])]
-            self._enter(where, measuring.Layout(check, typed, clocks))
+            self.enter(where, measuring.Layout(check, typed, clocks))
             self._readings(check, where, rows, stations, clocks)
         if "skip" in block:
             reason = str(block["skip"])
             if not rows:
-                self._enter(where, measuring.LeftOut(check, WHOLE_CHECK, reason))
+                self.enter(where, measuring.LeftOut(check, WHOLE_CHECK, reason))
             else:
                 self._skip_missing(check, where, reason, stations, clocks)
 
@@ -278,12 +296,16 @@ class _Recorder:
         self, check: Check, where: str, rows: list[Any], stations: list[str], clocks: list[str]
     ) -> None:
         if len(rows) != len(stations):
-            raise Refusal(f"{self.path}: {where}: {len(rows)} rows of readings for {len(stations)} stations.")
+            raise Refusal(
+                f"{self.path}: {where}: {counted(len(rows), 'row', 'rows')} of readings for "
+                f"{counted(len(stations), 'station', 'stations')}."
+            )
         for station, row in zip(stations, rows, strict=True):
             cells = row if isinstance(row, list) else [row]
             if len(cells) != len(clocks):
                 raise Refusal(
-                    f"{self.path}: {where}, station {station}: {len(cells)} readings for {len(clocks)} clocks."
+                    f"{self.path}: {where}, station {station}: {counted(len(cells), 'reading', 'readings')} for "
+                    f"{counted(len(clocks), 'clock', 'clocks')}."
                 )
             for clock, cell in zip(clocks, cells, strict=True):
                 if str(cell).strip() not in NOT_MEASURED:
@@ -292,37 +314,29 @@ class _Recorder:
     def _reading(self, check: Check, where: str, place: Place, text: str) -> None:
         at = f"{where}, station {place.station or 'none'}, clock {place.clock or 'none'}"
         gauge = self.gauges.get(check.gauge, "")
-        outcome = self.bench.measure(self.job, check, place, text, self.by, self.units, gauge=gauge)
+        taken = (self.job, check, place, text, self.by, self.units)
+        outcome = self.bench.measure(*taken, gauge=gauge, survey=self.state)
         if outcome.doubt:
             self.doubts.append(f"{at}: {outcome.doubt.sentence}")
-            outcome = self.bench.measure(
-                self.job, check, place, text, self.by, self.units, sure=True, gauge=gauge
-            )
+            outcome = self.bench.measure(*taken, sure=True, gauge=gauge, survey=self.state)
         self._keep(at, outcome)
 
     def _skip_missing(
         self, check: Check, where: str, reason: str, stations: list[str], clocks: list[str]
     ) -> None:
         for place in (Place(s, c) for s in stations for c in clocks):
-            if place not in self.job.as_found.readings.get(check.id, {}):
-                self._enter(where, measuring.LeftOut(check, place, reason))
+            if place not in self.job.survey(self.state).readings.get(check.id, {}):
+                self.enter(where, measuring.LeftOut(check, place, reason))
 
     def _defect(self, block: Mapping[str, Any]) -> None:
         measures = tuple(m.id for m in self.cylinder.measures)
-        _known(f"{self.path}: defect", block, (*DEFECT_KEYS, *measures), lists=("photos",))
+        require_keys(f"{self.path}: defect", block, (*DEFECT_KEYS, *measures), lists=("photos",))
         check = self._check_named("defect", block.get("check"))
-        where = f"defect {block.get('kind')} of {check.id}"
-        if block.get("kind") not in check.look:
-            raise Refusal(f"{self.path}: {where}: allowed are {', '.join(check.look)}.")
+        kind = str(block.get("kind", ""))
+        where = f"defect {kind} of {check.id}"
         place = Place(str(block.get("station", "")), str(block.get("clock", "")))
         zone, felt, note = (str(block.get(k, "")) for k in ("zone", "felt", "note"))
         sizes = {m: str(block[m]) for m in measures if m in block}
-        self._enter(where, looking.Found(check, block["kind"], place, zone, felt, note, sizes))
+        self.enter(where, looking.Found(check, kind, place, zone, felt, note, sizes))
         for name in block.get("photos", ()):
-            file = self.path.parent / str(name)
-            try:
-                photo = file.read_bytes()
-            except OSError:
-                raise Refusal(f"{self.path}: {where}: the photograph {file} cannot be read.") from None
-            noted = self.job.as_found.defects[-1]
-            self._keep(f"{where}, {name}", self.bench.take_photo(self.job, noted.id, photo, "", self.by))
+            self.photograph(where, self.job.survey(self.state).defects[-1].id, str(name))

@@ -10,19 +10,22 @@ from typing import Any
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.gauges import gauge_from
 from inspect_app.entries.job import Gauge, Survey
+from inspect_app.entries.typed import id_of
 from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
 from inspect_app.job.judge import nominal_of
-from inspect_app.job.measured import default_gauge, is_default
+from inspect_app.job.measured import default_gauge, gauge_name, is_default
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.gauges import GaugeKind, stand_ins
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import inside, listed
 
 
 class Shop:
     """Gauges in use and settings by phone, as the entries taken in so far say."""
 
     def __init__(self, shipped: Mapping[str, GaugeKind]) -> None:
+        self._kinds = shipped
         self._shipped = {kind: default_gauge(g) for kind, g in shipped.items()}
         self._own: dict[str, Gauge] = {}
         self._settings: dict[str, dict[str, str]] = {}
@@ -60,12 +63,16 @@ class Shop:
         kinds = dict.fromkeys((*self._shipped, *(g.kind for g in self._own.values())))
         return tuple(g for kind in kinds for g in self.gauges_of(kind))
 
+    def name_of(self, gauge: Gauge) -> str:
+        """What a gauge is called: the shop's name for it, or what its kind is called."""
+        return gauge_name(gauge, self._kinds)
+
     def named(self, word: str) -> Gauge | None:
         """The gauge in use with this id, or this name, or the only one of this kind; None if there is none."""
         gauges = self.gauges()
         by_id = next((g for g in gauges if g.id == word), None)
-        by_name = [g for g in gauges if g.name == word]
-        by_kind = self.gauges_of(word)
+        by_name = [g for g in gauges if self.name_of(g) == word]
+        by_kind = self.gauges_of(id_of(word, {kind: g.title for kind, g in self._kinds.items()}))
         return by_id or next((found[0] for found in (by_name, by_kind) if len(found) == 1), None)
 
     def gauges_for(self, check: Check, tables: Tables) -> tuple[Gauge, ...]:
@@ -98,6 +105,7 @@ class Shop:
             value if value is not None else nominal_of(check, survey),
             last=last_used(survey, of_kind),
             measures=check.kind,
+            kinds=self._kinds,
             system=system,
         )
 
@@ -120,14 +128,16 @@ class Shop:
             return self.gauge_proposed(survey, check, value, tables, system)
         gauge = named if isinstance(named, Gauge) else self.named(named)
         if gauge is None:
-            allowed = ", ".join(g.name for g in self.gauges_for(check, tables))
+            allowed = listed([self.name_of(g) for g in self.gauges_for(check, tables)])
             raise Refusal(
-                f"There is no gauge {named!r} in use; for {check.title.lower()} there are: {allowed}."
+                f"There is no gauge {named!r} in use; for {inside(check.title)} there are: {allowed}."
             )
         measures = tables.gauges[gauge.kind].measures if gauge.kind in tables.gauges else check.kind
         if measures != check.kind:
-            raise Refusal(f"{gauge.name} measures {measures}; {check.title.lower()} is a {check.kind}.")
-        return Choice(gauge, outside_range(gauge, value, check.kind, system))
+            raise Refusal(
+                f"{self.name_of(gauge)} measures {measures}; {inside(check.title)} is a {check.kind}."
+            )
+        return Choice(gauge, outside_range(gauge, value, check.kind, self._kinds, system))
 
     def gauge_at_hand(self, survey: Survey, kind: str) -> Gauge | None:
         """The gauge a size of a defect is taken with: the one last used of its kind, or the first; None by eye."""

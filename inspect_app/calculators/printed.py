@@ -36,7 +36,7 @@ def answer_lines(answer: Answer, system: str) -> Iterator[str]:
     )
     yield f"Formula: {answer.calculator.formula}"
     for source in answer.sources:
-        yield f"Source: {source_words(source)}"
+        yield f"Source: {source_words(source, system)}"
     if not answer.sources:
         yield "Source: plain geometry or arithmetic."
     for sentence in answer.valid:
@@ -79,8 +79,8 @@ def as_data(answer: Answer, system: str) -> dict[str, Any]:
         "sources": [
             {
                 "key": source.key,
-                "title": source.title,
-                "where": source.where,
+                "title": source.title.words(system),
+                "where": source.where.words(system),
                 "status": STATUSES[source.status],
                 "confirmed": source.confirmed,
             }
@@ -101,9 +101,9 @@ def result_text(result: Result, system: str) -> str:
     return number + unit if unit in ("", "°") else f"{number} {unit}"
 
 
-def source_words(source: Source) -> str:
+def source_words(source: Source, system: str) -> str:
     """A source in a line: title, place in it, and how sure we are of it."""
-    return f"{source.title}, {source.where} ({STATUSES[source.status]})"
+    return f"{source.cited.words(system)} ({STATUSES[source.status]})"
 
 
 def _value(key: Key, value: Value) -> dict[str, Any]:

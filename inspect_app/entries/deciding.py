@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import Decided, Survey
-from inspect_app.entries.typed import Known, Written
+from inspect_app.entries.typed import Known, Written, one_of
 from inspect_app.trade.measuring.refusal import Refusal
 
-DECISIONS = ("reuse", "rework", "replace")
-"""What a person may decide for a part."""
+DECISIONS = {"reuse": "reuse", "rework": "rework", "replace": "replace"}
+"""What a person may decide for a part, ids with what each is called."""
 
 STOP = "stop"
 """What the readings say of a part that only a qualified person may pass."""
@@ -34,17 +34,16 @@ class Decision:
         parts = [p.id for p in known.cylinder.parts]
         if self.part not in parts:
             raise Refusal(f"{self.part!r} is not a part; allowed are {', '.join(parts)}.")
-        if self.disposition not in DECISIONS:
-            raise Refusal(f"{self.disposition!r} is not a decision; allowed are {', '.join(DECISIONS)}.")
+        disposition = one_of(self.disposition, DECISIONS, "a decision")
         if not self.reason.strip():
             raise Refusal("Say why; the report prints the reason beside the calculated result.")
-        overrules_stop = known.computed(self.part) == STOP and self.disposition != "replace"
+        overrules_stop = known.computed(self.part) == STOP and disposition != "replace"
         if overrules_stop and not (self.examined_by.strip() and self.examined_how.strip()):
             raise Refusal(
                 "This part is stopped. Say who is qualified and examined it, and how (for example magnetic "
                 "particles); the report prints both."
             )
-        body = {"part": self.part, "disposition": self.disposition, "reason": self.reason.strip()}
+        body = {"part": self.part, "disposition": disposition, "reason": self.reason.strip()}
         if overrules_stop:
             body |= {"examined_by": self.examined_by.strip(), "examined_how": self.examined_how.strip()}
         return [("decision", body)]
@@ -69,6 +68,8 @@ class CautionConfirmed:
 
 def decision(survey: Survey, entry: Entry, body: Body) -> Survey:
     """The last decision for a part holds."""
+    if body["disposition"] not in DECISIONS:
+        raise ValueError("a decision this version does not understand")
     new = Decided(
         entry.id,
         body["disposition"],

@@ -24,7 +24,7 @@ def write_up(job: Job, entry: Entry) -> Job:
         entry: the next entry by (at, id).
     """
     kind = KINDS.get(entry.kind)
-    counted = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at), issued=None)
+    counted = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at))
     if kind is None or kind.step is None:
         return replace(counted, unknown=job.unknown + 1)
     try:
@@ -49,7 +49,7 @@ def fold(job_id: str, entries: Iterable[Entry]) -> Job:
     job = Job(job_id)
     for entry in ordered:
         if entry.kind == "undo" or entry.id in taken_back:
-            job = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at), issued=None)
+            job = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at))
         else:
             job = write_up(job, entry)
     return job

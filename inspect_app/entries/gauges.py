@@ -68,7 +68,7 @@ def gauge_of(
     return Gauge(
         id=gauge_id,
         kind=kind,
-        name=typed["name"] or kind,
+        name=typed["name"],
         errors=((LARGEST, error),),
         share=per_cent / 100,
         step=step,

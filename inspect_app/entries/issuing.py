@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from inspect_app.entries.entry import Body, Entry
-from inspect_app.entries.job import Issued, Job
+from inspect_app.entries.job import Issued
 
 
 def issued(sha256: str, entries: int, head: str, ends: Mapping[str, str]) -> Body:
@@ -21,7 +20,8 @@ def issued(sha256: str, entries: int, head: str, ends: Mapping[str, str]) -> Bod
     return {"sha256": sha256, "entries": entries, "head": head, "ends": dict(ends)}
 
 
-def report(job: Job, entry: Entry, body: Body) -> Job:
-    """The report covers all that stands until something is entered after it."""
-    made = Issued(int(body["entries"]), body["head"], body["sha256"], entry.at)
-    return replace(job, reports=job.reports + 1, issued=made)
+def report(reports: tuple[Issued, ...], entry: Entry, body: Body) -> tuple[Issued, ...]:
+    """A report joins those issued before."""
+    ends = {str(device): str(link) for device, link in dict(body.get("ends", {})).items()}
+    made = Issued(int(body["entries"]), body["head"], body["sha256"], entry.at, entry.by, ends)
+    return (*reports, made)

@@ -7,18 +7,19 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import NamedTuple
 
+from inspect_app.entries.seals import Ordering, SealsSaid
 from inspect_app.trade.measuring.uncertainty import EXPANDED
 
 AS_FOUND = "as-found"
 """The cylinder as it came in; an entry that names no state is about this one."""
 
-LATER = ("as-planned", "as-left")
+AS_PLANNED, AS_LEFT = LATER = ("as-planned", "as-left")
 """Its states after it: as it is meant to go out, and as it goes out."""
 
 
 class Place(NamedTuple):
-    """Where a reading was taken: station (mm from the part's datum as text, or a word, or "") and
-    clock (hours as text, or "")."""
+    """Where a reading was taken: station (mm from the part's datum as text, an id of the checklist, own words,
+    or "") and clock (hours as text, or "")."""
 
     station: str
     clock: str
@@ -34,7 +35,8 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """A gauge as it was when read: rows (up to, ± error), share of the reading, step, calibrated until.
+    """A gauge as it was when read: its kind by id, the shop's name for it ("" for none), rows (up to, ± error),
+    share of the reading, step, calibrated until.
 
     `states` says what its ± is, a key of `uncertainty.STATES`; `repeatability` is the standard deviation of one
     reading, None where nobody told it apart. It reads `from_` to `up_to`, None where no range was stated.
@@ -75,7 +77,8 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Skip:
-    """A place, or with an empty place a whole check, that was not measured, and why."""
+    """A place, or with an empty place a whole check, that was not measured, and why: an id of the checklist's
+    reasons, or own words; `id` is the entry's."""
 
     id: str
     check: str
@@ -98,7 +101,9 @@ class DefectSize:
 class Defect:
     """A defect where it sits, with its sizes by measure.
 
-    `felt` is what a fingernail says of a mark: "felt", "not felt", or "" where nobody said.
+    `id` is that of the entry it was first said in: a correction keeps it, and the photographs with it. `at` and `by`
+    are the last entry's. `zone` is an id of the checklist. `felt` is what a fingernail says of a mark: "felt",
+    "not-felt", or "" where nobody said. `station_typed` is the station as typed, "" where the log does not say.
     """
 
     id: str
@@ -111,6 +116,7 @@ class Defect:
     note: str
     at: str
     by: str
+    station_typed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,24 +172,29 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Issued:
-    """A report that was issued: how far the log reached, the digest over it, and the hash of the PDF."""
+    """A report that was issued: how far the log reached, the digest over it, the hash of the PDF, and the ends of the
+    chains it covers (device to link)."""
 
     entries: int
     head: str
     sha256: str
     at: str
+    by: str = ""
+    ends: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Survey:
     """One state of the cylinder: what was read, found and decided of it, and what it is judged by.
 
-    `cylinder` is its checklist. A survey in `Job.surveys` holds what was said of this state alone;
+    `cylinder` is its checklist, `units` the system a bare number of the job is in ("" where an older log does
+    not say). A survey in `Job.surveys` holds what was said of this state alone;
     `Job.survey` gives it whole.
     """
 
     name: str = AS_FOUND
     cylinder: str = ""
+    units: str = ""
     nameplate: Mapping[str, Field] = field(default_factory=dict)
     answers: Mapping[str, Answer] = field(default_factory=dict)
     nominals: Mapping[str, Field] = field(default_factory=dict)
@@ -196,6 +207,7 @@ class Survey:
     defects: tuple[Defect, ...] = ()
     looked: frozenset[str] = frozenset()
     decided: Mapping[str, Decided] = field(default_factory=dict)
+    seals: SealsSaid = field(default_factory=SealsSaid)
 
     def length(self, name: str) -> Decimal | None:
         """A quantity off the nameplate in its canonical unit, or None while it is not known."""
@@ -207,6 +219,11 @@ class Survey:
         known = self.nameplate.get(name)
         return known.typed if known else ""
 
+    def met(self, check_id: str) -> bool:
+        """Whether something was measured, found or looked over at a check: then what it checks is there."""
+        found = any(d.check == check_id for d in self.defects)
+        return bool(self.readings.get(check_id)) or found or check_id in self.looked
+
     def after(self, found: Survey) -> Survey:
         """This state with what it is judged by taken from the cylinder as found, as far as nothing else was said.
 
@@ -217,11 +234,13 @@ class Survey:
         return replace(
             self,
             cylinder=found.cylinder,
+            units=found.units,
             nameplate={**found.nameplate, **self.nameplate},
             answers={**found.answers, **self.answers},
             nominals={**found.nominals, **self.nominals},
             limits=(*kept, *self.limits),
             gauges={**found.gauges, **self.gauges},
+            seals=self.seals.after(found.seals),
         )
 
 
@@ -229,9 +248,9 @@ class Survey:
 class Job:
     """Everything that stands about one cylinder. Two equal jobs look the same on every screen.
 
-    `surveys` are its states by name, each with what was said of it alone. `issued` is the report that covers
-    all of this, None as soon as anything was entered after it. `typed_off` says of a job out of a readings
-    file which: file, sha256, date, units.
+    `surveys` are its states by name, each with what was said of it alone. `reports` are those issued, the last one
+    last; what one covers stood behind the ends it names, and only the chains tell. `offset` is what the device that
+    opened it was off UTC ("+02:00"). `typed_off` says of a job out of a readings file which: file, sha256, date, units.
     """
 
     id: str
@@ -240,13 +259,14 @@ class Job:
     limits_hash: str = ""
     opened_at: str = ""
     opened_by: str = ""
+    offset: str = ""
     typed_off: Mapping[str, str] = field(default_factory=dict)
     last_at: str = ""
     surveys: Mapping[str, Survey] = field(default_factory=dict)
     photos: tuple[Photo, ...] = ()
     cautions: Mapping[str, str] = field(default_factory=dict)
-    reports: int = 0
-    issued: Issued | None = None
+    ordering: Ordering = field(default_factory=Ordering)
+    reports: tuple[Issued, ...] = ()
     entries: int = 0
     unknown: int = 0
 
@@ -254,6 +274,11 @@ class Job:
     def cylinder(self) -> str:
         """The checklist."""
         return self.as_found.cylinder
+
+    @property
+    def units(self) -> str:
+        """The system a bare number is in, "metric" or "inch"; "" where an older log does not say."""
+        return self.as_found.units
 
     @property
     def as_found(self) -> Survey:

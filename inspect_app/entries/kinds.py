@@ -6,7 +6,16 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from inspect_app.entries import deciding, gauges, issuing, looking, measuring, opening
+from inspect_app.entries import (
+    deciding,
+    gauges,
+    issuing,
+    looking,
+    measuring,
+    opening,
+    ordering,
+    sealing,
+)
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import AS_FOUND, Job, Survey
 from inspect_app.entries.typed import Written
@@ -77,6 +86,7 @@ class Kind:
 
 _TABLES = ("cylinder", "cylinder_hash", "limits_hash")
 _PLACE = ("check", "station", "clock")
+_WHERE = ("position", "place")
 
 KINDS: Mapping[str, Kind] = {
     "job": Kind(("name", *_TABLES), OfJob(opening.job)),
@@ -102,7 +112,30 @@ KINDS: Mapping[str, Kind] = {
     ),
     "decision": Kind(("part", "disposition", "reason"), OfSurvey(deciding.decision), _always),
     "caution": Kind(("caution",), OfPart("cautions", deciding.caution), _always),
-    "report": Kind(("sha256", "entries", "head"), OfJob(issuing.report)),
+    "seal": Kind(
+        (*_WHERE, "answer", "count", "fitted", "material", "corner", "lead_in"),
+        OfSurvey(sealing.there),
+        _always,
+    ),
+    "old-seal": Kind((*_WHERE, "states", "section", "hardness", "note"), OfSurvey(sealing.old_seal), _always),
+    "seal-sheet": Kind((*_WHERE, "figure", "typed", "value", "sheet"), OfSurvey(sealing.sheet), _always),
+    "seal-doubt": Kind((*_WHERE, "doubt", "says", "reason"), OfSurvey(sealing.closed), _always),
+    "seal-question": Kind((*_WHERE, "asks"), OfPart("ordering", ordering.question), _always),
+    "seal-answer": Kind(("question", "answer"), OfPart("ordering", ordering.answer), _always),
+    "seal-order": Kind(
+        (*_WHERE, "what", "quantity", "supplier", "reference", "price", "promised"),
+        OfPart("ordering", ordering.order),
+        _always,
+    ),
+    "seal-offer": Kind(("order", "offers", "price", "promised"), OfPart("ordering", ordering.offer), _always),
+    "seal-offer-answer": Kind(
+        ("offer", "accepted", "words"), OfPart("ordering", ordering.offer_decided), _always
+    ),
+    "seal-received": Kind(
+        ("order", "quantity", "cured", "batch", "wrong"), OfPart("ordering", ordering.received), _always
+    ),
+    "reassembly": Kind(("day",), OfPart("ordering", ordering.reassembly), _always),
+    "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),
 }

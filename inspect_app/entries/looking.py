@@ -3,19 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of
 from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Photo, Place, Survey
-from inspect_app.entries.typed import Known, Written, require_clock, require_station, station_of, with_unit
+from inspect_app.entries.typed import (
+    Known,
+    Written,
+    one_of,
+    require_clock,
+    require_station,
+    station_of,
+    with_unit,
+)
 from inspect_app.tables.cylinders import Check, Measure
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import capital
 
-FELT = ("", "felt", "not felt")
-"""What a fingernail may say of a mark; "" where nobody said."""
+FELT = {"felt": "felt", "not-felt": "not felt"}
+"""What a fingernail may say of a mark, ids with what each is called."""
 
 # ---- typed
 
@@ -24,7 +33,9 @@ FELT = ("", "felt", "not felt")
 class Found:
     """A defect as somebody sees it: its kind, where, the zone, what a fingernail says, a note, its sizes by measure.
 
-    The station is as typed, words stay words; a size is "" where it was not measured.
+    Kind, zone and fingernail are ids or what those are called. The station is as typed, words stay words; a size is
+    "" where it was not measured. `instead_of` is the defect this one corrects; a size typed as it was there keeps
+    its gauge.
     """
 
     check: Check
@@ -34,45 +45,63 @@ class Found:
     felt: str = ""
     note: str = ""
     sizes: Mapping[str, str] = field(default_factory=dict)
+    instead_of: Defect | None = None
 
     def written(self, known: Known) -> list[Written]:
-        """The defect, after the gauges its sizes are taken with; refused is a size or a place that cannot be."""
-        where = station_of(self.place.station, known.system)
-        require_station(where.at)
+        """The defect, after the gauges its sizes are taken with; refused is what the checklist has not, a size or
+        a place that cannot be."""
+        kinds = {d.id: d.title for d in known.cylinder.defects if d.id in self.check.look}
+        kind = one_of(self.kind, kinds, "a defect of this check")
+        zones = known.cylinder.zones_of(self.check)
+        zone = one_of(self.zone, zones, "an area of this check") if self.zone.strip() else ""
+        felt = one_of(self.felt, FELT, "what a fingernail says") if self.felt.strip() else ""
+        where = station_of(self.place.station, known.system, {})
+        require_station(where.at, {})
         if self.place.clock:
             require_clock(self.place.clock)
-        if self.felt not in FELT:
-            raise Refusal(f"{self.felt!r} is not what a fingernail says; allowed are felt, not felt.")
-        measured = [m for m in known.cylinder.measures if self.sizes.get(m.id, "").strip()]
+        typed = [m for m in known.cylinder.measures if self.sizes.get(m.id, "").strip()]
+        kept = {m.id: stood for m in typed if (stood := self._stood(m))}
+        measured = [m for m in typed if m.id not in kept]
         gauges = {m.id: g for m in measured if (g := known.at_hand(m.gauge))}
         sizes = {
             m.id: {**self._size(m, known.system), "gauge": gauges[m.id].id if m.id in gauges else ""}
             for m in measured
-        }
+        } | {name: _size_body(size) for name, size in kept.items()}
         body = {
             "check": self.check.id,
-            "defect": self.kind,
+            "defect": kind,
             "station": where.at,
             "station_typed": where.typed,
             "clock": self.place.clock,
-            "zone": self.zone,
-            "felt": self.felt,
+            "zone": zone,
+            "felt": felt,
             "measures": sizes,
             "note": self.note.strip(),
         }
+        if self.instead_of:
+            body["instead_of"] = self.instead_of.id
         new = {g.id: g for g in gauges.values() if g.id not in known.survey.gauges}
         return [*(("gauge", body_of(g)) for g in new.values()), ("defect", body)]
+
+    def _stood(self, measure: Measure) -> DefectSize | None:
+        """The size as it stood, where the one typed says the same."""
+        stood = self.instead_of.sizes.get(measure.id) if self.instead_of else None
+        return stood if stood and stood.typed == self.sizes[measure.id].strip() else None
 
     def _size(self, measure: Measure, system: str) -> dict[str, str]:
         text = self.sizes[measure.id].strip()
         quantity = quantities.read(text, kind=measure.kind, system=system)
         if quantity.value <= 0:
-            raise Refusal(f"{measure.title.capitalize()} {text} is not a size; it must be greater than 0.")
+            raise Refusal(f"{capital(measure.title)} {text} is not a size; it must be greater than 0.")
         return {
             "typed": with_unit(text, quantity),
             "value": quantities.exact(quantity.value),
             "step": quantities.exact(quantity.step),
         }
+
+
+def _size_body(size: DefectSize) -> dict[str, str]:
+    return {"typed": size.typed, "value": str(size.value), "step": str(size.step), "gauge": size.gauge}
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,19 +117,38 @@ class LookedOver:
         return [("looked", {"check": self.check.id})]
 
 
+@dataclass(frozen=True, slots=True)
+class Photographed:
+    """A photograph whose file is kept already: of what (a defect, a check or the job by its id), by which hashes, how
+    large, when by the camera's clock ("" for not known), and what the one who took it calls it."""
+
+    of: str
+    sha256: str
+    original_sha256: str
+    width: int
+    height: int
+    taken_at: str
+    caption: str = ""
+
+    def written(self, known: Known) -> list[Written]:
+        """The photograph."""
+        return [("photo", {**asdict(self), "caption": self.caption.strip()})]
+
+
 # ---- folded
 
 
 def defect(survey: Survey, entry: Entry, body: Body) -> Survey:
-    """A defect joins those found."""
+    """A defect joins those found; one that corrects another takes its place and its id, the photographs with it."""
     sizes = {
         name: DefectSize(
             Decimal(m["value"]), str(m["typed"]), Decimal(m.get("step", "0")), m.get("gauge", "")
         )
         for name, m in body["measures"].items()
     }
+    first = str(body.get("instead_of") or entry.id)
     new = Defect(
-        entry.id,
+        first,
         body["check"],
         body["defect"],
         Place(body["station"], body["clock"]),
@@ -110,7 +158,10 @@ def defect(survey: Survey, entry: Entry, body: Body) -> Survey:
         body["note"],
         entry.at,
         entry.by,
+        str(body.get("station_typed", "")),
     )
+    if any(d.id == first for d in survey.defects):
+        return replace(survey, defects=tuple(new if d.id == first else d for d in survey.defects))
     return replace(survey, defects=(*survey.defects, new))
 
 

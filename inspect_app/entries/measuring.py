@@ -13,6 +13,7 @@ from inspect_app.entries.typed import (
     Station,
     Written,
     decimal,
+    id_of,
     require_clock,
     require_station,
     with_unit,
@@ -21,6 +22,9 @@ from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import Quantity
 from inspect_app.trade.measuring.refusal import Refusal
+
+NOT_FITTED = "not-fitted"
+"""The reason for leaving out what is not there to be checked."""
 
 # ---- typed
 
@@ -39,7 +43,7 @@ class Layout:
         for clock in filter(None, self.clocks):
             require_clock(clock)
         for at in stations:
-            require_station(at)
+            require_station(at, self.check.stations.names)
         for words in (stations, self.clocks):
             if twice := [word for n, word in enumerate(words) if word in words[:n]]:
                 raise Refusal(f"{twice[0]!r} is given twice; each place is measured once.")
@@ -124,7 +128,8 @@ class OffDrawing:
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
-    """A place, or with an empty one the whole check, that is not measured, and why."""
+    """A place, or with an empty one the whole check, that is not measured, and why: a reason of the checklist by
+    its id or what that is called, or own words."""
 
     check: Check
     place: Place
@@ -135,8 +140,24 @@ class LeftOut:
         if not self.reason.strip():
             raise Refusal("Say why it is not measured; the report prints the reason.")
         before = [] if self.place == WHOLE_CHECK else laid_out(self.check, known)
-        body = {"check": self.check.id, **self.place._asdict(), "reason": self.reason.strip()}
+        reason = id_of(self.reason, known.cylinder.reasons) or self.reason.strip()
+        body = {"check": self.check.id, **self.place._asdict(), "reason": reason}
         return [*before, ("skip", body)]
+
+
+@dataclass(frozen=True, slots=True)
+class NotFitted:
+    """What these checks look at is not on the cylinder: a groove, a part. One entry for all of them."""
+
+    checks: Sequence[Check]
+
+    def written(self, known: Known) -> list[Written]:
+        """The skip of each check where nothing was entered yet; refused where that is none of them."""
+        free = [c.id for c in self.checks if not known.survey.met(c.id)]
+        if not free:
+            raise Refusal("It was measured or looked at already, so it is there.")
+        body = {"check": free[0], **WHOLE_CHECK._asdict(), "reason": NOT_FITTED}
+        return [("skip", {**body, "checks": free} if len(free) > 1 else body)]
 
 
 def taken(check: Check, place: Place, text: str, quantity: Quantity, gauge: Gauge) -> Body:
@@ -214,7 +235,10 @@ def reading(survey: Survey, entry: Entry, body: Body) -> Survey:
 
 
 def skip(survey: Survey, entry: Entry, body: Body) -> Survey:
-    """A place or a check is left out."""
+    """A place is left out, a check, or several checks in one."""
     place = Place(body["station"], body["clock"])
-    new = Skip(entry.id, body["check"], place, body["reason"], entry.by)
-    return replace(survey, skips={**survey.skips, (new.check, place): new})
+    new = {
+        (check, place): Skip(entry.id, check, place, body["reason"], entry.by)
+        for check in body.get("checks") or (body["check"],)
+    }
+    return replace(survey, skips={**survey.skips, **new})

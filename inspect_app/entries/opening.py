@@ -12,6 +12,9 @@ from inspect_app.tables.nameplate import TEXT
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 
+SYSTEMS = ("metric", "inch")
+"""The systems of units a job may be in."""
+
 # ---- typed
 
 
@@ -71,13 +74,19 @@ class AnswerGiven:
 
 
 def job(job: Job, entry: Entry, body: Body) -> Job:
-    """A job was opened."""
+    """A job was opened; one that does not say its units has those of the file it was typed off."""
+    opened = tables(job, entry, body)
+    typed_off = {str(k): str(v) for k, v in dict(body.get("typed_off", {})).items()}
+    units = str(body.get("units", typed_off.get("units", "")))
+    units = units if units in SYSTEMS else ""
     return replace(
-        tables(job, entry, body),
+        opened,
         name=body["name"],
         opened_at=entry.at,
         opened_by=entry.by,
-        typed_off={str(k): str(v) for k, v in dict(body.get("typed_off", {})).items()},
+        offset=str(body.get("offset", "")),
+        typed_off=typed_off,
+        surveys={**opened.surveys, AS_FOUND: replace(opened.as_found, units=units)},
     )
 
 

@@ -6,18 +6,21 @@ raises Refusal with a sentence for the one who typed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple, Protocol
 
 from inspect_app.entries.entry import Body
 from inspect_app.entries.job import Gauge, Job, Place, Survey
+from inspect_app.entries.seals import Where
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import Quantity
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import listed
+from inspect_app.trade.sealing.pairings import Objection
 
 LARGEST = Decimal(100_000)
 """mm: no cylinder is longer and no station lies farther; the one error of a shop's own gauge holds up to here."""
@@ -27,12 +30,26 @@ Written = tuple[str, Body]
 
 
 @dataclass(frozen=True, slots=True)
+class Listed:
+    """What the seal list says of a place: what to order and how many more, what speaks against that, what is open.
+
+    `what` is "" and `count` None while they are not known. What is open is all that speaks against ordering, and
+    what is in doubt about an order that was made. Of the whole cylinder there are its doubts alone.
+    """
+
+    what: str
+    count: int | None
+    against: tuple[Objection, ...]
+    open: tuple[Objection, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Known:
     """What a person's words are read against: the job, and the state of the cylinder they are said of.
 
     `system` ("metric" or "inch") gives a bare number its unit. `places` says where a check is measured,
     `at_hand` which gauge of a kind a size is taken with (None by eye), `computed` what the readings alone say
-    of a part ("" of one there is not).
+    of a part ("" of one there is not), `listed` what the seal list says of a place. `by` are the initials of who types.
     """
 
     job: Job
@@ -42,6 +59,8 @@ class Known:
     places: Callable[[Check], Sequence[Place]]
     at_hand: Callable[[str], Gauge | None]
     computed: Callable[[str], str]
+    listed: Callable[[Where], Listed]
+    by: str
 
     @property
     def cylinder(self) -> Cylinder:
@@ -61,25 +80,59 @@ class Typed(Protocol):
         ...
 
 
+def id_of(text: str, called: Mapping[str, str]) -> str:
+    """The id somebody meant by it or by what it is called; "" for neither.
+
+    Args:
+        text: as typed.
+        called: what each id is called.
+
+    >>> id_of(" Gland  end", {"gland-end": "gland end"}), id_of("gland-end", {"gland-end": "gland end"})
+    ('gland-end', 'gland-end')
+    >>> id_of("port", {"gland-end": "gland end"})
+    ''
+    """
+    meant = " ".join(text.split()).casefold()
+    return next((name for name, words in called.items() if meant in (name, words.casefold())), "")
+
+
+def one_of(text: str, called: Mapping[str, str], what: str) -> str:
+    """The id somebody meant.
+
+    Args:
+        text: as typed.
+        called: what each id is called.
+        what: what it should be, as the end of a sentence.
+    Raises:
+        Refusal: it is none of them.
+    """
+    if found := id_of(text, called):
+        return found
+    raise Refusal(f"{text.strip()!r} is not {what}; allowed are {listed(list(called.values()))}.")
+
+
 class Station(NamedTuple):
-    """A station as typed ("" where it stood already), and as understood: mm from the datum, or the word it is."""
+    """A station as typed ("" where it stood already), and as understood: mm from the datum, an id, or own words."""
 
     typed: str
     at: str
 
 
-def station_of(text: str, system: str) -> Station:
+def station_of(text: str, system: str, called: Mapping[str, str]) -> Station:
     """A station somebody typed.
 
     Args:
         text: as typed.
         system: "metric" or "inch", the unit of a bare number.
+        called: what the named stations of the check are called.
 
-    >>> station_of("10", "inch")
+    >>> station_of("10", "inch", {})
     Station(typed='10 in', at='254.0')
-    >>> station_of("350", "metric").at, station_of(" gland end ", "inch").at
-    ('350', 'gland end')
+    >>> station_of("350", "metric", {}).at, station_of(" Gland end ", "inch", {"gland-end": "gland end"}).at
+    ('350', 'gland-end')
     """
+    if known := id_of(text, called):
+        return Station(text.strip(), known)
     try:
         quantity = quantities.read(text, kind="length", system=system)
     except Refusal:
@@ -109,13 +162,18 @@ def require_clock(text: str) -> None:
         raise Refusal(f"{text!r} is not a clock position; write 12, 3, 4.5 and so on.")
 
 
-def require_station(text: str) -> None:
-    """Refuse a number that is no station; a word is one too.
+def require_station(text: str, called: Mapping[str, str]) -> None:
+    """Refuse a number that is no station, and other words where the checklist names the stations.
 
     Args:
-        text: mm, or a word.
+        text: mm, an id, or own words.
+        called: what the named stations of the check are called.
     """
     mm = _number(text)
+    if mm is None and called and text not in called:
+        raise Refusal(
+            f"{text!r} is no station of this check; allowed are {listed(list(called.values()))}, or mm."
+        )
     if mm is not None and not (mm.is_finite() and 0 <= mm < LARGEST):
         raise Refusal(f"{text!r} is not a station; write mm from the gland end, or a word.")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from inspect_app.entries.job import Place
@@ -20,6 +20,7 @@ def bore_map(
     *,
     nominal_mm: Decimal,
     length_mm: Decimal | None,
+    called: Mapping[str, str],
     system: str,
     width: float,
     height: float,
@@ -31,6 +32,7 @@ def bore_map(
         verdicts: what each proves against its limit.
         nominal_mm: what they deviate from, mm.
         length_mm: the length the stations lie on, mm; None while it is not known.
+        called: what the named stations of the check are called.
         system: "metric" or "inch".
         width: of the drawing.
         height: of the drawing.
@@ -40,6 +42,7 @@ def bore_map(
     stations = list(dict.fromkeys(p.station for p in diameters))
     left = 26 + max(text_width(clock_words(c), size) for c in clocks)
     across = along(stations, left, width - 20, length_mm)
+    names = [(short(station, called, system), x) for station, x in across.items()]
     top, each = size * 1.6 + 4, (height - size * 3.4 - 4) / len(clocks)
     rows = {c: top + each * (n + 0.62) for n, c in enumerate(clocks)}
     off = {p: d - nominal_mm for p, d in diameters.items()}
@@ -53,7 +56,7 @@ def bore_map(
             shapes.append(Polygon(tuple((x, y - float(v) * scale) for x, v, _ in row), closed=False))
         for x, value, place in row:
             shapes += _node(x, y, float(value) * scale, value, verdicts.get(place), size, system)
-    shapes += _foot(across, height - size * 0.7, top, size, system)
+    shapes += _foot(names, height - size * 0.7, size)
     from_nominal = show_text(nominal_mm, kind="length", system=system)
     drawn = f"deviation from {from_nominal}, wider is up"
     drawn += f", exaggerated {factor} times" if factor else ", not to scale"
@@ -95,11 +98,11 @@ def _node(
     return [Line(x, y, x, y - rise, "guard", 0.8), *mark, Label(x, below, text, size * 0.92)]
 
 
-def _foot(across: Mapping[str, float], y: float, top: float, size: float, system: str) -> list[Shape]:
+def _foot(names: Sequence[tuple[str, float]], y: float, size: float) -> list[Shape]:
     shapes: list[Shape] = []
     taken = 0.0
-    for station, x in across.items():
-        label = Label(x, y, short(station, system), size, "guard")
+    for name, x in names:
+        label = Label(x, y, name, size, "guard")
         if span_of(label)[0] > taken:
             shapes.append(label)
             taken = span_of(label)[1] + 6

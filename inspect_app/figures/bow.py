@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Shape
@@ -14,7 +14,13 @@ from inspect_app.trade.measuring.quantities import show, show_text
 
 
 def bow_drawing(
-    tir: Mapping[str, Decimal], *, length_mm: Decimal | None, system: str, width: float, height: float
+    tir: Mapping[str, Decimal],
+    *,
+    length_mm: Decimal | None,
+    called: Mapping[str, str],
+    system: str,
+    width: float,
+    height: float,
 ) -> Drawing:
     """The bow at every station, half the dial's total reading there, off the straight line of the supports.
 
@@ -23,6 +29,7 @@ def bow_drawing(
     Args:
         tir: total indicator reading by station, mm; one or more.
         length_mm: the length the stations lie on, mm; None while it is not known.
+        called: what the named stations of the check are called.
         system: "metric" or "inch".
         width: of the drawing.
         height: of the drawing.
@@ -31,6 +38,7 @@ def bow_drawing(
     size = min(13.0, max(10.0, height * 0.09))
     left, right, straight = 12.0, width - 12.0, height - size * 2 - 14
     across = along(list(tir), left, right, length_mm)
+    names = [(short(station, called, system), x) for station, x in across.items()]
     bows = {station: bow_from_tir_mm(value) for station, value in tir.items()}
     worst = max(bows, key=lambda s: bows[s])
     scale, factor = _scale(float(bows[worst]), straight - size * 2 - 12, length_mm, right - left)
@@ -40,13 +48,13 @@ def bow_drawing(
     shapes += [
         Polygon(((x, straight + 4), (x - 5, straight + 12), (x + 5, straight + 12))) for x in (left, right)
     ]
-    shapes += [Polygon(curve, "ink", 1.6, closed=False), *_stations(across, straight, size, system, right)]
+    shapes += [Polygon(curve, "ink", 1.6, closed=False), *_stations(names, straight, size, right)]
     for station, (x, y) in zip(bows, points, strict=True):
         strong = station == worst
         shapes += [Line(x, straight, x, y, "guard", 0.8), Circle(x, y, 2.6, "ink", filled=True)]
         shapes.append(_value(bows[station], x, y, size, strong, system, right))
     says = f"Greatest bow {show_text(bows[worst], kind='deviation', system=system)}"
-    says += f" at {station_words(worst, system)}" if worst else ""
+    says += f" at {station_words(worst, called, system)}" if worst else ""
     drawn = f"bow exaggerated {factor} times" if factor else "bow not to scale"
     shapes.append(Label(left - 8, size / 2 + 1, drawn, size, "guard", "start"))
     return Drawing(width, height, tuple(shapes), f"{says}; {drawn}.")
@@ -64,13 +72,11 @@ def _scale(worst_mm: float, room: float, length_mm: Decimal | None, run: float) 
     return factor * along_length, factor
 
 
-def _stations(
-    across: Mapping[str, float], straight: float, size: float, system: str, right: float
-) -> list[Shape]:
+def _stations(names: Sequence[tuple[str, float]], straight: float, size: float, right: float) -> list[Shape]:
     shapes: list[Shape] = []
     taken = 0.0
-    for station, x in across.items():
-        label = inside(Label(x, straight + size + 11, short(station, system), size, "guard"), 1, right + 11)
+    for name, x in names:
+        label = inside(Label(x, straight + size + 11, name, size, "guard"), 1, right + 11)
         shapes.append(Line(x, straight - 3, x, straight + 3))
         if span_of(label)[0] > taken:
             shapes.append(label)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
-from inspect_app.entries.job import Place, Survey
+from inspect_app.entries.job import Defect, Place, Survey
 from inspect_app.figures.bore_map import bore_map
 from inspect_app.figures.bow import bow_drawing
 from inspect_app.figures.ovality import ovality_drawing
@@ -18,6 +19,7 @@ from inspect_app.job.readings import grid_of
 from inspect_app.job.words import place_words
 from inspect_app.trade.measuring.decision import Verdict, worst
 from inspect_app.trade.measuring.uncertainty import expanded
+from inspect_app.trade.measuring.wording import capital, counted
 
 WIDE = 500.0
 TALL, OVAL = 128.0, 340.0
@@ -38,20 +40,42 @@ def figures_of(
         system: "metric" or "inch".
     """
     rule, length = check.check, survey.length(check.check.stations.over)
-    readings = {p.place: p.reading.value for p in check.places if p.reading}
     drawings: list[tuple[Drawing, str]] = []
     if check.defects:
-        drawings.append(_where_defects(check, part, survey, system))
+        drawing = defects_drawing(check, part.part.figure, survey, system, WIDE, TALL)
+        drawings.append((drawing, f"{rule.title}: where the defects sit."))
     if check is _leading(part):
         verdicts = {p.place: p.verdict for p in check.places if p.reading}
         places = [p.place for p in check.places]
         drawing = part_drawing(
-            part.part.figure, places, None, verdicts, length_mm=length, system=system, width=WIDE, height=TALL
+            part.part.figure, places, None, verdicts, length_mm=length, called=rule.stations.names,
+            system=system, width=WIDE, height=TALL,
+        )  # fmt: skip
+        drawings.append(
+            (
+                drawing,
+                f"{rule.title}: {check.measured} of {counted(check.expected, 'place', 'places')} measured.",
+            )
         )
-        drawings.append((drawing, f"{rule.title}: {check.measured} of {check.expected} places measured."))
+    return (*drawings, *measured_figures(check, survey, system))
+
+
+def measured_figures(check: CheckResult, survey: Survey, system: str) -> tuple[tuple[Drawing, str], ...]:
+    """The drawings that are made of the readings themselves, as far as they go, each with what it shows.
+
+    Args:
+        check: the check's result.
+        survey: the state of the cylinder that was judged.
+        system: "metric" or "inch".
+    """
+    rule, length = check.check, survey.length(check.check.stations.over)
+    readings = {p.place: p.reading.value for p in check.places if p.reading}
+    drawings: list[tuple[Drawing, str]] = []
     tir = {place.station: value for place, value in readings.items() if not place.clock and place.station}
     if "bow" in rule.characteristics and tir:
-        drawing = bow_drawing(tir, length_mm=length, system=system, width=WIDE, height=120)
+        drawing = bow_drawing(
+            tir, length_mm=length, called=rule.stations.names, system=system, width=WIDE, height=120
+        )
         drawings.append((drawing, "Bow along the rod, half the dial's reading; its direction was not read."))
     drawings += _sections_drawn(check, survey, readings, length, system)
     return tuple(drawings)
@@ -71,8 +95,8 @@ def _sections_drawn(
         verdicts = {p.place: p.verdict for p in check.places if p.reading}
         rows = len({p.clock for p in readings})
         drawing = bore_map(
-            readings, verdicts, nominal_mm=nominal, length_mm=length, system=system, width=WIDE,
-            height=44 + 40 * rows,
+            readings, verdicts, nominal_mm=nominal, length_mm=length, called=rule.stations.names, system=system,
+            width=WIDE, height=44 + 40 * rows,
         )  # fmt: skip
         drawings.append((drawing, "The bore rolled out, gland end on the left."))
     oval = next((f for f in check.findings if f.characteristic == "ovality" and _shows(f)), None)
@@ -82,7 +106,7 @@ def _sections_drawn(
     }
     if oval and len(section) >= NEEDS_CLOCKS:
         drawing = ovality_drawing(section, system=system, width=OVAL, height=170)
-        where = place_words(oval.place, system)
+        where = place_words(oval.place, rule.stations.names, system)
         drawings.append((drawing, f"The most oval section{f', {where}' if where else ''}."))
     return drawings
 
@@ -94,18 +118,46 @@ def _shows(finding: Finding) -> bool:
     return finding.value > expanded(finding.u)
 
 
-def _where_defects(check: CheckResult, part: PartResult, survey: Survey, system: str) -> tuple[Drawing, str]:
-    """Where the defects of a look sit on the part."""
+def defects_drawing(
+    check: CheckResult,
+    figure: str,
+    survey: Survey,
+    system: str,
+    width: float,
+    height: float,
+    lit: Place | None = None,
+) -> Drawing:
+    """Where the defects of a look sit on the part.
+
+    Args:
+        check: the look's result.
+        figure: which part, a name in OUTLINES.
+        survey: the state of the cylinder.
+        system: "metric" or "inch".
+        width: of the drawing.
+        height: of the drawing.
+        lit: where one is being noted, if one is.
+    """
     verdicts: dict[Place, Verdict] = {}
     for defect in check.defects:
         found = [f.verdict for f in check.findings if f.defect == defect.id and f.verdict]
         at = [verdicts[defect.place]] if defect.place in verdicts else []
         verdicts[defect.place] = worst([*found, *at] or [Verdict.UNCLEAR])
+    if lit is not None:
+        verdicts.setdefault(lit, Verdict.NOT_MEASURED)
     drawing = part_drawing(
-        part.part.figure, list(verdicts), None, verdicts, length_mm=survey.length("stroke"), system=system,
-        width=WIDE, height=TALL,
+        figure, list(verdicts), lit, verdicts, length_mm=survey.length("stroke"), called={}, system=system,
+        width=width, height=height,
     )  # fmt: skip
-    return drawing, f"{check.check.title}: where the defects sit."
+    return replace(drawing, says=_says(figure, check.defects, lit, system))
+
+
+def _says(figure: str, defects: Sequence[Defect], lit: Place | None, system: str) -> str:
+    """The drawing of the defects in words."""
+    count = counted(len(defects), "defect", "defects")
+    where = [words for d in defects if (words := place_words(d.place, {}, system))]
+    here = f". Now at {words}" if lit and (words := place_words(lit, {}, system)) else ""
+    return f"{capital(figure)} with {count}{': ' + '; '.join(where) if where else ''}{here}."
 
 
 def _leading(part: PartResult) -> CheckResult | None:

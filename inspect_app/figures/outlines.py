@@ -6,7 +6,8 @@ The gland end is always on the left: stations count from there to the right, as 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from inspect_app.figures.shapes import Circle, Line, Polygon, Shape
 from inspect_app.figures.strokes import box, centre_line, dashes, hatch, solid
@@ -39,12 +40,24 @@ class Frame:
         return (self.bottom - self.top) / 2
 
 
+class Surface(NamedTuple):
+    """A surface of a part: from `start` to `end` along it, from `top` to `bottom`; `measured` is its circle in the
+    end view, as a share of the largest."""
+
+    start: float
+    end: float
+    top: float
+    bottom: float
+    measured: float = 1.0
+
+
 @dataclass(frozen=True, slots=True)
 class Outline:
     """A part's lines; its stations run from `start` to `end`, its measured surface from `top` to `bottom`.
 
     `rings` are the circles of its end view as shares of the largest, `measured` the one that is measured;
-    `datum` names the left end.
+    `datum` names the left end. `surfaces` are others that are measured on it, by name; `level` is the height of
+    a place without a clock, None for the middle.
     """
 
     shapes: tuple[Shape, ...]
@@ -55,6 +68,20 @@ class Outline:
     rings: tuple[float, ...] = (1.0,)
     measured: float = 1.0
     datum: str = "gland end"
+    surfaces: Mapping[str, Surface] = field(default_factory=dict)
+    level: float | None = None
+
+    def on(self, name: str) -> Outline:
+        """The same part with another of its surfaces measured; one that is not drawn leaves it as it is.
+
+        Args:
+            name: the surface.
+        """
+        surface = self.surfaces.get(name)
+        if surface is None:
+            return self
+        rings = self.rings if surface.measured in self.rings else (*self.rings, surface.measured)
+        return replace(self, **surface._asdict(), rings=rings, level=surface.top)
 
 
 def _bar(left: float, right: float, middle: float, half: float, weight: float = 1.2) -> tuple[Shape, ...]:
@@ -98,7 +125,15 @@ def rod(frame: Frame, stations: int) -> Outline:
         *_bar(chrome_start, chrome_end, middle, body),
         *centre_line(frame.left, frame.right, middle),
     )
-    return Outline(shapes, chrome_start, chrome_end, middle - body, middle + body)
+    seat, spigot = (chrome_end + step) / 2, body * 0.62
+    apart = 2 * (seat - chrome_start - 6)
+    surfaces = {
+        "spigot": Surface(chrome_end, step, middle - spigot, middle + spigot, 0.62),
+        # its two places stand at a quarter and three quarters: beside the eye, and on the piston's seat
+        "ends": Surface(seat - apart * 0.75, seat + apart * 0.25, middle, middle),
+        "face": Surface(chrome_end, chrome_end, middle - body * 0.85, middle + body * 0.85),
+    }
+    return Outline(shapes, chrome_start, chrome_end, middle - body, middle + body, surfaces=surfaces)
 
 
 def _wall(left: float, top: float, right: float, bottom: float) -> tuple[Shape, ...]:
@@ -133,7 +168,12 @@ def barrel(frame: Frame, stations: int) -> Outline:
         shapes += [solid(x - port / 2, top - 1, x + port / 2, top + wall + 1)]
         shapes += [Line(x + s * port / 2, frame.top, x + s * port / 2, top + wall) for s in (-1, 1)]
     shapes += centre_line(left - 2, frame.right, middle)
-    return Outline(tuple(shapes), left, cap, top + wall, bottom - wall, (1.0, 0.76), 0.76)
+    surfaces = {
+        "mouth": Surface(left, left + frame.width * 0.06, top + wall, bottom - wall, 0.76),
+        "outside": Surface(left, cap, top, bottom),
+        "wall": Surface(left, cap, top + wall / 2, bottom - wall / 2),
+    }
+    return Outline(tuple(shapes), left, cap, top + wall, bottom - wall, (1.0, 0.76), 0.76, surfaces=surfaces)
 
 
 def _grooved(
@@ -173,11 +213,30 @@ def piston(frame: Frame, stations: int) -> Outline:
         *(line for y in (middle - bore, middle + bore) for line in dashes(left, y, right, y)),
         *centre_line(left - 8, right + 8, middle),
     )
-    return Outline(shapes, left, right, middle - half, middle + half, (1.0, 0.38))
+    floor = half * 0.8
+
+    def cut(start: float, end: float, radius: float) -> Surface:
+        return Surface(
+            left + long * start, left + long * end, middle - radius, middle + radius, radius / half
+        )
+
+    surfaces = {
+        "bore": cut(0.0, 1.0, bore),
+        "piston wear ring": cut(0.13, 0.27, floor),
+        "piston seal": cut(0.40, 0.60, floor),
+        "piston static ring": cut(0.44, 0.56, bore),
+    }
+    return Outline(shapes, left, right, middle - half, middle + half, (1.0, 0.38), surfaces=surfaces)
+
+
+GLAND_GROOVES = {
+    "wiper": (0.04, 0.14), "rod seal": (0.30, 0.42), "buffer seal": (0.48, 0.58), "gland wear ring": (0.66, 0.88),
+}  # fmt: skip
+"""Where the grooves inside a gland lie, as shares of its length."""
 
 
 def gland(frame: Frame, stations: int) -> Outline:
-    """A gland cut open: flange outwards on the left, the grooves of wiper, rod seal and wear ring inside.
+    """A gland cut open: flange outwards on the left, the grooves of wiper, seals and wear ring inside.
 
     Args:
         frame: the room for it.
@@ -193,7 +252,7 @@ def gland(frame: Frame, stations: int) -> Outline:
         shapes += _wall(flange, min(outer, inner), right, max(outer, inner))
         outer = middle + side * half
         shapes += _wall(left, min(outer, inner), flange, max(outer, inner))
-        for a, b in ((0.04, 0.14), (0.36, 0.50), (0.64, 0.86)):
+        for a, b in GLAND_GROOVES.values():
             x1, x2, deep = left + long * a, left + long * b, middle + side * (bore + half * 0.18)
             shapes += [
                 solid(x1, min(deep, inner) - 1, x2, max(deep, inner) + 1),
@@ -201,7 +260,18 @@ def gland(frame: Frame, stations: int) -> Outline:
             ]
     shapes += [Line(x, middle - bore, x, middle + bore, FAINT, 0.8) for x in (left, right)]
     shapes += centre_line(left - 8, right + 8, middle)
-    return Outline(tuple(shapes), left, right, middle - bore, middle + bore, (1.0, 0.44), 0.44)
+    floor = bore + half * 0.18
+    surfaces = {
+        name: Surface(left + long * a, left + long * b, middle - floor, middle + floor, floor / half)
+        for name, (a, b) in GLAND_GROOVES.items()
+    }
+    surfaces["spigot"] = Surface(flange, right, middle - spigot, middle + spigot, 0.84)
+    surfaces["static ring"] = Surface(
+        left + long * 0.5, left + long * 0.6, middle - spigot, middle + spigot, 0.84
+    )
+    return Outline(
+        tuple(shapes), left, right, middle - bore, middle + bore, (1.0, 0.44), 0.44, surfaces=surfaces
+    )
 
 
 def groove(frame: Frame, stations: int) -> Outline:

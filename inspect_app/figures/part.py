@@ -19,6 +19,7 @@ from inspect_app.figures.stations import along, short, turn_of
 from inspect_app.figures.strokes import CENTRE, centre_line, dashes, inside, mark_on_part, span_of, text_width
 from inspect_app.job.words import place_words, station_words
 from inspect_app.trade.measuring.decision import Verdict, worst
+from inspect_app.trade.measuring.wording import capital, counted
 
 SOFT = "guard"
 LEAST_MARK, GREATEST_MARK, LIT = 6.0, 12.0, 3.5
@@ -33,10 +34,12 @@ def part_drawing(
     verdicts: Mapping[Place, Verdict],
     *,
     length_mm: Decimal | None,
+    called: Mapping[str, str],
     system: str,
     width: float,
     height: float,
     diameter: bool = False,
+    surface: str = "",
 ) -> Drawing:
     """A part with every place of a check on it, the lit one ringed.
 
@@ -46,19 +49,22 @@ def part_drawing(
         lit: the place being measured, if one is.
         verdicts: what stands at the places measured so far.
         length_mm: the length the stations lie on, mm; None while it is not known.
+        called: what the named stations of the check are called.
         system: "metric" or "inch", for the stations' labels.
         width: of the drawing.
         height: of the drawing.
         diameter: whether a place is measured right across the part, not from its middle outwards.
+        surface: which surface of the part is measured, "" for its running one.
     """
     size = min(14.0, max(11.0, height * 0.085))
     clocked = [p for p in places if turn_of(p.clock) is not None]
     reach = height / 2 - size * 0.5 - 1
     frame = Frame(12.0, size + 8, width - (2 * reach + size + 16 if clocked else 12), height - size - 11)
     stations = list(dict.fromkeys(p.station for p in places))
-    outline = OUTLINES.get(figure, whole)(frame, len(stations))
-    across = along(stations, outline.start, outline.end, length_mm)
-    shapes: list[Shape] = [*outline.shapes, *_rule(across, outline, frame, lit, size, system)]
+    outline = OUTLINES.get(figure, whole)(frame, len(stations)).on(surface)
+    lies = along(stations, outline.start, outline.end, length_mm)
+    across = {station: min(max(x, frame.left), frame.right) for station, x in lies.items()}
+    shapes: list[Shape] = [*outline.shapes, *_rule(across, outline, frame, lit, size, called, system)]
     rows, mark = _rows(places, lit, across, outline)
     shapes += _side_marks(places, lit, verdicts, across, rows, mark)
     spots = [(across[p.station], rows[p], p) for p in places]
@@ -68,7 +74,9 @@ def part_drawing(
         radius = end.radius * outline.measured
         here = [p for p in clocked if lit is None or p.station == lit.station]
         spots += [(*end.at(turn_of(p.clock) or 0.0, radius), p) for p in here]
-    return Drawing(width, height, tuple(shapes), _says(figure, places, lit, verdicts, system), tuple(spots))
+    return Drawing(
+        width, height, tuple(shapes), _says(figure, places, lit, verdicts, called, system), tuple(spots)
+    )
 
 
 class End(NamedTuple):
@@ -85,7 +93,13 @@ class End(NamedTuple):
 
 
 def _rule(
-    across: Mapping[str, float], outline: Outline, frame: Frame, lit: Place | None, size: float, system: str
+    across: Mapping[str, float],
+    outline: Outline,
+    frame: Frame,
+    lit: Place | None,
+    size: float,
+    called: Mapping[str, str],
+    system: str,
 ) -> list[Shape]:
     """Ticks under the part, the stations' names as far as there is room, and the lit station's line."""
     foot, text_y = frame.bottom + 3, frame.bottom + 9 + size / 2
@@ -93,18 +107,20 @@ def _rule(
     shapes: list[Shape] = [Line(x, foot, x, foot + 4, "ink", 1.0) for x in named.values()]
     taken = 0.0
     for station, x in sorted(named.items(), key=lambda at: at[1]):
-        label = inside(Label(x, text_y, short(station, system), size, SOFT), taken + 1, frame.right + 6)
+        label = inside(
+            Label(x, text_y, short(station, called, system), size, SOFT), taken + 1, frame.right + 6
+        )
         start, end = span_of(label)
         if start > taken and end < frame.right + 7 and abs(label.x - x) < max(6, (end - start) * 0.3):
             shapes.append(label)
             taken = end + 6
     head: list[Shape] = [Label(1, size / 2 + 1, outline.datum, size, SOFT, "start")] if outline.datum else []
+    taken = text_width(outline.datum, size) + 8 if outline.datum else 1
     if lit and lit.station in named:
         x = named[lit.station]
-        name = Label(x, size / 2 + 1, station_words(lit.station, system), size, "accent", bold=True)
-        name = inside(name, 1, frame.right + 6)
-        if head and span_of(name)[0] < text_width(outline.datum, size) + 8:
-            head = []
+        name = Label(x, size / 2 + 1, station_words(lit.station, called, system), size, "accent", bold=True)
+        # the name makes room for the end that stations are counted from, its line stays where it is
+        name = inside(name, taken, frame.right + 6)
         head += [Line(x, size + 3, x, frame.bottom + 7, "accent", 1.6), name]
     return shapes + head
 
@@ -114,10 +130,11 @@ def _rows(
 ) -> tuple[dict[Place, float], float]:
     """The height of every place on the side view, and how large its mark may be."""
     middle, half = (outline.top + outline.bottom) / 2, (outline.bottom - outline.top) / 2
+    level = middle if outline.level is None else outline.level
 
     def height_of(place: Place) -> float:
         turn = turn_of(place.clock)
-        return middle if turn is None else round(middle - half * cos(2 * pi * turn), 1)
+        return level if turn is None else round(middle - half * cos(2 * pi * turn), 1)
 
     rows = {p: height_of(p) for p in ((*places, lit) if lit else places)}
     apart = _least_step(rows.values())
@@ -201,6 +218,7 @@ def _says(
     places: Sequence[Place],
     lit: Place | None,
     verdicts: Mapping[Place, Verdict],
+    called: Mapping[str, str],
     system: str,
 ) -> str:
     """The drawing in words."""
@@ -208,8 +226,9 @@ def _says(
         (v, sum(verdicts.get(p) is v for p in places)) for v in Verdict if v is not Verdict.NOT_MEASURED
     ]
     left = len(places) - sum(n for _, n in counts)
-    count = "1 place" if len(places) == 1 else f"{len(places)} places"
-    words = [f"{figure.capitalize()} with {count} to measure", *(f"{n} {v.value}" for v, n in counts if n)]
+    count = counted(len(places), "place", "places")
+    words = [f"{capital(figure)} with {count} to measure", *(f"{n} {v.value}" for v, n in counts if n)]
     words += [f"{left} not measured"] if left else []
-    here = f". Now at {place_words(lit, system)}" if lit and place_words(lit, system) else ""
+    where = place_words(lit, called, system) if lit else ""
+    here = f". Now at {where}" if where else ""
     return ", ".join(words) + here + "."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from inspect_app.job.words import station_words
@@ -48,17 +48,18 @@ def along(
     return {s: start + run * max(0.0, mm) / over for s, mm in zip(stations, at, strict=True)}
 
 
-def short(station: str, system: str) -> str:
+def short(station: str, called: Mapping[str, str], system: str) -> str:
     """A station's name without its unit, for a tick.
 
     Args:
-        station: mm as text, or a word.
+        station: mm as text, an id, or own words.
+        called: what the named stations of the check are called.
         system: "metric" or "inch".
 
-    >>> short("350", "metric"), short("254", "inch"), short("cap end", "inch")
-    ('350', '10.00', 'cap end')
+    >>> short("350", {}, "metric"), short("254", {}, "inch"), short("cap-end", {"cap-end": "cap end"}, "inch")
+    ('350', '10', 'cap end')
     """
-    return station_words(station, system).removesuffix(" mm").removesuffix(" in")
+    return station_words(station, called, system).removesuffix(" mm").removesuffix(" in")
 
 
 def nice_factor(most: float) -> int:

@@ -83,6 +83,21 @@ def hatch(
     return tuple(lines)
 
 
+def falling_hatch(left: float, top: float, right: float, bottom: float) -> tuple[Line, ...]:
+    """Hatching turned the other way, as the part next to a hatched one is drawn.
+
+    Args:
+        left: left edge.
+        top: top edge.
+        right: right edge.
+        bottom: bottom edge.
+    """
+    return tuple(
+        replace(line, y1=top + bottom - line.y1, y2=top + bottom - line.y2)
+        for line in hatch(left, top, right, bottom)
+    )
+
+
 def dashes(
     x1: float, y1: float, x2: float, y2: float, pattern: Sequence[float] = (6, 3), role: str = "faint"
 ) -> tuple[Line, ...]:

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.job.planned import Plan, piston_room, swelling_mm
+from inspect_app.trade.measuring.amounts import Shown
 from inspect_app.trade.measuring.carried import Carried, carry
 from inspect_app.trade.measuring.decision import Verdict, decide
-from inspect_app.trade.measuring.quantities import show
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Said, Sentence, joined
 from inspect_app.trade.measuring.sizes import Size
 from inspect_app.trade.sealing.extrusion import piston_gap
 from inspect_app.trade.strength.bowed_rod import bow_over_length_mm, push_capacity
@@ -43,39 +43,44 @@ class Outcome:
 
     `of` is the key of what was reckoned, `title` its name in a sentence; without a value `missing` says what
     is not known. `kind` is the quantity's, shown with `decimals` in metric units. `more` is what else belongs
-    to the figure, a sentence or "".
+    to the figure.
     """
 
     of: str
-    title: str
+    title: Said | str
     verdict: Verdict
     value: Carried | None = None
     band: Band | None = None
     kind: str = "length"
     decimals: int = 2
-    system: str = "metric"
-    missing: str = ""
-    more: str = ""
+    missing: Said | str = ""
+    more: Sentence = UNSAID
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Sentence:
         """Figure, limit and verdict in one sentence."""
+        proven = PROVEN[self.verdict]
         if self.value is None or self.band is None:
-            return f"{self.title}: {PROVEN[self.verdict]}, {self.missing}."
+            why = ", {missing}" if self.missing else ""
+            return Sentence(f"{{title}}: {proven}{why}.", {"title": self.title, "missing": self.missing})
+        parts: dict[str, Said | str] = {
+            "title": self.title,
+            "value": self._shown(self.value.value, bare=True),
+            "expanded": self._shown(self.value.expanded),
+            "limit": self._limit(self.band.lower, self.band.upper),
+        }
+        told = Sentence(f"{{title}} {{value}} ±{{expanded}} against {{limit}}: {proven}.", parts)
+        return joined((told, self.more), " ") if self.more else told
 
-        def bare(number: float) -> str:
-            return _shown(number, self.kind, self.decimals, self.system)[0]
+    def _shown(self, number: float, *, bare: bool = False) -> Shown:
+        return Shown(_exact(number), self.kind, self.decimals, bare)
 
-        def shown(number: float) -> str:
-            return said(number, self.kind, self.decimals, self.system)
-
-        figure = f"{bare(self.value.value)} ±{shown(self.value.expanded)}"
-        low, high = self.band.lower, self.band.upper
-        if low is None or high is None:
-            limit = f"at least {shown(low)}" if low is not None else f"at most {shown(high or 0)}"
-        else:
-            limit = f"{bare(low)} to {shown(high)}"
-        return f"{self.title} {figure} against {limit}: {PROVEN[self.verdict]}. {self.more}".strip()
+    def _limit(self, lower: float | None, upper: float | None) -> Sentence:
+        if lower is not None and upper is not None:
+            return joined((self._shown(lower, bare=True), self._shown(upper)), " to ")
+        if lower is not None:
+            return joined(("at least", self._shown(lower)), " ")
+        return joined(("at most", self._shown(upper or 0)), " ")
 
 
 PROVEN = {
@@ -84,27 +89,6 @@ PROVEN = {
     Verdict.UNCLEAR: "not proven, too close to limit",
     Verdict.NOT_MEASURED: "not proven",
 }
-
-INCH_FINER = 2
-"""So many more digits a length has in inches."""
-
-
-def said(number: float, kind: str, decimals: int, system: str) -> str:
-    """A reckoned figure with its unit.
-
-    Args:
-        number: in the canonical unit of its kind.
-        kind: the quantity's kind.
-        decimals: digits shown in metric units.
-        system: "metric" or "inch".
-    """
-    figure, unit = _shown(number, kind, decimals, system)
-    return f"{figure} {unit}".strip()
-
-
-def _shown(number: float, kind: str, decimals: int, system: str) -> tuple[str, str]:
-    finer = INCH_FINER if system == "inch" and kind in ("length", "thickness") else 0
-    return show(_exact(number), kind=kind, system=system, decimals=decimals + finer)
 
 
 Bands = Mapping[str, Band]
@@ -132,21 +116,25 @@ def _judged(
     *,
     kind: str = "length",
     decimals: int = 2,
-    more: str = "",
+    more: Sentence = UNSAID,
 ) -> Outcome:
     lower, upper = (None if x is None else _exact(x) for x in (band.lower, band.upper))
     decision = decide(
         value=_exact(value.value), lower=lower, upper=upper, expanded_uncertainty=_exact(value.expanded)
     )
-    return Outcome(of, title, decision.verdict, value, band, kind, decimals, plan.system, more=more)
+    return Outcome(of, title, decision.verdict, value, band, kind, decimals, more=more)
 
 
 def _exact(number: float) -> Decimal:
     return Decimal(repr(number)).quantize(FINEST)
 
 
-def _length(plan: Plan, mm: float) -> str:
-    return said(mm, "length", 2, plan.system)
+def _length(mm: float) -> Shown:
+    return Shown(_exact(mm), "length", 2)
+
+
+def _without_stop(sentence: Sentence) -> Sentence:
+    return Sentence(sentence.template.removesuffix("."), sentence.parts)
 
 
 def _missing(of: str, title: str, why: str) -> Outcome:
@@ -183,10 +171,10 @@ def _wall(plan: Plan, case_name: str) -> Outcome:
         )
         needed = least_wall_mm(case, bore_mm=plan.sizes.bore.value, yield_mpa=cylinder.barrel_yield_mpa)
     except Refusal as refusal:
-        return Outcome("wall", title, Verdict.BEYOND, missing=refusal.words(plan.system).rstrip("."))
+        return Outcome("wall", title, Verdict.BEYOND, missing=_without_stop(refusal.sentence))
     left = found.wall.value - (plan.sizes.bore.value - found.bore_smallest.value) / 2
-    left_mm, u_mm, needed_mm = (_length(plan, mm) for mm in (left, found.wall.expanded, needed))
-    more = f"Wall left {left_mm} ±{u_mm}, needed {needed_mm}."
+    lengths = {"left": _length(left), "u": _length(found.wall.expanded), "needed": _length(needed)}
+    more = Sentence("Wall left {left} ±{u}, needed {needed}.", lengths)
     return _judged(plan, "wall", title, used, band, kind="number", decimals=3, more=more)
 
 
@@ -231,17 +219,27 @@ def _gap(plan: Plan, bands: Bands) -> Outcome | None:
         "swell_mm": swell,
     }
     band = Band(None, cylinder.seal_gap_mm, cylinder.seal_gap_source)
-    return _judged(plan, "gap", title, carry(gap, **at), band, more=_no_room(plan))
+    more = joined([words for words in (_no_room(plan), _by_the_table(plan)) if words], " ")
+    return _judged(plan, "gap", title, carry(gap, **at), band, more=more)
 
 
-def _no_room(plan: Plan) -> str:
-    """Why no piston at all fits, "" where one does or none is made."""
+def _no_room(plan: Plan) -> Sentence:
+    """Why no piston at all fits, nothing where one does or none is made."""
     room = piston_room(plan) if plan.does("new-piston") else None
     if room is None or room.width_mm >= 0:
-        return ""
-    return (
-        f"Metal stays off metal from {_length(plan, room.least_mm)} of clearance, and the seal stands "
-        f"{_length(plan, max(0.0, room.greatest_mm))} at most: take another seal."
+        return UNSAID
+    return Sentence(
+        "Metal stays off metal from {least} of clearance, and the seal stands {greatest} at most: take another seal.",
+        {"least": _length(room.least_mm), "greatest": _length(max(0.0, room.greatest_mm))},
+    )
+
+
+def _by_the_table(plan: Plan) -> Sentence:
+    """That a table stands in for the seal's sheet: it and the clearance of a new land do not agree."""
+    if not plan.found.cylinder.seal_gap_source:
+        return UNSAID
+    return Sentence(
+        "That figure is the trade's; the seal's own sheet decides, give its greatest gap on the seal list."
     )
 
 
@@ -274,9 +272,10 @@ def _squeeze(plan: Plan, bands: Bands) -> Outcome | None:
         return _missing("squeeze", title, "the bore as it will be is not known")
     over = Carried(bore.value - cylinder.bore_mm, bore.expanded)
     most = plan.figure("hone", "standard-seals")
-    more = f"Its groove is {_length(plan, over.value / 2)} deeper than in the nominal bore."
+    deeper = {"deeper": _length(over.value / 2)}
+    more = Sentence("Its groove is {deeper} deeper than in the nominal bore.", deeper)
     return _judged(
-        plan, "squeeze", title, over, Band(None, most, "oversize-tm"), more=more if over.value > 0 else ""
+        plan, "squeeze", title, over, Band(None, most, "oversize-tm"), more=more if over.value > 0 else UNSAID
     )
 
 

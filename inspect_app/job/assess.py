@@ -13,20 +13,20 @@ from dataclasses import dataclass
 from inspect_app.entries.job import Decided, Survey
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
-from inspect_app.job.present import is_asked, open_questions
+from inspect_app.job.present import is_asked, is_fitted, open_questions
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder, Part, Question
 
 
 class Whole(enum.Enum):
-    """What becomes of the cylinder."""
+    """What becomes of the cylinder, by id."""
 
     REPAIR = "repair"
     REPLACE = "replace"
-    OPEN = "not decided"
+    OPEN = "not-decided"
 
 
-FIT = (Disposition.REUSE, Disposition.UNCHECKED)
+FIT = (Disposition.REUSE, Disposition.UNCHECKED, Disposition.ABSENT)
 """What needs no work."""
 
 
@@ -97,6 +97,11 @@ class Assessment:
         return tuple(p for p in self.parts if p.overruled)
 
     @property
+    def not_fitted(self) -> tuple[PartResult, ...]:
+        """The parts that are not on this cylinder, and need not be."""
+        return tuple(p for p in self.parts if p.disposition is Disposition.ABSENT)
+
+    @property
     def unchecked(self) -> tuple[PartResult, ...]:
         """The parts nothing was measured on, every check skipped with a reason."""
         return tuple(p for p in self.parts if p.disposition is Disposition.UNCHECKED)
@@ -114,6 +119,9 @@ def assess_part(part: Part, cylinder: Cylinder, survey: Survey, tables: Tables) 
     every = cylinder.checks_of(part.id)
     asked = [c for c in every if is_asked(c, survey)]
     checks = tuple(assess_check(c, cylinder, survey, tables) for c in asked)
+    absent, decided = tuple(c for c in every if c not in asked), survey.decided.get(part.id)
+    if not is_fitted(part, cylinder, survey):
+        return PartResult(part, checks, absent, (), Disposition.ABSENT, decided)
     questions = open_questions(part.id, cylinder, survey)
     found = [c.disposition for c in checks] + ([Disposition.OPEN] if questions else [])
     computed = worst_disposition(found)
@@ -121,8 +129,7 @@ def assess_part(part: Part, cylinder: Cylinder, survey: Survey, tables: Tables) 
     if computed is Disposition.REUSE and gauged and not any(c.measured for c in gauged):
         # every measurement was skipped with a reason: nothing speaks against the part, and nothing for it
         computed = Disposition.UNCHECKED
-    absent = tuple(c for c in every if c not in asked)
-    return PartResult(part, checks, absent, questions, computed, survey.decided.get(part.id))
+    return PartResult(part, checks, absent, questions, computed, decided)
 
 
 def assess(survey: Survey, tables: Tables) -> Assessment:

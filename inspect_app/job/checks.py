@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from inspect_app.entries.job import Survey
+from inspect_app.entries.measuring import NOT_FITTED
 from inspect_app.job.defects import defect_findings
 from inspect_app.job.findings import CheckResult, Disposition, Finding, worst_disposition
 from inspect_app.job.places import places_of, whole_skip
@@ -22,11 +23,12 @@ def assess_check(check: Check, cylinder: Cylinder, survey: Survey, tables: Table
         survey: the state of the cylinder.
         tables: the tables.
     """
-    skipped = whole_skip(check, survey) or ""
+    reason = whole_skip(check, survey) or ""
     if check.look:
-        return _assess_look(check, cylinder, survey, tables, skipped)
+        return _assess_look(check, cylinder, survey, tables, reason)
     if check.between:
-        return _assess_between(check, cylinder, survey, tables, skipped)
+        return _assess_between(check, cylinder, survey, tables, reason)
+    skipped = cylinder.reasons.get(reason, reason)
     limit = reading_limit(check, survey, tables)
     asked = dict.fromkeys((*places_of(check, survey), *survey.readings.get(check.id, {})))
     places = {place: place_result(check, place, limit, survey, tables) for place in asked}
@@ -34,30 +36,42 @@ def assess_check(check: Check, cylinder: Cylinder, survey: Survey, tables: Table
     measured = sum(1 for r in places.values() if r.reading)
     disposition = _check_disposition(check, findings, measured == len(places), skipped)
     return CheckResult(
-        check, tuple(places.values()), tuple(findings), (), measured, len(places), skipped, disposition
+        check,
+        tuple(places.values()),
+        tuple(findings),
+        (),
+        measured,
+        len(places),
+        skipped,
+        disposition,
+        reason == NOT_FITTED,
     )
 
 
 def _assess_between(
-    check: Check, cylinder: Cylinder, survey: Survey, tables: Tables, skipped: str
+    check: Check, cylinder: Cylinder, survey: Survey, tables: Tables, reason: str
 ) -> CheckResult:
     """A clearance: done once both its checks are read everywhere, skipped with either of them."""
     finding = clearance_finding(check, survey, tables)
     pair = [c for c in map(cylinder.check, check.between or ()) if c]
     done = all(place in survey.readings.get(c.id, {}) for c in pair for place in places_of(c, survey))
-    skipped = skipped or next((why for c in pair if (why := whole_skip(c, survey))), "")
+    reason = reason or next((why for c in pair if (why := whole_skip(c, survey))), "")
+    skipped = cylinder.reasons.get(reason, reason)
     disposition = _check_disposition(check, [finding], done, skipped)
-    return CheckResult(check, (), (finding,), (), int(done), 1, skipped, disposition)
+    return CheckResult(check, (), (finding,), (), int(done), 1, skipped, disposition, reason == NOT_FITTED)
 
 
 def _assess_look(
-    check: Check, cylinder: Cylinder, survey: Survey, tables: Tables, skipped: str
+    check: Check, cylinder: Cylinder, survey: Survey, tables: Tables, reason: str
 ) -> CheckResult:
+    skipped = cylinder.reasons.get(reason, reason)
     defects = tuple(d for d in survey.defects if d.check == check.id)
     findings = [f for d in defects for f in defect_findings(check, d, cylinder, survey, tables)]
     looked = check.id in survey.looked
     disposition = _check_disposition(check, findings, looked, skipped)
-    return CheckResult(check, (), tuple(findings), defects, int(looked), 1, skipped, disposition)
+    return CheckResult(
+        check, (), tuple(findings), defects, int(looked), 1, skipped, disposition, reason == NOT_FITTED
+    )
 
 
 def _check_disposition(

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.entries.job import Gauge, Survey
-from inspect_app.job.measured import gauge_error
+from inspect_app.job.measured import gauge_error, gauge_name
 from inspect_app.tables.cylinders import Check
+from inspect_app.tables.gauges import GaugeKind
 from inspect_app.trade.measuring.quantities import KINDS, show_text
 from inspect_app.trade.measuring.uncertainty import expanded, standard_uncertainty
+from inspect_app.trade.measuring.wording import either
 
 WHICH_GAUGE = "which gauge"
 """Why a reading is asked about where it is not sure what took it."""
@@ -59,7 +61,13 @@ def last_used(survey: Survey, gauges: Sequence[Gauge]) -> str:
 
 
 def gauge_for(
-    gauges: Sequence[Gauge], size: Decimal | None, *, last: str, measures: str, system: str
+    gauges: Sequence[Gauge],
+    size: Decimal | None,
+    *,
+    last: str,
+    measures: str,
+    kinds: Mapping[str, GaugeKind],
+    system: str,
 ) -> Choice:
     """The gauge for a size: the only one that reaches it, or of several the one used last; else a question.
 
@@ -71,42 +79,49 @@ def gauge_for(
         size: the reading, or before it the nominal; None while neither is known.
         last: id of the gauge used last on this state, or "".
         measures: the kind of quantity they measure.
+        kinds: the kinds of gauge by id, for what they are called.
         system: "metric" or "inch".
     """
     fitting = [g for g in gauges if size is None or reaches(g, size)]
     if not fitting:
         assert size is not None
         nearest = min(gauges, key=lambda g: _short_of(g, size))
-        return Choice(nearest, _out_of_range(gauges, nearest, size, measures, system))
+        return Choice(nearest, _out_of_range(gauges, nearest, size, measures, kinds, system))
     remembered = next((g for g in fitting if g.id == last), None)
     if remembered or len(fitting) == 1:
         return Choice(remembered or fitting[0])
     coarsest = max(fitting, key=lambda g: _u(g, size))
-    named = ", ".join(g.name for g in fitting[:-1]) + f" or {fitting[-1].name}"
+    named, counts_as = either([gauge_name(g, kinds) for g in fitting]), gauge_name(coarsest, kinds)
     return Choice(
-        coarsest, f"Which gauge was it: {named}? Taken without an answer, it counts as {coarsest.name}."
+        coarsest, f"Which gauge was it: {named}? Taken without an answer, it counts as {counts_as}."
     )
 
 
-def outside_range(gauge: Gauge, size: Decimal, measures: str, system: str) -> str:
+def outside_range(
+    gauge: Gauge, size: Decimal, measures: str, kinds: Mapping[str, GaugeKind], system: str
+) -> str:
     """The question about a reading its own gauge cannot show; "" where it can.
 
     Args:
         gauge: the gauge that was named for it.
         size: the reading.
         measures: the kind of quantity.
+        kinds: the kinds of gauge by id, for what they are called.
         system: "metric" or "inch".
     """
-    return "" if reaches(gauge, size) else _out_of_range([gauge], gauge, size, measures, system)
+    return "" if reaches(gauge, size) else _out_of_range([gauge], gauge, size, measures, kinds, system)
 
 
-def too_coarse(gauge: Gauge, check: Check, size: Decimal | None, system: str) -> str:
+def too_coarse(
+    gauge: Gauge, check: Check, size: Decimal | None, kinds: Mapping[str, GaugeKind], system: str
+) -> str:
     """Before the reading: that this gauge cannot decide this check, "" where it can.
 
     Args:
         gauge: the gauge at hand.
         check: the check, for the uncertainty it needs.
         size: the size it will read, or the limit it will be held to, canonical unit; None where neither is known.
+        kinds: the kinds of gauge by id, for what they are called.
         system: "metric" or "inch".
     """
     if check.needs_u is None:
@@ -117,18 +132,28 @@ def too_coarse(gauge: Gauge, check: Check, size: Decimal | None, system: str) ->
         return ""
     finer = KINDS[check.kind].shown(system)[1] + 1
     reads, needs = (show_text(x, kind=check.kind, system=system, decimals=finer) for x in (u, check.needs_u))
-    return f"{gauge.name} reads to ±{reads} here; to decide this check takes ±{needs} or better."
+    return (
+        f"{gauge_name(gauge, kinds)} reads to ±{reads} here; to decide this check takes ±{needs} or better."
+    )
 
 
-def _out_of_range(gauges: Sequence[Gauge], nearest: Gauge, size: Decimal, measures: str, system: str) -> str:
-    read = show_text(size, kind=measures, system=system)
+def _out_of_range(
+    gauges: Sequence[Gauge],
+    nearest: Gauge,
+    size: Decimal,
+    measures: str,
+    kinds: Mapping[str, GaugeKind],
+    system: str,
+) -> str:
+    read, named = show_text(size, kind=measures, system=system), gauge_name(nearest, kinds)
     if len(gauges) > 1:
+        kind = kinds[nearest.kind].title if nearest.kind in kinds else nearest.kind
         return (
-            f"No {nearest.kind} of the shop reaches {read}. Which gauge was it? Taken without an answer, it counts "
-            f"as {nearest.name}."
+            f"No {kind} of the shop reaches {read}. Which gauge was it? Taken without an answer, it counts "
+            f"as {named}."
         )
     reads = range_words(nearest, measures, system)
-    return f"{nearest.name} reads {reads}; {read} is outside. Look at which gauge it was and what it showed."
+    return f"{named} reads {reads}; {read} is outside. Look at which gauge it was and what it showed."
 
 
 def _short_of(gauge: Gauge, size: Decimal) -> Decimal:

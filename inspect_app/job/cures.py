@@ -11,9 +11,10 @@ from dataclasses import dataclass
 
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition, Finding
-from inspect_app.job.words import finding_sentence, limit_words, part_reasons
+from inspect_app.job.words import finding_sentence, limit_sentence, part_reasons
 from inspect_app.tables.operations import Nonsense, Operation, Operations
 from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.refusal import Sentence, joined
 
 Operating = frozenset[str]
 """Ids of operations done together."""
@@ -36,9 +37,10 @@ class ToCure:
     finding: Finding
     certain: bool = True
 
-    def sentence(self, system: str) -> str:
+    @property
+    def sentence(self) -> Sentence:
         """The finding with its check, value, place and limit."""
-        return f"{self.title}: {finding_sentence(self.finding, system)}"
+        return joined((self.title, finding_sentence(self.finding)), ": ")
 
     def reach(self, operation: Operation) -> Verdict:
         """What the rework limit says of this operation's reach; within where it has none."""
@@ -53,7 +55,7 @@ class Barred:
     """An operation that would cure a finding if it reached so far; `sentence` says at which figure it ends."""
 
     operation: str
-    sentence: str
+    sentence: Sentence
 
 
 def to_cure(assessment: Assessment) -> tuple[ToCure, ...]:
@@ -88,38 +90,38 @@ def _wanted(part: PartResult, result: CheckResult, finding: Finding) -> ToCure:
     )
 
 
-def stops(assessment: Assessment, system: str) -> tuple[str, ...]:
+def stops(assessment: Assessment) -> tuple[Sentence, ...]:
     """Why nothing may be offered, whatever it costs; none where nothing stops.
 
     Args:
         assessment: the cylinder as it was judged.
-        system: "metric" or "inch".
     """
     return tuple(
-        f"{part.part.title}: {reason}" for part in assessment.stopped for reason in part_reasons(part, system)
+        joined((part.part.title, reason), ": ")
+        for part in assessment.stopped
+        for reason in part_reasons(part)
     )
 
 
-def barred(wanted: Iterable[ToCure], candidates: Iterable[Operation], system: str) -> tuple[Barred, ...]:
+def barred(wanted: Iterable[ToCure], candidates: Iterable[Operation]) -> tuple[Barred, ...]:
     """Operations that would cure a finding but do not reach so far.
 
     Args:
         wanted: what has to be cured.
         candidates: the operations that are done on such a cylinder.
-        system: "metric" or "inch".
     """
     return tuple(
-        Barred(operation.id, f"{w.sentence(system)} {_reach_words(w, system)}")
+        Barred(operation.id, joined((w.sentence, _reach(w)), " "))
         for w in wanted
         for operation in candidates
         if operation.does_cure(w.check, w.name) and w.reach(operation) is Verdict.BEYOND
     )
 
 
-def _reach_words(wanted: ToCure, system: str) -> str:
+def _reach(wanted: ToCure) -> Sentence:
     reach = wanted.finding.judgement("rework")
     assert reach
-    return f"It reaches {limit_words(reach.limit, wanted.finding.kind, system)}."
+    return Sentence("It reaches {limit}.", {"limit": limit_sentence(reach.limit, wanted.finding.kind)})
 
 
 def to_renew(assessment: Assessment) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from inspect_app.tables.cylinders import Check
 from inspect_app.tables.gauges import GaugeKind, stand_ins
 from inspect_app.trade.measuring.decision import Verdict, deciding_uncertainty
 from inspect_app.trade.measuring.quantities import KINDS, show_text
+from inspect_app.trade.measuring.wording import either, inside
 
 DECIDED = (Verdict.WITHIN, Verdict.BEYOND)
 
@@ -54,7 +55,7 @@ def kinds_that_decide(finding: Finding, check: Check, survey: Survey, tables: Ta
         result = assess_check(check, cylinder, as_if_read_with(kind, read, survey), tables)
         again = [f for f in result.findings if (f.characteristic, f.defect) == (finding.characteristic, "")]
         if any(f.verdict in DECIDED for f in again):
-            named.append(kind.kind if read is check else f"{kind.kind} for {read.title.lower()}")
+            named.append(kind.title if read is check else f"{kind.title} for {inside(read.title)}")
     return tuple(named)
 
 
@@ -93,14 +94,5 @@ def needed_sentence(finding: Finding, check: Check, survey: Survey, tables: Tabl
     finer = KINDS[finding.kind].shown(system)[1] + 1
     shown = show_text(needed, kind=finding.kind, system=system, decimals=finer)
     kinds = () if finding.defect else kinds_that_decide(finding, check, survey, tables)
-    found = (
-        f"With {_either(kinds)} it could be called."
-        if kinds
-        else "No kind of gauge listed here is that good."
-    )
+    found = f"Good enough: {either(kinds)}." if kinds else "No kind of gauge listed here is that good."
     return f"To decide it the uncertainty must be below ±{shown}. {found}"
-
-
-def _either(kinds: tuple[str, ...]) -> str:
-    *before, last = (f"a {kind}" if kind[0] not in "aeiou" else f"an {kind}" for kind in kinds)
-    return f"{', '.join(before)} or {last}" if before else last

@@ -31,29 +31,26 @@ def defect_findings(
     as_felt = replace(where, counts_as_felt=_counts_as_felt(check, defect, survey, tables))
     findings = []
     for measure in cylinder.measures:
-        if measure.id == "depth" and "depth" not in defect.sizes and defect.felt == "not felt":
+        if measure.id == "depth" and "depth" not in defect.sizes and defect.felt == "not-felt":
             continue
         limits = limits_for(check, measure.id, survey, tables, where if measure.id == "depth" else as_felt)
         if limits:
             value = _defect_value(measure.id, measure.gauge, defect, survey, tables)
-            findings.append(
-                finding_of(
-                    check, measure.id, f"{title}: {measure.title}", measure.kind, value, limits, defect.id
-                )
-            )
+            named = f"{title}: {measure.title}"
+            findings.append(finding_of(check, measure.id, named, measure.kind, value, limits))
     for name, number in (("felt", _felt(defect)), ("count", Decimal(1))):
         limits = limits_for(check, name, survey, tables, where)
         if limits and number is not None:
             one = Value(number, defect.place, {})
-            findings.append(finding_of(check, name, title, name, one, limits, defect.id))
-    if findings:
-        return findings
-    # a defect nobody wrote a limit for decides nothing by itself
-    return [
-        Finding(
-            check.id, "count", title, "count", Decimal(1), defect.place, {}, (), Disposition.OPEN, defect.id
-        )
-    ]
+            findings.append(finding_of(check, name, title, name, one, limits))
+    if not findings:
+        # a defect nobody wrote a limit for decides nothing by itself
+        there = Value(Decimal(1), defect.place, {})
+        findings = [
+            replace(finding_of(check, "count", title, "count", there, {}), disposition=Disposition.OPEN)
+        ]
+    typed = {name: size.typed for name, size in defect.sizes.items()}
+    return [replace(f, defect=defect.id, seen=title, typed=typed.get(f.characteristic, "")) for f in findings]
 
 
 def _felt(defect: Defect) -> Decimal | None:
@@ -66,7 +63,7 @@ def _felt(defect: Defect) -> Decimal | None:
 def _counts_as_felt(check: Check, defect: Defect, survey: Survey, tables: Tables) -> bool:
     """Whether a mark counts as one a nail feels: unless it was not felt, or its depth is proven within limit."""
     if "depth" not in defect.sizes:
-        return defect.felt != "not felt"
+        return defect.felt != "not-felt"
     depth = limits_for(check, "depth", survey, tables, Mark(defect.kind, defect.zone)).get("reuse")
     if depth is None:
         return True

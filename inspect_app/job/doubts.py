@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from itertools import islice
 
-from inspect_app.entries.job import Place, Survey
+from inspect_app.entries.job import Place, Reading, Survey
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.places import outside_supports
 from inspect_app.job.words import outside_supports_words
@@ -19,6 +19,20 @@ KINDS_ALIKE = ("thickness", "hardness")
 """Kinds that are alike all over a part although no nominal size says so."""
 
 
+def neighbours_of(survey: Survey, check: Check, place: Place) -> list[Reading]:
+    """The readings at other places that one here is compared with, the latest first; none where places differ.
+
+    Args:
+        survey: the state of the cylinder.
+        check: the check.
+        place: where it is read.
+    """
+    # a bend, wear or rust makes places differ where no size is held: only of one size places are alike
+    alike = check.nominal or check.kind in KINDS_ALIKE
+    taken = list(survey.readings.get(check.id, {}).values()) if alike else []
+    return list(islice((r for r in reversed(taken) if r.place != place), NEIGHBOURS))
+
+
 def reading_doubt(survey: Survey, check: Check, place: Place, value: Decimal, system: str) -> Doubt | None:
     """The question about a reading that is unlikely, None where there is nothing to ask.
 
@@ -29,14 +43,11 @@ def reading_doubt(survey: Survey, check: Check, place: Place, value: Decimal, sy
         value: the reading, canonical unit.
         system: "metric" or "inch", the units of the question.
     """
-    # a bend, wear or rust makes places differ where no size is held: only of one size places are alike
-    alike = check.nominal or check.kind in KINDS_ALIKE
-    taken = list(survey.readings.get(check.id, {}).values()) if alike else []
     question = doubt(
         value,
         nominal=nominal_of(check, survey),
         tolerance_span_mm=None,
-        neighbours=list(islice((r.value for r in reversed(taken) if r.place != place), NEIGHBOURS)),
+        neighbours=[r.value for r in neighbours_of(survey, check, place)],
         kind=check.kind,
         system=system,
     )

@@ -21,14 +21,16 @@ from inspect_app.trade.measuring.uncertainty import Terms, u_of
 
 
 class Disposition(enum.Enum):
-    """What becomes of a part; in this order the first wins."""
+    """What becomes of a part, by id; in this order the first wins. ABSENT is a part that is not there: nothing to
+    judge."""
 
     REFER = "stop"
     REPLACE = "replace"
     REWORK = "rework"
-    OPEN = "not decided"
-    UNCHECKED = "not checked"
+    OPEN = "not-decided"
+    UNCHECKED = "not-checked"
     REUSE = "reuse"
+    ABSENT = "not-fitted"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +51,11 @@ class Finding:
 
     `kind` names the quantity for showing it; `terms` are the contributions to its uncertainty by source;
     judgements come by level, reuse first. `defect` is the defect's id in the log, "" for a measured
-    characteristic. `cannot_say` are sentences on what its readings do not settle.
+    characteristic, `seen` what the trade calls it, and `typed` its size as somebody typed it. `cannot_say` are
+    sentences on what its readings do not settle.
     """
 
-    check: str
+    check: Check
     characteristic: str
     title: str
     kind: str
@@ -62,6 +65,8 @@ class Finding:
     judgements: tuple[Judgement, ...]
     disposition: Disposition
     defect: str = ""
+    seen: str = ""
+    typed: str = ""
     cannot_say: tuple[Sentence, ...] = ()
 
     @property
@@ -84,7 +89,8 @@ class Finding:
 class PlaceResult:
     """One place of a check: its reading as it was judged, or the reason it was skipped, or neither yet.
 
-    `judgement` is None where single readings have no limit, or where the gauge is not known.
+    `why` says in words why it was skipped. `judgement` is None where single readings have no limit, or where the
+    gauge is not known.
     """
 
     place: Place
@@ -92,6 +98,7 @@ class PlaceResult:
     skip: Skip | None
     sized: Sized | None
     judgement: Judgement | None
+    why: str = ""
 
     @property
     def verdict(self) -> Verdict:
@@ -101,7 +108,8 @@ class PlaceResult:
 
 @dataclass(frozen=True, slots=True)
 class CheckResult:
-    """Everything made of one check. `skipped` is the reason for leaving all of it out, "" if it was not."""
+    """Everything made of one check. `skipped` is the reason for leaving all of it out in words, "" if it was not;
+    `not_fitted` says that it is that what is checked is not there."""
 
     check: Check
     places: tuple[PlaceResult, ...]
@@ -111,6 +119,7 @@ class CheckResult:
     expected: int
     skipped: str
     disposition: Disposition
+    not_fitted: bool = False
 
     @property
     def complete(self) -> bool:
@@ -187,7 +196,6 @@ def finding_of(
     kind: str,
     value: Value,
     limits: Mapping[str, LimitInForce],
-    defect: str = "",
 ) -> Finding:
     """One value judged against the limit on each level.
 
@@ -198,15 +206,13 @@ def finding_of(
         kind: the quantity's kind.
         value: the value, where it belongs, and what it may be wrong by.
         limits: the limits in force, by level.
-        defect: the defect's id, "" for what was made of readings.
     """
     u = u_of(value.terms)
     judgements = tuple(judge(value.value, u, limit) for limit in limits.values())
     disposition = disposition_of(judgements)
     return Finding(
-        check.id, characteristic, title, kind, value.value, value.place, value.terms, judgements, disposition,
-        defect,
-    )  # fmt: skip
+        check, characteristic, title, kind, value.value, value.place, value.terms, judgements, disposition
+    )
 
 
 def check_verdict(result: CheckResult) -> Verdict:

@@ -15,7 +15,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Groove
 from inspect_app.tables.limits import HousingTolerance
 from inspect_app.trade.measuring.amounts import Amount
-from inspect_app.trade.measuring.refusal import Refusal, Sentence
+from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence, joined
 from inspect_app.trade.sealing.housings import Allowed
 from inspect_app.trade.sealing.orings import Gland, match_gland
 
@@ -37,7 +37,7 @@ class Dimension:
 class _Row:
     """One housing: its name, and nominal and limits of groove diameter and width, mm."""
 
-    name: str
+    name: Said | str
     diameter: Decimal
     diameter_limits: Limits
     width: Decimal
@@ -46,7 +46,7 @@ class _Row:
 
 def limits_of_groove(
     check: Check, rule: HousingTolerance, survey: Survey, tables: Tables
-) -> tuple[Decimal, Decimal, str]:
+) -> tuple[Decimal, Decimal, Said | str]:
     """Lower and upper limit of a check of a groove's diameter or width, mm, and the housing's name.
 
     Args:
@@ -85,7 +85,7 @@ def groove_limits(
     diameter: Dimension | None,
     width: Dimension | None,
     tables: Tables,
-) -> tuple[Decimal, Decimal, str]:
+) -> tuple[Decimal, Decimal, Said | str]:
     """Lower and upper limit of a groove's diameter or width, mm, and the housing's name.
 
     Args:
@@ -114,18 +114,13 @@ def groove_limits(
     row = _the_one(fitting, sealed, diameter, width)
     if rule.dimension == "width":
         low, high = row.width_limits
-        return low - rule.other, high + rule.wear, _words(row, rule)
+        return low - rule.other, high + rule.wear, row.name
     low, high = row.diameter_limits
     below, above = (rule.other, rule.wear) if outward else (rule.wear, rule.other)
-    return low - below, high + above, _words(row, rule)
+    return low - below, high + above, row.name
 
 
 SEALED = {"rod": "the rod diameter", "bore": "the bore"}
-
-
-def _words(row: _Row, rule: HousingTolerance) -> str:
-    worn = f", and {rule.wear} mm of wear" if rule.wear else ""
-    return f"{row.name}, {rule.dimension}{worn}"
 
 
 def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:
@@ -175,7 +170,7 @@ def _gland(
         _decimal(min(g.width_least_mm for g in same)),
         _decimal(max(g.width_greatest_mm for g in same)),
     )
-    name = f"static O-ring groove for section {section_mm:g} mm"
+    name = Sentence("static O-ring groove for section {section}", {"section": Amount(section_mm, "length")})
     return _Row(name, diameter.value, (ends[0], ends[1]), width.value, widths)
 
 
@@ -204,7 +199,7 @@ def _the_one(fitting: list[_Row], sealed: Decimal, diameter: Dimension, width: D
         },
     )
     if fitting:
-        names = ", ".join(row.name for row in fitting)
+        names = joined((row.name for row in fitting), ", ")
         raise Refusal(
             "{size} may be {names}: type the nominal sizes of the one it is", size=size, names=names
         )

@@ -13,6 +13,7 @@ from inspect_app.entries.job import Survey
 from inspect_app.job.groove import limits_of_groove
 from inspect_app.job.measured import sizes_of
 from inspect_app.job.present import Presence, presence
+from inspect_app.job.rules import kind_of, rule_sentence
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.limits import (
@@ -24,19 +25,21 @@ from inspect_app.tables.limits import (
     HousingTolerance,
     Limit,
     PerLength,
+    Rule,
     ShareOfNominal,
     SizeAfter,
     Within,
 )
 from inspect_app.tables.operations import Operation
 from inspect_app.tables.sources import Source
-from inspect_app.trade.form.fits import SizeLimits, limits_of_size, tolerance_grade_um
+from inspect_app.trade.form.fits import limits_of_size, tolerance_grade_um
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import Decision, Verdict, decide
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import combined, expanded, u_of
+from inspect_app.trade.measuring.wording import inside, listed
 
-DRAWING = Source("drawing", "Maker's drawing, typed in for this job", "", "read", "standard")
+DRAWING = Source("drawing", Sentence("Maker's drawing, typed in for this job"), UNSAID, "read", "standard")
 MM_PER_UM = Decimal("0.001")
 MM_PER_M = Decimal(1000)
 
@@ -45,15 +48,15 @@ MM_PER_M = Decimal(1000)
 class LimitInForce:
     """A limit as it holds on this cylinder: numbers in the check's canonical unit, and where they come from.
 
-    `rule` is the rule in words ("f8, lower limit only"); `owner` is drawing, shop or shipped; `missing`
-    says what is not known yet when there are no numbers. `u` is the standard uncertainty of a limit that
-    follows from another measured size.
+    `rule` is the rule in words ("f8 of 63 mm"), nothing where the numbers say it all; `owner` is drawing, shop or
+    shipped; `missing` says what is not known yet when there are no numbers. `u` is the standard uncertainty of a
+    limit that follows from another measured size.
     """
 
     level: str
     lower: Decimal | None
     upper: Decimal | None
-    rule: str
+    rule: Sentence
     owner: str
     source: Source
     beyond: str
@@ -122,70 +125,57 @@ def _chosen(
     return None
 
 
-def _side(lower: Decimal, upper: Decimal, side: str) -> tuple[Decimal | None, Decimal | None]:
-    return (lower if side != "upper" else None, upper if side != "lower" else None)
-
-
-def _from_nominal(rule: Fit, nominal: Decimal, size: SizeLimits) -> tuple[Decimal, Decimal, str]:
-    """A class of which one limit or both are counted from the nominal instead."""
-    lower = size.lower_mm if rule.lower is None else nominal + rule.lower
-    upper = size.upper_mm if rule.upper is None else nominal + rule.upper
-    ends = (("down to", rule.lower), ("up to", rule.upper))
-    return (
-        lower,
-        upper,
-        f"{nominal} {rule.fit_class}, but " + ", ".join(f"{w} {x:+} mm" for w, x in ends if x is not None),
-    )
-
-
 def _numbers(
     limit: Limit, check: Check, survey: Survey, tables: Tables
-) -> tuple[Decimal | None, Decimal | None, str]:
-    """Lower and upper limit and the rule in words.
+) -> tuple[Decimal | None, Decimal | None, Sentence]:
+    """Lower and upper limit and the rule in words; none where the numbers say it all.
 
     Raises:
         Refusal: a sentence of what is missing or not covered.
     """
     rule, nominal = limit.rule, nominal_of(check, survey)
     if isinstance(rule, AtMost):
-        return None, rule.value, "at most"
+        return None, rule.value, UNSAID
     if isinstance(rule, AtLeast):
-        return rule.value, None, "at least"
+        return rule.value, None, UNSAID
     if isinstance(rule, Within) and not rule.from_nominal:
-        return rule.low, rule.high, "within"
-    if isinstance(rule, PerLength):
-        length, of = survey.length(rule.of), f"the {tables.nameplate[rule.of].title.lower()}"
-        if length is None:
-            raise Refusal(f"{of} is not known yet")
-        return None, rule.at_most * length / MM_PER_M, f"{rule.at_most} mm per metre of {of}"
+        return rule.low, rule.high, UNSAID
     if isinstance(rule, HousingTolerance):
-        return limits_of_groove(check, rule, survey, tables)
+        low, high, housing = limits_of_groove(check, rule, survey, tables)
+        return low, high, rule_sentence(rule, check.kind, tables, housing=housing)
+    words = rule_sentence(rule, kind_of(limit, check), tables, nominal)
+    if isinstance(rule, PerLength):
+        length = survey.length(rule.of)
+        if length is None:
+            raise Refusal(f"the {inside(tables.nameplate[rule.of].title)} is not known yet")
+        return None, rule.at_most * length / MM_PER_M, words
     if nominal is None:
         raise Refusal("the nominal size is not known yet")
+    return (*_from_nominal(rule, nominal, tables), words)
+
+
+def _from_nominal(rule: Rule, nominal: Decimal, tables: Tables) -> tuple[Decimal | None, Decimal | None]:
+    """Lower and upper limit of a rule on the nominal size.
+
+    Raises:
+        Refusal: a size that its table does not cover.
+    """
     if isinstance(rule, Within):
-        return nominal + rule.low, nominal + rule.high, f"nominal {rule.low:+} to {rule.high:+} mm"
+        return nominal + rule.low, nominal + rule.high
     if isinstance(rule, Fit):
         size = limits_of_size(nominal_mm=nominal, fit_class=rule.fit_class, tables=tables.iso286)
-        if rule.lower is not None or rule.upper is not None:
-            return _from_nominal(rule, nominal, size)
-        words = rule.fit_class if rule.side == "both" else f"{rule.fit_class}, {rule.side} limit only"
-        return (*_side(size.lower_mm, size.upper_mm, rule.side), f"{nominal} {words}")
+        lower = size.lower_mm if rule.lower is None else nominal + rule.lower
+        upper = size.upper_mm if rule.upper is None else nominal + rule.upper
+        return (lower if rule.side != "upper" else None, upper if rule.side != "lower" else None)
     if isinstance(rule, GradeShare):
         grade = tolerance_grade_um(nominal_mm=nominal, grade=rule.grade, tables=tables.iso286)
-        share = "" if rule.share == 1 else f"{rule.share} of "
-        return None, grade * rule.share * MM_PER_UM, f"{share}IT{rule.grade} of {nominal} mm"
+        return None, grade * rule.share * MM_PER_UM
     if isinstance(rule, ShareOfNominal):
-        most = min(max(rule.share * nominal, rule.least), rule.most)
-        return rule.low, most, f"{rule.share * 100:f} % of {nominal} mm"
+        return rule.low, min(max(rule.share * nominal, rule.least), rule.most)
     assert isinstance(rule, BySize)
-    return _by_size(rule, nominal)
-
-
-def _by_size(rule: BySize, nominal: Decimal) -> tuple[Decimal | None, Decimal, str]:
     for up_to, value in rule.rows:
         if nominal <= up_to:
-            low, high = (nominal + rule.low, nominal + value) if rule.from_nominal else (None, value)
-            return low, high, f"up to Ø{up_to} mm"
+            return (nominal + rule.low, nominal + value) if rule.from_nominal else (None, value)
     raise Refusal(
         "the table ends at {end} and the nominal is {nominal}",
         end=Amount(rule.rows[-1][0], "length"),
@@ -204,7 +194,7 @@ def in_force(limit: Limit, check: Check, survey: Survey, tables: Tables) -> Limi
     """
     lower: Decimal | None = None
     upper: Decimal | None = None
-    words, missing, u = "", UNSAID, 0.0
+    words, missing, u = UNSAID, UNSAID, 0.0
     try:
         if isinstance(limit.rule, SizeAfter):
             upper, u, words = _deepest(limit.rule, survey, tables)
@@ -219,7 +209,7 @@ def in_force(limit: Limit, check: Check, survey: Survey, tables: Tables) -> Limi
     )
 
 
-def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, float, str]:
+def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, float, Sentence]:
     """How deep a mark may be for the size after taking it out to stay within that size's own reach.
 
     Taking it out moves the size on diameter by twice the depth, from the place where least is left.
@@ -235,19 +225,15 @@ def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, 
         limit = reach.upper if rule.side == "upper" else reach.lower
     if limit is None:
         why = reach.missing if reach else "no rework limit is written for it"
-        raise Refusal("how far {what} may go is not known: {why}", what=check.title.lower(), why=why)
+        raise Refusal("how far {what} may go is not known: {why}", what=inside(check.title), why=why)
     sizes = sizes_of(check, survey, tables)
     if not sizes:
-        raise Refusal(f"{check.title.lower()} is not measured yet")
+        raise Refusal(f"{inside(check.title)} is not measured yet")
     pick = max if rule.side == "upper" else min
     worst = pick(sizes, key=lambda s: s.value)
     room = abs(limit - worst.value) if (limit > worst.value) == (rule.side == "upper") else Decimal(0)
     deepest = max(Decimal(0), (room - rule.clean_up) / 2)
-    return (
-        deepest,
-        u_of(worst.terms) / 2,
-        f"so that {check.title.lower()} stays within its rework limit",
-    )
+    return deepest, u_of(worst.terms) / 2, rule_sentence(rule, check.kind, tables)
 
 
 def limits_for(
@@ -282,7 +268,7 @@ def limits_for(
             level="reuse",
             lower=drawn.lower,
             upper=drawn.upper,
-            rule=drawn.source,
+            rule=Sentence(drawn.source),
             owner="drawing",
             source=DRAWING,
             beyond=before.beyond if before else "replace",
@@ -294,7 +280,7 @@ def limits_for(
 def _unanswered(limit: Limit, survey: Survey, tables: Tables) -> Sentence:
     cylinder = tables.cylinders[survey.cylinder]
     asked = [q.title for name in limit.when if (q := cylinder.question(name)) and name not in survey.answers]
-    return Sentence(f"first answer under What is there: {', '.join(asked)}")
+    return Sentence(f"first answer under What is there: {listed(asked)}")
 
 
 def judge(value: Decimal | None, u: float, limit: LimitInForce) -> Judgement:

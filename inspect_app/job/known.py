@@ -6,7 +6,7 @@ Nothing is guessed: a size nobody measured stays unknown, and what hangs on it i
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from inspect_app.entries.job import Survey
@@ -15,25 +15,17 @@ from inspect_app.job.cures import ToCure, to_cure
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.planned import NO_MARK, Cylinder, Found, Sizes
 from inspect_app.tables.operations import Operations
-from inspect_app.trade.form.fits import Iso286, limits_of_size
+from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.form.fits import limits_of_size
 from inspect_app.trade.measuring.carried import Carried, carry
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.uncertainty import expanded, u_of
-from inspect_app.trade.sealing.extrusion_limits import ExtrusionLimit, limits_at
-from inspect_app.trade.sealing.housings import Housing
+from inspect_app.trade.sealing.extrusion_limits import limits_at
+from inspect_app.trade.sealing.sheet_figures import GAP
 
 UM_PER_MM = 1000
 TYPED_WITHIN_MM = 0.06
 """A groove's nominal, as typed or read, names a housing when it lies so near: figures are rounded, grooves wear."""
-
-
-@dataclass(frozen=True, slots=True)
-class Handbook:
-    """Tables a plan looks things up in."""
-
-    iso286: Iso286
-    housings: tuple[Housing, ...] = ()
-    gaps: tuple[ExtrusionLimit, ...] = field(default_factory=tuple)
 
 
 def found_of(assessment: Assessment, survey: Survey, rules: Operations, handbook: Handbook) -> Found:
@@ -55,6 +47,10 @@ def found_of(assessment: Assessment, survey: Survey, rules: Operations, handbook
         _deepest(checks.get("bore-surface"), wanted, rules, "hone"),
         _deepest(checks.get("rod-surface"), wanted, rules, "rechrome"),
     )
+
+
+PISTON_SEAL = ("piston-seal", "piston")
+"""The place of the seal list whose sheet says how wide a gap the piston may leave."""
 
 
 def _number(survey: Survey, name: str) -> float | None:
@@ -181,10 +177,13 @@ def _as_new(nominal: Decimal | None, fit: str, handbook: Handbook) -> Carried | 
 
 
 def _gap(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook) -> tuple[float | None, str]:
-    """The gap the piston seal stands at rated pressure, by the table for its housing; None for a lip or an unknown one.
+    """The gap the piston seal stands at rated pressure: by its own sheet, which decides, else by the trade's table.
 
-    No figure is shipped for lip seals: their makers print one each.
+    No figure is shipped for lip seals: their makers print one each. A sheet somebody typed is no source of ours: "".
     """
+    sheet = survey.seals.sheets.get((PISTON_SEAL, GAP))
+    if sheet:
+        return float(sheet.value.value), ""
     bore, rated = _number(survey, "bore"), _number(survey, "rated_pressure")
     diameter = _nominal_or_read("piston-seal-groove-diameter", checks, survey)
     width = _nominal_or_read("piston-seal-groove-width", checks, survey)

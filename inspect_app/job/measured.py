@@ -7,6 +7,7 @@ their difference. Across checks a gauge is set anew, for another size: there its
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -29,6 +30,7 @@ from inspect_app.trade.measuring.uncertainty import (
     shared_u,
     u_of,
 )
+from inspect_app.trade.measuring.wording import inside
 
 STEP_MM = Decimal("0.0001")
 """A size at 20 °C is rounded to this: finer than any gauge at the bench shows."""
@@ -76,7 +78,7 @@ def default_gauge(kind: GaugeKind) -> Gauge:
     return Gauge(
         f"default {kind.kind}",
         kind.kind,
-        kind.kind,
+        "",
         kind.errors,
         kind.share,
         kind.step,
@@ -84,6 +86,17 @@ def default_gauge(kind: GaugeKind) -> Gauge:
         kind.states,
         kind.repeatability,
     )
+
+
+def gauge_name(gauge: Gauge, kinds: Mapping[str, GaugeKind]) -> str:
+    """What a gauge is called: the shop's name for it, or what its kind is called.
+
+    Args:
+        gauge: the gauge.
+        kinds: the kinds of gauge by id.
+    """
+    kind = kinds.get(gauge.kind)
+    return gauge.name or (kind.title if kind else gauge.kind)
 
 
 def is_default(gauge: Gauge) -> bool:
@@ -382,6 +395,10 @@ def source_words(source: str, survey: Survey, tables: Tables) -> str:
     what, _, of = source.partition("|")
     if what == "setting":
         of = of.rpartition("|")[0]
-        of = survey.gauges[of].name if of in survey.gauges else of.removeprefix("default ")
-    part = next((p.title.lower() for p in tables.cylinders[survey.cylinder].parts if p.id == of), of)
+        kind = tables.gauges.get(of.removeprefix("default "))
+        if of in survey.gauges:
+            of = gauge_name(survey.gauges[of], tables.gauges)
+        elif kind:
+            of = kind.title
+    part = next((inside(p.title) for p in tables.cylinders[survey.cylinder].parts if p.id == of), of)
     return SOURCES.get(what, what).format(of=part)

@@ -29,6 +29,8 @@ from inspect_app.job.cures import (
 from inspect_app.job.planned import Found, Plan, planned
 from inspect_app.tables.operations import Operation, Operations
 from inspect_app.trade.measuring.decision import Verdict, worst
+from inspect_app.trade.measuring.refusal import Said, Sentence, joined
+from inspect_app.trade.measuring.wording import counted
 
 ALWAYS = frozenset({"reseal"})
 """What every repair ends with."""
@@ -56,9 +58,9 @@ class RepairPath:
 
     plan: Plan
     outcomes: tuple[Outcome, ...]
-    nonsense: tuple[str, ...] = ()
-    left: tuple[str, ...] = ()
-    asks: tuple[str, ...] = ()
+    nonsense: tuple[Said | str, ...] = ()
+    left: tuple[Sentence, ...] = ()
+    asks: tuple[Said | str, ...] = ()
 
     @property
     def operations(self) -> tuple[str, ...]:
@@ -78,7 +80,7 @@ class RepairPath:
         return Standing.UNPROVEN if self.asks or self.verdict is not Verdict.WITHIN else Standing.OFFERED
 
     @property
-    def reasons(self) -> tuple[str, ...]:
+    def reasons(self) -> tuple[Said | str, ...]:
         """Why it is not offered, figure against limit; none for one that is."""
         if self.standing is Standing.REFUSED:
             beyond = tuple(o.sentence for o in self.outcomes if o.verdict is Verdict.BEYOND)
@@ -93,10 +95,10 @@ class Paths:
     `barred` are operations that do not reach so far; `uncured` is what nothing in reach cures.
     """
 
-    stops: tuple[str, ...]
+    stops: tuple[Said | str, ...]
     every: tuple[RepairPath, ...]
     barred: tuple[Barred, ...]
-    uncured: tuple[str, ...]
+    uncured: tuple[Sentence, ...]
 
     def standing(self, standing: Standing) -> tuple[RepairPath, ...]:
         """The paths of one standing; none is offered over a stop."""
@@ -134,7 +136,6 @@ class Case:
     duties: Mapping[str, bool] = field(default_factory=dict)
     confirmed: frozenset[str] = frozenset()
     judge: Judge = _nothing_more
-    system: str = "metric"
 
     @property
     def candidates(self) -> tuple[Operation, ...]:
@@ -154,10 +155,8 @@ def paths_of(case: Case) -> Paths:
     tried = {with_partners(v | ALWAYS, case.rules) for s in found for v in _variants(s)}
     every = [path_of(case, wanted, operations) for operations in tried]
     every.sort(key=lambda p: (len(p.operations), p.operations))
-    uncured = () if found else tuple(w.sentence(case.system) for w in _without_cure(wanted, case.candidates))
-    return Paths(
-        _stops(case), tuple(_worth_saying(every)), barred(wanted, case.candidates, case.system), uncured
-    )
+    uncured = () if found else tuple(w.sentence for w in _without_cure(wanted, case.candidates))
+    return Paths(_stops(case), tuple(_worth_saying(every)), barred(wanted, case.candidates), uncured)
 
 
 def path_of(case: Case, wanted: tuple[ToCure, ...], operations: Operating) -> RepairPath:
@@ -168,13 +167,13 @@ def path_of(case: Case, wanted: tuple[ToCure, ...], operations: Operating) -> Re
         wanted: what has to be cured.
         operations: ids of the operations.
     """
-    plan = planned(case.found, operations, case.rules, case.system)
+    plan = planned(case.found, operations, case.rules)
     refused, asked = nonsense_in(operations, case.assessment, wanted, case.rules, case.duties)
     left = left_over(operations, wanted, case.rules)
-    sure = tuple(w.sentence(case.system) for w in left if w.certain)
-    settle = tuple(f"{w.sentence(case.system)} {SETTLE}" for w in left if not w.certain)
+    sure = tuple(w.sentence for w in left if w.certain)
+    settle = tuple(joined((w.sentence, SETTLE), " ") for w in left if not w.certain)
     unsure = tuple(
-        f"{w.sentence(case.system)} It is too close to the reach of this work to call."
+        joined((w.sentence, TOO_CLOSE), " ")
         for w in wanted
         if w.certain and _only_maybe(w, operations, case.rules)
     )
@@ -182,11 +181,12 @@ def path_of(case: Case, wanted: tuple[ToCure, ...], operations: Operating) -> Re
     confirm = tuple(
         c for o in plan.operations if (c := case.rules.by_id[o].confirm) and o not in case.confirmed
     )
-    asks = (*asked, *confirm, *settle, *unsure, *_open(case, operations))
+    asks: tuple[Said | str, ...] = (*asked, *confirm, *settle, *unsure, *_open(case, operations))
     return RepairPath(plan, told, refused, sure, asks)
 
 
 SETTLE = "Read it with a better gauge, or somebody decides by name."
+TOO_CLOSE = "It is too close to the reach of this work to call."
 
 
 def _only_maybe(wanted: ToCure, operations: Operating, rules: Operations) -> bool:
@@ -205,7 +205,7 @@ def _open(case: Case, operations: Operating) -> tuple[str, ...]:
         if part not in renewed
     )
     return undone + tuple(
-        f"{p.part.title}: {p.left} {'place is' if p.left == 1 else 'places are'} not measured or answered yet."
+        f"{p.part.title}: {counted(p.left, 'place is', 'places are')} not measured or answered yet."
         for p in case.assessment.parts
         if p.left and p.part.id not in renewed and not p.decided
     )
@@ -223,9 +223,9 @@ def _without_cure(wanted: tuple[ToCure, ...], candidates: tuple[Operation, ...])
 NO_RATING = "The rated pressure is not known: nothing is offered before it is."
 
 
-def _stops(case: Case) -> tuple[str, ...]:
+def _stops(case: Case) -> tuple[Said | str, ...]:
     rating = () if case.found.cylinder.rated_mpa else (NO_RATING,)
-    return (*stops(case.assessment, case.system), *rating)
+    return (*stops(case.assessment), *rating)
 
 
 def _worth_saying(every: list[RepairPath]) -> list[RepairPath]:

@@ -23,26 +23,45 @@ HALF_TURN, WHOLE_TURN = 6.0, 12.0
 """Hours after which a diameter, and anything else, is the same again."""
 
 
-def stations_over(stations: Stations, length_mm: Decimal | None) -> tuple[str, ...]:
-    """The stations along a part, in order from its datum at the gland end.
+MARKS_MM = {"inch": (Decimal("25.4"), Decimal("12.7")), "metric": (Decimal(5),)}
+"""What stations fall on as they are found on a rule: whole inches, else halves; every 5 mm."""
+
+STATIONS_FIRST, CLOCKS_FIRST = "stations", "clocks"
+"""The orders of measuring: a station with all its clocks, then the next; along one clock, then back along the next."""
+
+
+def stations_over(stations: Stations, length_mm: Decimal | None, units: str = "metric") -> tuple[str, ...]:
+    """The stations along a part, in order from its datum at the gland end, at marks of a rule in the job's units.
+
+    They fall on such marks as far as the checklist's rule still holds there: as many, no farther apart, and the
+    outer ones not half as far again from the ends, nor half as near.
 
     Args:
         stations: the checklist's rule.
         length_mm: the length they are spread over, mm; None while it is not known.
+        units: "metric" or "inch", the units of the job.
     Returns: mm as text, or S1, S2 … while the length is not known; ("",) for a check without stations.
 
     >>> stations_over(Stations(over="stroke", least=3, every_mm=Decimal(500)), Decimal(1200))
-    ('25', '408', '792', '1175')
+    ('25', '410', '790', '1175')
+    >>> stations_over(Stations(over="stroke", least=3, every_mm=Decimal(500)), Decimal(1200), "inch")
+    ('25.4', '406.4', '787.4', '1168.4')
     """
     if stations.names:
-        return stations.names
+        return tuple(stations.names)
     if not stations.over:
         return ("",)
     if length_mm is None or length_mm <= 2 * stations.inset_mm:
         return tuple(f"S{n}" for n in range(1, stations.least + 1))
     span = length_mm - 2 * stations.inset_mm
     steps = max(stations.least, math.ceil(span / stations.every_mm) + 1) - 1
-    return tuple(str(round(stations.inset_mm + span * n / steps)) for n in range(steps + 1))
+    asked = [stations.inset_mm + span * n / steps for n in range(steps + 1)]
+    for mark in MARKS_MM.get(units, MARKS_MM["metric"]):
+        marked = [round(mm / mark) * mark for mm in asked]
+        ends = max(abs(marked[n] - asked[n]) for n in (0, -1))
+        if ends <= stations.inset_mm / 2 and all(0 < b - a <= stations.every_mm for a, b in pairwise(marked)):
+            return tuple(f"{mm.normalize():f}" for mm in marked)
+    return tuple(str(round(mm)) for mm in asked)
 
 
 def places_of(check: Check, survey: Survey) -> tuple[Place, ...]:
@@ -55,7 +74,7 @@ def places_of(check: Check, survey: Survey) -> tuple[Place, ...]:
         check: the check.
         survey: the state of the cylinder, for its lengths and the places laid out by hand.
     """
-    asked = stations_over(check.stations, survey.length(check.stations.over))
+    asked = stations_over(check.stations, survey.length(check.stations.over), survey.units)
     laid = survey.places.get(check.id)
     if laid is None:
         return tuple(Place(s, c) for s in asked for c in check.clocks or ("",))
@@ -111,8 +130,29 @@ def _widest_gap(hours: Sequence[float], turn: float) -> float:
     return max(b - a for a, b in pairwise((*round_it, round_it[0] + turn)))
 
 
+def walked(places: Sequence[Place], order: str) -> tuple[Place, ...]:
+    """Places in the order somebody goes to them.
+
+    Args:
+        places: station by station, clock by clock.
+        order: STATIONS_FIRST, or CLOCKS_FIRST: along the part at one clock, and back at the next.
+
+    >>> grid = [Place(s, c) for s in ("25", "300") for c in ("12", "3")]
+    >>> [f"{station} {clock}" for station, clock in walked(grid, CLOCKS_FIRST)]
+    ['25 12', '300 12', '300 3', '25 3']
+    """
+    if order != CLOCKS_FIRST:
+        return tuple(places)
+    lines = [[p for p in places if p.clock == clock] for clock in dict.fromkeys(p.clock for p in places)]
+    return tuple(p for n, line in enumerate(lines) for p in (reversed(line) if n % 2 else line))
+
+
 def next_place(
-    check: Check, survey: Survey, after: Place | None = None, elsewhere: frozenset[Place] = frozenset()
+    check: Check,
+    survey: Survey,
+    after: Place | None = None,
+    elsewhere: frozenset[Place] = frozenset(),
+    order: str = STATIONS_FIRST,
 ) -> Place | None:
     """The first place still without a reading or a skip, looking on from `after` and then from the start.
 
@@ -121,8 +161,9 @@ def next_place(
         survey: the state of the cylinder.
         after: the place just measured.
         elsewhere: places somebody else is at; offered only when no other is left.
+        order: in which places are measured, as `walked`.
     """
-    places = places_of(check, survey)
+    places = walked(places_of(check, survey), order)
     start = places.index(after) + 1 if after in places else 0
     readings = survey.readings.get(check.id, {})
     around = (*places[start:], *places[:start])
@@ -145,7 +186,7 @@ def outside_supports(check: Check, place: Place, survey: Survey) -> bool:
 
 
 def whole_skip(check: Check, survey: Survey) -> str | None:
-    """Why the whole check was skipped, or None if it was not.
+    """Why the whole check was skipped, as the log has it; None if it was not.
 
     Args:
         check: the check.

@@ -78,13 +78,12 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A cylinder as operations will leave it, beside how it was found; `system` is the units it is said in."""
+    """A cylinder as operations will leave it, beside how it was found."""
 
     operations: tuple[str, ...]
     found: Found
     sizes: Sizes
     rules: Operations
-    system: str = "metric"
 
     def does(self, *names: str) -> bool:
         """Whether one of these operations is in it."""
@@ -101,17 +100,16 @@ class Plan:
         return tuple(dict.fromkeys(wanted))
 
 
-def planned(found: Found, operations: Iterable[str], rules: Operations, system: str = "metric") -> Plan:
+def planned(found: Found, operations: Iterable[str], rules: Operations) -> Plan:
     """The cylinder after operations, done in the order of the trade.
 
     Args:
         found: the cylinder as it was found.
         operations: ids of the operations.
         rules: the operations and their figures.
-        system: "metric" or "inch".
     """
     ordered = in_order(operations, rules)
-    plan = Plan(ordered, found, found.sizes, rules, system)
+    plan = Plan(ordered, found, found.sizes, rules)
     for name in ordered:
         if name in EFFECTS:
             plan = replace(plan, sizes=EFFECTS[name](plan))

@@ -18,12 +18,14 @@ from inspect_app.job.findings import CheckResult, Finding
 from inspect_app.job.planned import Plan
 from inspect_app.job.words import finding_sentence
 from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.carried import Carried
 from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.refusal import Sentence
 
 STEP = Decimal("0.0001")
 REACHES_ALL = Decimal(100_000)
+PLANNED_GAUGE = "planned"
+"""The kind of gauge a foreseen size is read with: nothing was read."""
 
 PLANNED: Mapping[str, Callable[[Plan], Carried | None]] = {
     "bore-diameter": lambda plan: plan.sizes.bore,
@@ -57,7 +59,7 @@ def as_planned(survey: Survey, assessment: Assessment, plan: Plan) -> Survey:
         if size == foreseen(_as_found(plan)):
             continue
         errors = ((REACHES_ALL, _exact(size.expanded)),)
-        gauge = Gauge(f"planned {check_id}", "planned", "planned", errors, Decimal(0), Decimal(0), "")
+        gauge = Gauge(f"planned {check_id}", PLANNED_GAUGE, PLANNED_GAUGE, errors, Decimal(0), Decimal(0), "")
         gauges[gauge.id] = gauge
         readings[check_id] = {
             place: _as_will_be(reading, result, size, gauge)
@@ -104,16 +106,13 @@ def _cured(plan: Plan, check: str, name: str) -> bool:
     return any(plan.rules.by_id[o].does_cure(check, name) for o in plan.operations)
 
 
-def judged(
-    survey: Survey, assessment: Assessment, tables: Tables, system: str
-) -> Callable[[Plan], Sequence[Outcome]]:
+def judged(survey: Survey, assessment: Assessment, tables: Tables) -> Callable[[Plan], Sequence[Outcome]]:
     """Judges a plan by the checks themselves: what they would find beyond a limit, or can no longer prove.
 
     Args:
         survey: the state as found.
         assessment: how that was judged.
         tables: the tables that judge.
-        system: "metric" or "inch".
     """
     before = {_key(f): f.verdict for f in _findings(assessment)}
     # many ways differ only in work that leaves every size alone: each state is judged once
@@ -125,34 +124,39 @@ def judged(
         if key not in known:
             known[key] = assess(state, tables)
         after = known[key]
-        checks = {c.check.id: c.check for p in after.parts for c in p.checks}
         return [
-            Outcome("check", title, f.verdict, missing="after the work")
+            Outcome("check", _afterwards(f), f.verdict)
             for f in _findings(after)
             if f.verdict in (Verdict.BEYOND, Verdict.UNCLEAR)
-            and not _made_good(plan, f, checks[f.check])
+            and not _made_good(plan, f)
             and (f.verdict is Verdict.BEYOND or before.get(_key(f)) is Verdict.WITHIN)
-            for title in [f"{checks[f.check].title}: {finding_sentence(f, system).rstrip('.')}"]
         ]
 
     return judge
 
 
+def _afterwards(finding: Finding) -> Sentence:
+    return Sentence(
+        "{check}: {found} After the work", {"check": finding.check.title, "found": finding_sentence(finding)}
+    )
+
+
 def _key(finding: Finding) -> tuple[str, str, str]:
-    return finding.check, finding.characteristic, finding.defect
+    return finding.check.id, finding.characteristic, finding.defect
 
 
 def _findings(assessment: Assessment) -> list[Finding]:
     return [f for p in assessment.parts for c in p.checks for f in c.findings]
 
 
-def _made_good(plan: Plan, finding: Finding, check: Check) -> bool:
+def _made_good(plan: Plan, finding: Finding) -> bool:
     """Whether an operation makes it good and is measured by itself afterwards, or a new piece takes its place."""
+    check = finding.check
     renewed = {part for o in plan.operations for part in plan.rules.by_id[o].renews}
     if check.part in renewed and not check.between:
         return True
-    foreseen = finding.check in PLANNED and finding.characteristic in ("size", "least", "tir")
+    foreseen = check.id in PLANNED and finding.characteristic in ("size", "least", "tir")
     between = bool({*(check.between or ())} & {*PLANNED}) and not plan.does(
         "new-gland", "sleeve-gland", "renew-bush"
     )
-    return not foreseen and not between and _cured(plan, finding.check, finding.characteristic)
+    return not foreseen and not between and _cured(plan, check.id, finding.characteristic)

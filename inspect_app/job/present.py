@@ -8,6 +8,8 @@ from __future__ import annotations
 import enum
 
 from inspect_app.entries.job import Survey
+from inspect_app.entries.measuring import NOT_FITTED
+from inspect_app.job.places import whole_skip
 from inspect_app.tables.cylinders import Check, Cylinder, Part, Question, material_key
 from inspect_app.tables.limits import Answers
 
@@ -44,6 +46,41 @@ def is_asked(check: Check, survey: Survey) -> bool:
     """
     entered = survey.readings.get(check.id) or any(d.check == check.id for d in survey.defects)
     return bool(entered) or presence(check.when, survey) is Presence.THERE
+
+
+def is_fitted(part: Part, cylinder: Cylinder, survey: Survey) -> bool:
+    """Whether a part is on this cylinder: one that may be missing is not where each of its checks was said not to be.
+
+    Args:
+        part: the part.
+        cylinder: the checklist.
+        survey: the state of the cylinder.
+    """
+    checks = [c for c in cylinder.checks_of(part.id) if presence(c.when, survey) is not Presence.ABSENT]
+    if not part.optional or any(survey.met(c.id) for c in cylinder.checks_of(part.id)):
+        return True
+    return any(whole_skip(c, survey) != NOT_FITTED for c in checks)
+
+
+def answers_without(check: Check, cylinder: Cylinder) -> tuple[tuple[Question, str], ...]:
+    """The answers that say that what a check looks at is not there; none for what must be there.
+
+    Args:
+        check: the check.
+        cylinder: the checklist, for its questions.
+    """
+    asked = [(q, check.when[q.id]) for q in cylinder.questions if q.id in check.when]
+    return tuple((q, answer) for q, there in asked for answer in q.answers if answer not in there)
+
+
+def checks_beside(check: Check, cylinder: Cylinder) -> tuple[Check, ...]:
+    """The checks that look at the same groove, this one first; of what is no groove itself alone.
+
+    Args:
+        check: the check.
+        cylinder: the checklist.
+    """
+    return (check, *(c for c in cylinder.checks if check.groove and c.groove == check.groove and c != check))
 
 
 def open_questions(part_id: str, cylinder: Cylinder, survey: Survey) -> tuple[Question, ...]:

@@ -13,7 +13,7 @@ from inspect_app.job.paths import Paths, RepairPath, Standing
 from inspect_app.job.planned import Cylinder, Plan
 from inspect_app.job.quantities import units_of, whole_kg
 from inspect_app.tables.rates import Always, Rates
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Said, Sentence, joined
 from inspect_app.trade.money.economy import Leaning, ShareBands, Way, compare, leaning, repair_share
 from inspect_app.trade.money.lead import Chain, longest_chain
 from inspect_app.trade.money.price import (
@@ -38,7 +38,7 @@ class PriceLine:
     work: str
     title: str
     amount: Decimal | None
-    missing: str = ""
+    missing: Sentence = UNSAID
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +51,9 @@ class Priced:
     lead: Chain
 
     @property
-    def missing(self) -> tuple[str, ...]:
+    def missing(self) -> tuple[Sentence, ...]:
         """Why it has no total; none where it has."""
-        return tuple(f"{line.title}: {line.missing}" for line in self.lines if line.amount is None)
+        return tuple(joined((line.title, line.missing), ": ") for line in self.lines if line.amount is None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ class Recommendation:
     """What to do, in words a customer understands, and the two or three facts that decide it."""
 
     words: str
-    facts: tuple[str, ...]
+    facts: tuple[Said | str, ...]
     choice: Priced | None = None
     against: Against | None = None
 
@@ -116,7 +116,7 @@ def _always_line(work: Always, plan: Plan, rates: Rates) -> PriceLine:
     try:
         mass = Decimal(repr(whole_kg(plan.found.cylinder, rates.shop))) if work.hours_per_kg else Decimal(0)
     except Refusal as refusal:
-        return PriceLine(work.id, work.title, None, refusal.words(plan.system))
+        return PriceLine(work.id, work.title, None, refusal.sentence)
     hours = work.hours + work.hours_per_kg * mass
     amount = with_margin(labour(hours=hours, rate=rates.shop.hour), margin=rates.shop.margin)
     return PriceLine(work.id, work.title, rounded(amount, rates.coin))
@@ -127,7 +127,7 @@ def _work_line(name: str, path: RepairPath, rates: Rates) -> PriceLine:
     try:
         units = Decimal(repr(units_of(operation, path.plan, shop)))
     except Refusal as refusal:
-        return PriceLine(name, operation.title, None, refusal.words(path.plan.system))
+        return PriceLine(name, operation.title, None, refusal.sentence)
     hours = rate.hours + rate.hours_per_unit * units
     own = with_margin(labour(hours=hours, rate=shop.hour), margin=shop.margin)
     outside = outside_charge(
@@ -226,7 +226,7 @@ def recommend(paths: Paths, cylinder: Cylinder, rates: Rates) -> Recommendation:
     held = against(best, new, rates) if new else None
     works = ", ".join(best.path.plan.rules.by_id[o].title for o in best.path.operations)
     if best.total is None or new is None or held is None:
-        missing = best.missing or ("the mass of the cylinder is not known",)
+        missing: tuple[Said | str, ...] = best.missing or ("the mass of the cylinder is not known",)
         return Recommendation(f"Repair: {works}. It has no price yet.", missing[:3], best)
     facts = (
         f"The repair costs {amount_text(best.total.net, rates.coin)} before tax, {held.share * 100:.0f} % of a new "
@@ -266,7 +266,7 @@ def _year_words(held: Against, rates: Rates) -> str:
 def _nothing_offered(paths: Paths, rates: Rates) -> Recommendation:
     if unproven := cheapest(paths, rates, Standing.UNPROVEN):
         return Recommendation("Not decided: no repair is proven yet.", unproven[0].path.reasons[:3])
-    why = paths.uncured or tuple(r for p in paths.every for r in p.reasons)
+    why: tuple[Said | str, ...] = paths.uncured or tuple(r for p in paths.every for r in p.reasons)
     return Recommendation(
         "A new cylinder: no repair leaves everything within its limits.", tuple(dict.fromkeys(why))[:3]
     )

@@ -46,6 +46,21 @@ def _made(compute: Compute, grid: Grid, survey: Survey) -> Made:
         return Made((), (refusal.sentence,))
 
 
+def _by_id(made: Made, called: Mapping[Place, Place]) -> Made:
+    """What was made of places under what they are called, so that its sentences name them, at their ids again."""
+    ids = {words: place for place, words in called.items()}
+    stations = {words.station: place.station for place, words in called.items()}
+    measured = tuple(
+        replace(
+            m,
+            station=stations.get(m.station, m.station),
+            weights={ids[Place(*cell)]: weight for cell, weight in m.weights.items()},
+        )
+        for m in made.measured
+    )
+    return replace(made, measured=measured)
+
+
 def judge_reading(check: Check, reading: Reading, survey: Survey, tables: Tables) -> Judgement | None:
     """The reuse verdict on one reading the moment it stands; None where single readings have no limit.
 
@@ -87,7 +102,9 @@ def place_result(
     reading = survey.readings.get(check.id, {}).get(place)
     judged = sized(reading, check, survey, tables) if reading else None
     judgement = judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
-    return PlaceResult(place, reading, survey.skips.get((check.id, place)), judged, judgement)
+    skip, reasons = survey.skips.get((check.id, place)), tables.cylinders[survey.cylinder].reasons
+    why = reasons.get(skip.reason, skip.reason) if skip else ""
+    return PlaceResult(place, reading, skip, judged, judgement, why)
 
 
 def _blind(check: Check, characteristic: str, survey: Survey, tables: Tables) -> set[Place]:
@@ -115,8 +132,9 @@ def characteristic_finding(
     if how.compute is None:
         values = [Value(s.value, place, s.terms) for place, s in read.items()]
     else:
-        grid: Grid = {p: r.reading.value if r.reading else None for p, r in places.items()}
-        made = _made(how.compute, grid, survey)
+        called = {p: Place(check.stations.names.get(p.station, p.station), p.clock) for p in places}
+        grid: Grid = {called[p]: r.reading.value if r.reading else None for p, r in places.items()}
+        made = _by_id(_made(how.compute, grid, survey), called)
         blind = _blind(check, name, survey, tables)
         read = {p: s for p, s in read.items() if p not in blind}
         cannot_say = made.cannot_say

@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 
 from inspect_app.entries.entry import Entry, chained
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import counted
 
 AT_SHAPE = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
 NOT_IN_A_LINE = re.compile(r"[\x00-\x1f]")
@@ -143,7 +144,9 @@ def unproven(head: Head, rows: Iterable[Row]) -> Iterator[str]:
                 "or restore a backup"
             )
     if len(proven) == len(head.ends) and sum(proven.values()) != head.entries:
-        yield f"says it covers {head.entries} entries, but {sum(proven.values())} lead up to where it ends"
+        covers = counted(head.entries, "entry", "entries")
+        lead = counted(sum(proven.values()), "leads", "lead")
+        yield f"says it covers {covers}, but {lead} up to where it ends"
 
 
 def beyond(head: Head, rows: Iterable[Row]) -> Iterator[Row]:

@@ -10,7 +10,7 @@ from inspect_app.figures.signs import Sign
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A paragraph; `style` is plain, strong or small."""
+    """A paragraph; `style` is plain, strong, small or fine."""
 
     text: str
     style: str = "plain"
@@ -65,15 +65,19 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under column heads that are repeated on every page; a row may be a part of the one above."""
+    """Rows under column heads that are repeated on every page; a row may be a part of the one above.
+
+    `fine` has small letters and narrow rows, so that more of them are seen at one look.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
+    fine: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A drawing and what it shows."""
+    """A drawing and what it shows, "" where that stands beside it."""
 
     drawing: Drawing
     caption: str
@@ -133,7 +137,7 @@ class Section:
 class Report:
     """A whole report. `tag` is the text of its QR code; `made_at` the time of the last fact in it, UTC.
 
-    `head` and `foot` stand on every page, beside the page number.
+    `head` and `foot` stand on every page, beside the page number. `compact` has a low title, for what is to fit one.
     """
 
     title: str
@@ -145,3 +149,4 @@ class Report:
     tag_caption: str
     made_at: str
     sections: tuple[Section, ...]
+    compact: bool = False

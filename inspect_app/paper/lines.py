@@ -11,8 +11,9 @@ from inspect_app.paper.blocks import Photo
 Measure = Callable[[str, float, bool], float]
 """How wide a text comes out: text, size, bold."""
 
-LEADING = 1.36
-BODY, SMALL = 10.0, 9.0
+BODY, SMALL, FINE = 10.0, 9.0, 8.0
+LEADING = {FINE: 1.25}
+USUAL_LEADING = 1.36
 SOFT = "guard"
 
 
@@ -60,7 +61,7 @@ class Line:
     @property
     def height(self) -> float:
         """What it takes of the page."""
-        return self.size * LEADING
+        return self.size * LEADING.get(self.size, USUAL_LEADING)
 
 
 def wrap(text: str, width: float, size: float, measure: Measure, bold: bool = False) -> list[str]:

@@ -27,8 +27,11 @@ from inspect_app.paper.strips import section_strips
 SIZES = {"A4": (595.28, 841.89), "letter": (612.0, 792.0)}
 """Width and height of a page, points."""
 
-MARGIN, HEAD, FOOT, TAG = 42.0, 52.0, 50.0, 84.0
-TITLE = 21.0
+MARGIN, HEAD, FOOT = 42.0, 52.0, 50.0
+TAG = {False: 84.0, True: 58.0}
+TITLE = {False: 21.0, True: 16.0}
+"""The QR code and the title's letters, of a compact document the smaller ones."""
+
 QUIET_ZONE = 6.0
 """The white edge of the QR code, which may lie in the margin."""
 
@@ -56,6 +59,8 @@ def lay_out(report: Report, page_size: str, measure: Measure, tag: Drawing) -> l
     strips = _title(report, room, measure, tag)
     for section in report.sections:
         strips += section_strips(section, room, measure)
+    while not strips[-1].groups:
+        strips.pop()  # room behind the last block would open a page of its own
     stacks = stacked(strips, height - HEAD - FOOT)
     pages = []
     for n, stack in enumerate(stacks, 1):
@@ -117,21 +122,24 @@ def _frame(
 
 def _title(report: Report, width: float, measure: Measure, tag: Drawing) -> list[Strip]:
     """What the report is of, its QR code on the right."""
-    room = width - TAG - 24
-    lines = lined(report.title, room, measure, size=BODY + 1, role=SOFT)
-    lines += lined(report.name, room, measure, size=TITLE, bold=True)
+    code, size = TAG[report.compact], SMALL if report.compact else BODY
+    room = width - code - 24
+    # of a compact document the head of the page says what it is
+    lines = [] if report.compact else lined(report.title, room, measure, size=size + 1, role=SOFT)
+    lines += lined(report.name, room, measure, size=TITLE[report.compact], bold=True)
     for text in report.under:
-        lines += lined(text, room, measure)
+        lines += lined(text, room, measure, size=size)
     fits = 0
     while fits < len(lines) and height_of(lines[: fits + 1]) <= 200:
         fits += 1
-    caption = [Line(t, SMALL, SOFT) for t in (report.tag_caption,)]
-    code: tuple[Shape, ...] = tag.shapes
+    caption = [] if report.compact else [Line(report.tag_caption, SMALL, SOFT)]
     right = (
-        Group(width - TAG + QUIET_ZONE, -QUIET_ZONE, code),
-        Group(width, TAG + 1, labels(caption, right=True)),
+        Group(width - code + QUIET_ZONE, -QUIET_ZONE, tag.shapes),
+        Group(width, code + 1, labels(caption, right=True)),
     )
     first = Strip(
-        max(height_of(lines[:fits]), TAG + 14), (Group(0, 0, labels(lines[:fits])), *right), keep=True
+        max(height_of(lines[:fits]), code + (4 if report.compact else 14)),
+        (Group(0, 0, labels(lines[:fits])), *right),
+        keep=True,
     )
     return [first, *text_strips(lines[fits:]), space(6)]

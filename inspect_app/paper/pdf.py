@@ -37,7 +37,7 @@ def pdf(report: Report, photos: Photographs, *, page_size: str = "A4") -> bytes:
         page_size: "A4" or "letter".
     """
     register()
-    pages = lay_out(report, page_size, width_of, tag_drawing(report.tag, TAG))
+    pages = lay_out(report, page_size, width_of, tag_drawing(report.tag, TAG[report.compact]))
     with _photographs_in_binary():
         canvas = Canvas(
             "", pagesize=(pages[0].width, pages[0].height), pageCompression=1, invariant=1, lang="en"

@@ -26,6 +26,7 @@ from inspect_app.paper.blocks import (
 )
 from inspect_app.paper.lines import (
     BODY,
+    FINE,
     SMALL,
     SOFT,
     Group,
@@ -91,7 +92,11 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
     """
     match block:
         case Words(text, style):
-            looks = {"small": (SMALL, SOFT, False), "strong": (BODY, "ink", True)}
+            looks = {
+                "small": (SMALL, SOFT, False),
+                "fine": (FINE, SOFT, False),
+                "strong": (BODY, "ink", True),
+            }
             size, role, bold = looks.get(style, (BODY, "ink", False))
             return text_strips(lined(text, width, measure, size=size, role=role, bold=bold))
         case Outcome(text):
@@ -106,8 +111,8 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
         case Table():
             return table_strips(block, width, measure)
         case Figure(drawing, caption):
-            words = text_strips(lined(caption, width, measure, size=SMALL, role=SOFT))
-            return [_drawn(drawing), *words]
+            words = lined(caption, width, measure, size=SMALL, role=SOFT) if caption else []
+            return [_drawn(drawing), *text_strips(words)]
         case Evidence():
             return _evidence(block, width, measure)
         case Photos(photos):

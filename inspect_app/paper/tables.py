@@ -11,13 +11,14 @@ from inspect_app.figures.shapes import Shape
 from inspect_app.figures.signs import Sign
 from inspect_app.figures.strokes import mark_at
 from inspect_app.paper.blocks import Cell, Column, Table
-from inspect_app.paper.lines import SMALL, SOFT, Group, Line, Measure, Strip, height_of, labels, lined
+from inspect_app.paper.lines import FINE, SMALL, SOFT, Group, Line, Measure, Strip, height_of, labels, lined
 
-PAD, BETWEEN, AFTER_NUMBER, MARK = 3.6, 8.0, 12.0, 10.5
+BETWEEN, AFTER_NUMBER, MARK = 8.0, 12.0, 10.5
+PAD = {SMALL: 3.6, FINE: 1.6}
+"""What is left free above and below a row, by the size of its letters."""
+
 TALLEST_ROW = 24
 """A row of more lines than this is cut between lines."""
-
-Laid = list[list[Line]]
 
 
 def table_strips(table: Table, width: float, measure: Measure) -> list[Strip]:
@@ -31,22 +32,30 @@ def table_strips(table: Table, width: float, measure: Measure) -> list[Strip]:
     shares = sum(c.share for c in table.columns)
     widths = [c.share * width / shares for c in table.columns]
     lefts = [0.0, *accumulate(widths)]
-    head = _head(table.columns, lefts, widths, width, measure)
+    size = FINE if table.fine else SMALL
+    head = _head(table.columns, lefts, widths, width, size, measure)
     strips: list[Strip] = [head]
     last = len(table.rows) - 1
     for n, row in enumerate(table.rows):
         goes_on = n < last and not table.rows[n + 1][0].text
         keep = goes_on or (n == last - 1)
-        strips += _row(row, table.columns, lefts, widths, measure, head, keep, bool(row[0].text) and n > 0)
+        strips += _row(
+            row, table.columns, lefts, widths, size, measure, head, keep, bool(row[0].text) and n > 0
+        )
     closing = Group(0, 0, (shapes.Line(0, 0, width, 0, "ink", 0.8),))
     return [*strips, Strip(4, (closing,))]
 
 
 def _head(
-    columns: Sequence[Column], lefts: Sequence[float], widths: Sequence[float], width: float, measure: Measure
+    columns: Sequence[Column],
+    lefts: Sequence[float],
+    widths: Sequence[float],
+    width: float,
+    size: float,
+    measure: Measure,
 ) -> Strip:
     laid = [
-        lined(c.head, w - _gap(c), measure, size=SMALL, role=SOFT, bold=True)
+        lined(c.head, w - _gap(c), measure, size=size, role=SOFT, bold=True)
         for c, w in zip(columns, widths, strict=True)
     ]
     tall = max(height_of(lines) for lines in laid)
@@ -74,13 +83,14 @@ def _row(
     columns: Sequence[Column],
     lefts: Sequence[float],
     widths: Sequence[float],
+    size: float,
     measure: Measure,
     head: Strip,
     keep: bool,
     ruled: bool,
 ) -> list[Strip]:
     """One row as one strip, or a very tall one as several."""
-    laid = [_lines(cell, w - _gap(c), measure) for cell, c, w in zip(row, columns, widths, strict=True)]
+    laid = [_lines(cell, w - _gap(c), size, measure) for cell, c, w in zip(row, columns, widths, strict=True)]
     most = max(len(lines) for lines in laid)
     strips = []
     for first in range(0, max(most, 1), TALLEST_ROW):
@@ -88,24 +98,24 @@ def _row(
         groups: list[Group] = []
         for lines, cell, column, x, width in zip(part, row, columns, lefts, widths, strict=False):
             indent = MARK + 4 if cell.sign else 0.0
-            groups.append(_column(lines, column, x + indent, width, PAD))
+            groups.append(_column(lines, column, x + indent, width, PAD[size]))
             if cell.sign and not first:
-                groups.append(Group(x, PAD, _mark(cell.sign)))
+                groups.append(Group(x, PAD[size], _mark(cell.sign, size)))
         if ruled and not first:
             groups.append(Group(0, 0, (shapes.Line(0, 0, lefts[-1], 0, "faint", 0.5),)))
-        tall = max(height_of(lines) for lines in part) + 2 * PAD
+        tall = max(height_of(lines) for lines in part) + 2 * PAD[size]
         strips.append(Strip(tall, tuple(groups), keep and first + TALLEST_ROW >= most, head))
     return strips
 
 
 @cache
-def _mark(verdict: Sign) -> tuple[Shape, ...]:
-    return mark_at(verdict, MARK / 2, SMALL * 0.68, MARK)
+def _mark(verdict: Sign, size: float) -> tuple[Shape, ...]:
+    return mark_at(verdict, MARK / 2, size * 0.68, MARK)
 
 
-def _lines(cell: Cell, width: float, measure: Measure) -> list[Line]:
+def _lines(cell: Cell, width: float, size: float, measure: Measure) -> list[Line]:
     room = width - (MARK + 4 if cell.sign else 0.0)
-    lines = lined(cell.text, room, measure, size=SMALL, bold=cell.bold) if cell.text else []
+    lines = lined(cell.text, room, measure, size=size, bold=cell.bold) if cell.text else []
     if cell.under:
-        lines += lined(cell.under, room, measure, size=SMALL, role=SOFT)
+        lines += lined(cell.under, room, measure, size=size, role=SOFT)
     return lines

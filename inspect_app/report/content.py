@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from inspect_app.entries.job import Job, Survey
+from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
+from inspect_app.job.headline import whole_sentence
+from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons
 from inspect_app.paper.blocks import (
     Block,
     Cell,
@@ -24,6 +26,7 @@ from inspect_app.paper.blocks import (
     Table,
     Words,
 )
+from inspect_app.report.as_left import as_left_sections
 from inspect_app.report.gauges import gauges_section, overdue_words
 from inspect_app.report.grounds import (
     Head,
@@ -37,13 +40,15 @@ from inspect_app.report.grounds import (
 )
 from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
 from inspect_app.report.parts import part_section, photos_of
-from inspect_app.report.phrases import as_typed, numbered_sources
+from inspect_app.report.phrases import as_typed, day_of, numbered_sources, zone_of
 from inspect_app.report.present import present_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
+from inspect_app.trade.measuring.wording import capital, counted
 
 PARTS = (Column("Part", 24), Column("Result", 20), Column("Reason", 56))
+PARTS_NOW = (Column("Part", 20), Column("As found", 18), Column("As left", 18), Column("Reason as found", 44))
 
 
 def content(
@@ -54,10 +59,11 @@ def content(
     system: str,
     *,
     head: Head,
+    now: Sequence[PartNow] = (),
     devices: Sequence[str] = (),
     version: str = "",
 ) -> Report:
-    """The report of a job as found: the same job, tables and units say the same, before and after it was issued.
+    """The report of a job: the same job, tables and units say the same, before and after it was issued.
 
     Args:
         job: the job.
@@ -66,6 +72,7 @@ def content(
         cylinder: the checklist.
         system: "metric" or "inch".
         head: how far the log reached.
+        now: every part as found and as left; nothing for as found alone.
         devices: the phones and computers that wrote to the log, where known.
         version: of this program, where known.
     """
@@ -73,60 +80,69 @@ def content(
     parts = [part_section(p, tables, job, found, system) for p in assessment.parts]
     further = (
         present_section(assessment, found, cylinder),
-        corrected_section(found, cylinder, system),
+        corrected_section(found, cylinder, system, zone_of(job)),
         missing_section(assessment, system),
         gauges_section(assessment, found, tables, system),
-        sources_section(assessment, found, tables),
+        sources_section(assessment, found, tables, system),
         cautions_section(job, tables),
         record_section(job, cylinder, tables, head, devices, version),
     )
     return Report(
         title="Inspection report",
         name=job.name,
-        under=_under(job, cylinder, last_fact(job)),
+        under=_under(job, cylinder, day_of(last_fact(job), zone_of(job))),
         head=f"Inspection report: {job.name}",
-        foot=f"Fingerprint {grouped(head.hash[:16])}, {head.entries} entries",
+        foot=f"Fingerprint {grouped(head.hash[:16])}, {counted(head.entries, 'entry', 'entries')}",
         tag=f"JOB {job.id} FINGERPRINT {head.hash}".upper(),
         tag_caption="job and fingerprint",
         made_at=last_fact(job),
         sections=(
-            _summary(found, assessment, tables, system),
+            _summary(found, assessment, now, tables, system),
             Section("Findings, part by part", (), new_page=True),
             *_of_the_whole(job, assessment),
             *parts,
+            *as_left_sections(now, job, system),
             *readings_sections(assessment, found, tables, system),
             *(section for section in further if section),
         ),
     )
 
 
-def _under(job: Job, cylinder: Cylinder, last_at: str) -> tuple[str, ...]:
+def _under(job: Job, cylinder: Cylinder, last_day: str) -> tuple[str, ...]:
     found = job.as_found
     whose = ", ".join(w for w in (found.text("customer"), found.text("machine"), found.text("serial")) if w)
     by = ", ".join(people(job))
     complaint = found.text("complaint")
     said = f"Complaint: {complaint}" if complaint else ""
-    return tuple(
-        w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_at[:10]}") if w
-    )
+    return tuple(w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_day}") if w)
 
 
-def _summary(survey: Survey, assessment: Assessment, tables: Tables, system: str) -> Section:
+def _summary(
+    survey: Survey, assessment: Assessment, now: Sequence[PartNow], tables: Tables, system: str
+) -> Section:
     """What a customer reads: the decision, how complete it is, and each part with its main reason."""
-    rows = tuple(_part_row(p, system) for p in assessment.parts)
-    blocks: list[Block] = [Outcome(whole_sentence(assessment)), Words(_complete(assessment))]
+    columns: tuple[Column, ...] = PARTS
+    rows: tuple[tuple[Cell, ...], ...] = tuple(_part_row(p, system) for p in assessment.parts)
+    whole = whole_sentence(assessment)
+    blocks: list[Block] = [Outcome(whole)]
+    if any(p.touched for p in now):
+        blocks = [Outcome(now_sentence(now)), Words(f"As found, before the work: {whole}", "strong")]
+        columns = PARTS_NOW
+        rows = tuple((*row[:2], _now_cell(p), *row[2:]) for p, row in zip(now, rows, strict=True))
+    blocks.append(Words(_complete(assessment)))
     sources = [s for _, s in numbered_sources(assessment, survey, tables).values()]
     if any(not s.confirmed for s in sources):
         blocks.append(Words(confirm_words(sources)))
     if overdue := overdue_words(survey):
         blocks.append(Words(overdue))
-    blocks += [Table(PARTS, rows), Key(), Fields(nameplate_rows(survey, tables, system))]
+    blocks += [Table(columns, rows), Key(), Fields(nameplate_rows(survey, tables, system))]
     return Section("", tuple(blocks))
 
 
 def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
     """The photographs that belong to no check and no defect."""
-    known = {c.check.id for p in assessment.parts for c in p.checks} | {d.id for d in job.as_found.defects}
+    known = {c.check.id for p in assessment.parts for c in p.checks}
+    known |= {d.id for survey in job.surveys.values() for d in survey.defects}
     others = dict.fromkeys(p.of for p in job.photos if p.of not in known)
     photos = tuple(photo for of in others for photo in photos_of(job, of))
     return (Section("The cylinder", (Photos(photos),), 2),) if photos else ()
@@ -134,11 +150,11 @@ def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
 
 def _complete(assessment: Assessment) -> str:
     done, of, left = measured_count(assessment)
-    counted = f"{done} of {of} places and looks on the checklist are done"
+    so_far = f"{done} of {of} measurements and visual checks are done"
     if assessment.left:
         questions = sum(len(p.questions) for p in assessment.parts)
         clearances = assessment.left - left - questions
-        said = [counted]
+        said = [so_far]
         if left:
             said.append(f"left without a reason: {left}")
         if questions:
@@ -148,19 +164,26 @@ def _complete(assessment: Assessment) -> str:
         return (
             f"This report is not complete: {'; '.join(said)}. What was not measured is never counted as good."
         )
-    return f"{counted}." if done == of else f"{counted}; the others were left out for a reason given below."
+    return f"{so_far}." if done == of else f"{so_far}; the others were skipped for a reason given below."
 
 
 def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
-    reasons = part_reasons(part, system)
+    reasons = [reason.words(system) for reason in part_reasons(part)]
     if part.decided:
         because = f"Decided by {part.decided.by}: {part.decided.reason}"
-        more = f"calculated result: {part.computed.value}"
+        more = f"calculated result: {BECOMES[part.computed]}"
     else:
         because = reasons[0] if reasons else "Everything measured is within its limits."
         more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
     comes_out = Cell(disposition_words(part), sign=MARKS[part.disposition], bold=True)
     return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
+
+
+def _now_cell(part: PartNow) -> Cell:
+    """How a part stands as left; one that was fit and untouched needs no verdict of its own."""
+    if part.as_found_still:
+        return Cell("as found")
+    return Cell(disposition_words(part.now), sign=MARKS[part.now.disposition], bold=True)
 
 
 AT_THE_HEAD = ("customer", "machine", "serial", "complaint")
@@ -181,7 +204,7 @@ def nameplate_rows(survey: Survey, tables: Tables, system: str) -> tuple[tuple[s
     rows = []
     for name in names:
         known, field = listed.get(name), survey.nameplate[name]
-        title, text = known.title if known else name.replace("_", " ").capitalize(), field.typed
+        title, text = known.title if known else capital(name.replace("_", " ")), field.typed
         if known and known.kind in KINDS and field.value is not None:
             text = as_typed(text, field.value, known.kind, system)
         rows.append((title, text))

@@ -6,19 +6,19 @@ from inspect_app.entries.job import Gauge, Reading, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.choosing import range_words
 from inspect_app.job.findings import Finding
-from inspect_app.job.measured import with_scatter
+from inspect_app.job.measured import gauge_name, with_scatter
 from inspect_app.paper.blocks import Cell, Column, Section, Table, Words
 from inspect_app.report.phrases import (
     gauge_kind,
     gauge_numbers,
     gauge_source,
     numbered_sources,
-    plain_text,
     used_gauges,
 )
 from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring.quantities import plain_text
 from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
+from inspect_app.trade.measuring.wording import counted, listed
 
 GAUGES = (
     Column("No.", 7),
@@ -55,9 +55,15 @@ def gauges_section(assessment: Assessment, survey: Survey, tables: Tables, syste
         entered = f"built-in value [{sources[source.key][0]}]" if source else "entered by the shop"
         error = error_words(with_scatter(gauge, tables), gauge_kind(gauge, tables), system)
         reads = range_words(gauge, gauge_kind(gauge, tables), system)
-        named = ", ".join(w for w in (gauge.kind if gauge.name != gauge.kind else "", reads) if w)
+        kind = tables.gauges[gauge.kind].title if gauge.name and gauge.kind in tables.gauges else ""
+        named = listed([w for w in (kind, reads) if w])
         rows.append(
-            (Cell(numbers[key]), Cell(gauge.name, named), Cell(error, entered), _calibration(gauge, survey))
+            (
+                Cell(numbers[key]),
+                Cell(gauge_name(gauge, tables.gauges), named),
+                Cell(error, entered),
+                _calibration(gauge, survey),
+            )
         )
     return Section("Gauges", (Words(MEANING, "small"), Table(GAUGES, tuple(rows))))
 
@@ -89,7 +95,7 @@ def _calibration(gauge: Gauge, survey: Survey) -> Cell:
     late = taken_after_calibration(gauge, survey)
     if not late:
         return Cell(f"until {gauge.calibrated_until}", "in date for every reading")
-    count = "1 reading" if len(late) == 1 else f"{len(late)} readings"
+    count = counted(len(late), "reading", "readings")
     under = f"{count} taken after that, from {min(r.at[:10] for r in late)}"
     return Cell(f"EXPIRED {gauge.calibrated_until}", under, bold=True)
 
@@ -106,14 +112,15 @@ def taken_after_calibration(gauge: Gauge, survey: Survey) -> list[Reading]:
     return [r for r in (*standing, *survey.replaced) if r.gauge == gauge.id and until and r.at[:10] > until]
 
 
-def overdue_at(finding: Finding, check: Check, survey: Survey) -> str:
+def overdue_at(finding: Finding, survey: Survey, tables: Tables) -> str:
     """Which of the gauges a finding rests on were past their calibration date when they read it, "" if none.
 
     Args:
         finding: the finding.
-        check: its check.
         survey: the state of the cylinder.
+        tables: the tables.
     """
+    check = finding.check
     read = [r for name in (check.id, *(check.between or ())) for r in survey.readings.get(name, {}).values()]
     place = finding.place
     here = [r for r in read if r.place == place] or [
@@ -121,7 +128,7 @@ def overdue_at(finding: Finding, check: Check, survey: Survey) -> str:
     ]
     gauges = {r.gauge: survey.gauges[r.gauge] for r in here if r.gauge in survey.gauges}
     late = [g for g in gauges.values() if any(r in taken_after_calibration(g, survey) for r in here)]
-    named = ", ".join(f"{g.name} (calibrated until {g.calibrated_until})" for g in late)
+    named = listed([f"{gauge_name(g, tables.gauges)} (calibrated until {g.calibrated_until})" for g in late])
     return f"Read with a gauge out of calibration: {named}." if late else ""
 
 
@@ -134,5 +141,5 @@ def overdue_words(survey: Survey) -> str:
     late = sum(1 for gauge in used_gauges(survey).values() if taken_after_calibration(gauge, survey))
     if not late:
         return ""
-    count = "1 gauge was" if late == 1 else f"{late} gauges were"
+    count = counted(late, "gauge was", "gauges were")
     return f"{count} used after the calibration had expired; see Gauges."

@@ -11,15 +11,16 @@ from inspect_app.job.judge import DRAWING
 from inspect_app.job.measured import temperature_words
 from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Fields, Section, Signatures, Table, Words
 from inspect_app.report.phrases import (
-    capital,
     findings_of,
     numbered_sources,
     when,
+    zone_of,
 )
 from inspect_app.tables import Tables
 from inspect_app.tables.cautions import Caution
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.sources import STATUSES, Source
+from inspect_app.trade.measuring.wording import capital, counted
 
 SOURCES = (Column("No.", 7), Column("Source", 53), Column("How sure", 40))
 DECISION_RULE = (
@@ -46,13 +47,14 @@ class Head(Protocol):
     def hash(self) -> str: ...
 
 
-def sources_section(assessment: Assessment, survey: Survey, tables: Tables) -> Section:
+def sources_section(assessment: Assessment, survey: Survey, tables: Tables, system: str) -> Section:
     """The decision rule, and every source a limit or a gauge here rests on, with how sure it is.
 
     Args:
         assessment: the assessment.
         survey: the state of the cylinder.
         tables: the tables.
+        system: "metric" or "inch".
     """
     sources = numbered_sources(assessment, survey, tables)
     blocks: list[Block] = [
@@ -65,18 +67,24 @@ def sources_section(assessment: Assessment, survey: Survey, tables: Tables) -> S
     ]
     if sources:
         blocks += [Words(confirm_words(s for _, s in sources.values()), "strong")]
-        rows = tuple((Cell(f"[{n}]"), Cell(s.title, _about(s)), _how_sure(s)) for n, s in sources.values())
+        rows = tuple((Cell(f"[{n}]"), _about(s, system), _how_sure(s)) for n, s in sources.values())
         blocks.append(Table(SOURCES, rows))
     drawn = sorted(
-        {j.limit.rule for f in findings_of(assessment) for j in f.judgements if j.limit.owner == "drawing"}
+        {
+            str(j.limit.rule)
+            for f in findings_of(assessment)
+            for j in f.judgements
+            if j.limit.owner == "drawing"
+        }
     )
     if drawn:
         blocks.append(Words(f"Maker's drawings used: {'; '.join(drawn)}.", "small"))
     return Section("Limits and their sources", tuple(blocks))
 
 
-def _about(source: Source) -> str:
-    return ", ".join(w for w in (source.where, source.kind) if w)
+def _about(source: Source, system: str) -> Cell:
+    about = ", ".join(w for w in (source.where.words(system), source.kind) if w)
+    return Cell(source.title.words(system), about)
 
 
 def _how_sure(source: Source) -> Cell:
@@ -145,11 +153,12 @@ def record_section(
         devices: the phones and computers that wrote to it.
         version: of this program.
     """
+    zone = zone_of(job)
     rows = [
         ("Job", f"{job.name} ({job.id})"),
-        ("Opened", f"{when(job.opened_at)}, {job.opened_by}"),
+        ("Opened", f"{when(job.opened_at, zone)}, {job.opened_by}"),
         ("Typed off", _typed_off(job)),
-        ("Last reading or finding", when(last_fact(job))),
+        ("Last reading or finding", when(last_fact(job), zone)),
         ("People", ", ".join(people(job))),
         ("Devices", ", ".join(sorted(devices))),
         ("Checklist", f"{cylinder.title} ({job.cylinder}), {grouped(job.cylinder_hash)}"),
@@ -160,7 +169,10 @@ def record_section(
     ]
     if job.unknown:
         rows.append(
-            ("Not understood", f"{job.unknown} entries were written by a newer version and are not shown")
+            (
+                "Not understood",
+                f"{counted(job.unknown, 'entry was', 'entries were')} written by a newer version; not shown",
+            )
         )
     blocks: list[Block] = [Fields(tuple((n, v) for n, v in rows if v), 1), Words(VERIFY, "small")]
     blocks.append(Signatures(("Inspected by, date", "Approved by, date")))
@@ -199,11 +211,12 @@ def last_fact(job: Job) -> str:
     Args:
         job: the job.
     """
-    found = job.as_found
-    standing = [r.at for readings in found.readings.values() for r in readings.values()]
-    return max(
-        [job.opened_at, *standing, *(d.at for d in found.defects), *(d.at for d in found.decided.values())]
-    )
+    facts = [job.opened_at]
+    for survey in job.surveys.values():
+        facts += [r.at for readings in survey.readings.values() for r in readings.values()]
+        facts += [d.at for d in survey.defects]
+        facts += [d.at for d in survey.decided.values()]
+    return max(facts)
 
 
 def people(job: Job) -> list[str]:
@@ -212,8 +225,9 @@ def people(job: Job) -> list[str]:
     Args:
         job: the job.
     """
-    found = job.as_found
-    readings = [r.by for at in found.readings.values() for r in at.values()] + [r.by for r in found.replaced]
-    others = [d.by for d in found.defects] + [s.by for s in found.skips.values()]
-    decided = [d.by for d in found.decided.values()] + list(job.cautions.values())
-    return sorted({job.opened_by, *readings, *others, *decided} - {""})
+    named = {job.opened_by, *job.cautions.values()}
+    for survey in job.surveys.values():
+        named |= {r.by for readings in survey.readings.values() for r in readings.values()}
+        named |= {r.by for r in survey.replaced} | {s.by for s in survey.skips.values()}
+        named |= {d.by for d in survey.defects} | {d.by for d in survey.decided.values()}
+    return sorted(named - {""})

@@ -4,26 +4,17 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Sequence
-from dataclasses import fields, replace
-from decimal import Decimal
-from typing import Any
 
-from inspect_app.report.plain import rule_words
+from inspect_app.job.rules import kind_of, rule_sentence
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
-from inspect_app.tables.limits import Limit, PerLength
-from inspect_app.tables.references import NEVER_ASKED
+from inspect_app.tables.limits import Limit
 from inspect_app.tables.sources import STATUSES, Source
 from inspect_app.tables.unconfirmed import UnconfirmedRow
-from inspect_app.trade.form.characteristics import CHARACTERISTICS
-from inspect_app.trade.measuring.quantities import KINDS
 from inspect_app.trade.measuring.refusal import Refusal
-from inspect_app.trade.measuring.units import Unit
 
 NARROWEST = 60
 LEVEL, WHOSE, SOURCE = 6, 7, 5
-MORE_DECIMALS = 1
-"""A limit is shown in inches to one place more than a reading."""
 
 
 def wrapped(text: str, width: int, indent: int = 0) -> list[str]:
@@ -65,57 +56,22 @@ def limit_lines(
         if part in ("", one.part) and check in ("", one.id):
             for limit in (x for x in tables.limits if x.check == one.id):
                 number, _ = cited.setdefault(limit.source.key, (len(cited) + 1, limit.source))
-                rows.append((*_limit_row(limit, one, system), f"[{number}]"))
+                rows.append((*_limit_row(limit, one, tables, system), f"[{number}]"))
         if rows:
             yield f"{one.title} ({one.id})"
             yield from _table(rows, max(width, NARROWEST))
             yield ""
     for number, source in cited.values():
-        where = f", {source.where}" if source.where else ""
-        says = f"[{number}] {source.title}{where} ({source.kind}; {STATUSES[source.status]})"
-        yield from wrapped(says, width)
+        yield from wrapped(f"[{number}] {source.sentence.words(system)}", width)
 
 
-def _limit_row(limit: Limit, check: Check, system: str) -> tuple[str, ...]:
+def _limit_row(limit: Limit, check: Check, tables: Tables, system: str) -> tuple[str, ...]:
     only = [f"{question} {' or '.join(answers)}" for question, answers in limit.when.items()]
     only += ["felt"] if limit.only_felt else []
     what = ", ".join(w for w in (limit.defect, limit.characteristic, limit.zone) if w)
     what += f" (if {', '.join(only)})" if only else ""
-    return what, limit.level, _rule_text(limit, _kind_of(limit, check), system), limit.owner
-
-
-def _kind_of(limit: Limit, check: Check) -> str:
-    """The kind of quantity a limit's numbers are."""
-    if limit.defect:
-        return "count" if limit.characteristic in NEVER_ASKED else "deviation"
-    return CHARACTERISTICS[limit.characteristic].kind_from(check.kind)
-
-
-def _rule_text(limit: Limit, kind: str, system: str) -> str:
-    """The rule with its unit; a class or a share of a grade has none."""
-    rule = limit.rule
-    if isinstance(rule, PerLength):
-        slope = KINDS["slope"].shown(system)
-        return f"at most {_in_unit(rule.at_most, slope)} {slope[0].name} of {rule.of.replace('_', ' ')}"
-    unit, decimals = KINDS[kind].shown(system)
-    # a share of a size or of a grade is the same in every unit
-    own = {f.name: getattr(rule, f.name) for f in fields(rule) if f.name != "share"}
-    own = {name: value for name, value in own.items() if isinstance(value, Decimal | tuple)}
-    if system == "inch":
-        shown: dict[str, Any] = {name: _in_unit(value, (unit, decimals)) for name, value in own.items()}
-        limit = replace(limit, rule=replace(rule, **shown))
-    words = rule_words(limit)
-    if not unit.name or not own:
-        return words
-    return f"{words} {unit.name}" if words[-1].isdigit() else f"{words} ({unit.name})"
-
-
-def _in_unit(value: Any, shown: tuple[Unit, int]) -> Any:
-    """A number of a rule in a unit, or each number of its rows."""
-    if isinstance(value, tuple):
-        return tuple(_in_unit(one, shown) for one in value)
-    unit, decimals = shown
-    return Decimal(f"{round(unit.number(value), decimals + MORE_DECIMALS).normalize():f}")
+    rule = rule_sentence(limit.rule, kind_of(limit, check), tables).words(system)
+    return what, limit.level, rule, limit.owner
 
 
 def _table(rows: Sequence[tuple[str, ...]], width: int) -> Iterator[str]:
@@ -131,13 +87,16 @@ def _table(rows: Sequence[tuple[str, ...]], width: int) -> Iterator[str]:
             yield "  " + "  ".join(text.ljust(w) for text, w in zip(line, widths, strict=True)).rstrip()
 
 
-def unconfirmed_lines(tables: Tables, rows: Sequence[UnconfirmedRow], width: int = 100) -> Iterator[str]:
+def unconfirmed_lines(
+    tables: Tables, rows: Sequence[UnconfirmedRow], width: int = 100, system: str = "metric"
+) -> Iterator[str]:
     """Every source and every row of a table that nobody here has read in the published text.
 
     Args:
         tables: the tables, for the sources and the limits that rest on them.
         rows: the rows not confirmed.
         width: of the terminal, characters.
+        system: "metric" or "inch".
     """
     yield from wrapped("Not yet confirmed; the shop confirms each against its own copy of the text:", width)
     for source in sorted(tables.sources.values(), key=lambda s: (s.status, s.key)):
@@ -145,10 +104,10 @@ def unconfirmed_lines(tables: Tables, rows: Sequence[UnconfirmedRow], width: int
             continue
         resting = [limit.id for limit in tables.limits if limit.source.key == source.key]
         yield ""
-        yield from wrapped(f"{source.title}, {source.where}", width)
+        yield from wrapped(source.cited.words(system), width)
         yield from wrapped(f"{STATUSES[source.status]} ({source.kind})", width, 2)
         if source.note:
-            yield from wrapped(source.note, width, 2)
+            yield from wrapped(source.note.words(system), width, 2)
         if resting:
             yield from wrapped(f"limits: {', '.join(resting)}", width, 2)
     for file in dict.fromkeys(row.file for row in rows):

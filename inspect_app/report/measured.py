@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import tzinfo
 
 from inspect_app.entries.job import Reading, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_verdict
 from inspect_app.job.judge import Judgement
-from inspect_app.job.words import LEVELS, limit_words, place_words, value_words
+from inspect_app.job.words import LEVELS, limit_sentence, place_words, value_words
 from inspect_app.paper.blocks import Block, Cell, Column, Section, Table, Words
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.phrases import (
-    capital,
     gauge_numbers,
     numbered_sources,
     uncertainty_words,
@@ -25,6 +25,7 @@ from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.tables.sources import Source
 from inspect_app.trade.measuring.quantities import show_text
 from inspect_app.trade.measuring.uncertainty import u_of
+from inspect_app.trade.measuring.wording import capital
 
 JUDGED = (
     Column("What", 22),
@@ -103,9 +104,9 @@ def _check_section(check: CheckResult, setting: Setting) -> Section:
 
 def _judged(finding: Finding, check: Check, setting: Setting) -> list[tuple[Cell, ...]]:
     """A characteristic against each level of its limit, one row a level."""
-    where = place_words(finding.place, setting.system)
+    where = place_words(finding.place, check.stations.names, setting.system)
     u = f"± {uncertainty_words(finding.u, finding.kind, setting.system)}" if finding.u else ""
-    u = " · ".join(w for w in (u, overdue_at(finding, check, setting.survey)) if w)
+    u = " · ".join(w for w in (u, overdue_at(finding, setting.survey, setting.tables)) if w)
     value = (Cell(capital(finding.title), where), Cell(value_words(finding, setting.system), u, bold=True))
     if not finding.judgements:
         return [(*value, Cell("information, no limit"), Cell(""))]
@@ -115,8 +116,8 @@ def _judged(finding: Finding, check: Check, setting: Setting) -> list[tuple[Cell
 
 def _level(judgement: Judgement, finding: Finding, setting: Setting) -> tuple[Cell, Cell]:
     limit = judgement.limit
-    words = f"{LEVELS[limit.level]}: {limit_words(limit, finding.kind, setting.system)}"
-    return Cell(words, whose_words(limit, setting.sources)), _verdict(judgement)
+    words = f"{LEVELS[limit.level]}: {limit_sentence(limit, finding.kind).words(setting.system)}"
+    return Cell(words, whose_words(limit, setting.sources, setting.system)), _verdict(judgement)
 
 
 def _verdict(judgement: Judgement) -> Cell:
@@ -133,7 +134,7 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     assert reading is not None
     kind, system = check.check.kind, setting.system
     return (
-        Cell(place_words(reading.place, system) or "the part"),
+        Cell(place_words(reading.place, check.check.stations.names, system) or "the part"),
         Cell(reading.typed),
         Cell(show_text(reading.value, kind=kind, system=system), bold=True),
         Cell(uncertainty_words(u_of(place.sized.terms), kind, system) if place.sized else "gauge unknown"),
@@ -143,29 +144,32 @@ def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cel
     )
 
 
-def corrected_section(survey: Survey, cylinder: Cylinder, system: str) -> Section | None:
+def corrected_section(survey: Survey, cylinder: Cylinder, system: str, zone: tzinfo) -> Section | None:
     """The readings that were taken again, with what stands in their place; None when there are none.
 
     Args:
         survey: the state of the cylinder.
         cylinder: the checklist.
         system: "metric" or "inch".
+        zone: where times are shown.
     """
     if not survey.replaced:
         return None
-    rows = tuple(_corrected(r, survey, cylinder, system) for r in survey.replaced)
+    rows = tuple(_corrected(r, survey, cylinder, system, zone) for r in survey.replaced)
     note = Words("Both stay in the log; only the later one is judged.", "small")
     return Section("Readings taken again", (note, Table(CORRECTED, rows)))
 
 
-def _corrected(old: Reading, survey: Survey, cylinder: Cylinder, system: str) -> tuple[Cell, ...]:
+def _corrected(
+    old: Reading, survey: Survey, cylinder: Cylinder, system: str, zone: tzinfo
+) -> tuple[Cell, ...]:
     check = cylinder.check(old.check)
     now = survey.readings.get(old.check, {}).get(old.place)
     return (
         Cell(check.title if check else old.check),
-        Cell(place_words(old.place, system) or "the part"),
+        Cell(place_words(old.place, check.stations.names if check else {}, system) or "the part"),
         Cell(old.typed),
-        Cell(f"{old.by}, {when(old.at)}"),
+        Cell(f"{old.by}, {when(old.at, zone)}"),
         Cell(now.typed if now else "nothing"),
     )
 
@@ -197,8 +201,9 @@ def _missing(check: CheckResult, system: str) -> list[tuple[Cell, ...]]:
     reasons: dict[str, list[str]] = {}
     for place in check.places:
         if not place.reading:
-            reason = f"{place.skip.reason} ({place.skip.by})" if place.skip else "no reason given"
-            reasons.setdefault(reason, []).append(place_words(place.place, system) or "the part")
+            reason = f"{place.why} ({place.skip.by})" if place.skip else "no reason given"
+            where = place_words(place.place, check.check.stations.names, system)
+            reasons.setdefault(reason, []).append(where or "the part")
     rows: list[tuple[Cell, ...]] = []
     for reason, places in reasons.items():
         every = len(places) == check.expected and len(places) > 1

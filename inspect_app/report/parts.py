@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import tzinfo
+
 from inspect_app.entries.job import Decided, Defect, Job, Survey
+from inspect_app.entries.looking import FELT
 from inspect_app.figures.limit_scale import limit_scale
 from inspect_app.figures.of_check import figures_of
 from inspect_app.job.assess import PartResult
@@ -10,21 +13,23 @@ from inspect_app.job.deciding import needed_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.measured import budget_sentence
 from inspect_app.job.words import (
+    BECOMES,
     MARKS,
     NOT_SIZED,
     disposition_words,
     finding_sentence,
-    limit_words,
+    limit_sentence,
     place_words,
     reach_sentence,
     what_follows,
 )
 from inspect_app.paper.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
 from inspect_app.report.gauges import overdue_at
-from inspect_app.report.phrases import as_typed, capital, uncertainty_words, when, worst_first
+from inspect_app.report.phrases import as_typed, uncertainty_words, when, worst_first, zone_of
 from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import Check, Cylinder
+from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
+from inspect_app.trade.measuring.wording import capital, counted, inside
 
 HALF = 235.0
 """How wide a scale of a limit is drawn: half of the page between its margins."""
@@ -43,18 +48,17 @@ def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, sys
     cylinder = tables.cylinders[survey.cylinder]
     blocks: list[Block] = []
     if part.decided:
-        blocks.append(Words(decided_words(part.decided, part.computed), "strong"))
+        blocks.append(Words(decided_words(part.decided, part.computed, zone_of(job)), "strong"))
     findings = [f for check in part.checks for f in check.findings if f.value is not None]
     measured = [f for f in findings if not f.defect and f.disposition is not Disposition.REUSE]
-    checks = {check.check.id: check.check for check in part.checks}
-    blocks += [_measured(f, checks[f.check], survey, tables, system) for f in worst_first(measured)]
+    blocks += [_measured(f, survey, tables, system) for f in worst_first(measured)]
     for check in part.checks:
         blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
-    missing = [m for check in part.checks if (m := _missing(check))]
+    absent = part.disposition is Disposition.ABSENT
     if not blocks:
-        blocks.append(Words(_nothing_wrong(part, bool(findings))))
-    if missing:
-        blocks.append(Words(f"Not measured: {'; '.join(missing)}.", "small"))
+        blocks.append(Words("Not on this cylinder." if absent else _nothing_wrong(part, bool(findings))))
+    if not absent:
+        blocks += not_measured(part)
     for check in part.checks:
         blocks += [Figure(drawing, caption) for drawing, caption in figures_of(check, part, survey, system)]
         if photos := photos_of(job, check.check.id):
@@ -71,20 +75,32 @@ def _nothing_wrong(part: PartResult, measured: bool) -> str:
     return "Nothing has been measured yet."
 
 
-def decided_words(decided: Decided, computed: Disposition) -> str:
+def decided_words(decided: Decided, computed: Disposition, zone: tzinfo) -> str:
     """What a person decided, why, and what the readings alone say.
 
     Args:
         decided: the decision.
         computed: what the readings alone say.
+        zone: where times are shown.
     """
     examined = ""
     if decided.examined_by:
         examined = f"Examined by {decided.examined_by}: {decided.examined_how.rstrip('.')}. "
+    becomes = BECOMES[Disposition(decided.disposition)]
     return (
-        f"{decided.by} decided: {decided.disposition} ({when(decided.at)}). Reason: {decided.reason.rstrip('.')}. "
-        f"{examined}Calculated result: {computed.value}."
+        f"{decided.by} decided: {becomes} ({when(decided.at, zone)}). Reason: {decided.reason.rstrip('.')}. "
+        f"{examined}Calculated result: {BECOMES[computed]}."
     )
+
+
+def not_measured(part: PartResult) -> list[Words]:
+    """What is missing from a part's checks, in one small sentence; none when nothing is.
+
+    Args:
+        part: the part's result.
+    """
+    missing = [m for check in part.checks if (m := _missing(check))]
+    return [Words(f"Not measured: {'; '.join(missing)}.", "small")] if missing else []
 
 
 def _missing(check: CheckResult) -> str:
@@ -96,17 +112,17 @@ def _missing(check: CheckResult) -> str:
         return ""
     if check.check.look or check.check.between or left == check.expected:
         return title
-    return f"{title} ({left} of {check.expected} places)"
+    return f"{title} ({left} of {counted(check.expected, 'place', 'places')})"
 
 
-def _measured(finding: Finding, check: Check, survey: Survey, tables: Tables, system: str) -> Evidence:
+def _measured(finding: Finding, survey: Survey, tables: Tables, system: str) -> Evidence:
     """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
-    reuse = finding.judgement("reuse")
+    check, reuse = finding.check, finding.judgement("reuse")
     scale = None
     if reuse and reuse.decision:
         scale = limit_scale(reuse.decision, finding.kind, system, HALF, 62)
-    lines = [finding_sentence(finding, system), capital(what_follows(finding)) + "."]
-    if reach := reach_sentence(finding, system):
+    lines = [finding_sentence(finding).words(system), capital(what_follows(finding)) + "."]
+    if reach := reach_sentence(finding).words(system):
         lines.append(reach)
     if reuse and reuse.decision and (risk := risk_sentence(reuse.decision)):
         lines.append(risk)
@@ -114,7 +130,7 @@ def _measured(finding: Finding, check: Check, survey: Survey, tables: Tables, sy
         lines.append(budget_sentence(finding.terms, finding.kind, survey, tables, system))
     if needed := needed_sentence(finding, check, survey, tables, system):
         lines.append(needed)
-    if overdue := overdue_at(finding, check, survey):
+    if overdue := overdue_at(finding, survey, tables):
         lines.append(overdue)
     return Evidence(check.title, finding.verdict, tuple(lines), scale)
 
@@ -122,7 +138,8 @@ def _measured(finding: Finding, check: Check, survey: Survey, tables: Tables, sy
 def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, system: str) -> Evidence:
     """A defect: where, how large as typed and as understood, what follows, its photographs."""
     kind = cylinder.defect(defect.kind)
-    where = ", ".join(w for w in (place_words(defect.place, system), defect.zone) if w)
+    zone = cylinder.zones.get(defect.zone, defect.zone)
+    where = ", ".join(w for w in (place_words(defect.place, {}, system), zone) if w)
     findings = [f for f in check.findings if f.defect == defect.id]
     lines = [f"{capital(where)}." if where else "Place not noted."]
     lines += [_size(f, defect, system) for f in worst_first(findings)]
@@ -134,11 +151,11 @@ def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, sy
             title = capital(known.title if known else measure)
             lines.append(f"{title} {typed}; no limit is written for it.")
     if defect.felt and "felt" not in judged:
-        lines.append(f"By fingernail: {defect.felt}.")
+        lines.append(f"By fingernail: {FELT.get(defect.felt, defect.felt)}.")
     lines += [defect.note] if defect.note else []
-    lines.append(f"Noted by {defect.by}, {when(defect.at)}.")
+    lines.append(f"Noted by {defect.by}, {when(defect.at, zone_of(job))}.")
     verdicts = [f.verdict for f in findings if f.verdict]
-    title = f"{kind.title if kind else defect.kind}, {check.check.title.lower()}"
+    title = f"{kind.title if kind else defect.kind}, {inside(check.check.title)}"
     return Evidence(
         title, worst(verdicts) if verdicts else None, tuple(lines), None, photos_of(job, defect.id)
     )
@@ -148,12 +165,12 @@ def _size(finding: Finding, defect: Defect, system: str) -> str:
     """One measure of a defect: as typed and as understood, its verdict, its limit and what follows."""
     reuse, measure = finding.judgement("reuse"), finding.characteristic
     follows = capital(what_follows(finding))
-    limit = limit_words(reuse.limit, finding.kind, system) if reuse else "no limit is written for it"
+    limit = limit_sentence(reuse.limit, finding.kind).words(system) if reuse else "no limit is written for it"
     if finding.kind in NOT_SIZED:
-        said = f"By fingernail: {defect.felt}. " if finding.kind == "felt" else ""
+        said = f"By fingernail: {FELT.get(defect.felt, defect.felt)}. " if finding.kind == "felt" else ""
         allowed = finding.verdict is Verdict.WITHIN
         return f"{said}Acceptable here. {follows}." if allowed else f"{said}{capital(limit)}. {follows}."
-    reach = f" {words}" if (words := reach_sentence(finding, system)) else ""
+    reach = f" {words}" if (words := reach_sentence(finding).words(system)) else ""
     if finding.value is None:
         return f"{capital(measure)} not measured; for reuse {limit}. {follows}.{reach}"
     typed = as_typed(defect.sizes[measure].typed, finding.value, finding.kind, system)

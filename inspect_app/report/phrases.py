@@ -3,41 +3,66 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from datetime import UTC, datetime, tzinfo
 from decimal import Decimal
 
-from inspect_app.entries.job import Gauge, Survey
+from inspect_app.entries.job import Gauge, Job, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import Disposition, Finding
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
-from inspect_app.trade.measuring.quantities import KINDS, show_text
+from inspect_app.trade.measuring.quantities import KINDS, plain_text, show_text
 from inspect_app.trade.measuring.uncertainty import expanded
 
 
-def when(at: str) -> str:
-    """A time of the log as it is printed.
+def when(at: str, zone: tzinfo) -> str:
+    """A time of the log as it is shown: the local one with its offset.
 
     Args:
         at: UTC, ISO 8601.
+        zone: where it is shown, or of a report where its job was opened.
 
-    >>> when("2026-03-02T08:00:12.345Z")
-    '2026-03-02 08:00 UTC'
+    >>> from datetime import timedelta, timezone
+    >>> when("2026-03-02T08:00:12.345Z", timezone(timedelta(hours=1))), when("2026-03-02T08:00:12.345Z", UTC)
+    ('2026-03-02 09:00 +01:00', '2026-03-02 08:00 +00:00')
     """
-    return f"{at[:10]} {at[11:16]} UTC" if len(at) >= 16 else at
+    try:
+        local = datetime.fromisoformat(at).astimezone(zone).isoformat(" ", "minutes")
+    except ValueError:
+        return at
+    minutes = len("2026-03-02 09:00")
+    return f"{local[:minutes]} {local[minutes:]}"
 
 
-def capital(text: str) -> str:
-    """The text with its first letter large.
+def day_of(at: str, zone: tzinfo) -> str:
+    """The local date of a time of the log.
 
     Args:
-        text: any text.
+        at: UTC, ISO 8601.
+        zone: as `when` takes it.
 
-    >>> capital("runout (TIR)")
-    'Runout (TIR)'
+    >>> from datetime import timedelta, timezone
+    >>> day_of("2026-03-02T23:30:00.000Z", timezone(timedelta(hours=1)))
+    '2026-03-03'
     """
-    return text[:1].upper() + text[1:]
+    return when(at, zone)[:10]
+
+
+def zone_of(job: Job) -> tzinfo:
+    """The offset its report shows times with: that of the device that opened the job, so that the log alone says it.
+
+    Args:
+        job: the job.
+
+    >>> zone_of(Job("J", offset="-03:30")), zone_of(Job("J"))
+    (datetime.timezone(datetime.timedelta(days=-1, seconds=73800)), datetime.timezone.utc)
+    """
+    try:
+        return datetime.fromisoformat(f"2000-01-01T00:00{job.offset}").tzinfo or UTC
+    except ValueError:
+        return UTC
 
 
 def uncertainty_words(u: float, kind: str, system: str) -> str:
@@ -56,23 +81,6 @@ def uncertainty_words(u: float, kind: str, system: str) -> str:
         return "none given"
     decimals = KINDS[kind].shown(system)[1] + 1
     return show_text(expanded(u), kind=kind, system=system, decimals=decimals)
-
-
-def plain_text(value: Decimal, kind: str, system: str, finer: int = 0) -> str:
-    """A number as a table or a nameplate has it, without zeros behind it.
-
-    Args:
-        value: canonical value.
-        kind: the quantity's kind.
-        system: "metric" or "inch".
-        finer: how many decimals more than usual may be needed.
-
-    >>> plain_text(Decimal("100.0"), "length", "metric"), plain_text(Decimal("0.005"), "length", "inch", 1)
-    ('100 mm', '0.00020 in')
-    """
-    unit, usual = KINDS[kind].shown(system)
-    needed = -int(unit.number(value).normalize().as_tuple().exponent)
-    return show_text(value, kind=kind, system=system, decimals=min(max(0, needed), usual + finer))
 
 
 def as_typed(typed: str, value: Decimal, kind: str, system: str) -> str:
@@ -160,17 +168,18 @@ def gauge_numbers(survey: Survey) -> Mapping[str, str]:
     return {key: f"G{n}" for n, key in enumerate(used_gauges(survey), 1)}
 
 
-def whose_words(limit: LimitInForce, sources: Mapping[str, tuple[int, Source]]) -> str:
+def whose_words(limit: LimitInForce, sources: Mapping[str, tuple[int, Source]], system: str) -> str:
     """Whose limit it is, by which rule, and the number of its source.
 
     Args:
         limit: the limit.
         sources: the numbered sources.
+        system: "metric" or "inch".
     """
     number = sources.get(limit.source.key)
     words = [OWNERS[limit.owner]]
-    if limit.rule and limit.rule not in ("at most", "at least", "within"):
-        words.append(limit.rule)
+    if limit.rule:
+        words.append(limit.rule.words(system))
     return ", ".join(words) + (f" [{number[0]}]" if number else "")
 
 

@@ -9,28 +9,16 @@ from typing import Any
 from inspect_app.entries.job import Job, Place
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, Finding, check_verdict
+from inspect_app.job.headline import outcome_sentence, stop_sentence, whole_sentence
 from inspect_app.job.judge import Judgement
 from inspect_app.job.words import (
+    BECOMES,
     disposition_words,
-    limit_words,
-    missing_words,
+    limit_sentence,
+    missing_sentence,
     part_reasons,
     place_words,
     value_words,
-    whole_sentence,
-)
-from inspect_app.tables.limits import (
-    AtLeast,
-    AtMost,
-    BySize,
-    Fit,
-    GradeShare,
-    HousingTolerance,
-    Limit,
-    PerLength,
-    ShareOfNominal,
-    SizeAfter,
-    Within,
 )
 
 
@@ -45,25 +33,37 @@ def columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
         yield "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
 
 
+def headlines(job: Job, assessment: Assessment) -> Iterator[str]:
+    """The whole in a line with the job's name; before it what stops the cylinder, if anything does.
+
+    Args:
+        job: the job.
+        assessment: what was made of it.
+    """
+    if stop := stop_sentence(assessment):
+        yield stop
+    yield f"{job.name}: {outcome_sentence(assessment) or 'nothing is decided until then.'}"
+
+
 def as_table(job: Job, assessment: Assessment, system: str) -> Iterator[str]:
-    """The assessment as lines: the whole first, then every part with its reasons and its findings.
+    """The assessment as lines: what stops it, the whole, then every part with its reasons and its findings.
 
     Args:
         job: the job.
         assessment: what was made of it.
         system: "metric" or "inch".
     """
-    yield f"{job.name}: {whole_sentence(assessment)}"
+    yield from headlines(job, assessment)
     for part in assessment.parts:
         yield ""
         decided = (
-            f" (decided by {part.decided.by}; calculated result: {part.computed.value})"
+            f" (decided by {part.decided.by}; calculated result: {BECOMES[part.computed]})"
             if part.decided
             else ""
         )
         yield f"{part.part.title}: {disposition_words(part)}{decided}"
-        for reason in part_reasons(part, system):
-            yield f"  - {reason}"
+        for reason in part_reasons(part):
+            yield f"  - {reason.words(system)}"
         rows = [row for result in part.checks for row in _rows(result, system)]
         if rows:
             head = ("check", "characteristic", "value", "at", "verdict", "reuse limit")
@@ -77,8 +77,8 @@ def _rows(result: CheckResult, system: str) -> Iterator[tuple[str, ...]]:
             continue
         reuse = finding.judgement("reuse")
         verdict = finding.verdict.value if finding.verdict else "information"
-        limit = limit_words(reuse.limit, finding.kind, system) if reuse else "none"
-        at = place_words(finding.place, system)
+        limit = limit_sentence(reuse.limit, finding.kind).words(system) if reuse else "none"
+        at = place_words(finding.place, finding.check.stations.names, system)
         yield result.check.title, finding.title, value_words(finding, system), at, verdict, limit
 
 
@@ -105,7 +105,7 @@ def as_data(job: Job, assessment: Assessment) -> dict[str, Any]:
                 "not_answered": [q.id for q in part.questions],
                 "not_there": [c.id for c in part.absent],
                 "computed": part.computed.value,
-                "reasons": part_reasons(part, "metric"),
+                "reasons": [str(reason) for reason in part_reasons(part)],
                 "checks": [_check_data(result) for result in part.checks],
             }
             for part in assessment.parts
@@ -119,7 +119,7 @@ def _check_data(result: CheckResult) -> dict[str, Any]:
         "verdict": _informs(result) or check_verdict(result).value,
         "measured": result.measured,
         "expected": result.expected,
-        "missing": missing_words(result, "metric"),
+        "missing": str(missing_sentence(result)),
         "findings": [_finding_data(f) for f in result.findings],
         "readings": [
             {
@@ -127,7 +127,7 @@ def _check_data(result: CheckResult) -> dict[str, Any]:
                 "value": _text(p.reading.value if p.reading else None),
                 "typed": p.reading.typed if p.reading else "",
                 "verdict": (_informs(result) if p.reading else "") or p.verdict.value,
-                "skipped": p.skip.reason if p.skip else "",
+                "skipped": p.why,
             }
             for p in result.places
         ],
@@ -161,7 +161,7 @@ def _judgement_data(judgement: Judgement) -> dict[str, Any]:
         "level": limit.level,
         "lower": _text(limit.lower),
         "upper": _text(limit.upper),
-        "rule": limit.rule,
+        "rule": str(limit.rule),
         "whose": limit.owner,
         "source": limit.source.key,
         "status": limit.source.status,
@@ -173,41 +173,3 @@ def _judgement_data(judgement: Judgement) -> dict[str, Any]:
 
 def _text(value: Decimal | None) -> str | None:
     return None if value is None else str(value)
-
-
-def rule_words(limit: Limit) -> str:
-    """A limit's rule as the file has it.
-
-    Args:
-        limit: the limit.
-    """
-    rule = limit.rule
-    match rule:
-        case Fit(fit_class, side, lower, upper):
-            if lower is not None or upper is not None:
-                ends = [
-                    f"{word} {x:+}" for word, x in (("down to", lower), ("up to", upper)) if x is not None
-                ]
-                return f"{fit_class}, but {', '.join(ends)} from nominal"
-            return fit_class if side == "both" else f"{fit_class}, {side} limit"
-        case PerLength(at_most, of):
-            return f"at most {at_most} per metre of {of.replace('_', ' ')}"
-        case AtMost(value):
-            return f"at most {value}"
-        case AtLeast(value):
-            return f"at least {value}"
-        case Within(low, high, from_nominal):
-            return f"{'nominal ' if from_nominal else ''}{low} to {high}"
-        case GradeShare(grade, share):
-            return f"at most {share} × IT{grade}"
-        case BySize(rows, from_nominal, low):
-            over = f"{low} to +" if from_nominal else ""
-            return "; ".join(f"to Ø{up_to}: {over}{value}" for up_to, value in rows)
-        case ShareOfNominal(share, least, most, low):
-            lowest = "" if low is None else f"{low} to "
-            return f"{lowest}{share} of nominal, but {least} to {most}"
-        case HousingTolerance(dimension, wear, other):
-            return f"the housing's {dimension}, {wear} beyond where it wears, {other} on the other side"
-        case SizeAfter(check, side, clean_up):
-            besides = f" and {clean_up} to clean up" if clean_up else ""
-            return f"{check} after twice the depth{besides} within its {side} rework limit"

@@ -15,13 +15,21 @@ from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.quantities import show, show_text
 from inspect_app.trade.measuring.refusal import in_words
 from inspect_app.trade.measuring.units import KINDS
+from inspect_app.trade.measuring.wording import counted
 from inspect_app.trade.sealing.pairings import Objection
 
 BOM = "\ufeff"
 """Tells a spreadsheet that the file is UTF-8."""
 
-TURNED = re.compile(r"[=+\-@\t\r']|[\d\s.,/:-]+$")
-"""What a spreadsheet would run as a formula, or turn into a number or a date: such a text is escaped."""
+MONTH = r"(jan|feb|m[aä]r|apr|ma[iy]|jun|jul|aug|sep|o[ck]t|nov|de[cz])[a-zäû]*"
+TURNED = re.compile(
+    r"[=+\-@\t\r']"
+    r"|[\d\s.,/:%$€£-]+$|[\d.,]+e\d+$|\d[\d:.]*\s*[ap]m$"
+    rf"|\d[\d\s./-]*{MONTH}\.?[\d\s./,-]*$|{MONTH}\.?[\d\s./,-]+$"
+    r"|(true|false|wahr|falsch|vrai|faux)$",
+    re.IGNORECASE,
+)
+"""What a spreadsheet would run as a formula, or turn into a number, a date or a yes: such a text is escaped."""
 
 ESCAPE = "'"
 
@@ -38,8 +46,8 @@ def head(system: str) -> tuple[str, ...]:
     unit = KINDS["length"].shown(system)[0].name
     sizes = (f"{of}{either} [{unit}]" for of in DIMENSIONS for either in ("", " ±"))
     return (
-        "job", "state", "position", "place", "seal", "housing", "provenance", "size", "material", "back-up rings",
-        "quantity", "unit", f"cut length [{unit}]", *sizes, "may be ordered", "open doubts",
+        "job", "state", "number", "position", "place", "seal", "housing", "provenance", "size", "material",
+        "back-up rings", "quantity", "unit", f"cut length [{unit}]", *sizes, "may be ordered", "open doubts",
     )  # fmt: skip
 
 
@@ -116,8 +124,9 @@ def backup_words(line: SealLine) -> str:
     """
     if line.backups is None:
         return ""
-    rings = "back-up ring" if line.backups.number == 1 else "back-up rings"
-    return f"{line.backups.number} {rings} {line.backups.material}, {line.backups.where}"
+    rings = counted(line.backups.number, "back-up ring", "back-up rings")
+    each = " each" if (line.quantity or 1) > 1 else ""
+    return f"{rings} {line.backups.material}{each}, {line.backups.where}"
 
 
 def unit_words(line: SealLine, system: str) -> str:
@@ -151,6 +160,7 @@ def _about(line: SealLine, system: str) -> Iterator[str]:
     yield from line.remarks
     for step in line.steps:
         yield f"- {step.name}: {step.sentence.words(system)}{_from(step)}"
+    yield from (f"old: {pointer.sentence.words(system)}" for pointer in line.old)
     for doubt in line.doubts:
         if doubt.open and not doubt.shared:
             mark = "STOP" if doubt.objection.stop else "?"
@@ -178,7 +188,7 @@ def dimension_words(dimension: Dimension, system: str) -> str:
     known = dimension.known
     value = show_text(_decimal(known.value_mm), kind="length", system=system)
     either = show_text(_decimal(known.expanded_mm), kind="length", system=system)
-    how = {0: "typed, not read", 1: "1 reading"}.get(known.readings, f"{known.readings} readings")
+    how = counted(known.readings, "reading", "readings") if known.readings else "typed, not read"
     return f"{dimension.name} {value} ± {either} ({how})"
 
 
@@ -234,6 +244,7 @@ def _line_data(line: SealLine) -> dict[str, Any]:
             for s in line.steps
         ],
         "doubts": [_doubt_data(d) for d in line.doubts],
+        "old": [{"looks": p.state, "fits": p.fits, "sentence": str(p.sentence)} for p in line.old],
         "orderable": line.orderable,
     }
 
@@ -274,18 +285,21 @@ def seal_csv(name: str, listing: SealList, *, system: str, decimal_comma: bool) 
     between = ";" if decimal_comma else ","
     rows = [
         head(system),
-        *(_cells(name, listing.state, line, system, decimal_comma) for line in listing.lines),
+        *(_cells(name, listing.state, at, system, decimal_comma) for at in enumerate(listing.lines, 1)),
     ]
     return BOM + "".join(between.join(_quoted(cell) for cell in row) + "\r\n" for row in rows)
 
 
-def _cells(name: str, state: str, line: SealLine, system: str, decimal_comma: bool) -> tuple[str, ...]:
+def _cells(
+    name: str, state: str, at: tuple[int, SealLine], system: str, decimal_comma: bool
+) -> tuple[str, ...]:
+    number, line = at
     known = {d.name: d.known for d in line.measured}
     numbers = [
         cell for dimension in DIMENSIONS for cell in _size_cells(known.get(dimension), system, decimal_comma)
     ]
     texts = (
-        name, state, line.title, line.place, line.seal,
+        line.title, line.place, line.seal,
         in_words(line.housing.designation, system) if line.housing else "", provenance(line),
         line.ring.words(system), material_words(line), backup_words(line),
     )  # fmt: skip
@@ -293,7 +307,8 @@ def _cells(name: str, state: str, line: SealLine, system: str, decimal_comma: bo
     cut = Amount(line.cut_mm, "length", -2).figure(system)[0] if line.cut_mm else ""
     counts = ("" if line.quantity is None else str(line.quantity), line.unit, _number(cut, decimal_comma))
     return (
-        *(escaped(text) for text in texts), *counts, *numbers, "yes" if line.orderable else "no", escaped(doubts),
+        escaped(name), escaped(state), str(number), *(escaped(text) for text in texts), *counts,
+        *numbers, "yes" if line.orderable else "no", escaped(doubts),
     )  # fmt: skip
 
 

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 
 from inspect_app.job.seals.line import Doubt, SealLine, Step
 from inspect_app.job.seals.seal_list import SealList
-from inspect_app.report.phrases import capital
 from inspect_app.report.seal_lines import backup_words, dimension_words, material_words, unit_words
 from inspect_app.tables.sources import STATUSES, Source
 from inspect_app.trade.measuring.refusal import in_words
+from inspect_app.trade.measuring.wording import capital, counted
 
-CONFIRM = "from memory: confirm before ordering"
 MEMORY_RULE = "memory"
 
 
@@ -27,15 +26,6 @@ class Numbered:
     def title(self) -> str:
         """Its number, position and place."""
         return f"{self.number}. {self.line.title}, {self.line.place}"
-
-
-def held_back(listing: SealList) -> tuple[Numbered, ...]:
-    """The lines that cannot be ordered yet.
-
-    Args:
-        listing: the seal list.
-    """
-    return tuple(n for n in numbered(listing) if not n.line.orderable)
 
 
 def ready(listing: SealList) -> tuple[Numbered, ...]:
@@ -64,10 +54,8 @@ def standing_words(listing: SealList) -> str:
     """
     lines, can = len(listing.lines), len(ready(listing))
     open_doubt = sum(bool(line.open_doubts) for line in listing.lines)
-    count = "1 line" if lines == 1 else f"{lines} lines"
-    return (
-        f"{count}, {can} can be ordered, {open_doubt} {'has' if open_doubt == 1 else 'have'} an open doubt."
-    )
+    doubts = counted(open_doubt, "has", "have")
+    return f"{counted(lines, 'line', 'lines')}, {can} can be ordered, {doubts} an open doubt."
 
 
 def asked_once(listing: SealList, system: str) -> tuple[tuple[str, str], ...]:
@@ -79,15 +67,6 @@ def asked_once(listing: SealList, system: str) -> tuple[tuple[str, str], ...]:
     """
     shared = (doubt_words(d, system) for line in listing.lines for d in line.open_doubts if d.shared)
     return tuple(dict.fromkeys(shared))
-
-
-def own_doubts(line: SealLine) -> tuple[Doubt, ...]:
-    """The open doubts about this line alone; those about the cylinder are asked once.
-
-    Args:
-        line: the line.
-    """
-    return tuple(d for d in line.open_doubts if not d.shared)
 
 
 def doubt_words(doubt: Doubt, system: str) -> tuple[str, str]:
@@ -114,9 +93,7 @@ def waits_for(line: SealLine) -> str:
     shared = sum(d.shared for d in line.open_doubts)
     if not shared:
         return ""
-    return (
-        f"Waits for {'an answer' if shared == 1 else f'{shared} answers'} asked once for the whole cylinder."
-    )
+    return f"Waits for {counted(shared, 'answer', 'answers')} asked once for the whole cylinder."
 
 
 def closed_words(doubt: Doubt, system: str) -> str:
@@ -201,26 +178,18 @@ def measured_words(line: SealLine, system: str) -> tuple[str, ...]:
     return tuple(capital(dimension_words(d, system)) for d in line.made_to_measure or line.measured)
 
 
-def from_memory(line: SealLine) -> bool:
-    """Whether something it is ordered by was quoted from memory and nobody has confirmed it.
-
-    Args:
-        line: the line.
-    """
-    return any(d.objection.rule == MEMORY_RULE for d in line.open_doubts)
-
-
-def source_words(key: str, status: str, sources: Mapping[str, Source]) -> str:
+def source_words(key: str, status: str, sources: Mapping[str, Source], system: str) -> str:
     """Where a step is from and how sure that is, "" without a source.
 
     Args:
         key: the source's key.
         status: how sure, a key of STATUSES, or "".
         sources: the sources of the tables.
+        system: "metric" or "inch".
     """
     if not key:
         return ""
-    title = sources[key].title if key in sources else key
+    title = sources[key].title.words(system) if key in sources else key
     return f"{title} ({STATUSES[status]})" if status else title
 
 

@@ -10,10 +10,13 @@ from inspect_app.bench.bench import Bench
 from inspect_app.calculators import CALCULATORS
 from inspect_app.entries.job import AS_FOUND
 from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
+from inspect_app.screens.clerk.orders import Orders
+from inspect_app.screens.clerk.places import place_of
 from inspect_app.screens.clerk.seals import Seals
 from inspect_app.screens.customer.paths import RepairPaths
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.floor import Floor
+from inspect_app.screens.host import Host
 from inspect_app.screens.jobs import Jobs, NewJob, Who
 from inspect_app.screens.mechanic.defects import LookAt
 from inspect_app.screens.mechanic.findings import Findings
@@ -24,6 +27,7 @@ from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
 from inspect_app.screens.mechanic.triage import ShortLook
+from inspect_app.screens.mechanic.undoing import came_back
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.settings import GaugeForm, Settings
@@ -41,10 +45,14 @@ def screen(desk: Desk) -> ft.Control:
             return Jobs(desk=desk, version=desk.standing.version, key="jobs")
         case ["new"]:
             return NewJob(desk=desk, key="new")
+        case ["orders"]:
+            if not desk.standing.initials:
+                return Who(desk=desk, key="who")
+            return Orders(desk=desk, version=desk.standing.version, key="orders")
         case ["settings"]:
             return Settings(desk=desk, key="settings")
         case ["gauge", kind]:
-            return GaugeForm(desk=desk, kind=kind.replace("-", " "), key=f"gauge {kind}")
+            return GaugeForm(desk=desk, kind=kind, key=f"gauge {kind}")
         case ["calc"]:
             return CalculatorList(desk=desk, key="calc")
         case ["calc", name] if any(calculator.name == name for calculator in CALCULATORS):
@@ -81,8 +89,8 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Cautions(desk=desk, job=job, key=f"cautions {job_id}")
         case ["report"] if state == AS_FOUND:
             return ReportScreen(desk=desk, job=job, key=f"report {job_id}")
-        case ["seals"] if state == AS_FOUND:
-            return Seals(desk=desk, job=job, key=f"seals {job_id}")
+        case ["seals", *place] if state == AS_FOUND and (not place or place_of(place)):
+            return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
     return _lost(desk, "There is no such screen in this job.")
@@ -106,21 +114,25 @@ def App(desk: Desk) -> ft.Control:  # noqa: N802
     return screen(desk)
 
 
-def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awaitable[None]]:
+def session(bench: Bench, host_of: Callable[[ft.Page], Host]) -> Callable[[ft.Page], Awaitable[None]]:
     """The function that Flet calls for every phone or browser that connects.
 
     Args:
         bench: the open data folder.
-        sign: makes the short-lived link to a report from its hash.
+        host_of: what hosts a session, by its page.
     """
 
     floor = Floor()
 
+    def back(desk: Desk) -> None:
+        floor.join(desk)
+        came_back(desk)
+
     async def main(page: ft.Page) -> None:
         client = await client_of(page)
-        desk = Desk(bench, page, client, sign, floor)
+        desk = Desk(bench, page, client, floor, host_of(page))
         floor.join(desk)
-        page.on_connect = lambda _: floor.join(desk)
+        page.on_connect = desk.guard(lambda _: back(desk))
         page.on_disconnect = lambda _: floor.leave(desk)
         page.title = "Cylinder inspection"
         page.padding = 0
@@ -131,11 +143,11 @@ def session(bench: Bench, sign: Callable[[str], str]) -> Callable[[ft.Page], Awa
                 android=still, ios=still, linux=still, macos=still, windows=still
             )
         )
-        page.services.append(desk.uploads.picker)
         page.on_route_change = lambda e: desk.arrived(e.route)
         page.on_resize = lambda _: desk.resized()
         page.on_keyboard_event = lambda e: desk.key_pressed(e)
         kept = bench.logbook.bookmark(client)
+        desk.guard(came_back)(desk)  # a tab that outlived the program stands where it was
         page.render(App, desk)
         if page.route in ("", "/") and kept and kept != "/":
             page.navigate(kept)

@@ -16,6 +16,7 @@ from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.keypad import keypad
 from inspect_app.screens.pieces.look import GAP, TOUCH, Look
 from inspect_app.tables.cautions import Caution
+from inspect_app.trade.measuring.wording import inside
 
 OnText = Callable[[str], Any]
 SetEntry = Callable[[Any], Any]
@@ -38,7 +39,7 @@ def outcome(look: Look, entry: Entry, answer: Answer | None, refusal: str, syste
     if refusal:
         return [] if in_foot else [controls.notice(look, refusal)]
     if answer is None:
-        titles = [_lower(title) for title in entry.missing()]
+        titles = [inside(title) for title in entry.missing()]
         more = f" and {len(titles) - MOST_NAMED} more" if len(titles) > MOST_NAMED else ""
         return [controls.small(look, f"Still needed: {'; '.join(titles[:MOST_NAMED])}{more}.")]
     main = main_of(answer)
@@ -67,10 +68,6 @@ def standing(look: Look, answer: Answer | None, refusal: str, system: str) -> li
         return [controls.notice(look, refusal)]
     main = main_of(answer) if answer else None
     return [_result(look, main, system, main=True)] if main else []
-
-
-def _lower(title: str) -> str:
-    return title if title[1:2].isupper() else title[0].lower() + title[1:]
 
 
 def _result(look: Look, result: Result, system: str, main: bool) -> ft.Control:
@@ -137,7 +134,7 @@ def key_row(look: Look, entry: Entry, key: Key, system: str, choose: OnText) -> 
 
 
 def grounds(
-    look: Look, calculator: Calculator, answer: Answer | None, cautions: Sequence[Caution]
+    look: Look, calculator: Calculator, answer: Answer | None, cautions: Sequence[Caution], system: str
 ) -> list[ft.Control]:
     """Cautions and formula; with an answer also where it holds and where it comes from."""
     rows: list[ft.Control] = [controls.notice(look, caution.sentence, "beyond") for caution in cautions]
@@ -147,7 +144,7 @@ def grounds(
     if answer.valid:
         rows.append(controls.heading(look, "Valid for"))
         rows += [controls.text(look, sentence, 17) for sentence in answer.valid]
-    words = [source_words(source) for source in answer.sources] or ["Plain geometry or arithmetic."]
+    words = [source_words(source, system) for source in answer.sources] or ["Plain geometry or arithmetic."]
     return [*rows, controls.heading(look, "Source"), *(controls.small(look, said) for said in words)]
 
 

@@ -10,15 +10,16 @@ from inspect_app.calculators.shape import Calculator
 from inspect_app.calculators.typed import Entry, begun
 from inspect_app.screens import calculating
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.measure import toggle
+from inspect_app.screens.mechanic.measure import units_tool
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.tables.standards.handbook import shipped_handbook
+from inspect_app.trade.measuring.wording import capital
 
 
 def label_of(calculator: Calculator) -> str:
     """A calculator's name as words."""
-    words = calculator.name.capitalize()
+    words = capital(calculator.name)
     return words if words.startswith("O-ring") else words.replace("-", " ")
 
 
@@ -75,13 +76,11 @@ def CalculatorScreen(desk: Desk, name: str) -> ft.Control:  # noqa: N802
             controls.small(look, calculator.title),
             *calculating.outcome(look, entry, answer, refusal, system),
             *rows,
-            *calculating.grounds(look, calculator, answer, cautions_of(calculator, handbook)),
+            *calculating.grounds(look, calculator, answer, cautions_of(calculator, handbook), system),
         ],
         back="/calc",
         tools=(
-            controls.icon_button(
-                look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(lambda _: toggle(desk))
-            ),
+            units_tool(desk),
             controls.icon_button(
                 look, ft.Icons.RESTART_ALT, "Clear", desk.guard(lambda _: set_entry(begun(calculator)))
             ),

@@ -10,7 +10,7 @@ import asyncio
 import inspect
 import logging
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -21,10 +21,10 @@ from inspect_app.entries.job import Job, Survey
 from inspect_app.entries.typed import Typed
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.floor import Floor
+from inspect_app.screens.host import Host, Picked, Touch
 from inspect_app.screens.mechanic.entering import Entering
+from inspect_app.screens.mechanic.pictures import Pictures
 from inspect_app.screens.mechanic.routes import split
-from inspect_app.screens.mechanic.thumb import Thumb
-from inspect_app.screens.mechanic.uploads import Uploads
 from inspect_app.screens.pieces.keypad import key_of
 from inspect_app.screens.pieces.look import LOOKS, SCALES, Look
 from inspect_app.tables.faults import TableError
@@ -33,11 +33,17 @@ from inspect_app.trade.measuring.refusal import Refusal
 log = logging.getLogger("inspect_app")
 CLIENT_KEY = "inspect_app.client"
 
+NOT_SAVED = "not saved"
+"""What stands in place of the time when the disk refused the last entry."""
+SYSTEM_OF = "system of"
+"""The setting that says in which units this phone shows a job; the job's id stands behind it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
     """What the screens of one session are drawn from, besides the jobs: compared by value, so that a
-    screen is drawn anew when and only when something changed."""
+    screen is drawn anew when and only when something changed. `saved` is the time of the last entry on disk,
+    NOT_SAVED when the disk refused it, "" while this session has entered nothing."""
 
     route: str
     look: Look
@@ -46,6 +52,7 @@ class Standing:
     notice: str = ""
     notice_role: str = "unclear"
     asked: str = ""
+    saved: str = ""
     version: int = 0
     width: float = 390.0
     height: float = 844.0
@@ -54,18 +61,15 @@ class Standing:
 class Desk:
     """One session at one bench."""
 
-    def __init__(
-        self, bench: Bench, page: ft.Page, client: str, sign: Callable[[str], str], floor: Floor
-    ) -> None:
+    def __init__(self, bench: Bench, page: ft.Page, client: str, floor: Floor, host: Host) -> None:
         self.bench = bench.of_phone(client)
         self.page = page
         self.client = client
-        self.sign = sign
         self.floor = floor
         self.entering = Entering()
-        self.thumb = Thumb(self)
         self._following = False
-        self.uploads = Uploads(self)
+        self.host = host
+        self.pictures = Pictures()
         self.on_key: Callable[[str], None] | None = None
         self._changed: Callable[[Standing], None] = lambda standing: None
         self.standing = self._from_settings(page.route or "/")
@@ -77,11 +81,26 @@ class Desk:
         return Standing(
             route,
             replace(look, scale=scale),
-            settings.get("system", "metric"),
+            self._system_at(route),
             settings.get("initials", ""),
             width=self.page.width or 390.0,
             height=self.page.height or 844.0,
         )
+
+    def _system_at(self, route: str) -> str:
+        """The units of a screen: those switched to there, those this phone always has, those of the job."""
+        settings, job_id = self.bench.shop.settings(self.client), split(route)[0]
+        chosen = settings.get(f"{SYSTEM_OF} {job_id}") or settings.get("system")
+        if chosen or not job_id:
+            return chosen or "metric"
+        try:
+            return self.bench.job(job_id).units or "metric"
+        except Refusal:  # a route nobody made; its screen says so
+            return "metric"
+
+    def switch_units(self, system: str, job_id: str) -> None:
+        """Show one job, or with "" what belongs to none, in these units on this phone."""
+        self.setting(f"{SYSTEM_OF} {job_id}", system)
 
     def listen(self, changed: Callable[[Standing], None]) -> None:
         """Call back whenever the standing changes."""
@@ -101,7 +120,7 @@ class Desk:
         """The client is at a route, by our doing or by its own back button."""
         if route != self.standing.route:
             self.on_key = None
-            self._set(route=route, notice="", asked="")
+            self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
 
     def key_pressed(self, event: ft.KeyboardEvent) -> None:
@@ -131,7 +150,8 @@ class Desk:
 
     def refresh(self) -> None:
         """Something on disk changed: draw anew, here at once and soon on every other screen of the job."""
-        self._set(notice="", asked="", version=self.standing.version + 1)
+        saved = self.bench.now().astimezone().strftime("%H:%M:%S")
+        self._set(notice="", asked="", saved=saved, version=self.standing.version + 1)
         self.floor.entered(self, self.job_id())
 
     def job_id(self) -> str:
@@ -140,7 +160,7 @@ class Desk:
 
     def shows(self, job_id: str) -> bool:
         """Whether what is entered in a job is to be seen on this screen."""
-        return self.standing.route in ("/", "") or self.job_id() == job_id
+        return self.standing.route in ("/", "", "/orders") or self.job_id() == job_id
 
     def follow_soon(self, seconds: float) -> None:
         """Draw anew what others entered, once for all that comes within this time."""
@@ -165,13 +185,30 @@ class Desk:
             self.say(outcome.remark.words(self.standing.system))
             return False
         self.refresh()
+        if not self.job_id():  # an order for several jobs: the screens of each show it
+            self.floor.entered(self, outcome.job.id)
         return True
+
+    def open_document(self, name: str, made: bytes) -> Touch:
+        """What the touch of a button must do to open a document: every document opens so.
+
+        Args:
+            name: its file name.
+            made: what is in it.
+        """
+        touch = self.host.opening(name, made)
+        return replace(touch, then=self.guard(touch.then)) if touch.then else touch
+
+    async def pick_photographs(self) -> Sequence[Picked]:
+        """What is picked on a button that has `host.picking()` for its action."""
+        return await self.host.pick()
 
     def setting(self, name: str, value: str) -> None:
         """Record a setting of this phone and follow it."""
         self.bench.set_setting(self.client, name, value, self.standing.initials)
         fresh = self._from_settings(self.standing.route)
-        self._set(look=fresh.look, system=fresh.system, initials=fresh.initials, notice="")
+        told = {"look": fresh.look, "system": fresh.system, "initials": fresh.initials}
+        self._set(**told, notice="", version=self.standing.version + 1)
 
     def guard(self, handler: Callable[..., Any]) -> Callable[..., Any]:
         """A handler that never lets an exception out: a refusal becomes its sentence, a fault is logged and said.
@@ -183,6 +220,8 @@ class Desk:
             if isinstance(error, Refusal | NotSaved | TableError):
                 says = error.words(self.standing.system) if isinstance(error, Refusal) else str(error)
                 self.say(says, "beyond" if isinstance(error, NotSaved) else "unclear")
+                if isinstance(error, NotSaved):
+                    self._set(saved=NOT_SAVED)
                 return
             log.error("a screen's handler failed", exc_info=error)
             self.say(

@@ -3,43 +3,53 @@
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from inspect_app.entries.job import Place
-
-if TYPE_CHECKING:
-    from inspect_app.screens.desk import Desk
-    from inspect_app.screens.mechanic.entering import At
+from inspect_app.screens.mechanic.entering import At, Entering
 
 SOON_S = 0.25
 """Within this an entry shows on the other screens; several in that time are drawn once."""
+
+
+class OpenScreen(Protocol):
+    """One session as the others see it: whose phone, what is being entered, which jobs are in sight."""
+
+    client: str
+    entering: Entering
+
+    def shows(self, job_id: str) -> bool:
+        """Whether what is entered in a job is to be seen on it."""
+
+    def follow_soon(self, seconds: float) -> None:
+        """Draw anew what others entered within this time."""
 
 
 class Floor:
     """The sessions that are connected now."""
 
     def __init__(self) -> None:
-        self._desks: list[Desk] = []
+        self._desks: list[OpenScreen] = []
         # one photograph is decoded at a time: a large one takes much memory
         self.darkroom = ThreadPoolExecutor(max_workers=1)
 
-    def join(self, desk: Desk) -> None:
+    def join(self, desk: OpenScreen) -> None:
         """A phone came, or came back."""
         if desk not in self._desks:
             self._desks.append(desk)
 
-    def leave(self, desk: Desk) -> None:
+    def leave(self, desk: OpenScreen) -> None:
         """A phone went away: the place lit on it is free again."""
         if desk in self._desks:
             self._desks.remove(desk)
 
-    def entered(self, by: Desk, job_id: str) -> None:
+    def entered(self, by: OpenScreen, job_id: str) -> None:
         """Something was entered in a job: every other screen that shows it is drawn anew soon."""
         for desk in self._desks:
             if desk is not by and desk.shows(job_id):
                 desk.follow_soon(SOON_S)
 
-    def lit_elsewhere(self, on: Desk, at: At) -> frozenset[Place]:
+    def lit_elsewhere(self, on: OpenScreen, at: At) -> frozenset[Place]:
         """The places of a check that other phones are at just now."""
         lit = (d.entering for d in self._desks if d.client != on.client and d.shows(at[0]))
         return frozenset(e.place for e in lit if e.at == at and e.place is not None)

@@ -6,12 +6,25 @@ from decimal import Decimal
 
 import flet as ft
 
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.issuing import entered_since
 from inspect_app.entries.job import Job, Survey
+from inspect_app.figures.stroke import stroke_drawing
+from inspect_app.job.progress import Progress, ago_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.pieces import controls
+from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.texts import Texts, use_texts
+from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.quantities import show, show_text
+from inspect_app.trade.measuring.wording import counted
+
+AT_ONCE = 12
+"""So many jobs are shown before more are asked for: those worked on last."""
+
+STROKE = 150
+"""How wide the stroke of a job is drawn, dp."""
 
 UNITS = (("metric", "Millimetres"), ("inch", "Inches"))
 
@@ -35,48 +48,113 @@ def matches(job: Job, wanted: str) -> bool:
     return all(word in told for word in wanted.casefold().split())
 
 
+def report_words(bench: Bench, job: Job) -> str:
+    """Whether a report was made, and whether it still says all that stands; "" without one."""
+    since = entered_since(bench, job)
+    if not since:
+        return ""
+    came = counted(since[-1], "entry", "entries") if since[-1] else "nothing entered"
+    return f"report made, {came} since"
+
+
+def _row(desk: Desk, job: Job) -> ft.Control:
+    """A job: whose it is, what becomes of it so far, how far it is, when it was last touched."""
+    look = desk.standing.look
+    whose = [job.as_found.text("customer"), job.as_found.text("machine")]
+    under = " · ".join(w for w in (*whose, size_words(job.as_found, desk.standing.system)) if w)
+    lines: list[ft.Control] = [controls.small(look, under)] if under else []
+    ago, report = ago_words(job.last_at, desk.bench.now()), report_words(desk.bench, job)
+    try:
+        stands = desk.bench.progress(job)
+    except TableError as damaged:
+        lines.append(controls.small(look, str(damaged)))
+        said = str(damaged)
+    else:
+        lines += _stands(look, stands, ago)
+        said = (
+            f"{stands.word}{f', {stands.parts}' if stands.parts else ''}. {stands.done} of {stands.of} done"
+        )
+    if report:
+        lines.append(controls.text(look, report, 16))
+    go = desk.guard(lambda _: desk.go(f"/job/{job.id}"))
+    return ft.Semantics(
+        label=controls.printable(". ".join(w for w in (job.name, under, said, report, ago) if w)),
+        button=True,
+        container=True,
+        exclude_semantics=True,
+        identifier=f"job {job.name}",
+        on_tap=go,
+        key=f"job {job.id}",
+        content=ft.Container(
+            ft.Column([controls.text(look, job.name, 20, bold=True), *lines], spacing=4, tight=True),
+            padding=ft.Padding(12, 10, 8, 10),
+            border=ft.Border(bottom=ft.BorderSide(look.weight, look.rule)),
+            on_click=go,
+            ink=True,
+        ),
+    )
+
+
+def _stands(look: Look, stands: Progress, ago: str) -> list[ft.Control]:
+    """The sign and word of what becomes of it, the stroke of what is done, and when that was."""
+    sign = [marks.mark(look, stands.sign, look.size(22)), controls.text(look, stands.word, 18, bold=True)]
+    parts = [controls.text(look, stands.parts, 16, expand=True, lines=2)] if stands.parts else []
+    stroke = marks.drawing(look, stroke_drawing(stands.done, stands.of, width=STROKE, height=18))
+    done = controls.text(look, f"{stands.done} of {stands.of}", 16, expand=True)
+    when = controls.text(look, ago, 16, color=look.soft)
+    middle = ft.CrossAxisAlignment.CENTER
+    return [
+        ft.Row([*sign, *parts], spacing=8, vertical_alignment=middle),
+        ft.Row([stroke, done, when], spacing=10, vertical_alignment=middle),
+    ]
+
+
 @ft.component
 def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
-    look, system = desk.standing.look, desk.standing.system
+    look = desk.standing.look
     wanted, set_wanted = ft.use_state("")
-    jobs = [job for job in desk.bench.jobs() if matches(job, wanted)]
+    shown, set_shown = ft.use_state(AT_ONCE)
+    every = desk.bench.logbook.jobs()
+    if wanted:
+        every = tuple(i for i in every if matches(desk.bench.job(i), wanted))
+    jobs = [desk.bench.job(i) for i in every[:shown]]  # the others are not even read
     body: list[ft.Control] = [
         controls.field(
             look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine"
         )
     ]
-    for job in jobs:
-        size = size_words(job.as_found, system)
-        whose = " · ".join(w for w in (job.as_found.text("customer"), job.as_found.text("machine")) if w)
-        under = "\n".join(w for w in (whose, size) if w)
-        done = "report" if job.reports else job.last_at[:10]
-        body.append(
-            controls.row(
-                look,
-                job.name,
-                under,
-                trailing=done,
-                on_click=lambda _, i=job.id: desk.go(f"/job/{i}"),
-                key=f"job {job.name}",
-            )
-        )
+    body += [_row(desk, job) for job in jobs]
+    if len(every) > shown:
+        words = f"{len(every) - shown} more, not touched for longer"
+        body.append(controls.button(look, words, lambda _: set_shown(shown + AT_ONCE), key="More jobs"))
     if not jobs:
-        words = "No job matches." if wanted else "No job yet. Begin with the one on the bench."
+        words = (
+            "No job matches. Search by a part of the job's number, the customer or the machine."
+            if wanted
+            else "No job yet. Begin with the one on the bench. Touch New job and give its number; the parts to measure "
+            "come then."
+        )
         body.append(controls.notice(look, words, "accent"))
     return frame(
         desk,
         "Cylinders on the bench",
         body,
-        tools=(
-            controls.icon_button(
-                look, ft.Icons.CALCULATE_OUTLINED, "Calculators", lambda _: desk.go("/calc")
-            ),
-            controls.icon_button(
-                look, ft.Icons.SETTINGS_OUTLINED, "Settings", lambda _: desk.go("/settings")
-            ),
-        ),
+        tools=_tools(desk),
         foot=(controls.button(look, "New job", lambda _: desk.go("/new"), strong=True),),
     )
+
+
+def _tools(desk: Desk) -> list[ft.Control]:
+    """What belongs to no job: the orders of all of them, the calculators, the settings."""
+    look = desk.standing.look
+    return [
+        controls.icon_button(look, icon, said, lambda _, r=route: desk.go(r))
+        for icon, said, route in (
+            (ft.Icons.SHOPPING_CART_OUTLINED, "To order today", "/orders"),
+            (ft.Icons.CALCULATE_OUTLINED, "Calculators", "/calc"),
+            (ft.Icons.SETTINGS_OUTLINED, "Settings", "/settings"),
+        )
+    ]
 
 
 @ft.component
@@ -92,9 +170,10 @@ def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
             return
         if initials != desk.standing.initials:
             desk.setting("initials", initials)
-        if texts["system"] != desk.standing.system:
-            desk.setting("system", texts["system"])
-        job = desk.bench.open_job(texts["name"], initials)
+        units = texts["system"]
+        job = desk.bench.open_job(texts["name"], initials, units=units)
+        if units != desk.standing.system:
+            desk.switch_units(units, job.id)
         desk.go(f"/job/{job.id}/nameplate")
 
     return frame(

@@ -9,7 +9,9 @@ import flet as ft
 from inspect_app.entries.job import Gauge
 from inspect_app.job.choosing import range_words
 from inspect_app.job.measured import is_default
+from inspect_app.job.places import CLOCKS_FIRST, STATIONS_FIRST
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.thumb import FELT, LEADING, ORDER, STAY, TOUCH
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import LOOK_TITLES
@@ -19,7 +21,13 @@ from inspect_app.trade.measuring.quantities import exact, show_text
 from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 from inspect_app.trade.measuring.units import KINDS
 
-SYSTEMS = (("metric", "Metric"), ("inch", "Inch"))
+SYSTEMS = (("", "As each job"), ("metric", "Metric"), ("inch", "Inch"))
+ORDERS = (
+    (STATIONS_FIRST, "Finish a station, then the next"),
+    (CLOCKS_FIRST, "Along one clock, then the next"),
+)
+TOUCHES = ((FELT, "Verdicts"), ("off", "Nothing"))
+LEADING_DIGITS = ((STAY, "Stay"), ("type", "Type them"))
 TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
 
 
@@ -39,11 +47,27 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
             desk.guard(lambda t: desk.setting("initials", t.strip())),
         ),
         controls.heading(look, "Units"),
-        controls.choices(look, SYSTEMS, standing.system, choose("system")),
+        controls.choices(look, SYSTEMS, settings.get("system", ""), choose("system"), columns=1),
+        controls.small(
+            look, "A job shows the units it was opened in until they are switched on its screens."
+        ),
         controls.heading(look, "Screen"),
         controls.choices(look, tuple(LOOK_TITLES.items()), look.name, choose("look"), columns=1),
         controls.heading(look, "Text size"),
         controls.choices(look, TEXTS, settings.get("text", "normal"), choose("text"), columns=1),
+        controls.heading(look, "Order of places"),
+        controls.choices(look, ORDERS, settings.get(ORDER, STATIONS_FIRST), choose(ORDER), columns=1),
+        controls.heading(look, "Leading digits of a size"),
+        controls.choices(look, LEADING_DIGITS, settings.get(LEADING, STAY), choose(LEADING)),
+        controls.small(
+            look, "Where the readings before share them they stand already, and only the last ones are typed."
+        ),
+        controls.heading(look, "Felt in the hand"),
+        controls.choices(look, TOUCHES, settings.get(TOUCH, FELT), choose(TOUCH)),
+        controls.small(
+            look,
+            "One light knock: within limit. Two: too close. Three hard ones: outside. Not every phone can.",
+        ),
         controls.heading(look, "Gauges"),
         controls.small(
             look,
@@ -57,18 +81,25 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
 
 def _gauge_rows(desk: Desk) -> list[ft.Control]:
     """The shop's own gauges, then the kinds it has none of."""
-    look, gauges = desk.standing.look, sorted(desk.bench.shop.gauges(), key=lambda g: (g.kind, g.name))
+    look, gauges = (
+        desk.standing.look,
+        sorted(desk.bench.shop.gauges(), key=lambda g: (_kind(desk, g), g.name)),
+    )
     own = [g for g in gauges if not is_default(g)]
     rows: list[ft.Control] = [_gauge_row(desk, g, g.id) for g in own]
     if own:
         rows.append(controls.heading(look, "Built-in values"))
-    return rows + [_gauge_row(desk, g, g.kind.replace(" ", "-")) for g in gauges if is_default(g)]
+    return rows + [_gauge_row(desk, g, g.kind) for g in gauges if is_default(g)]
+
+
+def _kind(desk: Desk, gauge: Gauge) -> str:
+    return desk.bench.tables.gauges[gauge.kind].title
 
 
 def _gauge_row(desk: Desk, gauge: Gauge, route: str) -> ft.Control:
     return controls.row(
         desk.standing.look,
-        gauge.name if gauge.name == gauge.kind else f"{gauge.name} · {gauge.kind}",
+        f"{gauge.name} · {_kind(desk, gauge)}" if gauge.name else _kind(desk, gauge),
         gauge_words(desk, gauge),
         on_click=lambda _: desk.go(f"/gauge/{route}"),
         key=f"gauge {gauge.id}",
@@ -150,7 +181,7 @@ def _as_certificate(gauge: Gauge, kind: GaugeKind, own: bool) -> dict[str, str]:
 def GaugeForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
     """A gauge of the shop (`kind` is its id, as the route has it), or a further one of a kind."""
     shop = desk.bench.shop
-    own = next((g for g in shop.gauges() if g.id == kind.replace(" ", "-")), None)
+    own = next((g for g in shop.gauges() if g.id == kind), None)
     gauge = own or next((g for g in shop.gauges_of(kind) if g.kind in desk.bench.tables.gauges), None)
     if gauge is None:  # just taken out of use, or a route nobody made
         return frame(
@@ -207,14 +238,16 @@ def CertificateForm(desk: Desk, gauge: Gauge, own: Gauge | None) -> ft.Control: 
         )
     )
     if own:
-        another = f"/gauge/{gauge.kind.replace(' ', '-')}"
+        another = f"/gauge/{gauge.kind}"
         body += [
-            controls.button(look, f"Add another {gauge.kind}", lambda _: desk.go(another), key="Add another"),
+            controls.button(
+                look, f"Add another {_kind(desk, gauge)}", lambda _: desk.go(another), key="Add another"
+            ),
             controls.button(look, "Take out of use", desk.guard(lambda _: retire())),
         ]
     return frame(
         desk,
-        f"Gauge: {own.name if own else gauge.kind}",
+        f"Gauge: {own.name if own else _kind(desk, gauge)}",
         body,
         back="/settings",
         foot=(controls.button(look, "Use this gauge", desk.guard(lambda _: keep()), strong=True),),

@@ -1,7 +1,7 @@
 """The screens as a web app, served to this machine alone, or with --lan to the shop's phones behind a code.
 
-Two rules hold here. Without --lan nothing beyond this machine is listened to. A report leaves only through a
-link that is signed and short-lived.
+Two rules hold here. Without --lan nothing beyond this machine is listened to. A document leaves only through
+a link that is signed and short-lived.
 """
 
 from __future__ import annotations
@@ -18,42 +18,48 @@ import uvicorn
 from fastapi import Response
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import report_file
 from inspect_app.screens.app import session
-from inspect_app.screens.mechanic.uploads import LARGEST, UPLOADS
+from inspect_app.screens.host import LARGEST
 from inspect_app.serve import network
+from inspect_app.serve.client import first_page
 from inspect_app.serve.door import LOOPBACK, Door, Gate
-from inspect_app.serve.links import Signer
+from inspect_app.serve.links import Links
+from inspect_app.serve.served import Served
+
+UPLOADS = "uploads"
+"""The folder inside the data folder where a photograph lies until it is taken in."""
 
 
 def web_app(bench: Bench, gate: Gate | None = None) -> Any:
-    """The whole web app: reports behind signed links, the screens, and the door before both.
+    """The whole web app: documents behind signed links, the screens, and the door before both.
 
     Args:
         bench: the open data folder.
         gate: lets other devices in by code; None when only this machine is served.
     """
-    signer = Signer()
+    links = Links()
     app = flet_fastapi.FastAPI()
     uploads = bench.folder / UPLOADS
     shutil.rmtree(uploads, ignore_errors=True)  # what a killed program left there was never recorded
     uploads.mkdir(parents=True)
+    app.state.first_page = first_page()  # lives as long as the app
 
-    @app.get("/report/{sha256}.pdf")
-    def report(sha256: str, until: int = 0, by: str = "") -> Response:
-        file = report_file(bench, sha256) if signer.allows(sha256, until, by) else None
-        if file is None:
-            return Response("This link has run out. Open the report from the job again.", 403)
+    @app.get("/document/{sha256}.pdf")
+    def document(sha256: str, until: int = 0, by: str = "") -> Response:
+        lent = links.fetch(sha256, until, by)
+        if lent is None:
+            return Response("This link has run out. Open the document from the job again.", 403)
         headers = {
-            "content-disposition": f'inline; filename="inspection-{sha256[:8]}.pdf"',
+            "content-disposition": f'inline; filename="{lent.name}"',
             "cache-control": "no-store",
         }
-        return Response(file.read_bytes(), media_type="application/pdf", headers=headers)
+        return Response(lent.made, media_type="application/pdf", headers=headers)
 
     app.mount(
         "/",
         flet_fastapi.app(
-            session(bench, signer.link),
+            session(bench, lambda page: Served(page, links, uploads)),
+            assets_dir=app.state.first_page.name,
             no_cdn=True,
             web_renderer=ft.WebRenderer.CANVAS_KIT,
             upload_dir=str(uploads.resolve()),

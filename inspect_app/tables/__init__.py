@@ -13,14 +13,16 @@ from pathlib import Path
 from typing import TypeVar
 
 from inspect_app.tables.cautions import Caution, load_cautions
+from inspect_app.tables.check_kinds import check_kinds, limits_by_check, operations_by_check
 from inspect_app.tables.cylinders import Cylinder, load_cylinder
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
 from inspect_app.tables.limits import Known, Limit, load_limits
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
+from inspect_app.tables.old_seals import load_old_seals
 from inspect_app.tables.operation_references import check_operations
 from inspect_app.tables.operations import Operations, load_operations
-from inspect_app.tables.positions import check_measured, load_positions
+from inspect_app.tables.positions import Positions, check_measured, load_positions
 from inspect_app.tables.rates import FILE as RATES_FILE
 from inspect_app.tables.references import Names, check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
@@ -32,6 +34,7 @@ from inspect_app.trade.form.characteristics import CHARACTERISTICS
 from inspect_app.trade.form.fits import Iso286
 from inspect_app.trade.measuring.temperature import Expansion
 from inspect_app.trade.sealing.housings import Housing
+from inspect_app.trade.sealing.old_seals import OldSealState
 from inspect_app.trade.sealing.orings import Gland
 
 Row = TypeVar("Row")
@@ -64,6 +67,8 @@ class Tables:
     allowances: Mapping[str, float]
     limits_hash: str
     operations: Operations
+    positions: Positions
+    old_seals: Mapping[str, OldSealState]
 
 
 def shipped_folder(name: str = "checklists") -> Path:
@@ -87,27 +92,25 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         TableError: with every fault found in either.
     """
     reader = Reader(folder or shipped_folder())
-    sources = load_sources(reader)
-    cautions = load_cautions(reader)
-    operations = load_operations(reader, sources, [c.id for c in cautions])
-    known = Known(sources, operations.by_id)
-    limits = load_limits(reader, "limits", known, "shipped")
-    shop_reader = Reader(shop, reader.faults) if shop and shop.is_dir() else None
-    shop_limits = load_limits(shop_reader, "", known, "shop") if shop_reader else []
-    every_limit = (*shop_limits, *limits)
+    sources, cautions, nameplate = load_sources(reader), load_cautions(reader), load_nameplate(reader)
     gauges = load_gauges(reader, sources)
-    nameplate = load_nameplate(reader)
     lengths = tuple(f.id for f in nameplate.values() if f.kind == "length")
-    iso286 = load_iso286(reader)
-    expansion = load_expansion(reader)
+    iso286, expansion = load_iso286(reader), load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
+    positions, old_seals = load_positions(reader, sources), load_old_seals(reader, sources)
     before = len(reader.faults)
-    cylinders = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
+    files = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
+    cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
+    named = load_operations(reader, sources, [c.id for c in cautions])
+    operations = operations_by_check(named, cylinders.values())
+    written = _load_limits(reader, shop, Known(sources, operations.by_id))
+    every_limit = limits_by_check(written, cylinders.values())
     # a checklist with faults lacks checks, and every limit on them would be called wrong
-    if len(reader.faults) == before:
+    if whole:
+        check_kinds(reader, files, written)
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
-        check_measured(reader, load_positions(reader, sources), cylinders, lengths)
+        check_measured(reader, positions, cylinders, lengths)
     reader.raise_faults()
     return Tables(
         nameplate,
@@ -125,6 +128,8 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         allowances,
         content_hash(contents(reader.folder, shop)),
         operations,
+        positions,
+        old_seals,
     )
 
 
@@ -135,16 +140,25 @@ def _grouped(rows: Iterable[Row], by: Callable[[Row], Key]) -> dict[Key, tuple[R
     return {key: tuple(of) for key, of in found.items()}
 
 
+def _load_limits(reader: Reader, shop: Path | None, known: Known) -> list[Limit]:
+    """The shop's own before the shipped ones."""
+    limits = load_limits(reader, "limits", known, "shipped")
+    if shop is None or not shop.is_dir():
+        return limits
+    return load_limits(Reader(shop, reader.faults), "", known, "shop") + limits
+
+
 def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Names) -> dict[str, Cylinder]:
+    """The checklists by their file."""
     cylinders: dict[str, Cylinder] = {}
     for path in sorted((reader.folder / "cylinders").glob("*.toml")):
         file = f"cylinders/{path.name}"
         file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
         cylinder = load_cylinder(reader, file, file_hash, gauges)
         check_cylinder(reader, file, cylinder, names)
-        if cylinder.id in cylinders:
+        if cylinder.id in [c.id for c in cylinders.values()]:
             reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
-        cylinders[cylinder.id] = cylinder
+        cylinders[file] = cylinder
     if not cylinders:
         reader.fault(
             "cylinders",

@@ -10,6 +10,9 @@ from typing import Any, TypeVar, get_type_hints
 from inspect_app.tables.faults import Reader
 
 Shape = TypeVar("Shape")
+Named = Mapping[str, str]
+"""Ids and what each is called. A block lists the ids; what they are called stands elsewhere in its file."""
+
 WordLists = Mapping[str, tuple[str, ...]]
 """A table of lists of words, such as ``{ piston-guide = ["wear rings"] }``."""
 
@@ -66,14 +69,20 @@ def _value(wanted: Any, value: Any) -> Any:
         return Decimal(str(value))
     if wanted == WordLists:
         return word_lists(value)
+    if wanted == Named:
+        return dict.fromkeys(_words(value), "")
     if is_dataclass(wanted):
         keys = ", ".join(f"{f.name} = ..." for f in fields(wanted))
         raise ValueError(f"write a table in braces, with one or more of {keys}")
     if wanted not in (str, bool, int):  # a tuple of words, or of two, or none of them
-        if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
-            raise ValueError('write a list like ["12", "3"]')
-        return tuple(value)
+        return _words(value)
     return value
+
+
+def _words(value: Any) -> tuple[str, ...]:
+    if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
+        raise ValueError('write a list like ["12", "3"]')
+    return tuple(value)
 
 
 def word_lists(value: Any) -> WordLists:

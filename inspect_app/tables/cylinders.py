@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
-from inspect_app.tables.blocks import block_from
+from inspect_app.tables.blocks import Named, block_from
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.gauges import GaugeKind
 from inspect_app.tables.limits import Answers
@@ -17,6 +17,7 @@ from inspect_app.tables.limits import Answers
 class Part:
     """A part of the cylinder; `body` parts decide over the whole: replacing one replaces the cylinder.
 
+    One that is `optional` may be missing: said to be not fitted, it is nothing to judge.
     `material` is a key of standards/expansion.csv; `material_from` names the question whose answer is one,
     written with blanks ("ductile iron").
     """
@@ -25,6 +26,7 @@ class Part:
     title: str
     figure: str
     body: bool = False
+    optional: bool = False
     material: str = "steel"
     material_from: str = ""
 
@@ -53,13 +55,13 @@ class Groove:
 
 @dataclass(frozen=True, slots=True)
 class Stations:
-    """Where along the part: `names` in words, or spread over the nameplate length `over`.
+    """Where along the part: `names`, ids with what each is called, or spread over the nameplate length `over`.
 
     Spread: at least `least` stations, one every `every_mm` or closer, the first and last `inset_mm`
-    from the ends. While the length is unknown the stations are named in words.
+    from the ends. While the length is unknown the stations are numbered.
     """
 
-    names: tuple[str, ...] = ()
+    names: Named = field(default_factory=dict)
     over: str = ""
     least: int = 3
     every_mm: Decimal = Decimal(500)
@@ -77,7 +79,9 @@ class Check:
     `when` says on which answers the check is there at all. `needs_u` is the greatest expanded
     uncertainty that can still decide it, in the unit of `kind`. `triage` is its turn in the short first
     look (0: not in it), `triage_places` how many of its places that takes (0: all), spread over the
-    stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is.
+    stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is,
+    `surface` the surface of the part's figure that is measured where it is not the running one.
+    `of_kind` names another check, or a kind, whose limits and cures are its own too.
     """
 
     id: str
@@ -101,6 +105,8 @@ class Check:
     triage_places: int = 0
     minutes: int = 0
     groove: str = ""
+    of_kind: str = ""
+    surface: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,14 +136,19 @@ class DefectKind:
 
 @dataclass(frozen=True, slots=True)
 class Cylinder:
-    """One kind of cylinder and everything to be checked on it; `content_hash` names exactly this text."""
+    """One kind of cylinder and everything to be checked on it; `content_hash` names exactly this text.
+
+    `zones`, `stations` and `reasons` say what the ids of areas, named stations and reasons for skipping are called.
+    """
 
     id: str
     title: str
     parts: tuple[Part, ...]
     checks: tuple[Check, ...]
     defects: tuple[DefectKind, ...]
-    zones: tuple[str, ...]
+    zones: Named
+    stations: Named = field(default_factory=dict)
+    reasons: Named = field(default_factory=dict)
     questions: tuple[Question, ...] = ()
     measures: tuple[Measure, ...] = ()
     grooves: tuple[Groove, ...] = ()
@@ -151,9 +162,16 @@ class Cylinder:
         """The checks on one part, in the file's order."""
         return tuple(c for c in self.checks if c.part == part_id)
 
-    def zones_of(self, check: Check) -> tuple[str, ...]:
-        """The zones a defect of this check may sit in."""
-        return check.zones or self.zones
+    def zones_of(self, check: Check) -> Named:
+        """The zones a defect of this check may sit in, with what each is called."""
+        return {zone: self.zones[zone] for zone in check.zones or self.zones}
+
+    def shown_on(self, check: Check) -> tuple[str, str]:
+        """The figure a check is shown on, and which surface of it; a groove on the part it is cut in."""
+        groove = self.groove(check.groove) if check.groove else None
+        part_id = groove.cut_in if groove else check.part
+        figure = next((p.figure for p in self.parts if p.id == part_id), "")
+        return figure, groove.id if groove else check.surface
 
     def question(self, question_id: str) -> Question | None:
         """The question with this id, or None."""
@@ -194,6 +212,10 @@ SHAPES: Mapping[str, type] = {
 }
 
 
+CALLED = ("zones", "stations", "reasons")
+"""The tables that say what ids are called."""
+
+
 def load_cylinder(
     reader: Reader,
     file: str,
@@ -209,16 +231,11 @@ def load_cylinder(
         gauges: the kinds of gauge a check may name.
     """
     content = reader.toml(file)
-    reader.known_keys(
-        file, content, "id", "title", "zones", "part", "question", "check", "measure", "groove", "defect"
-    )
+    reader.known_keys(file, content, "id", "title", *CALLED, *SHAPES)
     for key in ("id", "title"):
         if not isinstance(content.get(key), str):
             reader.fault(file, key, "is missing or not text; write it as text.")
-    zones = content.get("zones", [])
-    if not isinstance(zones, list) or not all(isinstance(zone, str) for zone in zones):
-        reader.fault(file, "zones", f'found {zones!r}; write a list like ["seal travel", "groove"].')
-        zones = []
+    zones, stations, reasons = (_called(reader, file, content, key) for key in CALLED)
     groups: dict[str, tuple[Any, ...]] = {}
     for key, shape in SHAPES.items():
         named = ((f"{key} {b.get('id', n)}", b) for n, b in enumerate(reader.blocks(file, content, key), 1))
@@ -227,9 +244,11 @@ def load_cylinder(
         id=str(content.get("id", "")),
         title=str(content.get("title", "")),
         parts=groups["part"],
-        checks=groups["check"],
+        checks=tuple(_with_names(reader, file, check, zones, stations) for check in groups["check"]),
         defects=groups["defect"],
-        zones=tuple(zones),
+        zones=zones,
+        stations=stations,
+        reasons=reasons,
         questions=groups["question"],
         measures=groups["measure"],
         grooves=groups["groove"],
@@ -241,6 +260,30 @@ def load_cylinder(
         if measure.gauge and measure.gauge not in gauges:
             reader.fault(file, f"measure {measure.id}.gauge", allowed_words(measure.gauge, gauges))
     return cylinder
+
+
+def _called(reader: Reader, file: str, content: Mapping[str, Any], key: str) -> Named:
+    """What the ids of one kind are called; none, and a fault, where they are no table of texts."""
+    found = content.get(key, {})
+    if isinstance(found, dict) and all(isinstance(words, str) for words in found.values()):
+        return found
+    reader.fault(
+        file, key, f'found {found!r}; write a table headed [{key}], with lines like gland-end = "gland end".'
+    )
+    return {}
+
+
+def _with_names(reader: Reader, file: str, check: Check, zones: Named, stations: Named) -> Check:
+    """The check with what its named stations are called; a fault for a station or zone that is called nothing."""
+    for key, used, known in (
+        ("stations.names", check.stations.names, stations),
+        ("zones", check.zones, zones),
+    ):
+        for unknown in (name for name in used if name not in known):
+            reader.fault(file, f"check {check.id}.{key}", allowed_words(unknown, known))
+    named = {name: stations.get(name, name) for name in check.stations.names}
+    zones_known = tuple(zone for zone in check.zones if zone in zones)
+    return replace(check, stations=replace(check.stations, names=named), zones=zones_known)
 
 
 def _check_taking(reader: Reader, file: str, check: Check, gauges: Mapping[str, GaugeKind]) -> None:

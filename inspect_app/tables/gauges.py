@@ -16,14 +16,16 @@ from inspect_app.trade.measuring.units import KINDS
 
 @dataclass(frozen=True, slots=True)
 class GaugeKind:
-    """A kind of gauge: `errors` are rows (up to this reading, ± error), `share` a fraction of the reading.
+    """A kind of gauge by its id, and what it is called.
 
-    Everything in the canonical unit of `measures`; `step` is the resolution, `repeatability` the standard
-    deviation of one reading. `states` says what the ± is, a key of `uncertainty.STATES`. Kinds that share a word
-    of `uses` can stand in for each other; `blind_to` lists the characteristics a kind cannot see.
+    `errors` are rows (up to this reading, ± error), `share` a fraction of the reading. Everything in the canonical
+    unit of `measures`; `step` is the resolution, `repeatability` the standard deviation of one reading. `states` says
+    what the ± is, a key of `uncertainty.STATES`. Kinds that share a word of `uses` can stand in for each other;
+    `blind_to` lists the characteristics a kind cannot see.
     """
 
     kind: str
+    title: str
     measures: str
     errors: tuple[tuple[Decimal, Decimal], ...]
     share: Decimal
@@ -48,7 +50,7 @@ class GaugeKind:
         return GaugeError(fixed, self.share, self.step, STATES[self.states], scatter)
 
 
-NEEDED = ("kind", "measures", "errors", "step", "source")
+NEEDED = ("kind", "title", "measures", "errors", "step", "source")
 KEYS = (*NEEDED, "share", "states", "repeatability", "uses", "blind_to")
 """A kept copy of older tables has only those needed: its errors were read as expanded, and not told apart."""
 
@@ -124,6 +126,7 @@ def _gauge(
         return None
     return GaugeKind(
         name,
+        str(block["title"]),
         str(block["measures"]),
         errors,
         share,

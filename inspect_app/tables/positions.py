@@ -96,6 +96,13 @@ class Positions:
         """What a kind of cylinder must, may or cannot have."""
         return tuple(need for need in self.needs if kind in need.kinds)
 
+    def places_of(self, checklist: str, position: str) -> tuple[str, ...]:
+        """The places of a position on the cylinders a checklist measures; none where it cannot be."""
+        kinds = [kind for kind in self.kinds.values() if kind.checklist == checklist]
+        needs = ((k, n) for k in kinds for n in self.needs_of(k.id) if n.position == position)
+        places = (kind.places[need.at] for kind, need in needs if need.need != "cannot")
+        return tuple(dict.fromkeys(place for group in places for place in group))
+
     def measured_by(self, checklist: str, position: str, place: str) -> MeasuredBy | None:
         """What measures a position at a place, or None."""
         return next(

@@ -103,7 +103,6 @@ def _check_check(reader: Reader, file: str, check: Check, cylinder: Cylinder, na
     known("part", (check.part,), {p.id for p in cylinder.parts})
     known("characteristics", check.characteristics, names.characteristics)
     known("look", check.look, {d.id for d in cylinder.defects})
-    known("zones", check.zones, cylinder.zones)
     known("between", check.between or (), {c.id for c in cylinder.checks})
     known("groove", (check.groove,), {g.id for g in cylinder.grooves})
     known("nominal", (check.nominal,), {*names.lengths, "ask"})
@@ -160,7 +159,8 @@ def check_limits(
                 reader.fault(limit.file, f"{limit.id}.rule.of", allowed_words(limit.rule.of, lengths))
             _check_limit(reader, limit, *homes[limit.check], iso286)
         else:
-            reader.fault(limit.file, f"{limit.id}.check", allowed_words(limit.check, homes))
+            kinds = {c.of_kind for c, _ in homes.values() if c.of_kind}
+            reader.fault(limit.file, f"{limit.id}.check", allowed_words(limit.check, {*homes, *kinds}))
 
 
 def _check_limit(reader: Reader, limit: Limit, check: Check, cylinder: Cylinder, iso286: Iso286) -> None:
@@ -176,7 +176,7 @@ def _check_limit(reader: Reader, limit: Limit, check: Check, cylinder: Cylinder,
         known("defect", limit.defect, ("",))
         known("characteristic", limit.characteristic, check.characteristics)
     if limit.zone:
-        known("zone", limit.zone, cylinder.zones_of(check) if check.look else ("",))
+        known("zone", limit.zone, tuple(cylinder.zones_of(check)) if check.look else ("",))
     if isinstance(limit.rule, HousingTolerance) and not check.groove:
         reader.fault(limit.file, f"{limit.id}.rule", f"needs a groove; give check {check.id} one.")
     if isinstance(limit.rule, SizeAfter):

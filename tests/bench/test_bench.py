@@ -6,16 +6,25 @@ import shutil
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, timedelta, timezone
 from decimal import Decimal
 from io import BytesIO
 from pathlib import Path
 
+import pymupdf
 import pytest
 from PIL import Image
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import issue_report, report_file, report_pdf, verify
+from inspect_app.bench.issuing import (
+    covers_all,
+    entered_since,
+    issue_report,
+    report_file,
+    report_pdf,
+    reports_listed,
+    verify,
+)
 from inspect_app.bench.readings_file import bench_for, record_file
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.job import WHOLE_CHECK, Job, Place
@@ -79,7 +88,7 @@ def check(bench: Bench, check_id: str = "rod-diameter") -> Check:
 
 def layout(check: Check, stations: list[str], clocks: list[str]) -> Layout:
     """Where a check is measured, stations in mm."""
-    return Layout(check, [station_of(s, "metric") for s in stations], clocks)
+    return Layout(check, [station_of(s, "metric", check.stations.names) for s in stations], clocks)
 
 
 def measured(bench: Bench, job: Job, text: str, place: Place = FIRST, system: str = "metric") -> Job:
@@ -182,12 +191,12 @@ def test_what_wear_rust_or_a_bend_makes_different_raises_no_question(
 
 
 def test_a_reading_names_the_gauge_it_was_read_with_and_leaves_the_shops_alone(bench: Bench) -> None:
-    shops = bench.shop.gauges_of("outside micrometer")[-1]
+    shops = bench.shop.gauges_of("outside-micrometer")[-1]
     other = replace(shops, id="g-9", name="M-09")
     outcome = bench.measure(rod_job(bench), check(bench), FIRST, "69.95", "AB", "metric", gauge=other)
     assert outcome.job.as_found.gauges["g-9"].name == "M-09"
     assert outcome.job.as_found.readings["rod-diameter"][FIRST].gauge == "g-9"
-    assert bench.shop.gauges_of("outside micrometer") == (shops,)
+    assert bench.shop.gauges_of("outside-micrometer") == (shops,)
 
 
 @pytest.mark.parametrize("text", ["", "abc", "6..9", "nan", "-", "69.95 kg", "1e999", "٣٣.٥x"])
@@ -277,7 +286,7 @@ def test_a_place_that_cannot_be_is_refused_by_name(
 def describe(bench: Bench, error: str = "0.02", until: str = "2027-03-31", **other: str) -> None:
     """Take an outside micrometer into use."""
     certificate = {"name": "M-07", "error": error, "share": "", "step": "0.001", "until": until, **other}
-    bench.enter_gauge("outside micrometer", certificate, "AB", "metric")
+    bench.enter_gauge("outside-micrometer", certificate, "AB", "metric")
 
 
 def test_a_coarser_gauge_makes_the_same_reading_too_close_to_call_from_then_on(bench: Bench) -> None:
@@ -287,18 +296,18 @@ def test_a_coarser_gauge_makes_the_same_reading_too_close_to_call_from_then_on(b
     verdicts = {p.place: p.verdict for p in result(bench, job).places if p.reading}
     assert verdicts == {FIRST: Verdict.WITHIN, SECOND: Verdict.UNCLEAR}
     again = Bench(bench.folder)
-    assert again.shop.gauges_of("outside micrometer")[-1].name == "M-07"
+    assert again.shop.gauges_of("outside-micrometer")[-1].name == "M-07"
 
 
 def test_a_gauge_is_overdue_the_day_after_its_date_and_never_without_one(bench: Bench, clock: Clock) -> None:
     describe(bench, until="2026-03-02")
-    gauge = bench.shop.gauges_of("outside micrometer")[-1]
+    gauge = bench.shop.gauges_of("outside-micrometer")[-1]
     clock.at = datetime(2026, 3, 2, 12, tzinfo=UTC)
     assert not bench.overdue(gauge)
     clock.at = datetime(2026, 3, 3, 12, tzinfo=UTC)
     assert bench.overdue(gauge)
     describe(bench, until="")
-    assert not bench.overdue(bench.shop.gauges_of("outside micrometer")[-1])
+    assert not bench.overdue(bench.shop.gauges_of("outside-micrometer")[-1])
 
 
 @pytest.mark.parametrize(
@@ -308,10 +317,10 @@ def test_a_gauge_is_overdue_the_day_after_its_date_and_never_without_one(bench: 
 def test_a_certificate_that_cannot_be_is_refused_and_the_gauge_before_stays(
     bench: Bench, certificate: dict[str, str]
 ) -> None:
-    before = bench.shop.gauges_of("outside micrometer")[-1]
+    before = bench.shop.gauges_of("outside-micrometer")[-1]
     with pytest.raises(Refusal):
         describe(bench, **certificate)
-    assert bench.shop.gauges_of("outside micrometer")[-1] == before
+    assert bench.shop.gauges_of("outside-micrometer")[-1] == before
 
 
 def test_a_limit_off_the_drawing_beats_the_shipped_one(bench: Bench) -> None:
@@ -478,12 +487,36 @@ def test_the_same_readings_file_gives_the_same_report_on_two_machines(tmp_path: 
     assert made[0] == made[1]
 
 
+def test_times_are_shown_where_the_job_was_opened_and_the_same_bytes_come_out_anywhere(
+    tmp_path: Path,
+) -> None:
+    # 23:30 UTC is half past one the next day, two hours east of it
+    east, west = timezone(timedelta(hours=2)), timezone(-timedelta(hours=3, minutes=30))
+    at = datetime(2026, 7, 1, 23, 30, tzinfo=UTC)
+    bench = Bench(tmp_path / "shop", now=lambda: at, device="phone", zone=east)
+    job = measured(bench, rod_job(bench), "69.95")
+    (opened, *_) = bench.logbook.entries(job.id)
+    assert (opened.at, opened.body["offset"]) == ("2026-07-01T23:30:00.000Z", "+02:00")
+    made = report_pdf(bench, job, "metric")
+    said = " ".join("".join(page.get_text() for page in pymupdf.open(stream=made)).split())
+    assert "2026-07-02 01:30 +02:00, AB" in said
+    assert "last reading 2026-07-02" in said
+    bench.close()
+    elsewhere = Bench(tmp_path / "shop", now=lambda: at, zone=west)
+    assert report_pdf(elsewhere, elsewhere.job(job.id), "metric") == made
+    issue_report(elsewhere, elsewhere.job(job.id), "CD", "metric")
+    ((_, sentence),) = reports_listed(elsewhere, elsewhere.job(job.id))
+    assert sentence == "Report of 2026-07-01 20:00 -03:30 by CD: covers all entries."
+    assert elsewhere.today() == "2026-07-01"
+    elsewhere.close()
+
+
 def test_a_report_is_out_of_date_as_soon_as_anything_is_entered_after_it(bench: Bench) -> None:
     job = measured(bench, rod_job(bench), "69.95")
     issue_report(bench, job, "AB", "metric")
-    assert bench.job(job.id).issued
+    assert covers_all(bench, bench.job(job.id))
     job = measured(bench, bench.job(job.id), "69.94", SECOND)
-    assert job.issued is None
+    assert covers_all(bench, job) is None
     issue_report(bench, job, "AB", "metric")
     assert kinds(bench, job).count("report") == 2
 
@@ -530,7 +563,7 @@ def issued(bench: Bench) -> tuple[Job, bytes]:
     """A job with a defect, its photograph and a report."""
     job = measured(bench, rod_job(bench), "69.95")
     look = check(bench, "rod-surface")
-    dent = Found(look, "dent", Place("310", "6"), "seal travel", sizes={"depth": "0.2"})
+    dent = Found(look, "dent", Place("310", "6"), "seal-travel", sizes={"depth": "0.2"})
     job = bench.enter(job, dent, "AB", "metric").job
     job = bench.take_photo(job, job.as_found.defects[0].id, jpeg(), "dent", "AB").job
     report = report_file(bench, issue_report(bench, job, "AB", "metric").sha256)
@@ -540,8 +573,27 @@ def issued(bench: Bench) -> tuple[Job, bytes]:
 
 def test_a_folder_as_it_was_written_has_nothing_wrong(bench: Bench, issued: tuple[Job, bytes]) -> None:
     job, pdf = issued
-    assert job.issued
-    assert verify(bench, pdf, job.issued.head[:16]) == []
+    assert verify(bench, pdf, job.reports[-1].head[:16]) == []
+
+
+def test_a_job_says_how_many_entries_its_last_report_does_not_cover(
+    bench: Bench, issued: tuple[Job, bytes]
+) -> None:
+    job = bench.job(issued[0].id)
+    assert entered_since(bench, job) == (0,)
+    job = bench.enter(job, Nameplate({"customer": "K"}), "AB", "metric").job
+    job, _ = bench.undo(job, "AB")
+    assert entered_since(bench, job) == (2,)  # what was taken back is an entry, and so is taking it back
+    issue_report(bench, job, "AB", "metric")
+    assert entered_since(bench, bench.job(job.id))[-1] == 0
+
+
+def test_how_a_job_stands_is_remembered_until_something_is_entered(bench: Bench) -> None:
+    job = rod_job(bench)
+    first = bench.progress(job)
+    assert bench.assess(job) is bench.assess(job)
+    job = measured(bench, job, "69.95")
+    assert bench.of_phone("another").progress(job).done == first.done + 1
 
 
 def test_a_damaged_photograph_is_found_by_its_name(bench: Bench, issued: tuple[Job, bytes]) -> None:
@@ -577,9 +629,8 @@ def test_a_changed_report_and_a_made_up_fingerprint_are_not_ours(
     bench: Bench, issued: tuple[Job, bytes]
 ) -> None:
     job, pdf = issued
-    assert job.issued
     assert len(verify(bench, pdf + b" ")) == 1
-    head = job.issued.head
+    head = job.reports[-1].head
     assert len(verify(bench, None, ("0" if head[0] != "0" else "1") + head[1:16])) == 1
     bench.enter(job, Decision("rod", "reuse", "later thought"), "AB", "metric")
     assert verify(bench, pdf, head[:16]) == []

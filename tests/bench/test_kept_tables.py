@@ -14,9 +14,12 @@ from PIL import Image
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import verify
+from inspect_app.bench.planning import propose
+from inspect_app.bench.readings_file import record_file
 from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
 from inspect_app.logbook.store import NotSaved
+from inspect_app.report.seal_lines import seal_lines
 from inspect_app.tables import Tables, load, shipped_folder
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -253,3 +256,30 @@ def test_nothing_is_made_again_in_a_data_folder_that_is_gone(folder: Path) -> No
             attempt()
     assert not folder.exists()
     assert [j.name for j in bench.jobs()] == ["J-1"]
+
+
+def test_seals_and_paths_are_looked_up_in_the_tables_that_judge_the_job(
+    folder: Path, checklists: Path
+) -> None:
+    change(
+        checklists / "housings" / "iso7425_1_piston.csv", "ISO 7425-1 piston 125 x", "Our own piston 125 x"
+    )
+    # at this cylinder's 21 MPa the table has 0.20 mm for a section of 5.33; in the copy kept 0.11
+    gap = ",20,40,5.23,5.43,radial,"
+    change(checklists / "housings" / "extrusion_gap.csv", f"{gap}0.20,", f"{gap}0.11,")
+    bench = Bench(folder, checklists=checklists)
+    job, _ = record_file(shipped_folder("demo_data") / "linkspan_repair.toml", bench)
+    for shipped in (checklists, shipped_folder()):
+        bench.close()
+        bench = Bench(folder, checklists=shipped)
+        told = "\n".join(seal_lines(job.name, bench.seal_list(job), "metric"))
+        assert "Our own piston 125 x 109.5 x 6.3" in told
+        assert "ISO 7425-1 piston 125" not in told
+        paths = propose(bench, job, None).paths
+        assert {p.plan.found.cylinder.seal_gap_mm for p in paths.every} == {0.11}
+
+
+def change(file: Path, was: str, now: str) -> None:
+    before = file.read_text(encoding="utf-8")
+    assert was in before
+    file.write_text(before.replace(was, now), encoding="utf-8")

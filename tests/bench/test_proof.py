@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import issue_report, report_file, verify
+from inspect_app.bench.issuing import covers_all, issue_report, outdated, report_file, reports_listed, verify
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
@@ -89,6 +89,32 @@ def test_a_report_is_proven_after_late_entries_came_in(phone: Bench, tablet: Ben
     (sentence,) = verify(tablet, file.read_bytes(), issued.head[:16])
     assert "limits kept for job J-1 are missing" in sentence  # entries were sent, and nothing beside them
     assert phone.logbook.head(job.id) == tablet.logbook.head(job.id)
+
+
+def test_a_report_does_not_cover_what_came_in_late_however_old_it_is(
+    phone: Bench, tablet: Bench, job: Job
+) -> None:
+    send(job.id, phone, tablet)
+    issued = issue_report(phone, phone.job(job.id), "AB", "metric")
+    assert covers_all(phone, phone.job(job.id)) == issued
+    assert list(outdated(phone)) == []
+    tablet.enter(tablet.job(job.id), Decision("rod", "reuse", "seen"), "CD", "metric")
+    send(job.id, tablet, phone)
+    phone._jobs.clear()
+    now = phone.job(job.id)
+    entries = phone.logbook.entries(job.id)
+    assert [e.kind for e in entries][-1] == "report"  # by its time the late entry stands before it
+    assert covers_all(phone, now) is None
+    ((made, sentence),) = reports_listed(phone, now)
+    assert made == issued
+    assert sentence.endswith("by AB: issued before 1 entry that came later.")
+    assert list(outdated(phone)) == [f"J-1: {sentence}"]
+    again = issue_report(phone, now, "AB", "metric")
+    assert covers_all(phone, phone.job(job.id)) == again != issued
+    assert [s.partition(": ")[2] for _, s in reports_listed(phone, phone.job(job.id))] == [
+        "issued before 1 entry that came later.",
+        "covers all entries.",
+    ]
 
 
 def test_a_report_made_after_late_entries_covers_them(phone: Bench, tablet: Bench, job: Job) -> None:

@@ -40,7 +40,7 @@ rod = "70"
 stroke = 600
 customer = "Example"
 
-[gauge."outside micrometer"]
+[gauge."outside-micrometer"]
 name = "M-07"
 uncertainty = "0.004"
 step = "0.001"
@@ -72,7 +72,7 @@ drawing = "4711 b"
 [[defect]]
 check = "rod-surface"
 kind = "dent"
-zone = "seal travel"
+zone = "seal-travel"
 station = 310
 clock = 6
 depth = "0.2"
@@ -116,16 +116,74 @@ def test_a_file_becomes_a_job_with_everything_in_it(bench: Bench, tmp_path: Path
         ("rod-diameter", Place("300", "12")): "under the clamp",
         ("rod-runout", WHOLE_CHECK): "no rollers",
     }
-    assert [g.name for g in job.as_found.gauges.values() if g.kind == "outside micrometer"] == ["M-07"]
+    assert [g.name for g in job.as_found.gauges.values() if g.kind == "outside-micrometer"] == ["M-07"]
     assert job.as_found.nominals["rod-seal-groove-diameter"].value == 85
     assert [(x.lower, x.upper, x.source) for x in job.as_found.limits] == [(Decimal("69.94"), None, "4711 b")]
     (dent,) = job.as_found.defects
-    assert (dent.kind, dent.place, dent.zone) == ("dent", Place("310", "6"), "seal travel")
+    assert (dent.kind, dent.place, dent.zone) == ("dent", Place("310", "6"), "seal-travel")
     assert {name: (size.value, size.typed) for name, size in dent.sizes.items()} == {
         "depth": (Decimal("0.2"), "0.2 mm")
     }
     assert (job.as_found.looked, set(job.cautions)) == ({"rod-surface"}, {"lock-out"})
     assert job.as_found.decided["rod"].reason == "a new rod is cheaper"
+
+
+IN_WORDS = """
+[gauge."Ultrasonic thickness gauge"]
+uncertainty = "0.1"
+step = "0.1"
+
+[[check]]
+id = "barrel-wall"
+stations = ["under the deepest mark", "Gland end", "middle"]
+readings = ["9.8", "10.1", "-"]
+skip = "cannot be reached"
+
+[[defect]]
+check = "rod-surface"
+kind = "Dent"
+zone = "seal travel"
+felt = "not felt"
+
+[[decision]]
+part = "rod"
+disposition = "Replace"
+reason = "a new rod is cheaper"
+"""
+IN_IDS = IN_WORDS
+for words, of in (
+    ("Ultrasonic thickness gauge", "ultrasonic-thickness-gauge"), ("under the deepest mark", "under-the-deepest-mark"),
+    ("Gland end", "gland-end"), ("cannot be reached", "not-reached"), ("Dent", "dent"), ("seal travel", "seal-travel"),
+    ("not felt", "not-felt"), ("Replace", "replace"),
+):  # fmt: skip
+    assert IN_WORDS.count(words) == 1
+    IN_IDS = IN_IDS.replace(words, of)
+
+
+@pytest.mark.parametrize("text", [IN_WORDS, IN_IDS])
+def test_what_has_an_id_stands_in_the_log_by_it_however_it_was_written(
+    bench: Bench, tmp_path: Path, text: str
+) -> None:
+    job, _ = record_file(written(tmp_path, text), bench)
+    bodies = {e.kind: e.body for e in bench.logbook.entries(job.id)}
+    assert bodies["places"]["stations"] == ["under-the-deepest-mark", "gland-end", "middle"]
+    assert {e.body["station"] for e in bench.logbook.entries(job.id) if e.kind == "reading"} == {
+        "under-the-deepest-mark",
+        "gland-end",
+    }
+    assert (bodies["skip"]["station"], bodies["skip"]["reason"]) == ("middle", "not-reached")
+    found = bodies["defect"]
+    assert (found["defect"], found["zone"], found["felt"]) == ("dent", "seal-travel", "not-felt")
+    assert bodies["decision"]["disposition"] == "replace"
+    assert (bodies["gauge"]["kind"], bodies["gauge"]["name"]) == ("ultrasonic-thickness-gauge", "")
+
+
+def test_ids_are_said_in_words(bench: Bench, tmp_path: Path) -> None:
+    job, _ = record_file(written(tmp_path, IN_IDS), bench)
+    told = "\n".join(as_table(job, bench.assess(job), "metric"))
+    assert "under the deepest mark" in told
+    for of in ("under-the", "gland-end", "not-reached", "seal-travel", "not-felt", "not-decided"):
+        assert of not in told
 
 
 def test_bare_numbers_follow_the_files_units(bench: Bench, tmp_path: Path) -> None:
@@ -190,16 +248,16 @@ BAD = {
     "nameplate key": ("stroke = 600", "strok = 600", ["nameplate", "strok", "stroke"]),
     "nameplate value": ('bore = "100"', 'bore = "wide"', ["nameplate", "wide"]),
     "size of nothing": ('bore = "100"', 'bore = "0"', ["nameplate", "greater than 0"]),
-    "gauge kind": ('[gauge."outside micrometer"]', '[gauge."ruler"]', ["gauge 'ruler'", "outside micrometer"]),
-    "gauge key": ("uncertainty =", "error =", ["gauge 'outside micrometer'", "error", "uncertainty"]),
-    "gauge uncertainty": ('uncertainty = "0.004"', 'uncertainty = ""', ["gauge 'outside micrometer'"]),
+    "gauge kind": ('[gauge."outside-micrometer"]', '[gauge."ruler"]', ["gauge 'ruler'", "outside micrometer"]),
+    "gauge key": ("uncertainty =", "error =", ["gauge 'outside-micrometer'", "error", "uncertainty"]),
+    "gauge uncertainty": ('uncertainty = "0.004"', 'uncertainty = ""', ["gauge 'outside-micrometer'"]),
     "gauge date": ('"2027-01-31"', '"31.1.2027"', ["31.1.2027", "year-month-day"]),
     "check id": ('id = "rod-runout"', 'id = "rod-runnout"', ["check", "'rod-runnout'", "rod-runout"]),
     "check key": ('skip = "no rollers"', 'reason = "no rollers"', ["check", "reason", "skip"]),
     "check is a table": ("[[check]]\nid = \"rod-runout\"", "[check_]\nid = \"rod-runout\"", ["check_"]),
-    "too few rows": ("stations = [25, 300]", "stations = [25]", ["rod-diameter", "2 rows", "1 stations"]),
+    "too few rows": ("stations = [25, 300]", "stations = [25]", ["rod-diameter", "2 rows", "1 station."]),
     "too many clocks": ("clocks = [12, 3]\nreadings = [[\"69", "clocks = [12]\nreadings = [[\"69",
-                        ["rod-diameter", "station 25", "2 readings", "1 clocks"]),
+                        ["rod-diameter", "station 25", "2 readings", "1 clock."]),
     "a clock": ("clocks = [12, 3]\nreadings = [[\"69", "clocks = [12, 13]\nreadings = [[\"69", ["'13'", "clock"]),
     "a place twice": ("stations = [25, 300]", "stations = [25, 25]", ["rod-diameter", "'25'", "twice"]),
     "stations no list": ("stations = [25, 300]", "stations = 25", ["check", "stations", "25", "a list"]),
@@ -214,13 +272,16 @@ BAD = {
     "limits exchanged": ('lower = "69.94"', 'lower = "69.94"\nupper = "69"', ["limit", "69.94", "above"]),
     "limit without drawing": ('drawing = "4711 b"', "", ["limit", "which drawing"]),
     "limit of another": ('characteristic = "size"', 'characteristic = "bow"', ["limit", "'bow'", "size"]),
-    "defect kind": ('kind = "dent"', 'kind = "ding"', ["defect ding of rod-surface", "dent"]),
+    "defect kind": ('kind = "dent"', 'kind = "ding"', ["defect ding of rod-surface", "Dent; "]),
     "defect clock": ("clock = 6", 'clock = "noon"', ["defect dent of rod-surface", "'noon'", "clock"]),
     "defect size": ('depth = "0.2"', 'depth = "deep"', ["defect dent of rod-surface", "deep"]),
     "photograph": ('depth = "0.2"', 'photos = ["none.jpg"]', ["defect dent", "none.jpg", "cannot be read"]),
     "no photograph": ('depth = "0.2"', 'photos = ["p7.toml"]', ["defect dent", "p7.toml"]),
+    "zone": ('zone = "seal-travel"', 'zone = "rim"', ["dent", "'rim'", "an area of this check", "seal travel"]),
     "part": ('part = "rod"', 'part = "stick"', ["decision", "'stick'", "rod"]),
     "disposition": ('disposition = "replace"', 'disposition = "weld"', ["decision", "'weld'", "reuse, rework"]),
+    "state key": ("[[decision]]", '[as-left]\nby = "KM"\n[[decision]]', ["as-left", "by", "allowed are nameplate"]),
+    "state check": ("[[decision]]", '[[as-left.check]]\nid = "rods"\n[[decision]]', ["'rods'", "rod-diameter"]),
     "no why": ('reason = "a new rod is cheaper"', "", ["decision", "why"]),
 }  # fmt: skip
 """By name: what to replace in the good file, by what, and what the sentence must name; "" replaces all of it."""

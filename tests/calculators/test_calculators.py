@@ -652,6 +652,10 @@ VARIANTS: list[tuple[str, dict[str, str]]] = [
 """Runs beside the examples, for the other of two ways."""
 
 UNREACHED = {
+    **dict.fromkeys(
+        ("pointer", "growth_percent", "hardness_change", "compression_set_percent"),
+        "what an old seal points to, made on the seal list of what was seen and measured of it",
+    ),
     "doubt": "asks about a reading as it is typed; it computes nothing one would look up",
     "nameplate_doubts": "asks about a nameplate as it is typed",
     "scale_slips": "a slip of the thumb, for the question above",
@@ -878,7 +882,7 @@ def test_a_calculator_is_drawn_empty_and_full_in_both_systems(calculator: Calcul
         assert calculating.outcome(look, entry, answer, refusal, system)
         if answer and calculating.main_of(answer):
             assert calculating.standing(look, answer, refusal, system)
-        assert calculating.grounds(look, calculator, answer, cautions_of(calculator, HANDBOOK))
+        assert calculating.grounds(look, calculator, answer, cautions_of(calculator, HANDBOOK), system)
         for key in calculator.keys:
             assert calculating.key_row(look, entry, key, system, lambda name: None)
             turned = entry.turned_to(key.name)

@@ -64,6 +64,22 @@ def test_an_opened_job_says_who_when_and_with_which_tables() -> None:
     assert off.typed_off == {"file": "a.toml", "date": "20260302"}
 
 
+@pytest.mark.parametrize(
+    ("body", "units"),
+    [
+        ({"units": "inch"}, "inch"),
+        ({"units": "metric", "typed_off": {"units": "inch"}}, "metric"),
+        # an older log: of a readings file, and of a job opened on a phone
+        ({"typed_off": {"units": "inch"}}, "inch"),
+        ({}, ""),
+        ({"units": "cubits"}, ""),
+    ],
+)
+def test_a_job_is_in_the_units_it_was_opened_in(body: dict[str, Any], units: str) -> None:
+    job = folded(("job", {**JOB, **body}), ("tables", JOB))
+    assert job.units == job.as_found.units == job.survey("as-left").units == units
+
+
 def test_other_tables_judge_from_there_on_under_the_same_name() -> None:
     body = {"cylinder": "other", "cylinder_hash": "c2", "limits_hash": "l2"}
     job = folded(("job", JOB), ("tables", body))
@@ -164,9 +180,20 @@ def test_a_reading_lifts_what_was_skipped_at_its_place_and_for_its_whole_check_o
     assert set(after.as_found.skips) == {("rod-diameter", Place("50", "3")), ("rod-chrome", Place("25", "3"))}
 
 
+def test_one_skip_leaves_out_several_checks_and_a_reading_lifts_its_own_alone() -> None:
+    together = {"check": "rod-chrome", "station": "", "clock": "", "reason": "not-fitted"}
+    skip = ("skip", {**together, "checks": ["rod-chrome", "rod-diameter"]})
+    whole = Place("", "")
+    assert folded(skip).as_found.skips == {
+        (check, whole): Skip("e0", check, whole, "not-fitted", "AB")
+        for check in ("rod-chrome", "rod-diameter")
+    }
+    assert set(folded(skip, ("reading", READ)).as_found.skips) == {("rod-chrome", whole)}
+
+
 def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     body = {
-        "check": "rod-surface", "defect": "pit", "station": "300", "clock": "6", "zone": "seal travel",
+        "check": "rod-surface", "defect": "pit", "station": "300", "clock": "6", "zone": "seal-travel",
         "measures": {
             "depth": {"typed": "2 thou", "value": "0.0508", "step": "0.0254", "gauge": "G7"},
             "width": {"typed": 1, "value": "1"},
@@ -179,12 +206,34 @@ def test_a_defect_stands_with_its_sizes_and_what_a_nail_said() -> None:
     }
     place = Place("300", "6")
     found = Defect(
-        "e0", "rod-surface", "pit", place, "seal travel", sizes, "felt", "near the eye", at(0), "AB"
+        "e0", "rod-surface", "pit", place, "seal-travel", sizes, "felt", "near the eye", at(0), "AB"
     )
     older = {k: v for k, v in body.items() if k != "felt"}
     job = folded(("defect", body), ("defect", older))
     assert job.as_found.defects[0] == found
     assert (len(job.as_found.defects), job.as_found.defects[1].felt) == (2, "")
+
+
+def test_a_correction_takes_a_defects_place_and_id_and_gives_it_back_when_it_is_taken_back() -> None:
+    body = {
+        "check": "rod-surface", "defect": "pit", "station": "300", "station_typed": "300 mm", "clock": "6",
+        "zone": "seal travel", "measures": {}, "felt": "felt", "note": "near the eye",
+    }  # fmt: skip
+    mended = ("defect", {**body, "note": "far from it", "instead_of": "e0"})
+    twice = ("defect", {**body, "note": "under it", "instead_of": "e0"})
+    two = (("defect", body), ("defect", {**body, "station": "500"}))
+
+    def stand(*written: tuple[str, dict[str, Any]]) -> list[tuple[str, str, str]]:
+        return [(d.id, d.note, d.at) for d in folded(*written).as_found.defects]
+
+    other = ("e1", "near the eye", at(1))
+    assert stand(*two, mended) == [("e0", "far from it", at(2)), other]
+    assert stand(*two, mended, twice) == [("e0", "under it", at(3)), other]
+    assert stand(*two, mended, twice, ("undo", {"of": "e3"})) == [("e0", "far from it", at(2)), other]
+    assert stand(*two, mended, ("undo", {"of": "e2"})) == [("e0", "near the eye", at(0)), other]
+    # the first one taken back by another phone: what was corrected stands by itself, its photographs with it
+    assert stand(*two, mended, ("undo", {"of": "e0"})) == [other, ("e0", "far from it", at(2))]
+    assert folded(*two, mended).as_found.defects[0].station_typed == "300 mm"
 
 
 def test_a_look_lifts_that_its_check_was_left_out() -> None:
@@ -220,15 +269,15 @@ def test_a_decision_stands_with_who_examined_the_part_and_how() -> None:
     }
 
 
-def test_cautions_and_reports_stand_until_something_is_entered_after_the_report() -> None:
-    report = ("report", {"entries": "3", "head": "h", "sha256": "s"})
+def test_cautions_and_reports_stand_whatever_is_entered_after_them() -> None:
+    report = ("report", {"entries": "3", "head": "h", "sha256": "s", "ends": {"D": "link"}})
     job = folded(("caution", {"caution": "press"}), ("caution", {"caution": "gas"}), report)
     assert job.cautions == {"press": "AB", "gas": "AB"}
-    assert (job.reports, job.issued) == (1, Issued(3, "h", "s", at(2)))
+    assert job.reports == (Issued(3, "h", "s", at(2), "AB", {"D": "link"}),)
     later = folded(report, report, ("caution", {"caution": "press"}))
-    assert (later.reports, later.issued) == (2, None)
+    assert [r.at for r in later.reports] == [at(0), at(1)]
     undone = folded(report, ("undo", {"of": "e9"}))
-    assert (undone.reports, undone.issued) == (1, None)
+    assert len(undone.reports) == 1
 
 
 def test_what_is_not_understood_is_counted_and_changes_nothing_else() -> None:

@@ -30,7 +30,7 @@ def worn_bore() -> Log:
     log = Log(bore="100", rod="63", stroke="1200")
     log.lay_out("bore-diameter", "100 1100", "12 2 4")
     log.read("bore-diameter", "100 12", "100.31")
-    log.defect("bore-surface", "score", "seal travel", length="40")
+    log.defect("bore-surface", "score", "seal-travel", length="40")
     log.skip("bore-roughness")
     log.write("looked", check="bore-surface")
     log.decide("barrel", "rework")
@@ -111,6 +111,7 @@ def test_an_entry_names_a_later_state_and_only_where_its_kind_knows_states() -> 
     of_survey = {name for name, kind in KINDS.items() if isinstance(kind.step, OfSurvey)}
     assert of_survey == {
         "nameplate", "answer", "places", "nominal", "limit", "gauge", "reading", "skip", "defect", "looked", "decision",
+        "seal", "old-seal", "seal-sheet", "seal-doubt",
     }  # fmt: skip
 
 

@@ -10,13 +10,14 @@ from log import SHIPPED
 
 from inspect_app.entries import measuring
 from inspect_app.entries.deciding import CautionConfirmed, Decision
-from inspect_app.entries.entry import Body
+from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
 from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Place, Survey
-from inspect_app.entries.looking import Found, LookedOver
-from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, OffDrawing
+from inspect_app.entries.looking import Found, LookedOver, Photographed, defect
+from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, NotFitted, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
-from inspect_app.entries.typed import Known, Typed, Written, station_of
+from inspect_app.entries.typed import Known, Listed, Typed, Written, station_of
+from inspect_app.screens.mechanic.sizes import typed_before
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
@@ -28,6 +29,8 @@ NEW = Survey(cylinder="double-acting")
 LAID = (Place("25", "12"), Place("25", "3"), Place("50", "12"), Place("50", "3"))
 DEPTH_GAUGE = Gauge("G7", "depth gauge", "D-7", ((D(100), D("0.01")),), D(0), D("0.01"), "")
 
+UNLISTED = Listed("", None, (), ())
+
 
 def check(check_id: str = "rod-diameter") -> Check:
     found = CYLINDER.check(check_id)
@@ -36,17 +39,26 @@ def check(check_id: str = "rod-diameter") -> Check:
 
 
 def written(
-    typed: Typed, system: str = "metric", survey: Survey = NEW, computed: str = "", gauge: Gauge | None = None
+    typed: Typed,
+    system: str = "metric",
+    survey: Survey = NEW,
+    computed: str = "",
+    gauge: Gauge | None = None,
+    listed: Listed = UNLISTED,
+    by: str = "KM",
+    job: Job | None = None,
 ) -> list[Written]:
     """The entries that something typed makes: places as in LAID, every size taken with `gauge`."""
     known = Known(
-        Job("J", surveys={AS_FOUND: survey}),
+        job or Job("J", surveys={AS_FOUND: survey}),
         survey,
         SHIPPED,
         system,
         places=lambda _: LAID,
         at_hand=lambda _: gauge,
         computed=lambda _: computed,
+        listed=lambda _: listed,
+        by=by,
     )
     return typed.written(known)
 
@@ -148,16 +160,30 @@ def test_what_is_left_out_says_why_after_where_the_check_is_measured() -> None:
         written(LeftOut(check(), Place("25", "3"), "  "))
 
 
+def test_what_is_not_fitted_is_one_entry_for_all_its_checks_but_those_with_something_entered() -> None:
+    diameter, width = check("wiper-groove-diameter"), check("wiper-groove-width")
+    said = {"station": "", "clock": "", "reason": "not-fitted"}
+    assert written(NotFitted((diameter,))) == [("skip", {**said, "check": diameter.id})]
+    both = {**said, "check": width.id, "checks": [width.id, diameter.id]}
+    assert written(NotFitted((width, diameter))) == [("skip", both)]
+    looked_over = replace(NEW, looked=frozenset({diameter.id}))
+    assert written(NotFitted((diameter, width)), survey=looked_over) == [
+        ("skip", {**said, "check": width.id})
+    ]
+    with pytest.raises(Refusal, match=r"^It was measured or looked at already, so it is there\.$"):
+        written(NotFitted((diameter,)), survey=looked_over)
+
+
 def layout(stations: list[str], clocks: list[str], system: str = "metric") -> Layout:
-    return Layout(check(), [station_of(s, system) for s in stations], clocks)
+    return Layout(check(), [station_of(s, system, {}) for s in stations], clocks)
 
 
 def test_places_are_kept_in_the_order_given_as_typed_and_in_mm() -> None:
-    assert body(layout(["300", "0", "gland end"], ["12", "0.5", "4.5"])) == {
+    assert body(layout(["300", "0", "port"], ["12", "0.5", "4.5"])) == {
         "check": "rod-diameter",
-        "stations": ["300", "0", "gland end"],
+        "stations": ["300", "0", "port"],
         "clocks": ["12", "0.5", "4.5"],
-        "typed": ["300 mm", "0 mm", "gland end"],
+        "typed": ["300 mm", "0 mm", "port"],
         "chosen": True,
     }
     assert body(layout(["99999"], [""]))["clocks"] == [""]
@@ -185,8 +211,31 @@ def test_a_place_that_cannot_be_is_refused(stations: list[str], clocks: list[str
 
 
 def test_a_station_without_a_unit_is_in_the_systems_and_a_word_stays_a_word() -> None:
-    assert station_of(" eye ", "inch") == ("eye", "eye")
-    assert station_of("10 mm", "inch") == ("10 mm", "10")
+    assert station_of(" eye ", "inch", {}) == ("eye", "eye")
+    assert station_of("10 mm", "inch", {}) == ("10 mm", "10")
+
+
+def test_a_named_station_is_kept_by_its_id_and_another_word_is_refused_there() -> None:
+    wall = check("barrel-wall")
+
+    def at(*stations: str) -> Layout:
+        return Layout(wall, [station_of(s, "metric", wall.stations.names) for s in stations], [""])
+
+    laid = body(at("Gland end", "cap-end", "300"))
+    assert laid["stations"] == ["gland-end", "cap-end", "300"]
+    assert laid["typed"] == ["Gland end", "cap-end", "300 mm"]
+    with pytest.raises(
+        Refusal, match="'galnd end' is no station of this check; allowed are under the deepest mark, "
+    ):
+        written(at("galnd end"))
+
+
+def test_a_reason_is_kept_by_its_id_or_in_own_words() -> None:
+    def why(reason: str) -> object:
+        return body(LeftOut(check(), WHOLE_CHECK, reason))["reason"]
+
+    assert why("Cannot be  reached") == why("not-reached") == "not-reached"
+    assert why(" under the clamp ") == "under the clamp"
 
 
 # -- what is there
@@ -243,13 +292,13 @@ def test_a_limit_that_says_nothing_is_refused(
 def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
     sizes = {"depth": "0.002", "width": " ", "length": "1"}
     found = Found(
-        check("rod-surface"), "pit", Place("10", "4.5"), "seal travel", "felt", " near the eye ", sizes
+        check("rod-surface"), "pit", Place("10", "4.5"), "seal-travel", "felt", " near the eye ", sizes
     )
     gauge, defect = written(found, "inch", gauge=DEPTH_GAUGE)
     assert gauge == ("gauge", body_of(DEPTH_GAUGE))
     assert defect == ("defect", {
         "check": "rod-surface", "defect": "pit", "station": "254.0", "station_typed": "10 in", "clock": "4.5",
-        "zone": "seal travel", "felt": "felt", "note": "near the eye",
+        "zone": "seal-travel", "felt": "felt", "note": "near the eye",
         "measures": {
             "depth": {"typed": "0.002 in", "value": "0.0508", "step": "0.0254", "gauge": "G7"},
             "length": {"typed": "1 in", "value": "25.4", "step": "25.4", "gauge": "G7"},
@@ -268,12 +317,34 @@ def test_a_defect_is_kept_with_its_place_zone_nail_sizes_and_note() -> None:
     )
 
 
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_a_defect_opened_to_be_corrected_and_saved_unchanged_says_the_same_again(system: str) -> None:
+    """In other units meanwhile, and with another gauge at hand: what was not typed anew keeps its own."""
+    sizes, here = {"depth": "60 µm", "length": "0.5 in"}, replace(NEW, gauges={"G7": DEPTH_GAUGE})
+    where = Place("12.5", "4")
+    first = Found(check("rod-surface"), "pit", where, "seal travel", "felt", "near it", sizes)
+    ((_, said),) = written(first, "inch", survey=here, gauge=DEPTH_GAUGE)
+    (stands,) = defect(NEW, Entry("e1", "J", "D", "t", "AB", "defect", said), said).defects
+    before = typed_before(stands)
+    at = Place(before["station"], before["clock"])
+    again = Found(
+        check("rod-surface"), "pit", at, before["zone"], before["felt"], before["note"], before, stands
+    )
+    other = replace(DEPTH_GAUGE, id="G8")
+    assert written(again, system, survey=here, gauge=other) == [("defect", {**said, "instead_of": "e1"})]
+    deeper = replace(again, sizes={**before, "depth": "80 µm"})
+    gauge, (_, corrected) = written(deeper, system, survey=here, gauge=other)
+    assert gauge[1]["gauge"] == "G8"
+    assert [corrected["measures"][m]["gauge"] for m in ("depth", "length")] == ["G8", "G7"]
+
+
 @pytest.mark.parametrize(
     ("station", "clock", "felt", "sizes", "sentence"),
     [
         ("-3", "", "", {}, "'-3' is not a station"),
         ("3", "13", "", {}, "'13' is not a clock position"),
         ("3", "", "maybe", {}, "'maybe' is not what a fingernail says"),
+        ("3", "", "not", {}, "allowed are felt, not felt"),
         ("3", "", "", {"depth": "0"}, "^Depth 0 is not a size"),
         ("3", "", "", {"depth": "-0.1"}, "^Depth -0.1 is not a size"),
     ],
@@ -284,6 +355,26 @@ def test_a_defect_that_cannot_be_is_refused(
     found = Found(check("rod-surface"), "pit", Place(station, clock), felt=felt, sizes=sizes)
     with pytest.raises(Refusal, match=sentence):
         written(found)
+
+
+def test_kind_and_area_of_a_defect_are_kept_by_their_ids_and_unknown_ones_refused() -> None:
+    found = body(Found(check("rod-surface"), "Pit", Place("", ""), "outside seal travel", "Not felt"))
+    assert (found["defect"], found["zone"], found["felt"]) == ("pit", "outside-seal-travel", "not-felt")
+    with pytest.raises(
+        Refusal, match="'weld or toe' is not an area of this check; allowed are seal travel, "
+    ):
+        written(Found(check("rod-surface"), "pit", Place("", ""), "weld or toe"))
+    with pytest.raises(
+        Refusal, match="'bulge' is not a defect of this check; allowed are Score, lengthwise; "
+    ):
+        written(Found(check("rod-surface"), "bulge", Place("", "")))
+
+
+def test_a_photograph_is_kept_with_both_hashes_its_size_and_of_what_it_is() -> None:
+    assert body(Photographed("D1", "aa", "bb", 2048, 1536, "2026-03-02T14:00:00", " the dent ")) == {
+        "of": "D1", "sha256": "aa", "original_sha256": "bb", "width": 2048, "height": 1536,
+        "taken_at": "2026-03-02T14:00:00", "caption": "the dent",
+    }  # fmt: skip
 
 
 def test_only_what_is_looked_at_is_looked_over() -> None:
@@ -357,7 +448,7 @@ def test_a_certificate_is_kept_whole_and_in_mm_and_the_log_gives_it_back() -> No
 def test_a_certificate_may_say_error_and_step_alone() -> None:
     least = {"error": "0.004", "step": "0.001"}
     made = gauge_of(least, kind="caliper", measures="length", system="metric", gauge_id="G")
-    assert (made.name, made.states, made.calibrated_until) == ("caliper", EXPANDED, "")
+    assert (made.name, made.states, made.calibrated_until) == ("", EXPANDED, "")
     assert (made.share, made.repeatability, made.from_, made.up_to) == (0, None, None, None)
     assert dict(made.typed) == {"error": "0.004 mm", "step": "0.001 mm"}
     body = body_of(made)

@@ -18,7 +18,7 @@ from inspect_app.entries.job import Place
 from inspect_app.figures.bore_map import bore_map
 from inspect_app.figures.bow import bow_drawing
 from inspect_app.figures.limit_scale import limit_scale
-from inspect_app.figures.outlines import OUTLINES
+from inspect_app.figures.outlines import OUTLINES, Frame
 from inspect_app.figures.ovality import ovality_drawing
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon
@@ -30,6 +30,10 @@ from inspect_app.trade.measuring.decision import Verdict, decide
 SIZES = ((328.0, 84.0), (340.0, 110.0), (500.0, 128.0), (700.0, 160.0))
 ROD = [Place(s, c) for s in ("0", "600", "1200") for c in ("12", "3")]
 D = Decimal
+
+
+CALLED = {"gland-end": "gland end", "cap-end": "cap end", "left-face": "left face"}
+"""What ids of stations are called."""
 
 
 def outside(drawing: Drawing) -> list[object]:
@@ -58,22 +62,29 @@ def rings(drawing: Drawing) -> list[Circle]:
 def part(places: list[Place], lit: Place | None = None, figure: str = "rod", **verdicts: Verdict) -> Drawing:
     """A rod of 1200 mm, verdicts by the number of the place: p0, p1 …"""
     return part_drawing(
-        figure, places, lit, {places[int(k[1:])]: v for k, v in verdicts.items()}, length_mm=D(1200),
+        figure, places, lit, {places[int(k[1:])]: v for k, v in verdicts.items()}, length_mm=D(1200), called=CALLED,
         system="metric", width=500, height=128,
     )  # fmt: skip
 
+
+SHOWN = [
+    (name, surface)
+    for name, drawn in OUTLINES.items()
+    for surface in ("", *drawn(Frame(0, 0, 300, 99), 1).surfaces)
+]
+"""Every figure with every surface of it that can be measured."""
 
 clocks = st.lists(
     st.sampled_from(["12", "1.5", "3", "4.5", "6", "7.5", "9", "10.5"]), max_size=8, unique=True
 )
 numbered = st.lists(st.integers(0, 5000).map(str), min_size=1, max_size=12, unique=True)
 named = st.lists(
-    st.sampled_from(["", "gland end", "middle", "cap end", "left face", "S1", "S2"]), min_size=1, unique=True
+    st.sampled_from(["", "gland-end", "middle", "cap-end", "left-face", "S1", "S2"]), min_size=1, unique=True
 )
 
 
 @given(
-    figure=st.sampled_from([*OUTLINES, "unheard of"]),
+    shown=st.sampled_from([*SHOWN, ("unheard of", "")]),
     stations=numbered | named,
     at=clocks,
     size=st.sampled_from(SIZES),
@@ -82,22 +93,88 @@ named = st.lists(
     chosen=st.randoms(use_true_random=False),
 )
 def test_a_part_stays_inside_its_frame(
-    figure: str, stations: list[str], at: list[str], size: tuple[float, float], system: str,
+    shown: tuple[str, str], stations: list[str], at: list[str], size: tuple[float, float], system: str,
     length: Decimal | None, chosen: object,
 ) -> None:  # fmt: skip
     places = [Place(s, c) for s in stations for c in at or [""]]
     lit = chosen.choice([None, *places])  # type: ignore[attr-defined]
     verdicts = {p: chosen.choice(list(Verdict)) for p in places}  # type: ignore[attr-defined]
+    figure, surface = shown
     drawing = part_drawing(
-        figure, places, lit, verdicts, length_mm=length, system=system, width=size[0], height=size[1]
-    )
+        figure, places, lit, verdicts, length_mm=length, called=CALLED, system=system, width=size[0],
+        height=size[1], surface=surface,
+    )  # fmt: skip
     assert not outside(drawing)
     assert len(rings(drawing)) == (0 if lit is None else 2 if lit.clock else 1)
 
 
-def test_every_figure_the_shipped_checklists_name_is_drawn() -> None:
-    named_there = {part.figure for cylinder in load().cylinders.values() for part in cylinder.parts}
-    assert named_there <= set(OUTLINES)
+def test_every_figure_and_surface_the_shipped_checklists_name_is_drawn() -> None:
+    for cylinder in load().cylinders.values():
+        assert {part.figure for part in cylinder.parts} <= set(OUTLINES)
+        named_there = {cylinder.shown_on(check) for check in cylinder.checks if check.gauge}
+        assert named_there <= {*SHOWN}, named_there - {*SHOWN}
+
+
+def lit_on(figure: str, surface: str, places: list[Place], lit: Place) -> list[Circle]:
+    """The rings of the lit place: on the side view, and on the end view of a place with a clock."""
+    drawing = part_drawing(
+        figure,
+        places,
+        lit,
+        {},
+        length_mm=None,
+        called={},
+        system="metric",
+        width=358,
+        height=160,
+        surface=surface,
+    )
+    return rings(drawing)
+
+
+def test_no_two_grooves_are_lit_at_the_same_spot() -> None:
+    cylinder = load().cylinders["double-acting"]
+    here = Place("", "")
+    for part_id in ("gland", "piston"):
+        cut = [groove.id for groove in cylinder.grooves if groove.cut_in == part_id]
+        spots = {(ring.x, ring.y) for name in cut for ring in lit_on(part_id, name, [here], here)}
+        assert len(spots) == len(cut) > 2
+
+
+@pytest.mark.parametrize(
+    ("figure", "surface", "of_the_largest"),
+    # as shares of the radius: the piston's bore lies inside it, the gland's spigot outside its bore
+    [("piston", "bore", 0.38), ("piston", "", 1.0), ("gland", "spigot", 0.84), ("rod", "spigot", 0.62)],
+)
+def test_the_surface_that_is_measured_is_the_one_that_is_lit(
+    figure: str, surface: str, of_the_largest: float
+) -> None:
+    places = [Place("", clock) for clock in ("12", "3", "6")]
+    top, bottom = (lit_on(figure, surface, places, places[n])[-1].y for n in (0, 2))
+    high, low = (lit_on(figure, "", places, places[n])[-1].y for n in (0, 2))
+    running = 0.44 if figure == "gland" else 1.0
+    assert (bottom - top) / (low - high) == pytest.approx(of_the_largest / running, abs=0.01)
+
+
+def test_the_outside_of_a_barrel_is_no_place_inside_it_and_hardness_is_no_place_on_the_chrome() -> None:
+    here = Place("", "")
+    (wall,), (bore,) = (lit_on("barrel", name, [here], here) for name in ("wall", ""))
+    (face,), (chrome,) = (lit_on("rod", name, [here], here) for name in ("face", ""))
+    (mouth,) = lit_on("barrel", "mouth", [here], here)
+    assert wall.y < bore.y - 20
+    assert face.x > chrome.x + 50
+    assert mouth.x < bore.x - 50
+
+
+@pytest.mark.parametrize("station", ["25", "60", "300", "1175"])
+def test_the_end_that_stations_are_counted_from_is_named_whichever_is_lit(station: str) -> None:
+    places = [Place(s, "12") for s in ("25", "60", "300", "1175")]
+    drawing = part(places, Place(station, "12"))
+    labels = [s for s in drawing.shapes if isinstance(s, Label)]
+    (datum,) = [s for s in labels if s.text == "gland end"]
+    (name,) = [s for s in labels if s.text == f"{station} mm"]
+    assert span_of(datum)[1] < span_of(name)[0]
+    assert not outside(drawing)
 
 
 def test_stations_in_mm_lie_true_to_length() -> None:
@@ -215,7 +292,12 @@ def exaggerated(drawing: Drawing) -> int:
 def test_the_bow_is_half_the_dial_and_drawn_as_much_larger_as_it_says() -> None:
     # bow = TIR / 2: a centre off by e swings 2 e under a dial (plane geometry)
     drawing = bow_drawing(
-        {"0": D(0), "500": D("0.80"), "1000": D(0)}, length_mm=D(1000), system="metric", width=520, height=130
+        {"0": D(0), "500": D("0.80"), "1000": D(0)},
+        length_mm=D(1000),
+        called=CALLED,
+        system="metric",
+        width=520,
+        height=130,
     )
     curve = next(s for s in drawing.shapes if isinstance(s, Polygon) and not s.closed)
     (start, foot), *_, (end, _) = curve.points
@@ -228,7 +310,14 @@ def test_the_bow_is_half_the_dial_and_drawn_as_much_larger_as_it_says() -> None:
 def test_the_bore_is_drawn_as_much_larger_as_it_says() -> None:
     diameters = {Place(s, "12"): D(v) for s, v in (("100", "100.00"), ("600", "100.06"), ("1100", "100.02"))}
     drawing = bore_map(
-        diameters, {}, nominal_mm=D(100), length_mm=D(1200), system="metric", width=500, height=90
+        diameters,
+        {},
+        nominal_mm=D(100),
+        length_mm=D(1200),
+        called=CALLED,
+        system="metric",
+        width=500,
+        height=90,
     )
     points = next(s for s in drawing.shapes if isinstance(s, Polygon) and not s.closed).points
     per_mm = (points[-1][0] - points[0][0]) / 1000
@@ -257,11 +346,20 @@ def test_bow_bore_and_section_stay_inside_their_frames(
     stations = sorted(stations, key=lambda s: (len(s), s))
     small = st.decimals("0", "3", places=3)
     tir = {s: data.draw(small) for s in stations}
-    assert not outside(bow_drawing(tir, length_mm=None, system=system, width=500, height=120))
+    assert not outside(bow_drawing(tir, length_mm=None, called=CALLED, system=system, width=500, height=120))
     bore = {Place(s, c): 100 + data.draw(small) for s in stations for c in at}
     height = 44 + 40 * len(at)
     assert not outside(
-        bore_map(bore, {}, nominal_mm=D(100), length_mm=None, system=system, width=500, height=height)
+        bore_map(
+            bore,
+            {},
+            nominal_mm=D(100),
+            length_mm=None,
+            called=CALLED,
+            system=system,
+            width=500,
+            height=height,
+        )
     )
     section = {c: 100 + data.draw(small) for c in at}
     assert not outside(ovality_drawing(section, system=system, width=340, height=170))
@@ -286,7 +384,7 @@ def test_a_diameter_is_drawn_right_across_and_a_wall_from_the_middle_outwards() 
 
     def accent(diameter: bool) -> list[Line]:
         drawing = part_drawing(
-            "barrel", [lit], lit, {}, length_mm=Decimal(600), system="metric", width=358, height=160,
+            "barrel", [lit], lit, {}, length_mm=Decimal(600), called=CALLED, system="metric", width=358, height=160,
             diameter=diameter,
         )  # fmt: skip
         level = [s for s in drawing.shapes if isinstance(s, Line) and s.role == "accent"]
@@ -301,7 +399,15 @@ def test_a_diameter_is_drawn_right_across_and_a_wall_from_the_middle_outwards() 
 def test_every_place_can_be_chosen_where_it_is_drawn() -> None:
     places = [Place(s, c) for s in ("25", "300", "575") for c in ("12", "2", "4")]
     drawing = part_drawing(
-        "rod", places, places[4], {}, length_mm=Decimal(600), system="metric", width=358, height=160
+        "rod",
+        places,
+        places[4],
+        {},
+        length_mm=Decimal(600),
+        called=CALLED,
+        system="metric",
+        width=358,
+        height=160,
     )
     assert {what for _, _, what in drawing.spots} == set(places)
     assert all(0 <= x <= drawing.width and 0 <= y <= drawing.height for x, y, _ in drawing.spots)

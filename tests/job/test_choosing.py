@@ -43,21 +43,21 @@ def gauge(name: str = "C-1", from_: str | None = None, up_to: str | None = None)
 def test_a_gauge_is_too_coarse_by_its_uncertainty_at_the_size_it_will_read(
     needs: str | None, size: str | None, is_too_coarse: bool
 ) -> None:
-    said = too_coarse(gauge(), check(needs), D(size) if size else None, "metric")
+    said = too_coarse(gauge(), check(needs), D(size) if size else None, SHIPPED.gauges, "metric")
     assert bool(said) is is_too_coarse
 
 
 def test_it_is_said_in_one_digit_more_than_sizes_are_shown_in() -> None:
-    said = too_coarse(gauge(), check("0.005"), D(63), "metric")
+    said = too_coarse(gauge(), check("0.005"), D(63), SHIPPED.gauges, "metric")
     assert said == "C-1 reads to ±0.0200 mm here; to decide this check takes ±0.0050 mm or better."
-    inch = too_coarse(gauge(), check("0.00508"), D(63), "inch")
+    inch = too_coarse(gauge(), check("0.00508"), D(63), SHIPPED.gauges, "inch")
     assert inch == "C-1 reads to ±0.00079 in here; to decide this check takes ±0.00020 in or better."
 
 
 def test_a_reading_outside_its_gauges_range_is_asked_about_and_no_other() -> None:
     ranged = gauge("M", "50", "75")
-    assert outside_range(ranged, D(75), "length", "metric") == ""
-    assert outside_range(ranged, D("75.1"), "length", "metric") == (
+    assert outside_range(ranged, D(75), "length", SHIPPED.gauges, "metric") == ""
+    assert outside_range(ranged, D("75.1"), "length", SHIPPED.gauges, "metric") == (
         "M reads from 50.000 mm to 75.000 mm; 75.100 mm is outside. Look at which gauge it was and what it showed."
     )
 

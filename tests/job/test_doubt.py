@@ -104,7 +104,7 @@ CASES = [
         "rod-eye-pin", "wear", 0.06, sqrt(2), 0,
         tuple(
             ("rod-eye-pin", f"{station} ", mm)
-            for station, mm in (("left half", "49.50"), ("right half", "49.80"), ("unworn end", "49.94"))
+            for station, mm in (("left-half", "49.50"), ("right-half", "49.80"), ("unworn-end", "49.94"))
         ),
     ),
     # mean of four: what they share stays, what each has for itself is halved
@@ -151,8 +151,8 @@ def test_every_characteristic_of_the_checklist_has_its_case() -> None:
     ("check", "defect", "zone", "felt", "measure", "value", "margin"),
     [
         # at most 0.025 mm deep, 12.7 mm long where felt; common practice for the other two
-        ("rod-surface", "score-along", "seal travel", "", "depth", "0.020", 0.005),
-        ("rod-surface", "score-along", "seal travel", "felt", "length", "12.1", 0.6),
+        ("rod-surface", "score-along", "seal-travel", "", "depth", "0.020", 0.005),
+        ("rod-surface", "score-along", "seal-travel", "felt", "length", "12.1", 0.6),
         ("pins-look", "oval-hole", "", "", "difference", "0.10", 0.05),
         ("port-thread-seat", "face-scratch", "", "", "width", "0.08", 0.05),
     ],

@@ -6,6 +6,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from log import SHIPPED
 
 from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.entries.entry import SHOP
@@ -19,7 +20,8 @@ from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 
 D = Decimal
 FIRST, SECOND = Place("25", "12"), Place("25", "3")
-MICROMETER = "outside micrometer"
+MICROMETER = "outside-micrometer"
+KINDS = SHIPPED.gauges
 
 
 @pytest.fixture
@@ -79,7 +81,7 @@ def test_the_gauge_whose_range_holds_the_size_is_taken_and_else_it_is_asked(
     size: str, last: str, chosen: str, asked: str
 ) -> None:
     gauges = [gauge("50-75", "50", "75", "0.005"), gauge("75-100", "75", "100")]
-    choice = gauge_for(gauges, D(size), last=last, measures="length", system="metric")
+    choice = gauge_for(gauges, D(size), last=last, measures="length", kinds=KINDS, system="metric")
     assert choice.gauge.name == chosen
     assert choice.question.startswith(asked)
     assert bool(choice.question) == bool(asked)
@@ -87,13 +89,18 @@ def test_the_gauge_whose_range_holds_the_size_is_taken_and_else_it_is_asked(
 
 def test_before_any_size_is_known_every_gauge_of_the_kind_fits() -> None:
     gauges = [gauge("50-75", "50", "75"), gauge("75-100", "75", "100")]
-    choice = gauge_for(gauges, None, last="", measures="length", system="metric")
+    choice = gauge_for(gauges, None, last="", measures="length", kinds=KINDS, system="metric")
     assert "50-75 or 75-100" in choice.question
 
 
 def test_left_unanswered_the_least_exact_counts() -> None:
     choice = gauge_for(
-        [gauge("A"), gauge("B", error="0.01")], D(60), last="", measures="length", system="metric"
+        [gauge("A"), gauge("B", error="0.01")],
+        D(60),
+        last="",
+        measures="length",
+        kinds=KINDS,
+        system="metric",
     )
     assert choice.gauge.name == "B"
     assert "it counts as B" in choice.question
@@ -167,15 +174,15 @@ def test_an_unlikely_reading_and_a_doubtful_gauge_are_asked_about_at_once(bench:
 def test_another_kind_that_reaches_the_size_may_be_named(bench: Bench) -> None:
     enter(bench, "Caliper 3", kind="caliper", error="0.03", states=LIMIT_OF_ERROR)
     job = rod_job(bench)
-    assert [g.name for g in bench.shop.gauges_for(check(bench), bench.tables)] == [MICROMETER, "Caliper 3"]
+    assert [g.name for g in bench.shop.gauges_for(check(bench), bench.tables)] == ["", "Caliper 3"]
     outcome = measure(bench, job, "69.96", gauge="Caliper 3")
     assert read_with(outcome) == "Caliper 3"
-    assert read_with(measure(bench, outcome.job, "69.96", SECOND), SECOND) == MICROMETER  # not named again
+    assert read_with(measure(bench, outcome.job, "69.96", SECOND), SECOND) == ""  # not named again
 
 
 @pytest.mark.parametrize(
     ("name", "words"),
-    [("M-99", ["'M-99'", "outside micrometer"]), ("coating gauge", ["coating gauge", "thickness", "length"])],
+    [("M-99", ["'M-99'", "outside micrometer"]), ("coating-gauge", ["coating gauge", "thickness", "length"])],
 )
 def test_a_gauge_that_is_not_there_or_measures_something_else_is_refused_by_name(
     bench: Bench, name: str, words: list[str]
@@ -222,9 +229,9 @@ def test_a_gauge_taken_out_of_use_reads_no_more_and_its_readings_stay(bench: Ben
     entered = enter(bench, "M-1", "50", "75")
     job = measure(bench, rod_job(bench), "69.960").job
     bench.retire_gauge(entered.id, "AB")
-    assert [g.name for g in bench.shop.gauges_of(MICROMETER)] == [MICROMETER]
+    assert [g.id for g in bench.shop.gauges_of(MICROMETER)] == [f"default {MICROMETER}"]
     assert bench.job(job.id).as_found.gauges[entered.id] == entered
-    assert [g.name for g in Bench(bench.folder).shop.gauges_of(MICROMETER)] == [MICROMETER]
+    assert [g.id for g in Bench(bench.folder).shop.gauges_of(MICROMETER)] == [f"default {MICROMETER}"]
 
 
 def test_a_new_certificate_takes_the_place_of_the_old_and_leaves_old_readings_alone(bench: Bench) -> None:
@@ -261,7 +268,7 @@ def test_in_an_older_log_a_new_gauge_took_the_place_of_the_one_before(bench: Ben
 
 def test_a_gauge_only_a_newer_version_understands_is_left_alone(bench: Bench) -> None:
     bench.record(SHOP, "AB", ("gauge", {**OLD, "states": "a distribution"}), ("gauge", {**OLD, "fixed": []}))
-    assert [g.name for g in bench.shop.gauges_of(MICROMETER)] == [MICROMETER]
+    assert [g.id for g in bench.shop.gauges_of(MICROMETER)] == [f"default {MICROMETER}"]
 
 
 def test_readings_taken_with_an_earlier_shipped_default_keep_its_figures(bench: Bench) -> None:

@@ -44,7 +44,7 @@ def test_readings_name_the_housing_too(tables: Tables) -> None:
     place = groove(tables, "piston wear ring")
     lower, upper, words = groove_limits(place, NEW["diameter"], D(80), read("74.96"), read("9.84"), tables)
     assert (lower, upper) == (D("74.954"), D("75"))
-    assert words == "ISO 10766 piston 80 x 75 x 9.7, diameter"
+    assert words == "ISO 10766 piston 80 x 75 x 9.7"
     assert groove_limits(place, NEW["width"], D(80), read("74.96"), read("9.84"), tables)[:2] == (
         D("9.7"),
         D("9.9"),
@@ -89,7 +89,7 @@ def test_a_groove_worn_out_of_its_housing_is_judged_once_somebody_says_which_it_
     # ISO 5597 (from memory): length +0.25/0; 0.15 mm of wear
     assert (lower, upper) == (D("6.25"), D("6.70"))
     # and the verdict says so of itself, as nobody here has read that table
-    assert words == "ISO 5597 rod 50 x 60 x 6.3 (quoted from memory), width, and 0.15 mm of wear"
+    assert words == "ISO 5597 rod 50 x 60 x 6.3 (quoted from memory)"
 
 
 @pytest.mark.parametrize(
@@ -120,7 +120,7 @@ def test_two_housings_that_fit_are_named_and_none_is_chosen(tables: Tables) -> N
     five = groove_limits(
         groove(tables, "static ring"), NEW["width"], D(100), read("92"), read("6.65"), tables
     )
-    assert "section 5 mm" in five[2]
+    assert "section 5 mm" in str(five[2])
     # 1.97 deep and 3.56 wide lies between 2.50 (1.90 to 1.95, 3.30 to 3.55) and 2.62 (2.00, 3.50 to 3.85)
     with pytest.raises(Refusal, match=r"2.5 mm, .*2.62 mm: type the nominal sizes"):
         groove_limits(

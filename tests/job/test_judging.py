@@ -18,6 +18,7 @@ from inspect_app.entries.entry import Entry
 from inspect_app.entries.job import Place
 from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition, check_verdict
+from inspect_app.job.headline import whole_sentence
 from inspect_app.job.places import places_of
 from inspect_app.job.words import finding_sentence, part_reasons
 from inspect_app.tables import load
@@ -304,11 +305,11 @@ def test_the_gauges_uncertainty_stands_between_within_and_beyond(value: str, ver
 def bowed(log: Log, tir_mm: str, u2: str = "0") -> None:
     """A rod bowed evenly between supports 1300 mm apart, which may swing 0.65 mm: `tir_mm` near the middle.
 
-    Nowhere is it bent sharply: 0.65 at 442 mm between 0.03 and 0.60 is some 0.4 mm per metre there.
+    Nowhere is it bent sharply: 0.65 at 440 mm between 0.03 and 0.60 is some 0.4 mm per metre there.
     """
-    for station, mm in (("25", "0.03"), ("858", "0.60"), ("1275", "0.03")):
+    for station, mm in (("25", "0.03"), ("860", "0.60"), ("1275", "0.03")):
         log.read("rod-runout", f"{station} ", mm)
-    log.read("rod-runout", "442 ", tir_mm, u2)
+    log.read("rod-runout", "440 ", tir_mm, u2)
 
 
 def test_too_close_to_call_decides_nothing() -> None:
@@ -507,7 +508,7 @@ def test_a_limit_without_its_nominal_gives_no_verdict() -> None:
 def test_a_rod_scratch_that_a_nail_feels_may_be_half_an_inch_long(length: str, verdict: Verdict) -> None:
     # US Army TM 5-3895-373-34, page 2-539: longer than 0.5 in (12.7 mm) is rejected
     log = sound()
-    log.defect("rod-surface", "score-along", "seal travel", length=length, felt="felt")
+    log.defect("rod-surface", "score-along", "seal-travel", length=length, felt="felt")
     finding = log.finding("rod-surface", "Score, lengthwise: length")
     judgement = finding.judgement("reuse")
     assert judgement is not None
@@ -536,22 +537,22 @@ def test_depth_decides_between_reuse_rework_and_replace(
     kind: str, check: str, part: str, depth: str, disposition: Disposition
 ) -> None:
     log = sound()
-    log.defect(check, kind, "seal travel", length="5", width="1", depth=depth)
+    log.defect(check, kind, "seal-travel", length="5", width="1", depth=depth)
     assert log.part(part).disposition is disposition
 
 
 def test_the_same_pit_may_stay_where_no_seal_runs() -> None:
     log = sound()
-    log.defect("rod-surface", "pit", "outside seal travel", width="1", depth="0.2")
+    log.defect("rod-surface", "pit", "outside-seal-travel", width="1", depth="0.2")
     assert log.part("rod").disposition is Disposition.REUSE
 
 
 def test_a_score_whose_depth_nobody_took_is_not_a_pass() -> None:
     log = sound()
-    log.defect("rod-surface", "score-along", "seal travel", length="5")
+    log.defect("rod-surface", "score-along", "seal-travel", length="5")
     assert log.part("rod").disposition is Disposition.OPEN
     assert any(
-        "depth" in reason and "not measured" in reason for reason in part_reasons(log.part("rod"), "metric")
+        "depth" in reason and "not measured" in reason for reason in map(str, part_reasons(log.part("rod")))
     )
 
 
@@ -568,7 +569,7 @@ def test_a_tube_dented_by_more_than_half_a_millimetre_is_stopped(
 ) -> None:
     # common practice
     log = sound()
-    log.defect("barrel-outside", "dent", "load or pressure path", depth=depth)
+    log.defect("barrel-outside", "dent", "load-or-pressure-path", depth=depth)
     assert log.part("barrel").disposition is disposition
 
 
@@ -588,7 +589,7 @@ def test_what_was_found_decides_by_being_there(
     check: str, kind: str, part: str, disposition: Disposition
 ) -> None:
     log = sound()
-    log.defect(check, kind, "seal travel")
+    log.defect(check, kind, "seal-travel")
     assert log.part(part).disposition is disposition
 
 
@@ -598,7 +599,7 @@ def test_what_was_found_decides_by_being_there(
 )
 def test_any_crack_stops_the_part_and_leaves_the_whole_undecided(check: str, part: str) -> None:
     log = sound()
-    log.defect(check, "crack", "load or pressure path", length="0.5")
+    log.defect(check, "crack", "load-or-pressure-path", length="0.5")
     log.read("rod-chrome", "25 12", "5")
     assert log.part(part).disposition is Disposition.REFER
     assessment = log.assess()
@@ -642,9 +643,9 @@ def test_a_shop_may_grade_lines_by_asme_while_a_crack_still_stops(
     (tmp_path / "ndt.toml").write_text(ASME_LENGTHS, encoding="utf-8")
     tables = load(shop=tmp_path)
     log = sound(tables)
-    log.defect("welds-look", "indication", "load or pressure path", length=length)
+    log.defect("welds-look", "indication", "load-or-pressure-path", length=length)
     assert log.part("welds").disposition is disposition
-    log.defect("welds-look", "crack", "load or pressure path", length="1")
+    log.defect("welds-look", "crack", "load-or-pressure-path", length="1")
     assert log.part("welds").disposition is Disposition.REFER
 
 
@@ -698,7 +699,7 @@ def test_the_drawing_beats_the_shop_and_the_shop_beats_the_default(tmp_path: Pat
 def test_the_shops_limit_for_any_zone_beats_the_default_for_one(tmp_path: Path) -> None:
     (tmp_path / "ours.toml").write_text(SHOP, encoding="utf-8")
     log = sound(load(shop=tmp_path))
-    log.defect("rod-surface", "pit", "outside seal travel", depth="0.02", width="1")
+    log.defect("rod-surface", "pit", "outside-seal-travel", depth="0.02", width="1")
     judgement = log.finding("rod-surface", "Pit: depth").judgement("reuse")
     assert judgement is not None
     assert (judgement.limit.owner, judgement.verdict) == ("shop", BEYOND)
@@ -769,14 +770,14 @@ def test_a_bent_rod_is_a_repair_and_a_lost_barrel_is_not() -> None:
     log.read("rod-runout", "25 ", "1.4")
     assert log.part("rod").disposition is Disposition.REPLACE
     assert (log.assess().whole, [p.part.id for p in log.assess().because]) == (Whole.REPAIR, ["rod"])
-    log.defect("barrel-outside", "bulge", "load or pressure path")
+    log.defect("barrel-outside", "bulge", "load-or-pressure-path")
     assert (log.assess().whole, [p.part.id for p in log.assess().because]) == (Whole.REPLACE, ["barrel"])
 
 
 def test_a_lost_barrel_decides_the_cylinder_whatever_else_is_open() -> None:
     log = Log(bore="100", rod="63", stroke="1200")
-    log.defect("barrel-outside", "bulge", "load or pressure path")
-    log.defect("welds-look", "crack", "load or pressure path", length="2")
+    log.defect("barrel-outside", "bulge", "load-or-pressure-path")
+    log.defect("welds-look", "crack", "load-or-pressure-path", length="2")
     assert log.assess().whole is Whole.REPLACE
 
 
@@ -786,17 +787,17 @@ def test_the_worst_finding_decides_the_part() -> None:
     assert log.part("rod").disposition is Disposition.REWORK
     log.read("rod-runout", "25 ", "1.4")
     assert log.part("rod").disposition is Disposition.REPLACE
-    log.defect("rod-surface", "crack", "thread or shoulder", length="3")
+    log.defect("rod-surface", "crack", "thread-or-shoulder", length="3")
     assert log.part("rod").disposition is Disposition.REFER
 
 
 def test_the_finding_tells_the_operation_that_cures_it() -> None:
     log = sound()
     bowed(log, "0.9")
-    assert any("Straighten" in reason for reason in part_reasons(log.part("rod"), "metric"))
-    sentence = finding_sentence(log.finding("rod-runout", "tir"), "metric")
+    assert any("Straighten" in reason for reason in map(str, part_reasons(log.part("rod"))))
+    sentence = str(finding_sentence(log.finding("rod-runout", "tir")))
     assert "0.900 mm" in sentence
-    assert "0.650 mm" in sentence
+    assert "0.65 mm" in sentence
 
 
 def test_a_persons_decision_stands_beside_the_computed_one() -> None:
@@ -843,7 +844,7 @@ def test_an_undone_undo_holds_again() -> None:
 def test_the_order_in_which_entries_arrive_does_not_matter() -> None:
     log = sound()
     log.read("rod-chrome", "25 12", "10")
-    log.defect("rod-surface", "pit", "seal travel", depth="0.1", width="1")
+    log.defect("rod-surface", "pit", "seal-travel", depth="0.1", width="1")
     told = log.assess()
     random.Random(7).shuffle(log.entries)
     assert log.assess() == told
@@ -862,10 +863,10 @@ def test_places_once_measured_do_not_move_and_what_a_longer_stroke_leaves_open_i
     check = SHIPPED.cylinders["double-acting"].check("rod-diameter")
     assert check is not None
     before = places_of(check, log.survey())
-    log.lay_out(check.id, "25 408 792 1175", "12 2 4")
+    log.lay_out(check.id, "25 410 790 1175", "12 2 4")
     assert places_of(check, log.survey()) == before
     log.write("nameplate", fields={"stroke": {"typed": "1500", "value": "1500"}})
-    # 1500 asks for 25, 508, 992 and 1475, half a step is 242: 408 and 792 stand in, 1175 is 300 short of 1475
+    # 1500 asks for 25, 510, 990 and 1475, half a step is 242: 410 and 790 stand in, 1175 is 300 short of 1475
     assert places_of(check, log.survey()) == (*before, *(Place("1475", clock) for clock in ("12", "2", "4")))
 
 
@@ -875,6 +876,63 @@ def test_a_warm_rod_is_judged_at_the_size_it_has_at_20_degrees() -> None:
     log = Log(SHIPPED, rod="80", part_temperature="35", gauge_temperature="22")
     log.read("rod-diameter", "25 12", "80.012", u2="0.010")
     assert log.finding("rod-diameter", "size").value == D("80.0000")
+
+
+def not_fitted(log: Log, *checks: str) -> str:
+    return log.write("skip", check=checks[0], station="", clock="", reason="not-fitted", checks=[*checks])
+
+
+def test_a_part_that_may_be_missing_and_is_not_fitted_is_nothing_to_judge_and_never_fit() -> None:
+    log = Log(bore="100", rod="70", stroke="500", pin="50")
+    ids = [c.id for c in SHIPPED.cylinders["double-acting"].checks_of("pins")]
+    entry = not_fitted(log, *ids)
+    pins = log.part("pins")
+    assert (pins.disposition.value, pins.left, pins.questions) == ("not-fitted", 0, ())
+    assert list(map(str, part_reasons(pins))) == ["Not on this cylinder."]
+    assert "Not fitted: pins and eyes." in whole_sentence(log.assess())
+    log.undo(entry)
+    assert log.part("pins").disposition is Disposition.OPEN
+
+
+def test_without_its_pins_a_sound_cylinder_is_repaired_and_every_other_part_is_fit() -> None:
+    log = sound()
+    pins = [c.id for c in SHIPPED.cylinders["double-acting"].checks_of("pins")]
+    for entry in [e for e in log.entries if e.body.get("check") in pins]:
+        log.undo(entry.id)
+    not_fitted(log, *pins)
+    said = whole_sentence(log.assess())
+    assert said == ("Repair by new seals: every other part is fit for reuse. Not fitted: pins and eyes.")
+
+
+def test_a_pin_that_was_measured_is_there_whatever_was_said() -> None:
+    log = Log(bore="100", rod="70", stroke="500", pin="50")
+    not_fitted(log, *(c.id for c in SHIPPED.cylinders["double-acting"].checks_of("pins")))
+    log.read("rod-eye-pin", "12", "49.95")
+    assert log.part("pins").disposition is Disposition.OPEN
+    assert "Eyes, pins, bushes and bearings: not fitted, and must be there." in map(
+        str, part_reasons(log.part("pins"))
+    )
+
+
+def test_a_groove_that_must_be_there_stays_missing_when_it_is_not_fitted() -> None:
+    log = sound()
+    wiper = ("wiper-groove-diameter", "wiper-groove-width")
+    for entry in [e for e in log.entries if e.body.get("check") in wiper]:
+        log.undo(entry.id)
+    entry = not_fitted(log, *wiper)
+    grooves = log.part("grooves")
+    assert (grooves.disposition, grooves.left) == (Disposition.OPEN, 0)
+    assert "Wiper groove diameter: not fitted, and must be there." in map(str, part_reasons(grooves))
+    log.undo(entry)
+    assert log.part("grooves").left > 0
+
+
+def test_a_part_that_must_be_there_is_not_decided_without_it() -> None:
+    log = Log(bore="100", rod="70", stroke="500")
+    not_fitted(log, *(c.id for c in SHIPPED.cylinders["double-acting"].checks_of("gland")))
+    gland = log.part("gland")
+    assert gland.disposition is Disposition.OPEN
+    assert list(map(str, part_reasons(gland))) == ["Gland: not fitted, and must be there."]
 
 
 def test_a_part_on_which_every_measurement_was_skipped_is_not_checked_rather_than_fit() -> None:

@@ -57,7 +57,7 @@ class Log:
         at = f"2026-03-02T08:{n // 60:02}:{n % 60:02}.000Z"
         self.entries.append(Entry(f"{n:04}", "J", "D", at, "AB", kind, body))
 
-    def gauge(self, name: str, error: str, kind: str = "outside micrometer", **more: str) -> str:
+    def gauge(self, name: str, error: str, kind: str = "outside-micrometer", **more: str) -> str:
         body = {"share": "0", "step": "0.001", "calibrated_until": "", **more}
         self.write("gauge", gauge=name, kind=kind, name=name, fixed=[["100000", error]], **body)
         return name
@@ -169,7 +169,7 @@ def test_a_temperature_not_noted_is_taken_as_wide_as_it_may_be(
 
 def test_only_sizes_take_part_in_temperature() -> None:
     log = Log(rod="90", support_span="1000")
-    log.read(log.gauge("dial", "0.016", "dial indicator"), "0.30", "25 ", "rod-runout")
+    log.read(log.gauge("dial", "0.016", "dial-indicator"), "0.30", "25 ", "rod-runout")
     reading = log.survey().readings["rod-runout"][Place("25", "")]
     terms = terms_of(reading, check("rod-runout"), log.survey(), TABLES)
     assert terms is not None
@@ -217,7 +217,7 @@ def test_a_certificate_that_says_no_scatter_takes_that_of_its_kind() -> None:
     reading = log.survey().readings["rod-diameter"][Place("25", "12")]
     gauge = gauge_of(reading, check("rod-diameter"), log.survey(), TABLES)
     assert gauge is not None
-    assert gauge.repeatability == TABLES.gauges["outside micrometer"].repeatability
+    assert gauge.repeatability == TABLES.gauges["outside-micrometer"].repeatability
 
 
 def test_a_reading_whose_gauge_is_not_in_the_log_is_judged_as_the_shipped_default_and_says_so() -> None:
@@ -227,7 +227,7 @@ def test_a_reading_whose_gauge_is_not_in_the_log_is_judged_as_the_shipped_defaul
     judged = sized(reading, check("rod-diameter"), log.survey(), TABLES)
     assert judged is not None
     assert "not in the log" in judged.remark
-    assert "outside micrometer" in judged.remark
+    assert "outside-micrometer" in judged.remark
     # DIN 863, 75 to 100 mm: 5 / √3, scatter 2, step 1 / √12, ±1 K twice 0.6: 3.62; the room of 5 is less than U
     assert u_of(judged.terms) == pytest.approx(0.00362, abs=0.00002)
     assert log.verdict() is UNCLEAR
@@ -245,8 +245,8 @@ def test_without_any_known_gauge_there_is_no_judgement() -> None:
 
 def test_a_three_point_gauge_sees_no_oval() -> None:
     log = Log(bore="100")
-    log.read(log.gauge("T", "0.007", "three-point bore gauge"), "100.03", check_id="bore-diameter")
-    log.read(log.gauge("B", "0.007", "bore gauge"), "100.03", "25 3", "bore-diameter")
+    log.read(log.gauge("T", "0.007", "three-point-bore-gauge"), "100.03", check_id="bore-diameter")
+    log.read(log.gauge("B", "0.007", "bore-gauge"), "100.03", "25 3", "bore-diameter")
     bore = check("bore-diameter")
     blind, sighted = log.survey().readings["bore-diameter"].values()
     assert not sees(blind, "ovality", bore, log.survey(), TABLES)
@@ -289,10 +289,7 @@ def test_which_gauge_decides_is_said_by_judging_the_same_readings_as_if_it_had_r
     assert found.verdict is UNCLEAR
     assert kinds_that_decide(found, check("rod-diameter"), log.survey(), TABLES) == ("outside micrometer",)
     said = needed_sentence(found, check("rod-diameter"), log.survey(), TABLES, "metric")
-    assert (
-        said
-        == "To decide it the uncertainty must be below ±0.0100 mm. With an outside micrometer it could be called."
-    )
+    assert said == "To decide it the uncertainty must be below ±0.0100 mm. Good enough: outside micrometer."
 
 
 def test_a_gauge_that_would_prove_it_beyond_decides_as_well() -> None:

@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+import math
 from decimal import Decimal
+from itertools import pairwise
 
 import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
 from log import Log
 
 from inspect_app.entries.job import Place
-from inspect_app.job.places import next_place, outside_supports, places_of, stations_over, whole_skip
+from inspect_app.job.places import (
+    CLOCKS_FIRST,
+    STATIONS_FIRST,
+    next_place,
+    outside_supports,
+    places_of,
+    stations_over,
+    walked,
+    whole_skip,
+)
 from inspect_app.tables.cylinders import Check, Stations
 
 D = Decimal
@@ -77,9 +90,92 @@ def test_stations_are_named_in_words_until_the_length_is_known_and_never_lie_bey
     assert stations_over(spread, D(52)) == ("25", "26", "27")
     # 1000 between the outer ones is two steps of 500, a hair more is three
     assert stations_over(spread, D(1050)) == ("25", "525", "1025")
-    assert stations_over(spread, D(1053)) == ("25", "359", "694", "1028")
+    assert stations_over(spread, D(1053)) == ("25", "360", "695", "1030")
     assert stations_over(Stations(), D(100)) == ("",)
     assert stations_over(Stations(names=("eye", "nut")), D(100)) == ("eye", "nut")
+
+
+@pytest.mark.parametrize(
+    ("length_mm", "inches"),
+    [
+        # asked at 25, 190.5 and 356 mm, which is 0.98, 7.5 and 14.02 in
+        ("381", "1 8 14"),
+        # asked at 0.98, 19.79, 38.60, 57.40, 76.21 and 95.02 in; 500 mm are 19.69 in
+        ("2438.4", "1 20 39 57 76 95"),
+        # asked at 0.98, 20.47 and 39.96 in: 20 in apart is too far
+        ("1040", "1 20.5 40"),
+        # asked at 25, 525 and 1025 mm: no half inch is near enough to leave both gaps at 500 mm
+        ("1050", "0.9843 20.6693 40.3543"),
+    ],
+)
+def test_stations_of_an_inch_job_lie_at_whole_inches_or_halves(length_mm: str, inches: str) -> None:
+    spread = Stations(over="stroke", least=3, every_mm=D(500), inset_mm=D(25))
+    found = [D(mm) / D("25.4") for mm in stations_over(spread, D(length_mm), "inch")]
+    assert [f"{inch:.4f}".rstrip("0").rstrip(".") for inch in found] == inches.split()
+
+
+@given(
+    st.decimals(60, 6000, places=1),
+    st.integers(2, 7),
+    st.integers(100, 2000),
+    st.integers(10, 60),
+    st.sampled_from(("metric", "inch")),
+)
+def test_stations_on_marks_are_as_many_as_asked_no_farther_apart_and_near_the_ends(
+    length_mm: Decimal, least: int, every_mm: int, inset_mm: int, units: str
+) -> None:
+    assume(length_mm > 2 * inset_mm + 2 * least)
+    spread = Stations(over="stroke", least=least, every_mm=D(every_mm), inset_mm=D(inset_mm))
+    at = [D(mm) for mm in stations_over(spread, length_mm, units)]
+    span = length_mm - 2 * inset_mm
+    assert len(at) == max(least, math.ceil(span / every_mm) + 1)
+    on_marks = all(mm % (D("12.7") if units == "inch" else 5) == 0 for mm in at)
+    for a, b in pairwise(at):
+        assert 0 < b - a <= every_mm + (0 if on_marks else 1)  # off the marks they are whole millimetres
+    assert abs(at[0] - inset_mm) <= D(inset_mm) / 2
+    assert abs(at[-1] - (length_mm - inset_mm)) <= D(inset_mm) / 2
+
+
+def test_stations_follow_the_units_the_job_was_opened_in() -> None:
+    log = Log(stroke="381")
+    assert [p.station for p in asked(log, "rod-diameter")][::3] == ["25", "190", "355"]
+    inch = Log(stroke="381", units="inch")
+    assert [p.station for p in asked(inch, "rod-diameter")][::3] == ["25.4", "203.2", "355.6"]
+
+
+def grid(stations: str, clocks: str) -> list[Place]:
+    return [Place(s, c) for s in stations.split() for c in clocks.split()]
+
+
+@pytest.mark.parametrize(
+    ("order", "walk"),
+    [
+        (STATIONS_FIRST, "25-12 25-2 25-4 300-12 300-2 300-4 575-12 575-2 575-4"),
+        # along one clock and back along the next: nobody walks the length of a rod for nothing
+        (CLOCKS_FIRST, "25-12 300-12 575-12 575-2 300-2 25-2 25-4 300-4 575-4"),
+    ],
+)
+def test_places_are_walked_in_the_order_chosen(order: str, walk: str) -> None:
+    places = grid("25 300 575", "12 2 4")
+    assert ["-".join(p) for p in walked(places, order)] == walk.split()
+    log = Log(stroke="600")
+    check, after, found = check_of(log, "rod-diameter"), None, []
+    while after := next_place(check, log.survey(), after, order=order):
+        found.append("-".join(after))
+        log.read("rod-diameter", " ".join(after), "69.95")
+    assert found == walk.split()
+
+
+def test_a_walk_along_the_clocks_goes_on_behind_the_place_measured_last_and_round_what_others_do() -> None:
+    log = Log(stroke="600")
+    check = check_of(log, "rod-diameter")
+    survey = log.survey()
+    last = Place("575", "12")
+    assert next_place(check, survey, last, order=CLOCKS_FIRST) == Place("575", "2")
+    others = frozenset({Place("575", "2"), Place("300", "2")})
+    assert next_place(check, survey, last, others, CLOCKS_FIRST) == Place("25", "2")
+    assert walked([Place("", "12"), Place("", "3")], CLOCKS_FIRST) == (Place("", "12"), Place("", "3"))
+    assert walked([Place("25", ""), Place("300", "")], CLOCKS_FIRST) == (Place("25", ""), Place("300", ""))
 
 
 def test_the_next_place_is_the_first_open_one_from_here_on_and_then_from_the_start() -> None:

@@ -112,15 +112,29 @@ def test_a_spreadsheet_opens_it_right_in_both_conventions(
 
 
 @pytest.mark.parametrize(
-    "text", ["-325", "1-1/2", "=1+1", "+49", "@home", "3/24", "2.62", "2,62", "\tx", "\rx", "'x", "12"]
-)
+    "text",
+    [
+        "-325", "1-1/2", "=1+1", "+49", "@home", "3/24", "2.62", "2,62", "\tx", "\rx", "'x", "12",
+        # what LibreOffice 7.4 made numbers, dates, times or a yes of, opening such a table in German and in English
+        "1E5", "TRUE", "wahr", "100 %", "€ 5", "12:30", "5 PM", "12:30 am", "12 MAR 26", "3. Mai", "27-Nov", "Okt 5",
+        "Dec. 2026", "Mar 3 2026",
+    ],
+)  # fmt: skip
 def test_what_a_spreadsheet_would_turn_is_escaped(text: str) -> None:
     assert escaped(text) == "'" + text
     assert unescaped(escaped(text)) == text
 
 
 @pytest.mark.parametrize(
-    "text", ["AS568-325 = 37.47 × 5.33 mm", "ISO 5597 rod 50 x 60 x 6.3", "", "NBR 90 Shore A"]
+    "text",
+    [
+        "AS568-325 = 37.47 × 5.33 mm",
+        "ISO 5597 rod 50 x 60 x 6.3",
+        "",
+        "NBR 90 Shore A",
+        "4711 boom, left",
+        "Ø 56 × 71",
+    ],
 )
 def test_other_texts_stay_as_they_are(text: str) -> None:
     assert escaped(text) == text

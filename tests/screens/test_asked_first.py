@@ -26,12 +26,12 @@ def job(folder: Path) -> Job:
     """A job with a nameplate and a cracked rod, and a second bore gauge that is too coarse for its bore."""
     bench = Bench(folder)
     for name, error in (("B-1", "0.006"), ("B-2", "0.050")):
-        bench.enter_gauge("bore gauge", {"name": name, "error": error, "step": "0.001"}, "JB", "metric")
+        bench.enter_gauge("bore-gauge", {"name": name, "error": error, "step": "0.001"}, "JB", "metric")
     job = bench.open_job("T-6 asked first", "JB")
     job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "JB", "metric").job
     look = bench.tables.cylinders[job.cylinder].check("rod-surface")
     assert look is not None
-    found = Found(look, "crack", Place("300", "6"), "seal travel", sizes={"length": "5"})
+    found = Found(look, "crack", Place("300", "6"), "seal-travel", sizes={"length": "5"})
     job = bench.enter(job, found, "JB", "metric").job
     bench.close()
     return job
@@ -73,7 +73,7 @@ def answered(host: Host, job: Job) -> Job:
 def test_the_short_look_stops_at_a_crack(browser: Browser, host: Host, job: Job) -> None:
     phone = phone_at(browser, host, f"/job/{job.id}")
     phone.tap("Short look first")
-    phone.wait_for("Stop here: a qualified person decides on rod")
+    phone.wait_for("STOP: crack on the rod. A qualified person decides")
 
 
 def test_a_gauge_that_cannot_decide_is_told_before_the_reading(
@@ -99,7 +99,7 @@ def test_a_gauge_that_cannot_decide_is_told_before_the_reading(
 
 def test_a_stop_is_overruled_only_by_an_examination(browser: Browser, host: Host, job: Job) -> None:
     phone = phone_at(browser, host, f"/job/{job.id}/findings")
-    phone.wait_for("STOP: a qualified person decides on rod first.")
+    phone.wait_for("STOP: crack on the rod.")
     phone.tap("Decide for the rod")
     phone.tap("Reuse")
     phone.type("Reason, printed in the report", "scratch in the chrome, no crack")

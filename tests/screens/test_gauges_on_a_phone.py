@@ -41,7 +41,7 @@ def test_two_micrometers_are_entered_and_one_taken_out_of_use(tmp_path: Path, br
         phone.wait_until_gone("Old one")
         phone.close()
     bench = Bench(folder)
-    (kept,) = bench.shop.gauges_of("outside micrometer")
+    (kept,) = bench.shop.gauges_of("outside-micrometer")
     assert (kept.name, kept.from_, kept.up_to) == ("M 50-75", 50, 75)
     assert (kept.states, kept.errors[0][1]) == (LIMIT_OF_ERROR, Decimal("0.005"))
     bench.close()

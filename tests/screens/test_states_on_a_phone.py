@@ -48,6 +48,11 @@ def test_a_rod_is_measured_as_left_and_stays_as_found(tmp_path: Path, browser: B
         phone.wait_for("T-7 two states, as left")
         phone.tap("Back")
         phone.wait_for_route(f"/job/{job.id}$")
+        phone.tap("As left")
+        said = phone.wait_for("This is the cylinder as left: after the work.")
+        assert "As left. Not measured to the end: rod;" in said
+        phone.tap("To the cylinder as found")
+        phone.wait_for_route(f"/job/{job.id}$")
         phone.go(f"/job/{job.id}/measure/rod-diameter")
         phone.wait_for("Place: ")  # the list of parts says "0 of 9" too, and has an Undo of its own
         phone.tap("Undo")

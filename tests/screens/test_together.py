@@ -130,11 +130,11 @@ def test_a_place_is_chosen_by_its_dot_and_a_station_added_where_it_is_scored(
     phone.wait_for("A station more")
     phone.type("From the gland end, in", "10")
     phone.tap("Measure there")
-    phone.wait_for("Place: 10.00 in, 12 o'clock")
+    phone.wait_for("Place: 10 in, 12 o'clock")
     phone.key("3.9401⏎")
     phone.wait_for_match(r"2 of \d+")
     phone.tap(f"Place: {phone.lit()}")
-    phone.tap("10.00 in, 12 o'clock")  # and back to it, to correct it
+    phone.tap("10 in, 12 o'clock")  # and back to it, to correct it
     phone.wait_for_match(r"stands here now: .*3\.9401 in")
     phone.wait_for("Cancel")
     phone.key("3.9400⏎")
@@ -171,7 +171,7 @@ def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
     phone = phone_of(browser, host, "KM", f"/job/{job}/look/rod-surface")
     phone.tap("Score, lengthwise")
     phone.tap("seal travel")
-    phone.tap("Keep this defect")
+    phone.tap("Save defect")
     phone.wait_for("Photograph")
     before = len(entries(host, "photo"))
     phone.photograph("Photograph", *pictures)

@@ -1,8 +1,9 @@
-"""Who gets in: this machine alone by default, the shop's phones by a code, a report only by a signed link."""
+"""Who gets in: this machine alone by default, the shop's phones by a code, a document only by a signed link."""
 
 from __future__ import annotations
 
 import asyncio
+import gc
 import os
 import re
 import signal
@@ -23,12 +24,9 @@ import pytest
 from host import ROOT, Host, answers, free_port
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import issue_report
-from inspect_app.bench.readings_file import record_file
 from inspect_app.serve import door, network, web
 from inspect_app.serve.door import CODE_SECONDS, COOKIE, LOOPBACK, MOST_GUESSES, PASS_SECONDS, Door, Gate
-from inspect_app.serve.links import LINK_SECONDS, Signer
-from inspect_app.tables import shipped_folder
+from inspect_app.serve.links import LINK_SECONDS, Lent, Links
 
 HERE, PHONE = "127.0.0.1", "192.0.2.40"
 SHOP_PC = "192.0.2.10"
@@ -429,46 +427,68 @@ def test_codes_differ_from_start_to_start() -> None:
     assert len(set(codes)) > 15  # 20 draws of a million: a repeat is a chance of 1 in 5 000
 
 
-# ---- reports
+# ---- documents
 
 
-def test_a_link_is_good_for_ten_minutes_for_one_report_and_from_one_run_only() -> None:
+def parts(link: str) -> tuple[str, int, str]:
+    """The document's hash, the end of a link's time, and its signature."""
+    found = re.fullmatch(r"/document/([0-9a-f]{64})\.pdf\?until=(\d+)&by=([0-9a-f]{64})", link)
+    assert found
+    return found[1], int(found[2]), found[3]
+
+
+def test_a_link_is_good_for_ten_minutes_for_one_document_and_from_one_run_only() -> None:
     clock = Clock()
-    signer = Signer(now=clock)
-    link = signer.link("a" * 64)
-    until, by = re.fullmatch(rf"/report/{'a' * 64}\.pdf\?until=(\d+)&by=([0-9a-f]{{64}})", link).groups()  # type: ignore[union-attr]
-    assert signer.allows("a" * 64, int(until), by)
-    assert not signer.allows("b" * 64, int(until), by)
-    assert not signer.allows("a" * 64, int(until) + 1, by)
-    assert not signer.allows("a" * 64, int(until), by[:-1] + ("0" if by[-1] != "0" else "1"))
-    assert not signer.allows("a" * 64, int(until), "")
-    assert not signer.allows("a" * 64, int(until), "é")
-    assert not Signer(now=clock).allows("a" * 64, int(until), by)
+    links = Links(now=clock)
+    sha256, until, by = parts(links.lend("one.pdf", b"one"))
+    other, _, _ = parts(links.lend("other.pdf", b"other"))
+    lent = links.fetch(sha256, until, by)
+    assert lent is not None
+    assert (lent.name, lent.made) == ("one.pdf", b"one")
+    assert links.fetch(other, until, by) is None
+    assert links.fetch(sha256, until + 1, by) is None
+    assert links.fetch(sha256, until, by[:-1] + ("0" if by[-1] != "0" else "1")) is None
+    assert links.fetch(sha256, until, "") is None
+    assert links.fetch(sha256, until, "é") is None
+    assert Links(now=clock).fetch(sha256, until, by) is None
     clock.seconds += LINK_SECONDS + 1
-    assert not signer.allows("a" * 64, int(until), by)
+    assert links.fetch(sha256, until, by) is None
 
 
-def test_a_report_comes_by_its_link_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    signers: list[Signer] = []
+def test_a_document_is_let_go_with_its_last_link() -> None:
+    clock = Clock()
+    links = Links(now=clock)
+    links.lend("one.pdf", b"one")
+    clock.seconds += LINK_SECONDS / 2
+    again = parts(links.lend("one.pdf", b"one"))
+    clock.seconds += LINK_SECONDS / 2 + 1
+    links.lend("other.pdf", b"other")  # the first link of one.pdf has run out, the second has not
+    assert links.fetch(*again)
+    clock.seconds += LINK_SECONDS / 2
+    links.lend("third.pdf", b"third")
+    gc.collect()
+    assert "one.pdf" not in [o.name for o in gc.get_objects() if isinstance(o, Lent)]
 
-    class Watched(Signer):
+
+def test_a_document_comes_by_its_link_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    links: list[Links] = []
+
+    class Watched(Links):
         def __init__(self) -> None:
             super().__init__()
-            signers.append(self)
+            links.append(self)
 
-    monkeypatch.setattr(web, "Signer", Watched)
-    bench = Bench(tmp_path)
-    job, _ = record_file(shipped_folder("demo_data") / "linkspan_repair.toml", bench)
-    sha256 = issue_report(bench, job, "KM", "metric").sha256
-    app = web.web_app(bench)
-    good = signers[0].link(sha256)
+    monkeypatch.setattr(web, "Links", Watched)
+    app = web.web_app(Bench(tmp_path))
+    good = links[0].lend("inspection-1.pdf", b"%PDF-1.4 of a job")
 
     def fetch(link: str) -> Answer:
         path, _, query = link.partition("?")
         return ask(app, path, query=query)
 
     assert fetch(good).status == 200
-    assert fetch(good).body.startswith("%PDF-")
+    assert fetch(good).body == "%PDF-1.4 of a job"
+    assert fetch(good).headers["content-disposition"] == 'inline; filename="inspection-1.pdf"'
     assert fetch(good.partition("?")[0]).status == 403
     assert fetch(good[:-1] + ("0" if good[-1] != "0" else "1")).status == 403
-    assert fetch(signers[0].link("0" * 64)).status == 403  # signed, but never issued
+    assert fetch(Links().lend("inspection-1.pdf", b"%PDF-1.4 of a job")).status == 403  # of another run

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from inspect_app.job.present import answers_without, checks_beside
 from inspect_app.tables import load, shipped_folder
 from inspect_app.tables.faults import TableError
 from inspect_app.tables.positions import FILE
@@ -67,6 +68,18 @@ def test_every_groove_of_the_checklist_is_one_position() -> None:
     for m in measured:
         of_groove = {c.id for c in cylinder.checks if c.groove == m.groove}
         assert {m.diameter, m.width} == of_groove
+
+
+def test_a_groove_may_be_missing_where_its_seal_hangs_on_an_answer_and_there_alone() -> None:
+    cylinder = load().cylinders["double-acting"]
+    need = {n.position: n for n in POSITIONS.needs_of("double-acting")}
+    for m in (m for m in POSITIONS.measured if m.checklist == "double-acting"):
+        for check in (c for c in cylinder.checks if c.groove == m.groove):
+            there = {q: tuple(answers) for q, answers in check.when.items()}
+            assert there == {q: tuple(answers) for q, answers in need[m.position].there.items()}, check.id
+            assert bool(answers_without(check, cylinder)) == bool(there)
+            assert checks_beside(check, cylinder)[0] == check
+            assert {c.id for c in checks_beside(check, cylinder)} == {m.diameter, m.width}
 
 
 SLIPS = {

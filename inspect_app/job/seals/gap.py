@@ -19,7 +19,6 @@ from inspect_app.trade.sealing.seal_uses import SealUse
 from inspect_app.trade.strength.force import rod_side_pressure_mpa
 
 MM_MIN_PER_M_S = 60_000
-NO_BACKUPS = BackupAdvice(0, "none", ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +67,7 @@ def pressure_at(position: Position, state: CylinderState, kind: Kind) -> Found:
     why = (
         "its port can be throttled"
         if state.duty.throttled
-        else "nobody said that its port cannot be throttled"
+        else "nobody said on the nameplate that its port is never throttled"
     )
     said |= {"raised": Amount(raised, "pressure")}
     said |= {"bore": Amount(state.bore_mm, "length"), "rod": Amount(state.rod_mm, "length")}
@@ -232,7 +231,9 @@ def by_the_sheet(
     )
     steps.append(Step("gap, the seal's sheet", says, "", ""))
     if gap is None:
-        return tuple(steps), (Objection("gap", says, Sentence("measure the metal beside the groove")),)
+        return tuple(steps), (
+            Objection("gap-unknown", says, Sentence("measure the metal beside the groove")),
+        )
     if gap.one_sided_mm > sheet.greatest_gap_mm:
         settles = Sentence("a back-up ring by the sheet, a new part with a narrower land, or another seal")
         wider = Sentence("{says} It is wider than the sheet allows.", {"says": says})

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.entries.seals import WHOLE_CYLINDER, Where
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.measuring.sizes import Size
 from inspect_app.trade.sealing.housings import Reading
+from inspect_app.trade.sealing.old_seals import OldSealState
+from inspect_app.trade.sealing.pairings import Objection
 
 AS_IT_IS = "as it is"
 LEAST_U_MM = 0.0005
 """No size is known better than half a thousandth of a millimetre (this project's choice)."""
-
-Where = tuple[str, str]
-"""A position and its place: ("rod-seal", "gland")."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +108,36 @@ class SheetFigure:
 
 
 @dataclass(frozen=True, slots=True)
+class Stated:
+    """Another figure a seal's sheet states, one of `FIGURES`, in its canonical unit; and which sheet."""
+
+    figure: str
+    value: float
+    sheet: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """The seal that was fitted and its material, as somebody says, "" where nobody does."""
+
+    seal: str
+    material: str
+
+
+@dataclass(frozen=True, slots=True)
+class OldFound:
+    """An old seal: how it looks, what was measured of it, and what its surface and rod add; None was not measured.
+
+    `evidence` is by the names of `old_seals.EVIDENCE`.
+    """
+
+    states: tuple[OldSealState, ...]
+    section_mm: float | None = None
+    hardness_shore_a: float | None = None
+    evidence: Mapping[str, Sentence] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Energiser:
     """The section of the O-ring somebody wants behind a plastic face, and the supplier's word for it, "" without."""
 
@@ -133,7 +163,8 @@ class CylinderState:
 
     `sizes` is metric, inch, or "" while nobody has said. `answers` are those to the checklist's questions; `said`
     what somebody said of a position at a place: "there", "none", or what stands there instead. `closed` are doubts
-    closed, by position, place and rule; a rule closed for the whole cylinder stands under ("", "").
+    closed, by position, place, rule and what the doubt said; without the last a rule is closed whatever it says, and
+    one closed for the whole cylinder stands under ("", "").
     """
 
     kind: str
@@ -147,9 +178,18 @@ class CylinderState:
     said: Mapping[Where, str] = field(default_factory=dict)
     grooves: tuple[GrooveFound, ...] = ()
     sheets: Mapping[Where, SheetFigure] = field(default_factory=dict)
+    stated: Mapping[Where, tuple[Stated, ...]] = field(default_factory=dict)
+    fitted: Mapping[Where, Fitted] = field(default_factory=dict)
+    old: Mapping[Where, OldFound] = field(default_factory=dict)
     energisers: Mapping[Where, Energiser] = field(default_factory=dict)
-    closed: Mapping[tuple[str, str, str], Closing] = field(default_factory=dict)
+    closed: Mapping[tuple[str, ...], Closing] = field(default_factory=dict)
 
     def groove(self, where: Where) -> GrooveFound:
         """What is known of the groove of a position at a place; nothing is known of one nobody found."""
         return next((g for g in self.grooves if g.where == where), GrooveFound(*where))
+
+    def closing(self, where: Where, objection: Objection) -> Closing | None:
+        """Who closed this doubt, at a place or for the whole cylinder."""
+        said = (objection.rule, str(objection.sentence))
+        keys = ((*place, *said[:n]) for place in (where, WHOLE_CYLINDER) for n in (2, 1))
+        return next((self.closed[key] for key in keys if key in self.closed), None)

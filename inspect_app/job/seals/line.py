@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from inspect_app.job.seals.inputs import Closing, Known, Where
+from inspect_app.entries.seals import Where
+from inspect_app.job.seals.inputs import Closing, Known
 from inspect_app.trade.measuring.refusal import UNSAID, Sentence
 from inspect_app.trade.sealing.housings import Candidate, Housing
+from inspect_app.trade.sealing.old_seals import Pointer
 from inspect_app.trade.sealing.pairings import Objection
 
 MEMORY = ("from-memory", "standard-from-memory")
@@ -99,6 +101,7 @@ class SealLine:
     remarks: tuple[str, ...] = ()
     steps: tuple[Step, ...] = field(default=())
     doubts: tuple[Doubt, ...] = field(default=())
+    old: tuple[Pointer, ...] = ()
 
     @property
     def where(self) -> Where:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from inspect_app.job.seals.choice import Choice, choose_material
+from inspect_app.job.seals.counting import count_of, set_of_rings
 from inspect_app.job.seals.gap import (
     Guide,
     backups_for,
@@ -15,7 +16,7 @@ from inspect_app.job.seals.gap import (
     speed_of,
     unknown_swell,
 )
-from inspect_app.job.seals.inputs import Closing, CylinderState, GrooveFound
+from inspect_app.job.seals.inputs import CylinderState, GrooveFound
 from inspect_app.job.seals.line import MEMORY, Backups, Dimension, Doubt, Made, SealLine, Step
 from inspect_app.job.seals.matching import Named, name_groove
 from inspect_app.job.seals.positions import Asked
@@ -25,6 +26,7 @@ from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring.amounts import Amount, Amounts
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Said, Sentence, joined
 from inspect_app.trade.measuring.sizes import Size
+from inspect_app.trade.measuring.wording import inside
 from inspect_app.trade.sealing.extrusion import Gap
 from inspect_app.trade.sealing.mistaken import strip_in_groove
 from inspect_app.trade.sealing.pairings import (
@@ -86,7 +88,7 @@ class Making:
         kind = self.handbook.positions.kinds[self.state.kind].title
         source = self.handbook.sources[self.position.source]
         note = f" {self.position.note}" if self.position.note else ""
-        says = Sentence(f"{kind}: {self.position.title.lower()}.{note}")
+        says = Sentence(f"{kind}: {inside(self.position.title)}.{note}")
         return Step("position", says, source.key, source.status)
 
     def against(self, *objections: Objection | None) -> None:
@@ -122,8 +124,7 @@ class Making:
         self.steps += steps
         self.against(*objections)
         if named.seal == "lip seal":
-            self.lips(named)
-            return _Size(words(named), choice.made)
+            return self.lips(named, choice)
         return self.faced(named, choice)
 
     def speed(self, seal: str, choice: Choice) -> None:
@@ -135,11 +136,18 @@ class Making:
             self.steps.append(found.step)
             self.against(*found.objections)
 
-    def lips(self, named: Named) -> None:
-        """A lip holds one side only."""
+    def lips(self, named: Named, choice: Choice) -> _Size:
+        """A lip holds one side only; the longest housings take a set of rings."""
         both = self.position.pressed == "both sides"
         if named.housing:
             self.against(lips_on_piston(lips_face=self.found.lips_face, from_both_sides=both))
+        several = set_of_rings(named, self.handbook)
+        if several is None:
+            return _Size(words(named), choice.made)
+        step, against = several
+        self.steps.append(step)
+        self.against(against)
+        return _Size(words(named), choice.made, unit="set")
 
     def faced(self, named: Named, choice: Choice) -> _Size:
         """A plastic face and the O-ring behind it."""
@@ -182,7 +190,7 @@ class Making:
         self.against(*ring.objections)
         if gap is None:
             says = Sentence("The gap beside the ring is not known.")
-            self.against(Objection("gap", says, Sentence("measure the metal beside it")))
+            self.against(Objection("gap-unknown", says, Sentence("measure the metal beside it")))
         if rubber is None or gap is None or pressure_mpa is None:
             return _Size(ring.words, choice.made)
         made, backups = self.backed(named, material, gap, pressure_mpa)
@@ -288,7 +296,9 @@ class Making:
 
     def finished(self, named: Named | None, size: _Size) -> SealLine:
         """The line with its doubts, the closed ones closed."""
-        number = self.number()
+        count = count_of(self.position, self.found, size.backups, self.handbook)
+        self.steps += [count.step] if count.step else []
+        self.against(*count.objections)
         if named and named.seal:
             self.last_steps(named)
         if self.memory:
@@ -304,9 +314,9 @@ class Making:
         line = SealLine(
             *self.asked.where, title=self.position.title, state=self.state.name, need=self.asked.need,
             measured=tuple(Dimension(name, size) for name, size in known if size),
-            surface=surface_words(self.position, found), ring=size.words, made=size.made, quantity=number,
+            surface=surface_words(self.position, found), ring=size.words, made=size.made, quantity=count.number,
             unit=size.unit, cut_mm=size.cut_mm, backups=size.backups, steps=tuple(dict.fromkeys(self.steps)),
-            doubts=tuple(Doubt(o, self.closing(o.rule)) for o in dict.fromkeys(self.objections)),
+            doubts=tuple(Doubt(o, self.state.closing(self.asked.where, o)) for o in dict.fromkeys(self.objections)),
         )  # fmt: skip
         if named is None:
             return line
@@ -324,18 +334,3 @@ class Making:
             self.steps.append(Step("surface", says))
         to_be_had = "a standard size" if named.housing else "made to measure"
         self.steps.append(Step("availability", Sentence(f"To be had as {to_be_had}.")))
-
-    def number(self) -> int | None:
-        """How many at this place: as counted, or the usual number where there is only one."""
-        if self.found.number is not None:
-            return self.found.number
-        if len(self.position.usual) == 1:
-            return int(self.position.usual[0])
-        usual = " to ".join(self.position.usual)
-        says = Sentence(f"How many are there? {usual} are usual.")
-        self.against(Objection("number", says, Sentence("count the grooves")))
-        return None
-
-    def closing(self, rule: str) -> Closing | None:
-        """Who closed this doubt, here or for the whole cylinder."""
-        return self.state.closed.get((*self.asked.where, rule)) or self.state.closed.get(("", "", rule))

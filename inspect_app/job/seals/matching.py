@@ -32,6 +32,7 @@ ORING = "O-ring gland"
 
 SEAL_OF = {
     "ISO 5597": "lip seal",
+    "ISO 6547": "compact set",
     "ISO 7425-1": "plastic-faced seal",
     "ISO 7425-2": "plastic-faced seal",
     "ISO 6195": "wiper",

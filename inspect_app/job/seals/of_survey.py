@@ -2,21 +2,43 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from decimal import Decimal
 
 from inspect_app.entries.job import Survey
+from inspect_app.entries.seals import OldSeal, Where
+from inspect_app.job.assess import assess
+from inspect_app.job.findings import Finding
 from inspect_app.job.measured import Sized, sizes_of
-from inspect_app.job.seals.inputs import CylinderState, Duty, GrooveFound, Known
+from inspect_app.job.planned_survey import PLANNED_GAUGE
+from inspect_app.job.seals.inputs import (
+    Closing,
+    CylinderState,
+    Duty,
+    Fitted,
+    GrooveFound,
+    Known,
+    OldFound,
+    SheetFigure,
+    Stated,
+)
 from inspect_app.tables import Tables
 from inspect_app.tables.positions import MeasuredBy
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import expanded, u_of
 from inspect_app.trade.sealing.seal_uses import fluid_code
+from inspect_app.trade.sealing.sheet_figures import GAP
 from inspect_app.trade.strength.barrel import bore_swelling_mm
 
 TYPED_WITHIN_MM = 0.05
 """A nominal size somebody typed is rounded: it is known so far (this project's choice, as for the limits)."""
+
+BENT = "rod-runout"
+"""The check whose runout says that the rod is bent."""
 
 
 def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderState:
@@ -34,6 +56,9 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         )
     measured = [m for m in handbook.positions.measured if m.checklist == survey.cylinder]
     answers = {question: answer.text for question, answer in survey.answers.items()}
+    said = survey.seals
+    grooves = {g.where: g for g in (_groove(m, survey, tables) for m in measured)}
+    grooves |= {where: _told(where, grooves, survey) for where in (*said.there, *said.old)}
     return CylinderState(
         kind=kinds[0],
         sizes=answers.get("sizes", ""),
@@ -41,18 +66,72 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         rod_mm=_nameplate(survey, "rod"),
         duty=_duty(survey, tables, handbook),
         answers=answers,
-        grooves=tuple(_groove(m, survey, tables) for m in measured),
+        said={where: there.words for where, there in said.there.items()},
+        grooves=tuple(grooves.values()),
+        sheets={
+            where: SheetFigure(float(off.value.value), off.sheet)
+            for (where, figure), off in said.sheets.items()
+            if figure == GAP
+        },
+        stated=_stated(survey),
+        fitted={w: Fitted(there.fitted, there.material) for w, there in said.there.items() if there.fitted},
+        old={where: _old(where, old, survey, tables, handbook) for where, old in said.old.items()},
+        closed={(*d.where, d.rule, d.says): Closing(d.by, d.reason) for d in said.closed},
     )
+
+
+def _told(where: Where, grooves: Mapping[Where, GrooveFound], survey: Survey) -> GrooveFound:
+    """A groove with what was told of it: how many, corner and lead-in, and the section of its old seal."""
+    groove = grooves.get(where) or GrooveFound(*where)
+    there, old = survey.seals.there.get(where), survey.seals.old.get(where)
+    if old and old.section:
+        groove = replace(groove, old_section=Known(float(old.section.value), TYPED_WITHIN_MM, 1))
+    if there is None:
+        return groove
+    corner = float(there.corner.value) if there.corner else None
+    return replace(groove, number=there.count, corner_mm=corner, lead_in=there.lead_in)
+
+
+def _stated(survey: Survey) -> dict[Where, tuple[Stated, ...]]:
+    stated: dict[Where, tuple[Stated, ...]] = {}
+    for (where, figure), off in survey.seals.sheets.items():
+        if figure != GAP:
+            stated[where] = (*stated.get(where, ()), Stated(figure, float(off.value.value), off.sheet))
+    return stated
+
+
+def _old(where: Where, old: OldSeal, survey: Survey, tables: Tables, handbook: Handbook) -> OldFound:
+    """An old seal with what the assessment adds: the oval of what it ran on, the bend of its rod."""
+    states = tuple(tables.old_seals[s] for s in old.states if s in tables.old_seals)
+    measured = handbook.positions.measured_by(survey.cylinder, *where)
+    beside = {("oval", measured.sealed if measured else "", "ovality"), ("bent", BENT, "tir")}
+    findings = [f for p in assess(survey, tables).parts for c in p.checks for f in c.findings]
+    evidence = {
+        name: _outside(finding)
+        for name, check, characteristic in beside
+        for finding in findings
+        if (finding.check.id, finding.characteristic, finding.verdict)
+        == (check, characteristic, Verdict.BEYOND)
+    }
+    section, hardness = (float(x.value) if x else None for x in (old.section, old.hardness))
+    return OldFound(states, section, hardness, evidence)
+
+
+def _outside(finding: Finding) -> Sentence:
+    title = finding.title[:1].upper() + finding.title[1:]
+    value = Amount(finding.value or Decimal(0), finding.kind)
+    return Sentence(f"{title} {{value}} is outside its limit.", {"value": value})
 
 
 def _duty(survey: Survey, tables: Tables, handbook: Handbook) -> Duty:
     return Duty(
         fluid=fluid_code(typed=survey.text("fluid"), tables=handbook.seal_materials) or "",
         rated_mpa=_nameplate(survey, "rated_pressure"),
+        throttled={"yes": True, "no": False}.get(survey.text("rod_side_throttled").strip().lower()),
         coldest_c=_nameplate(survey, "coldest_start"),
         hottest_c=_nameplate(survey, "oil_temperature"),
         speed_m_s=_metres_a_second(survey),
-        swell_mm=_swell(survey, tables),
+        swell_mm=swell_of(survey, tables),
     )
 
 
@@ -66,8 +145,14 @@ def _metres_a_second(survey: Survey) -> float | None:
     return None if mm_a_minute is None else mm_a_minute / 60_000
 
 
-def _swell(survey: Survey, tables: Tables) -> float | None:
-    """Growth of the bore at the rated pressure, by the thinnest wall that was read, else by the nameplate's outside."""
+def swell_of(survey: Survey, tables: Tables, bore_mm: float | None = None) -> float | None:
+    """Growth of the bore at the rated pressure, by the thinnest wall that was read, else by the nameplate's outside.
+
+    Args:
+        survey: the state of the cylinder.
+        tables: the tables that judge it.
+        bore_mm: the bore as it will be; its outside stays.
+    """
     bore, pressure = _nameplate(survey, "bore"), _nameplate(survey, "rated_pressure")
     wall, outside = _known("barrel-wall", survey, tables), _nameplate(survey, "outside_diameter")
     if bore and wall:
@@ -75,7 +160,7 @@ def _swell(survey: Survey, tables: Tables) -> float | None:
     if not (bore and pressure and outside):
         return None
     try:
-        return bore_swelling_mm(bore_mm=bore, outside_mm=outside, pressure_mpa=pressure)
+        return bore_swelling_mm(bore_mm=bore_mm or bore, outside_mm=outside, pressure_mpa=pressure)
     except Refusal:
         return None  # an outside smaller than the bore: the list asks for the wall
 
@@ -111,6 +196,8 @@ def _known(check_id: str, survey: Survey, tables: Tables) -> Known | None:
         values = [s.value for s in sizes]
         widest = max(float(expanded(u_of(s.terms))) for s in sizes)
         mean = sum(values, Decimal(0)) / len(values)
-        return Known(float(mean), widest, len(values), float(min(values)), float(max(values)))
+        gauges = {survey.gauges[r.gauge].kind for r in survey.readings.get(check_id, {}).values()}
+        read = 0 if gauges == {PLANNED_GAUGE} else len(values)
+        return Known(float(mean), widest, read, float(min(values)), float(max(values)))
     typed = survey.nominals.get(check_id)
     return Known(float(typed.value), TYPED_WITHIN_MM) if typed and typed.value and typed.value > 0 else None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
-from inspect_app.job.seals.inputs import Where
+from inspect_app.entries.seals import Where
 from inspect_app.tables.positions import STAGE, Kind, Need, Position, Positions
 from inspect_app.trade.measuring.refusal import Refusal
 

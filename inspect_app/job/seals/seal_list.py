@@ -5,12 +5,14 @@ Every line says what it was measured by, why it is what it is, and what still sp
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from inspect_app.job.seals.inputs import CylinderState, Known, Where
+from inspect_app.entries.seals import Where
+from inspect_app.job.seals.inputs import CylinderState
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.making import Making
 from inspect_app.job.seals.positions import Asked, Settled, positions_of
+from inspect_app.job.seals.told import as_told
 from inspect_app.tables.standards.handbook import Handbook
 
 
@@ -61,7 +63,7 @@ def seal_list(state: CylinderState, handbook: Handbook) -> SealList:
         found=[g.where for g in state.grooves if g.diameter or g.width],
         positions=handbook.positions,
     )
-    lines = tuple(Making(asked, state, handbook).line() for asked in asking.asked)
+    lines = tuple(as_told(Making(asked, state, handbook).line(), state, handbook) for asked in asking.asked)
     return SealList(state.name, lines, asking.settled, asking.unsaid)
 
 
@@ -75,24 +77,3 @@ def side_by_side(now: SealList, after: SealList) -> tuple[Pair, ...]:
     by_now, by_after = ({line.where: line for line in each.lines} for each in (now, after))
     places = dict.fromkeys([*by_now, *by_after])
     return tuple(Pair(where, by_now.get(where), by_after.get(where)) for where in places)
-
-
-def resurfaced(
-    state: CylinderState, *, name: str, on: str, size: Known, swell_mm: float | None, handbook: Handbook
-) -> CylinderState:
-    """The cylinder with its rod or bore brought to another size: honed, sleeved, or chromed back to nominal.
-
-    The grooves stay as they are cut. A new piston is another groove: give the state its new grooves instead.
-
-    Args:
-        state: the cylinder as it is.
-        name: what is done, such as "honed to 100.30".
-        on: the surface, rod or bore.
-        size: what it will measure.
-        swell_mm: how much the bore then grows at the rated pressure, mm on diameter.
-        handbook: the positions, for what works on that surface.
-    Source: housing-match
-    """
-    works_on = {p.id for p in handbook.positions.positions.values() if p.on == on}
-    grooves = tuple(replace(g, sealed=size) if g.position in works_on else g for g in state.grooves)
-    return replace(state, name=name, grooves=grooves, duty=replace(state.duty, swell_mm=swell_mm))

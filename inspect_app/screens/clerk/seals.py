@@ -1,4 +1,4 @@
-"""The seal list on the phone: what stands, what holds a line back and what settles it, and why each seal was chosen."""
+"""The seal list: what is late, what holds a line back and what settles it, what can be ordered, and why each seal."""
 
 from __future__ import annotations
 
@@ -6,82 +6,157 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.bench.issuing import keep_document
-from inspect_app.bench.sealing import seals_of, seals_pdf
+from inspect_app.bench.sealing import seals_pdf
 from inspect_app.entries.job import Job
+from inspect_app.entries.seals import WHOLE_CYLINDER, Where
 from inspect_app.job.findings import Disposition
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.seal_list import SealList
-from inspect_app.report import seal_words
+from inspect_app.job.seals.standing import Standing, State
+from inspect_app.report import seal_standing, seal_words
 from inspect_app.report.seal_words import Numbered
+from inspect_app.screens.clerk import asking
+from inspect_app.screens.clerk.forms import Form
+from inspect_app.screens.clerk.line import Place
+from inspect_app.screens.clerk.places import list_route, place_route
+from inspect_app.screens.clerk.section import section_of
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
-from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.frame import at_a_desk, frame
+from inspect_app.screens.pieces.papers import PAPER, open_button
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Refusal, in_words
 
+GROUPS = (
+    ("Late", None),
+    ("Wrong part came", State.WRONG),
+    ("Offered otherwise: the mechanic's word", State.OFFERED),
+    ("Cannot be ordered yet", State.DOUBT),
+    ("Can be ordered", State.READY),
+    ("On the way", State.ORDERED),
+    ("Part of it is here", State.PART),
+    ("Here", State.RECEIVED),
+)
+"""The groups of the list, the most urgent first; what is late stands there and nowhere else."""
+
+DO = {
+    State.DOUBT: "Ask or settle", State.READY: "Order", State.WRONG: "Order again", State.OFFERED: "Accept or refuse",
+    State.ORDERED: "Received, or offered otherwise", State.PART: "The rest came", State.RECEIVED: "Look at it",
+}  # fmt: skip
+"""What is likely done next with a line."""
+
 
 @ft.component
-def Seals(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+def Seals(desk: Desk, job: Job, at: Where | None) -> ft.Control:  # noqa: N802
+    """The list, or one place of it; at a desk the place stands beside the list."""
     look, system = desk.standing.look, desk.standing.system
     opened, set_opened = ft.use_state(0)
-    made, set_made = ft.use_state((job, "", ""))
-    listing = ft.use_memo(lambda: _list_of(desk, job), [job])
+    made, set_made = ft.use_state((job, "", b""))
+    listing = _list_of(desk, job)
     if isinstance(listing, Refusal):
         refused: list[ft.Control] = [controls.notice(look, listing.words(system))]
         return frame(desk, "Seal list", refused, under=job.name, back=f"/job/{job.id}")
+    takes_back = controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job)))
+    place = _place(desk, job, at)
+    if at is not None and not at_a_desk(desk):
+        title = _title(desk, listing, at)
+        return frame(
+            desk, title, place, under=job.name, back=list_route(job), tools=(takes_back,), panel=title
+        )
 
     def make() -> None:
-        pdf = seals_pdf(job, desk.bench.tables_of(job), system)
-        set_made((job, system, keep_document(desk.bench, pdf)))
+        set_made((job, system, seals_pdf(job, listing, desk.bench.tables_of(job), system)))
 
     # what was made of another state of the job, or in other units, is not this list
-    sha256 = made[2] if made[:2] == (job, system) else ""
-    body = _body(desk, listing, opened, lambda n: set_opened(0 if n == opened else n))
+    pdf = made[2] if made[:2] == (job, system) else b""
+    body = _body(desk, job, listing, opened, lambda n: set_opened(0 if n == opened else n))
+    body[1:1] = section_of(desk, job, listing)
+    beside = [controls.heading(look, _title(desk, listing, at)), *place] if at is not None else place
     return frame(
-        desk, "Seal list", body, under=job.name, back=f"/job/{job.id}", foot=[_paper(desk, sha256, make)]
+        desk,
+        "Seal list",
+        body,
+        under=job.name,
+        back=f"/job/{job.id}",
+        tools=(takes_back,),
+        foot=[_paper(desk, job, pdf, make)],
+        beside=beside if at_a_desk(desk) else None,
     )
 
 
-def _paper(desk: Desk, sha256: str, make: Callable[[], None]) -> ft.Control:
+def _place(desk: Desk, job: Job, at: Where | None) -> list[ft.Control]:
+    if at is None:
+        said = "Touch what is to be done with a line; it opens here."
+        return [controls.small(desk.standing.look, said)]
+    return [Place(desk=desk, job=job, where=at, version=desk.standing.version, key=f"place {at}")]
+
+
+def _title(desk: Desk, listing: SealList, at: Where) -> str:
+    if at == WHOLE_CYLINDER:
+        return "Asked once, for the whole cylinder"
+    named = next((n.title for n in seal_words.numbered(listing) if n.line.where == at), "")
+    position = desk.bench.tables.positions.positions.get(at[0])
+    return named or f"{position.title if position else at[0]}, {at[1]}"
+
+
+def _paper(desk: Desk, job: Job, pdf: bytes, make: Callable[[], None]) -> ft.Control:
     """The way to the list on paper: made first, since only a touch may open a document."""
-    look, icon = desk.standing.look, ft.Icons.PICTURE_AS_PDF_OUTLINED
-    if sha256:
-        opens = ft.OpenUrl(desk.sign(sha256))
-        return controls.button(look, "Open the PDF", strong=True, icon=icon, action=opens)
-    return controls.button(look, "Make the PDF", desk.guard(lambda _: make()), icon=icon)
+    if pdf:
+        return open_button(desk, f"seal-list-{job.id[:8]}.pdf", pdf)
+    return controls.button(desk.standing.look, "Make the PDF", desk.guard(lambda _: make()), icon=PAPER)
 
 
 def _list_of(desk: Desk, job: Job) -> SealList | Refusal:
     try:
-        return seals_of(job, desk.bench.tables_of(job))
+        return desk.bench.seal_list(job)
     except Refusal as refused:
         return refused
 
 
-def _body(desk: Desk, listing: SealList, opened: int, toggle: controls.Handler) -> list[ft.Control]:
+def _body(desk: Desk, job: Job, listing: SealList, opened: int, toggle: controls.Handler) -> list[ft.Control]:
     look, system = desk.standing.look, desk.standing.system
-    body: list[ft.Control] = [controls.text(look, seal_words.standing_words(listing), 22, bold=True)]
+    every = desk.bench.seals(job)
+    counts = seal_standing.count_words(every) or seal_words.standing_words(listing)
+    body: list[ft.Control] = [controls.text(look, counts, 22, bold=True)]
+    if holding := seal_standing.holding_words(every, system):
+        body.append(controls.notice(look, holding, "beyond" if any(s.late for s in every) else "accent"))
+    body.append(Reassembly(desk=desk, job=job, key="reassembly"))
     if shared := seal_words.asked_once(listing, system):
         body.append(controls.heading(look, "Asked once, for the whole cylinder"))
         body += [_doubt(desk, *words, stops=False) for words in shared]
-    groups = (
-        ("Cannot be ordered yet", seal_words.held_back(listing)),
-        ("Can be ordered", seal_words.ready(listing)),
-    )
-    for title, lines in groups:
-        if lines:
+        settle = place_route(job, WHOLE_CYLINDER)
+        body.append(controls.button(look, "Settle what is asked once", lambda _: desk.go(settle)))
+    lines = [*zip(seal_words.numbered(listing), every, strict=True)]
+    for title, state in GROUPS:
+        here = [(n, s) for n, s in lines if (s.late if state is None else s.state is state and not s.late)]
+        if here:
             body.append(controls.heading(look, title))
-            body += [_line(desk, n, n.number == opened, toggle) for n in lines]
-    endings = (
-        ("Answered: there is none, or something else", seal_words.none_words(listing, system)),
-        ("May be there, and nobody has said", seal_words.unsaid_words(listing)),
-    )
-    for title, sentences in endings:
-        if sentences:
-            body.append(controls.heading(look, title))
-            body += [controls.text(look, words, 17) for words in sentences]
+            body += [_line(desk, job, n, s, n.number == opened, toggle) for n, s in here]
+    if listing.settled:
+        body.append(controls.heading(look, "Answered: there is none, or something else"))
+        body += [controls.text(look, words, 17) for words in seal_words.none_words(listing, system)]
+    if listing.unsaid:
+        body.append(controls.heading(look, "May be there, and nobody has said"))
+        body += [
+            controls.row(look, words, on_click=lambda _, w=asked.where: desk.go(place_route(job, w)))
+            for words, asked in zip(seal_words.unsaid_words(listing), listing.unsaid, strict=True)
+        ]
     return body
+
+
+@ft.component
+def Reassembly(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
+    """The day the cylinder goes together, by which a promise is late or not."""
+    opened, set_opened = ft.use_state(False)
+    day = job.ordering.reassembly
+    if opened:
+        asks = asking.reassembly(day)
+        return Form(desk=desk, job=job, asks=asks, leave=lambda: set_opened(False), key="form")
+    words = f"Reassembly on {day}" if day else "Reassembly not planned"
+    return controls.row(
+        desk.standing.look, words, "late is what is promised after it", on_click=lambda _: set_opened(True)
+    )
 
 
 def _doubt(desk: Desk, sentence: str, settles: str, stops: bool) -> ft.Control:
@@ -102,24 +177,41 @@ def _doubt(desk: Desk, sentence: str, settles: str, stops: bool) -> ft.Control:
     )
 
 
-def _line(desk: Desk, numbered: Numbered, is_open: bool, toggle: controls.Handler) -> ft.Control:
+def _line(
+    desk: Desk, job: Job, numbered: Numbered, standing: Standing, is_open: bool, toggle: controls.Handler
+) -> ft.Control:
     look, system, line = desk.standing.look, desk.standing.system, numbered.line
     inner = [_head(desk, numbered, is_open, lambda _: toggle(numbered.number))]
-    told: list[ft.Control] = [
+    told: list[ft.Control] = []
+    if standing.orders or standing.late:
+        told.append(controls.text(look, seal_standing.state_words(standing, system), 17, bold=True))
+    told += [controls.text(look, f"Asked: {q.asks}", 17, bold=True) for q in standing.asked]
+    told += [
         _doubt(desk, *seal_words.doubt_words(d, system), d.objection.stop)
-        for d in seal_words.own_doubts(line)
+        for d in standing.open_doubts
+        if not d.shared
     ]
     if waits := seal_words.waits_for(line):
         told.append(controls.small(look, waits))
     if is_open:
         told += _why(desk, line)
-    if told:
-        inner.append(
-            ft.Container(
-                ft.Column(told, spacing=10, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH),
-                padding=ft.Padding(14, 0, 14, 14),
-            )
+    does = DO[standing.state]
+    told.append(
+        controls.button(
+            look,
+            does,
+            lambda _: desk.go(place_route(job, line.where)),
+            strong=standing.state in (State.READY, State.WRONG),
+            key=f"do {numbered.number}",
+            said=f"{does}: {numbered.title}",
         )
+    )
+    inner.append(
+        ft.Container(
+            ft.Column(told, spacing=10, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH),
+            padding=ft.Padding(14, 0, 14, 14),
+        )
+    )
     return ft.Container(
         ft.Column(inner, spacing=0, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH),
         bgcolor=look.raised,
@@ -179,9 +271,12 @@ def _why(desk: Desk, line: SealLine) -> list[ft.Control]:
     told.append(controls.text(look, "Why this one", 18, bold=True))
     for step in line.steps:
         told.append(controls.text(look, seal_words.step_words(step, system), 17))
-        if source := seal_words.source_words(step.source, step.status, sources):
+        if source := seal_words.source_words(step.source, step.status, sources, system):
             told.append(controls.small(look, source))
-    for doubt in line.doubts:
-        if doubt.closed and not doubt.open:
-            told.append(controls.text(look, seal_words.closed_words(doubt, system), 17))
+    told += [
+        controls.text(look, seal_words.closed_words(doubt, system), 17)
+        for doubt in line.doubts
+        if doubt.closed and not doubt.open
+    ]
+    told += [controls.text(look, words, 17) for words in seal_standing.old_words(line, system)]
     return told

@@ -11,7 +11,6 @@ from inspect_app.entries.job import Job
 from inspect_app.job.paths import RepairPath, Standing
 from inspect_app.job.pricing import Priced, rounding_words
 from inspect_app.report.path_list import MOST, careful_words
-from inspect_app.report.phrases import capital
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -19,6 +18,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Refusal, in_words
+from inspect_app.trade.measuring.wording import capital
 from inspect_app.trade.money.price import amount_text
 
 SIGNS = {Standing.UNPROVEN: Verdict.UNCLEAR, Standing.REFUSED: Verdict.BEYOND}
@@ -27,9 +27,9 @@ TITLES = {Standing.UNPROVEN: "Not proven", Standing.REFUSED: "Refused"}
 
 @ft.component
 def RepairPaths(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
-    look, system = desk.standing.look, desk.standing.system
+    look = desk.standing.look
     whole, set_whole = ft.use_state(False)
-    found = ft.use_memo(lambda: _proposal(desk, job), [job, system])
+    found = ft.use_memo(lambda: _proposal(desk, job), [job])
     if isinstance(found, str):
         body: list[ft.Control] = [controls.notice(look, found)]
     else:
@@ -46,7 +46,7 @@ def RepairPaths(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 def _proposal(desk: Desk, job: Job) -> Proposal | str:
     """The ways of the job as it stands, or a sentence why there are none to show."""
     try:
-        return propose(desk.bench, job, desk.bench.folder, desk.standing.system)
+        return propose(desk.bench, job, desk.bench.folder)
     except Refusal as refused:
         return refused.words(desk.standing.system)
     except TableError as fault:

@@ -10,7 +10,8 @@ from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.job.findings import CheckResult, PlaceResult
 from inspect_app.job.words import finding_sentence, guard_words, place_words, value_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.parts import next_check
+from inspect_app.screens.mechanic.defects import Photos
+from inspect_app.screens.mechanic.parts import next_check, parts_to_do
 from inspect_app.screens.mechanic.routes import route_of
 from inspect_app.screens.mechanic.standing import word_of_place
 from inspect_app.screens.pieces import controls, marks
@@ -31,12 +32,14 @@ def summary(
     """A check with every place done: what was made of it, each reading to take again, and the next check."""
     look = desk.standing.look
     body = _findings(desk, result)
-    following = next_check(desk.bench.assess(job, survey.name), check.id)
+    following = next_check(parts_to_do(desk, job, survey), check.id)
     label = f"Next: {following.title}" if following else "To the report"
     route = route_of(job, survey, following) if following else f"/job/{job.id}/report"
     body.append(controls.button(look, label, lambda _: desk.go(route), strong=True, key="Next check"))
     body.append(controls.heading(look, "Readings: tap one to take it again"))
     body += [_reading_row(desk, check, p, lambda _, p=p.place: choose(p)) for p in result.places]
+    what = check.title
+    body.append(Photos(desk=desk, job=job, of=check.id, what=what, version=desk.standing.version))
     body.append(controls.button(look, "Limits and their sources", lambda _: open_panel("limit")))
     body.append(controls.button(look, "Places: choose or add one", lambda _: open_panel("places")))
     return body
@@ -49,12 +52,12 @@ def _findings(desk: Desk, result: CheckResult) -> list[ft.Control]:
         body.append(controls.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
     for finding in result.findings:
         if finding.verdict is None:
-            body.append(controls.text(look, finding_sentence(finding, system), 17))
+            body.append(controls.text(look, finding_sentence(finding).words(system), 17))
             continue
         body.append(
             marks.verdict_line(look, finding.verdict, f"{finding.title} {value_words(finding, system)}")
         )
-        body.append(controls.small(look, finding_sentence(finding, system)))
+        body.append(controls.small(look, finding_sentence(finding).words(system)))
         reuse = finding.judgement("reuse")
         if reuse and reuse.decision:
             body.append(controls.small(look, guard_words(reuse.decision, finding.kind, system)))
@@ -69,10 +72,10 @@ def _reading_row(desk: Desk, check: Check, result: PlaceResult, retake: controls
         under = f"{word} · typed {result.reading.typed}"
     else:
         value = "not measured"
-        under = result.skip.reason if result.skip else ""
+        under = result.why
     return controls.row(
         look,
-        place_words(result.place, system) or check.title,
+        place_words(result.place, check.stations.names, system) or check.title,
         under,
         leading=marks.mark(look, verdict),
         trailing=value,

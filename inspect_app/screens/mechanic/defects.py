@@ -7,25 +7,32 @@ from collections.abc import Callable
 import flet as ft
 
 from inspect_app.entries.job import WHOLE_CHECK, Defect, Job, Place, Survey
-from inspect_app.entries.looking import Found, LookedOver
+from inspect_app.entries.looking import FELT, Found, LookedOver
 from inspect_app.entries.measuring import LeftOut
+from inspect_app.entries.typed import station_of
+from inspect_app.figures.of_check import defects_drawing
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.parts import next_check
+from inspect_app.screens.mechanic.parts import go_on
+from inspect_app.screens.mechanic.photographing import photograph
 from inspect_app.screens.mechanic.placing import length_unit
-from inspect_app.screens.mechanic.routes import home_of, route_of
-from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed
-from inspect_app.screens.mechanic.skipping import REASONS
+from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed, typed_before
+from inspect_app.screens.mechanic.skipping import not_fitted, reasons_of
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
-from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.frame import column_width, frame
 from inspect_app.screens.pieces.look import GAP, Look
-from inspect_app.screens.pieces.texts import use_texts
+from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import capital
+
+SHARE_OF_WIDTH, SHARE_OF_HEIGHT = 0.45, 0.34
+"""How high the drawing grows: on a tablet it takes the room there is, on a phone it leaves the form in sight."""
 
 CLOCKS = tuple(str(h) for h in (12, *range(1, 12)))
 
@@ -37,34 +44,30 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
     cylinder = tables.cylinders[survey.cylinder]
     result = assess_check(check, cylinder, survey, tables)
     adding, set_adding = ft.use_state("")
+    mending, set_mending = ft.use_state("")
+    wrong = next((d for d in result.defects if d.id == mending), None)
     skipping, set_skipping = ft.use_state(False)
 
     def looked() -> None:
-        if not desk.enter(job, survey, LookedOver(check)):
-            return
-        following = next_check(desk.bench.assess(desk.bench.job(job.id), survey.name), check.id)
-        desk.go(route_of(job, survey, following) if following else home_of(job, survey))
+        if desk.enter(job, survey, LookedOver(check)):
+            go_on(desk, job, survey, check)
 
-    def leave_out(reason: str) -> None:
-        if desk.enter(job, survey, LeftOut(check, WHOLE_CHECK, reason)):
-            set_skipping(False)
+    def close() -> None:
+        set_adding("")
+        set_mending("")
 
-    if adding:
+    if adding or wrong:
+        kind = wrong.kind if wrong else adding
+        of = dict(desk=desk, job=job, survey=survey, result=result)
         body: list[ft.Control] = [
-            DefectForm(
-                desk=desk, job=job, survey=survey, check=check, kind=adding, close=lambda: set_adding("")
-            )
+            DefectForm(**of, kind=kind, instead_of=wrong, close=close, key=f"form {kind} {mending}")
         ]
         foot: list[ft.Control] = []
     elif skipping:
-        body = [controls.text(look, "Not looked at, because", 20, bold=True)]
-        body += [
-            controls.button(look, r, desk.guard(lambda _, r=r: leave_out(r)), key=f"check {r}")
-            for r in REASONS
-        ]
+        body = _left_out(desk, job, survey, check, lambda: set_skipping(False))
         foot = [controls.button(look, "Back to looking", lambda _: set_skipping(False))]
     else:
-        body = _overview(desk, job, check, cylinder, result, set_adding)
+        body = _overview(desk, job, survey, result, set_adding, set_mending)
         done = "Nothing more to find" if result.defects else "Looked: nothing found"
         foot = [
             controls.button(look, done, desk.guard(lambda _: looked()), strong=True, key="Looked"),
@@ -78,23 +81,47 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
         back=home_of(job, survey),
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=foot,
+        panel=f"{adding} {mending} {skipping}",
     )
+
+
+def _left_out(
+    desk: Desk, job: Job, survey: Survey, check: Check, close: Callable[[], None]
+) -> list[ft.Control]:
+    """Not looked at, and why."""
+    look, cylinder = desk.standing.look, desk.bench.tables_of(job).cylinders[survey.cylinder]
+
+    def leave_out(reason: str) -> None:
+        if desk.enter(job, survey, LeftOut(check, WHOLE_CHECK, reason)):
+            close()
+
+    return [
+        controls.text(look, "Not looked at, because", 20, bold=True),
+        *not_fitted(desk, job, survey, check),
+        controls.heading(look, "The whole check"),
+        *(
+            controls.button(look, words, desk.guard(lambda _, r=r: leave_out(r)), key=f"check {words}")
+            for r, words in reasons_of(cylinder).items()
+        ),
+    ]
 
 
 def _overview(
     desk: Desk,
     job: Job,
-    check: Check,
-    cylinder: Cylinder,
+    survey: Survey,
     result: CheckResult,
     add: Callable[[str], None],
+    mend: Callable[[str], None],
 ) -> list[ft.Control]:
-    look = desk.standing.look
+    look, check, cylinder = desk.standing.look, result.check, _cylinder(desk, job, survey)
     body: list[ft.Control] = [controls.text(look, check.why, 17), controls.small(look, check.how)]
     if result.skipped:
         body.append(controls.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
+    if result.defects:
+        body.append(_drawing(desk, job, survey, result, None))
     for defect in result.defects:
-        body.append(_found(desk, job, cylinder, result, defect))
+        body.append(_found(desk, job, cylinder, result, defect, lambda _, i=defect.id: mend(i)))
     body.append(controls.heading(look, "Found something? Tap what it is"))
     for kind_id in check.look:
         kind = cylinder.defect(kind_id)
@@ -111,23 +138,42 @@ def _overview(
     return body
 
 
-def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect: Defect) -> ft.Control:
+def _cylinder(desk: Desk, job: Job, survey: Survey) -> Cylinder:
+    return desk.bench.tables_of(job).cylinders[survey.cylinder]
+
+
+def _drawing(desk: Desk, job: Job, survey: Survey, result: CheckResult, lit: Place | None) -> ft.Control:
+    """The part with the defects found on it, as large as there is room."""
+    part = next(p for p in _cylinder(desk, job, survey).parts if p.id == result.check.part)
+    width = column_width(desk) - 32
+    height = min(width * SHARE_OF_WIDTH, (desk.page.height or 800) * SHARE_OF_HEIGHT)
+    figure = defects_drawing(result, part.figure, survey, desk.standing.system, width, height, lit)
+    return ft.Container(marks.drawing(desk.standing.look, figure), alignment=ft.Alignment.CENTER)
+
+
+def _found(
+    desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect: Defect, mend: controls.Handler
+) -> ft.Control:
+    """A defect as it stands; touched, it can be mended."""
     look, system = desk.standing.look, desk.standing.system
     kind = cylinder.defect(defect.kind)
     title = kind.title if kind else defect.kind
-    where = ", ".join(w for w in (place_words(defect.place, system), defect.zone) if w)
-    sizes = ", ".join(
-        [f"{name} {size.typed}" for name, size in defect.sizes.items()] + [defect.felt] * bool(defect.felt)
-    )
+    zone = cylinder.zones.get(defect.zone, defect.zone)
+    where = ", ".join(w for w in (place_words(defect.place, {}, system), zone) if w)
+    measures = {m.id: m.title for m in cylinder.measures}
+    sized = [f"{measures.get(name, name)} {size.typed}" for name, size in defect.sizes.items()]
+    sizes = ", ".join([*sized, *([FELT[defect.felt]] if defect.felt in FELT else [])])
+    under = " · ".join(w for w in (where, sizes, defect.note) if w)
     parts: list[ft.Control] = [
-        controls.text(look, title, 19, bold=True),
-        controls.text(look, " · ".join(w for w in (where, sizes, defect.note) if w), 17),
+        controls.row(
+            look, title, under, on_click=mend, key=f"mend {defect.id}", said=f"{title}. Change it. {under}"
+        )
     ]
     for finding in result.findings:
         if finding.defect == defect.id:
             if finding.verdict is not None:
                 parts.append(marks.verdict_line(look, finding.verdict, what_follows(finding)))
-            parts.append(controls.small(look, finding_sentence(finding, system)))
+            parts.append(controls.small(look, finding_sentence(finding).words(system)))
     parts.append(Photos(desk=desk, job=job, of=defect.id, what=title, version=desk.standing.version))
     return ft.Container(
         ft.Column(parts, spacing=8, tight=True),
@@ -143,6 +189,9 @@ def _found(desk: Desk, job: Job, cylinder: Cylinder, result: CheckResult, defect
 def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control:  # noqa: N802
     """The photographs of one thing, and the button that takes another."""
     look = desk.standing.look
+
+    async def take_photographs(_: object) -> None:
+        await photograph(desk, job.id, of, what)
 
     images: list[ft.Control] = []
     for photo in job.photos_of(of):
@@ -164,14 +213,13 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
     take = controls.button(
         look,
         "Photograph",
-        lambda _: desk.uploads.pick_for(job.id, of, what),
+        desk.guard(take_photographs),
         icon=ft.Icons.PHOTO_CAMERA_OUTLINED,
         key=f"photo {of}",
-        action=ft.PickFiles(desk.uploads.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True),
+        action=desk.host.picking(),
     )
     on_the_way = [
-        controls.text(look, f"{p.name}: {p.state}", 17, bold=p.state.startswith("not saved"))
-        for p in desk.uploads.of(of)
+        controls.text(look, f"{p.picked.name}: {p.state}", 17, bold=p.failed) for p in desk.pictures.of(of)
     ]
     saved = f"{len(images)} saved" if images else ""
     shown: list[ft.Control] = (
@@ -182,12 +230,20 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
 
 @ft.component
 def DefectForm(  # noqa: N802
-    desk: Desk, job: Job, survey: Survey, check: Check, kind: str, close: Callable[[], None]
+    desk: Desk,
+    job: Job,
+    survey: Survey,
+    result: CheckResult,
+    kind: str,
+    instead_of: Defect | None,
+    close: Callable[[], None],
 ) -> ft.Control:
-    look, system = desk.standing.look, desk.standing.system
-    cylinder = desk.bench.tables_of(job).cylinders[survey.cylinder]
+    """A defect's kind, place and sizes; one that is mended opens as it was typed."""
+    look, system, check = desk.standing.look, desk.standing.system, result.check
+    cylinder = _cylinder(desk, job, survey)
     defect = cylinder.defect(kind)
-    texts, write = use_texts()
+    before = typed_before(instead_of) if instead_of else {}
+    texts, write = use_texts(lambda: Texts(**before))
     if defect is None:
         raise Refusal(f"There is no defect {kind!r} in this checklist.")
     measures = [m for name in defect.measures if (m := cylinder.measure(name))]
@@ -195,21 +251,25 @@ def DefectForm(  # noqa: N802
     def keep() -> None:
         place = Place(texts["station"].strip(), texts["clock"])
         sizes = {m.id: size_typed(m, texts[m.id], system) for m in measures}
-        doubts = [d for m in measures if (d := size_doubt(m, sizes[m.id], survey, system))]
+        new = [m for m in measures if sizes[m.id] != before.get(m.id)]
+        doubts = [d for m in new if (d := size_doubt(m, sizes[m.id], survey, system))]
         if doubts and texts["sure"] != " ".join(doubts):
             write("sure", " ".join(doubts))
             return
-        if desk.enter(
-            job, survey, Found(check, kind, place, texts["zone"], texts["felt"], texts["note"], sizes)
-        ):
+        found = Found(
+            check, kind, place, texts["zone"], texts["felt"], texts["note"], sizes, instead_of=instead_of
+        )
+        if desk.enter(job, survey, found):
             close()
 
-    zones = [(z, z) for z in cylinder.zones_of(check)]
+    lit = Place(station_of(texts["station"], system, {}).at, texts["clock"])
+    zones = tuple(cylinder.zones_of(check).items())
     return controls.form(
         [
             controls.text(look, defect.title, 22, bold=True),
             controls.text(look, defect.plain, 17),
             controls.heading(look, "Where"),
+            _drawing(desk, job, survey, result, lit),
             controls.choices(look, zones, texts["zone"], lambda z: write("zone", z), columns=1),
             texts.field(look, "station", f"From the gland end, {length_unit(system)}", hint="or words"),
             controls.small(look, "Clock position seen from the gland end, 12 up"),
@@ -219,12 +279,12 @@ def DefectForm(  # noqa: N802
             *(texts.field(look, m.id, size_label(m, system), key=m.id) for m in measures),
             texts.field(look, "note", "Note", lines=2),
             *(
-                [controls.notice(look, f"{texts['sure']} Mend it, or keep it as it is.")]
+                [controls.notice(look, f"{texts['sure']} Correct it, or save it as it is.")]
                 if texts["sure"]
                 else ()
             ),
-            controls.button(look, "Keep this defect", desk.guard(lambda _: keep()), strong=True),
-            controls.button(look, "Not this one", lambda _: close()),
+            controls.button(look, "Save defect", desk.guard(lambda _: keep()), strong=True),
+            controls.button(look, "Cancel", lambda _: close()),
         ]
     )
 
@@ -233,7 +293,9 @@ def _fingernail(look: Look, felt: str, set_felt: Callable[[str], None]) -> list[
     """What a fingernail says of a mark; its depth is a gauge's to say."""
     return [
         controls.text(look, "Draw a fingernail across it", 17),
-        controls.choices(look, (("not felt", "Not felt"), ("felt", "Felt")), felt, set_felt, columns=2),
+        controls.choices(
+            look, tuple((f, capital(FELT[f])) for f in ("not-felt", "felt")), felt, set_felt, columns=2
+        ),
     ]
 
 

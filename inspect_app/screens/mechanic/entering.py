@@ -7,15 +7,18 @@ drawn, and one that comes late is asked about, never guessed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
-from inspect_app.entries.job import Gauge, Job, Place, Reading, Survey
+from inspect_app.entries.job import Job, Place, Reading, Survey
 from inspect_app.job.judge import nominal_of
-from inspect_app.job.places import next_place, places_of, whole_skip
+from inspect_app.job.places import STATIONS_FIRST, next_place, places_of, whole_skip
 from inspect_app.job.words import place_words
-from inspect_app.screens.pieces.keypad import pressed
+from inspect_app.screens.pieces.keypad import Line
+from inspect_app.tables.blocks import Named
 from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring.leading import Leading
 from inspect_app.trade.measuring.quantities import show_text
 
 NOMINAL = Place("", "nominal")
@@ -49,47 +52,59 @@ class Question:
     answers: tuple[Answer, ...]
 
 
+class Lit(NamedTuple):
+    """What an Enter key was drawn with: the place lit, the id of the reading that stood there, the units, and
+    the leading digits that stood on the number line."""
+
+    place: Place | None
+    stood: str = ""
+    system: str = ""
+    leading: Leading | None = None
+
+
 @dataclass
 class Entering:
     """What one phone is about to enter.
 
-    `at` is job, state of the cylinder and check; `place` the place lit and `stood` the id of the reading that
-    stood there when it was lit; `chosen` says a person chose the place; `keys` are the places of the Enter keys
-    drawn last, by number.
+    `at` is job, state of the cylinder and check; `line` what is typed at the `place` lit; `chosen` says a person
+    chose the place; `keys` are the Enter keys drawn last, by number, the last one for what is lit now.
     `gauges` are those chosen on this phone, by kind; `wanted` the places the short look takes here, before others.
     """
 
     at: At = ("", "", "")
-    typed: str = ""
+    line: Line = field(default_factory=Line)
     place: Place | None = None
-    stood: str = ""
     chosen: bool = False
     without_nominal: bool = False
     question: Question | None = None
-    keys: tuple[tuple[int, Place | None], ...] = ()
+    keys: tuple[tuple[int, Lit], ...] = ()
     gauges: dict[str, str] = field(default_factory=dict)
     wanted: tuple[Place, ...] = ()
-    _echo: Callable[[str], None] = field(default=lambda typed: None, repr=False)
+    _echo: Callable[[Line], None] = field(default=lambda line: None, repr=False)
 
-    def echoed_by(self, echo: Callable[[str], None]) -> None:
+    @property
+    def typed(self) -> str:
+        """What was typed with the keys since the line was empty."""
+        return self.line.typed
+
+    def echoed_by(self, echo: Callable[[Line], None]) -> None:
         """Show what is typed through this, key by key."""
         self._echo = echo
 
     def press(self, key: str) -> None:
         """One key more; while a question stands, keys touched before it was seen are not taken."""
         if self.question is None and self.place is not None:
-            self.say(pressed(self.typed, key))
+            self._say(self.line.press(key))
 
-    def say(self, typed: str) -> None:
-        """Have this stand as typed."""
-        self.typed = typed
-        self._echo(typed)
+    def _say(self, line: Line) -> None:
+        self.line = line
+        self._echo(line)
 
     def clear(self) -> None:
         """Nothing typed, nothing asked, no place chosen."""
         self.question = None
         self.chosen = False
-        self.say("")
+        self._say(Line(self.line.leading))
 
     @staticmethod
     def of(job: Job, survey: Survey, check: Check) -> At:
@@ -111,7 +126,16 @@ class Entering:
         self.clear()
         self.place, self.chosen = place, place is not None
 
-    def settle(self, job: Job, survey: Survey, check: Check, elsewhere: frozenset[Place]) -> None:
+    def settle(
+        self,
+        job: Job,
+        survey: Survey,
+        check: Check,
+        elsewhere: frozenset[Place],
+        system: str,
+        offer: Callable[[Place], Leading | None],
+        order: str = STATIONS_FIRST,
+    ) -> None:
         """See that a place is lit: the one in hand as long as it is being worked on, else the next free one.
 
         Args:
@@ -119,6 +143,9 @@ class Entering:
             survey: its state that is measured, as it stands.
             check: the check on the screen.
             elsewhere: places lit on other phones.
+            system: "metric" or "inch", of the screen.
+            offer: the leading digits to stand at a place when it is lit.
+            order: in which places are measured, as `places.walked`.
         """
         if self.at != self.of(job, survey, check):
             self.clear()
@@ -129,16 +156,21 @@ class Entering:
                 False,
             )
             self.wanted = ()
-        place = self._place(survey, check, elsewhere)
+        place = self._place(survey, check, elsewhere, order)
         reading = reading_at(survey, check, place)
         standing = reading.id if reading else ""
         idle = not self.typed and self.question is None
-        if not self.keys or place != self.keys[-1][1] or (idle and standing != self.stood):
+        lit = self.lit
+        if not self.keys or place != lit.place or (idle and (standing, system) != lit[1:3]):
+            leading = offer(place) if place is not None and place != NOMINAL else None
             number = self.keys[-1][0] + 1 if self.keys else 0
-            self.keys = (*self.keys[1 - KEPT_KEYS :], (number, place))
-            self.place, self.stood = place, standing
+            # the leading digits change only together with the Enter key
+            self.keys = (*self.keys[1 - KEPT_KEYS :], (number, Lit(place, standing, system, leading)))
+            self.place = place
+            # keys touched before this was drawn stay: their Enter is another one and is asked about
+            self.line = Line(leading, self.typed, self.line.whole and bool(self.typed))
 
-    def _place(self, survey: Survey, check: Check, elsewhere: frozenset[Place]) -> Place | None:
+    def _place(self, survey: Survey, check: Check, elsewhere: frozenset[Place], order: str) -> Place | None:
         if self.asks_nominal(survey, check):
             return NOMINAL
         in_hand = self.chosen or bool(self.typed) or self.question is not None
@@ -150,7 +182,7 @@ class Entering:
         if whole_skip(check, survey) is not None:
             return None
         led = next((p for p in self.still_wanted(survey, check) if p not in elsewhere), None)
-        return led or next_place(check, survey, self.place or last_place(survey, check), elsewhere)
+        return led or next_place(check, survey, self.place or last_place(survey, check), elsewhere, order)
 
     def _is_free(self, survey: Survey, check: Check, place: Place | None) -> bool:
         return (
@@ -164,9 +196,14 @@ class Entering:
         unknown = check.nominal == "ask" and nominal_of(check, survey) is None
         return unknown and not self.without_nominal and not self.chosen and whole_skip(check, survey) is None
 
-    def key_place(self, number: int) -> Place | None:
-        """The place an Enter key was drawn for."""
-        return dict(self.keys).get(number)
+    @property
+    def lit(self) -> Lit:
+        """What is lit now."""
+        return self.keys[-1][1] if self.keys else Lit(None)
+
+    def drawn(self, number: int) -> Lit:
+        """What an Enter key was drawn with."""
+        return dict(self.keys).get(number, Lit(None))
 
 
 def latest_reading(survey: Survey, check: Check) -> Reading | None:
@@ -185,9 +222,9 @@ def reading_at(survey: Survey, check: Check, place: Place | None) -> Reading | N
     return survey.readings.get(check.id, {}).get(place) if place is not None else None
 
 
-def late(text: str, drawn_for: Place, now: Place, system: str) -> Question:
+def late(text: str, drawn_for: Place, now: Place, called: Named, system: str) -> Question:
     """Asks where a number was measured whose Enter was touched on a screen that had not moved on yet."""
-    was, lit = place_words(drawn_for, system), place_words(now, system)
+    was, lit = place_words(drawn_for, called, system), place_words(now, called, system)
     return Question(
         text,
         f"Enter was touched while the screen still showed {was or 'the place before'}. "
@@ -205,17 +242,43 @@ def filled(text: str, there: Reading, check: Check, free: Place | None, system: 
     stands = show_text(there.value, kind=check.kind, system=system)
     answers = [Answer(f"Leave {stands} standing", "Leave theirs")]
     if free is not None:
-        words = place_words(free, system)
+        words = place_words(free, check.stations.names, system)
         answers.append(Answer(f"{text} is from {words}", "It is from the next place", text, free))
     answers.append(Answer(f"{text} counts: it reads the place again", "Mine counts", text, there.place))
     sentence = f"{there.by} just measured this: {stands}. You typed {text} and it is not entered yet."
     return Question(text, sentence, tuple(answers))
 
 
-def which_gauge(text: str, sentence: str, gauges: Iterable[Gauge], place: Place) -> Question:
-    """Asks which gauge a reading was taken with; naming one also says that the number is as it was read."""
-    answers = [Answer(f"With {g.name}", f"With {g.name}", text, place, True, g.id) for g in gauges]
+def which_gauge(text: str, sentence: str, gauges: Mapping[str, str], place: Place) -> Question:
+    """Asks which of the gauges (names by id) took a reading; naming one also says that the number is as read."""
+    answers = [Answer(f"With {name}", f"With {name}", text, place, True, of) for of, name in gauges.items()]
     return Question(text, sentence, (*answers, Answer("Type it again", "Type it again")))
+
+
+def behind(line: Line, place: Place) -> Question:
+    """Asks about digits that do not fit behind the leading ones, or not yet: which number does the gauge show."""
+    assert line.leading is not None
+    missing = line.leading.left - len(line.typed)
+    digits = "one digit is" if missing == 1 else f"{missing} digits are"
+    why = f"{digits} missing behind it" if missing else f"{line.typed} is not likely behind it"
+    answers = [Answer("Type it again", "Type it again")]
+    if not missing:
+        answers.append(Answer(f"It is {line.behind}", "It is with them", line.behind, place))
+    answers.append(Answer(f"It is {line.typed} and no more", "It is no more", line.typed, place))
+    sentence = f"{line.leading.digits} stands there already, and {why}. What does the gauge show?"
+    return Question(line.text, sentence, tuple(answers))
+
+
+def changed(text: str, place: Place) -> Question:
+    """Asks about a number whose Enter was touched on a screen with other units or leading digits."""
+    return Question(
+        text,
+        f"The screen changed while this was typed. Does the gauge show {text}?",
+        (
+            Answer("Type it again", "Type it again"),
+            Answer(f"It is {text}", "It is as it stands", text, place),
+        ),
+    )
 
 
 def unlikely(text: str, sentence: str, meant: str, place: Place) -> Question:

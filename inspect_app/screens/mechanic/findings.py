@@ -6,20 +6,24 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.entries.deciding import Decision
-from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.deciding import DECISIONS, Decision
+from inspect_app.entries.job import AS_LEFT, Job, Survey
+from inspect_app.job.as_left import now_sentence
 from inspect_app.job.assess import PartResult
 from inspect_app.job.findings import Disposition
-from inspect_app.job.words import MARKS, disposition_words, part_reasons, whole_sentence
+from inspect_app.job.headline import whole_sentence
+from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.parts import parts_to_do
 from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.texts import Texts, use_texts
+from inspect_app.trade.measuring.wording import capital, inside
 
-CHOICES = (("reuse", "Reuse"), ("rework", "Rework"), ("replace", "Replace"))
+CHOICES = tuple((name, capital(words)) for name, words in DECISIONS.items())
 
 
 @ft.component
@@ -27,8 +31,12 @@ def Findings(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     assessment = desk.bench.assess(job, survey.name)
     deciding, set_deciding = ft.use_state("")
-    body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
-    for part in assessment.parts:
+    as_left = survey.name == AS_LEFT
+    sentence = now_sentence(desk.bench.parts_now(job)) if as_left else whole_sentence(assessment)
+    body: list[ft.Control] = [controls.text(look, sentence, 22, bold=True)]
+    if as_left:
+        body.append(controls.small(look, "Parts that were fit and are untouched stand as found."))
+    for part in parts_to_do(desk, job, survey):
         body.append(_part(desk, part, lambda _, i=part.part.id: set_deciding(i)))
         if deciding == part.part.id:
             body.append(Decide(desk=desk, job=job, survey=survey, part=part, close=lambda: set_deciding("")))
@@ -56,17 +64,15 @@ def _part(desk: Desk, part: PartResult, decide: controls.Handler) -> ft.Control:
         )
     ]
     if part.decided:
-        decided = (
-            f"Decided by {part.decided.by}: {part.decided.reason} (calculated result: {part.computed.value})"
-        )
+        decided = f"Decided by {part.decided.by}: {part.decided.reason} (calculated result: {BECOMES[part.computed]})"
         inner.append(controls.text(look, decided, 17))
-    reasons = part_reasons(part, system)
+    reasons = [reason.words(system) for reason in part_reasons(part)]
     inner += [controls.text(look, r, 17) for r in reasons]
     if not reasons:
         inner.append(controls.text(look, "Everything measured is within its reuse limit.", 17))
     inner.append(
         controls.button(
-            look, f"Decide for the {part.part.title.lower()}", decide, key=f"decide {part.part.id}"
+            look, f"Decide for the {inside(part.part.title)}", decide, key=f"decide {part.part.id}"
         )
     )
     return ft.Container(

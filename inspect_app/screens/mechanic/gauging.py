@@ -30,7 +30,7 @@ def coarse_words(desk: Desk, job: Job, survey: Survey, check: Check, gauge: Gaug
     limit = reading_limit(check, survey, desk.bench.tables_of(job))
     held_to = (limit.upper if limit.lower is None else limit.lower) if limit else None
     size = nominal_of(check, survey) or held_to
-    return too_coarse(gauge, check, size, desk.standing.system)
+    return too_coarse(gauge, check, size, desk.bench.tables.gauges, desk.standing.system)
 
 
 def gauge_panel(
@@ -52,17 +52,17 @@ def gauge_panel(
         rows.append(
             controls.choice(
                 look,
-                gauge.name,
+                desk.bench.shop.name_of(gauge),
                 gauge.id == in_hand.id,
                 desk.guard(lambda _, g=gauge: take(g)),
-                key=f"gauge {gauge.name}",
+                key=f"gauge {desk.bench.shop.name_of(gauge)}",
             )
         )
         if under:
             rows.append(controls.small(look, under))
     return [
         controls.button(look, "Back to measuring", lambda _: close()),
-        controls.text(look, f"Read with which {check.gauge}?", 20, bold=True),
+        controls.text(look, f"Read with which {desk.bench.tables.gauges[check.gauge].title}?", 20, bold=True),
         controls.small(look, f"{result.measured} of {result.expected} are read; those keep their gauge."),
         *rows,
         controls.small(look, "A gauge of your own is entered under Settings, off its certificate."),

@@ -10,13 +10,14 @@ from inspect_app.entries.job import Job, Survey
 from inspect_app.entries.measuring import OffDrawing
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import limits_for
-from inspect_app.job.words import LEVELS, limit_words, source_words
+from inspect_app.job.words import LEVELS, limit_sentence, source_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.standing import unit_of
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
+from inspect_app.trade.measuring.wording import capital
 
 
 def limit_panel(
@@ -33,16 +34,18 @@ def limit_panel(
     tables = desk.bench.tables_of(job)
     for name in check.characteristics:
         title = CHARACTERISTICS[name].title
-        body.append(controls.heading(look, title[0].upper() + title[1:]))
+        body.append(controls.heading(look, capital(title)))
         kind = CHARACTERISTICS[name].kind_from(check.kind)
         limits = limits_for(check, name, survey, tables)
         if not limits:
             body.append(controls.small(look, "Information only: no limit is written for it."))
         for level, limit in limits.items():
             body.append(
-                controls.text(look, f"{LEVELS[level]}: {limit_words(limit, kind, system)}", 17, bold=True)
+                controls.text(
+                    look, f"{LEVELS[level]}: {limit_sentence(limit, kind).words(system)}", 17, bold=True
+                )
             )
-            body.append(controls.small(look, source_words(limit)))
+            body.append(controls.small(look, source_words(limit, system)))
     body.append(controls.heading(look, "Limit off the maker's drawing"))
     body.append(DrawingLimitForm(desk=desk, job=job, survey=survey, check=check, close=close))
     return body

@@ -9,6 +9,7 @@ import flet as ft
 from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.job.checks import assess_check
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.beside import Beside
 from inspect_app.screens.mechanic.check_summary import summary
 from inspect_app.screens.mechanic.entering import NOMINAL
 from inspect_app.screens.mechanic.gauging import gauge_panel
@@ -17,9 +18,10 @@ from inspect_app.screens.mechanic.measuring import NumberLine, nominal_panel, pl
 from inspect_app.screens.mechanic.placing import places_panel
 from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.mechanic.skipping import skip_panel
+from inspect_app.screens.mechanic.thumb import Thumb
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
-from inspect_app.screens.pieces.frame import frame, on_its_side
+from inspect_app.screens.pieces.frame import frame, has_beside, on_its_side
 from inspect_app.screens.pieces.keypad import keypad
 from inspect_app.tables.cylinders import Check
 
@@ -29,8 +31,9 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
     tables = desk.bench.tables_of(job)
     result = assess_check(check, tables.cylinders[survey.cylinder], survey, tables)
     panel, set_panel = ft.use_state("")
+    thumb = ft.use_memo(lambda: Thumb(desk), [])
     standing, entering = desk.standing, desk.entering
-    entering.settle(job, survey, check, desk.floor.lit_elsewhere(desk, entering.of(job, survey, check)))
+    thumb.settle(job, survey, check)
     place = entering.place
 
     def choose(p: Place | None) -> None:
@@ -57,7 +60,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         if panel == "places":
             return panel, places_panel(**common, choose=choose, close=lambda: set_panel("")), []
         if entering.question is not None:
-            return "question", question_panel(desk, check, entering.question), []
+            return "question", question_panel(desk, check, entering.question, thumb.answer), []
         if place is None:
             return "done", summary(**common, choose=choose, open_panel=set_panel), []
         if place == NOMINAL:
@@ -74,7 +77,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
             key="number line",
         )
         keys = keypad(
-            standing.look, standing.system == "inch", desk.thumb.press, desk.thumb.enter,
+            standing.look, standing.system == "inch", thumb.press, thumb.enter,
             tuple(number for number, _ in entering.keys), key="keypad",
         )  # fmt: skip
         name = "nominal" if place == NOMINAL else "place"
@@ -82,7 +85,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
 
     name, body, foot = shown()
     # elsewhere a keyboard types into the fields of a panel
-    desk.on_key = desk.thumb.physical if foot else None
+    desk.on_key = thumb.physical if foot else None
     return frame(
         desk,
         check.title,
@@ -92,17 +95,24 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         tools=_tools(desk, lambda: undo(desk, job)),
         foot=foot,
         panel=name,
+        beside=[Beside(desk=desk, survey=survey, result=result, lit=place, choose=choose, key="so far")]
+        if has_beside(desk)
+        else None,
     )
 
 
 def _tools(desk: Desk, take_back: Callable[[], None]) -> tuple[ft.Control, ...]:
     look = desk.standing.look
     return (
-        controls.icon_button(look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(lambda _: toggle(desk))),
+        units_tool(desk),
         controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: take_back())),
     )
 
 
-def toggle(desk: Desk) -> None:
-    """Metric to inch and back; what was typed stays as typed."""
-    desk.setting("system", "inch" if desk.standing.system == "metric" else "metric")
+def units_tool(desk: Desk) -> ft.Control:
+    """Metric to inch and back, of this job on this phone; what was typed stays as typed."""
+
+    def switch(_: object) -> None:
+        desk.switch_units("inch" if desk.standing.system == "metric" else "metric", desk.job_id())
+
+    return controls.icon_button(desk.standing.look, ft.Icons.STRAIGHTEN, "Metric or inch", desk.guard(switch))

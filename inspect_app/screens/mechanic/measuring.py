@@ -12,13 +12,15 @@ from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import limits_for, nominal_of
-from inspect_app.job.words import limit_words, place_words, source_words
+from inspect_app.job.words import LEVELS, limit_sentence, place_words, source_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.entering import NOMINAL, Question, latest_reading, reading_at
+from inspect_app.screens.mechanic.entering import NOMINAL, Answer, Question, latest_reading, reading_at
 from inspect_app.screens.mechanic.gauging import coarse_words, gauge_in_hand
+from inspect_app.screens.mechanic.photographing import photograph
 from inspect_app.screens.mechanic.standing import Stand, size_words, stand_of, stand_of_typed, unit_of
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import column_width
+from inspect_app.screens.pieces.keypad import Line
 from inspect_app.screens.pieces.look import GAP, TOUCH
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
@@ -34,16 +36,40 @@ LOWEST_DRAWING, SHARE_OF_WIDTH = 84, 0.62
 def NumberLine(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, version: int) -> ft.Control:  # noqa: N802
     """The number as it is typed under what it comes to; drawn by itself, so that a key echoes at once."""
     look = desk.standing.look
-    _, echo = ft.use_state("")
+    _, echo = ft.use_state(Line())
     ft.use_effect(lambda: desk.entering.echoed_by(echo), [])
-    typed = desk.entering.typed
-    number = marks.number(look, typed, unit_of(check, desk.standing.system))
-    rows: list[ft.Control] = [ft.Row([number], alignment=ft.MainAxisAlignment.END)]
+    line = desk.entering.line
+    number = marks.number(
+        look, line.typed, unit_of(check, desk.standing.system), stands=line.stands, left=line.left
+    )
+    beside = [] if place == NOMINAL else [_camera(desk, job, check, place)]
+    rows: list[ft.Control] = [ft.Row([*beside, ft.Container(number, expand=True)], spacing=0)]
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
         high = look.size(74 if _tall(desk) else 54)
-        rows.insert(0, ft.Container(_comes_to(desk, job, survey, check, place, typed), height=high))
+        rows.insert(0, ft.Container(_comes_to(desk, job, survey, check, place, line), height=high))
     return ft.Column(rows, spacing=0, tight=True)
+
+
+def _camera(desk: Desk, job: Job, check: Check, place: Place) -> ft.Control:
+    """Takes a photograph of this place or of the gauge at it, before its number is typed or after."""
+    look = desk.standing.look
+    where = place_words(place, check.stations.names, desk.standing.system)
+    what = f"{check.title}, {where}" if where else check.title
+    saved = sum(photo.caption == what for photo in job.photos_of(check.id))
+
+    async def take(_: object) -> None:
+        await photograph(desk, job.id, check.id, what)
+
+    icon = controls.icon_button(
+        look,
+        ft.Icons.PHOTO_CAMERA_OUTLINED,
+        "Photograph this place" + (f", {saved} saved" if saved else ""),
+        desk.guard(take),
+        action=desk.host.picking(),
+    )
+    count = controls.text(look, str(saved), 16, color=look.soft)
+    return ft.Row([icon, *([count] if saved else [])], spacing=0, tight=True, key="camera")
 
 
 def _tall(desk: Desk) -> bool:
@@ -51,13 +77,16 @@ def _tall(desk: Desk) -> bool:
     return (desk.page.height or 800) >= 800
 
 
-def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, typed: str) -> ft.Control:
+def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, line: Line) -> ft.Control:
     """What is typed and not entered yet; while nothing is, what stands here already or was entered last."""
     look, system, tables = desk.standing.look, desk.standing.system, desk.bench.tables_of(job)
     if place == NOMINAL:
         return controls.text(look, "The nominal size, not a reading", 17, bold=True, color=look.accent)
-    if typed:
-        stand = stand_of_typed(typed, check, survey, tables, system, gauge_in_hand(desk, job, survey, check))
+    if line.typed:
+        if line.left:
+            return ft.Container()
+        gauge = gauge_in_hand(desk, job, survey, check)
+        stand = stand_of_typed(line.text, check, survey, tables, system, gauge)
         return _stand_line(desk, stand, "not entered yet") if stand else ft.Container()
     here = reading_at(survey, check, place)
     if here is not None:
@@ -67,7 +96,7 @@ def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, 
     if last is None:
         return controls.text(look, check.how, 16, color=look.soft, lines=2)
     stand = stand_of(last, check, survey, tables, system)
-    where = place_words(last.place, system)
+    where = place_words(last.place, check.stations.names, system)
     return _stand_line(
         desk, Stand(stand.verdict, f"{stand.words} at {where}" if where else stand.words), "last"
     )
@@ -119,7 +148,7 @@ def place_panel(
 ) -> list[ft.Control]:
     """Where to measure now, and against what; the place is touched to choose another, the limit to read all."""
     look = desk.standing.look
-    words = place_words(place, desk.standing.system) or check.title
+    words = place_words(place, check.stations.names, desk.standing.system) or check.title
     lit = _open(
         f"Place: {words}",
         controls.text(look, words, 22, bold=True, color=look.accent),
@@ -136,9 +165,10 @@ def place_panel(
     said = "How it is measured, and its limits"
     limits = ft.Container(_open(said, limit, lambda _: open_panel("limit")), expand=True)
     gauge = gauge_in_hand(desk, job, survey, check)
+    named = desk.bench.shop.name_of(gauge)
     with_gauge = _open(
-        f"Gauge: {gauge.name}",
-        controls.text(look, gauge.name, 16, color=look.accent, lines=2, align=ft.TextAlign.RIGHT),
+        f"Gauge: {named}",
+        controls.text(look, named, 16, color=look.accent, lines=2, align=ft.TextAlign.RIGHT),
         lambda _: open_panel("gauge"),
     )
     where = ft.Row([ft.Container(lit, expand=3), ft.Container(with_gauge, expand=2)], spacing=GAP)
@@ -148,6 +178,10 @@ def place_panel(
         needed.append(
             controls.text(look, coarse, 16, color=marks.verdict_colour(look, Verdict.UNCLEAR), lines=2)
         )
+    needed += [
+        controls.text(look, f"{p.picked.name}: {p.state}", 16, bold=p.failed)
+        for p in desk.pictures.of(check.id)
+    ]
     figure = _drawing(desk, job, survey, check, result, place, choose)
     return [figure, *needed] if _room(desk) >= LOWEST_DRAWING else [*needed, figure]
 
@@ -187,18 +221,20 @@ def _drawing(
 ) -> ft.Control:
     """The part with every place on it, the one to measure now lit; a touch chooses the nearest place."""
     look, system = desk.standing.look, desk.standing.system
-    part = next(p for p in desk.bench.tables_of(job).cylinders[survey.cylinder].parts if p.id == check.part)
+    name, surface = desk.bench.tables_of(job).cylinders[survey.cylinder].shown_on(check)
     width = column_width(desk) - 32
     figure = part_drawing(
-        part.figure,
+        name,
         [p.place for p in result.places],
         place,
         {p.place: p.verdict for p in result.places if p.reading},
         length_mm=survey.length(check.stations.over),
+        called=check.stations.names,
         system=system,
         width=width,
         height=max(LOWEST_DRAWING, min(width * SHARE_OF_WIDTH, _room(desk))),
         diameter="size" in check.characteristics,
+        surface=surface,
     )
 
     def touched(event: ft.TapEvent) -> None:
@@ -248,8 +284,14 @@ def _limit_line(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Contro
         return controls.text(look, f"{CHARACTERISTICS[name].title}: {from_nominal}information, no limit", 16)
     return ft.Column(
         [
-            controls.text(look, f"Reuse: {limit_words(limit, check.kind, system)}", 17, bold=True, lines=2),
-            controls.text(look, from_nominal + source_words(limit), 16, color=look.soft, lines=2),
+            controls.text(
+                look,
+                f"{LEVELS['reuse']}: {limit_sentence(limit, check.kind).words(system)}",
+                17,
+                bold=True,
+                lines=2,
+            ),
+            controls.text(look, from_nominal + source_words(limit, system), 16, color=look.soft, lines=2),
         ],
         spacing=2,
         tight=True,
@@ -277,13 +319,12 @@ def nominal_panel(
     ]
 
 
-def question_panel(desk: Desk, check: Check, question: Question) -> list[ft.Control]:
+def question_panel(
+    desk: Desk, check: Check, question: Question, answer: Callable[[Answer], None]
+) -> list[ft.Control]:
     """A number that was not recorded yet: the question, and the ways out, none of them before the others."""
     look = desk.standing.look
-    answers = [
-        controls.button(look, a.label, lambda _, a=a: desk.thumb.answer(a), key=a.key)
-        for a in question.answers
-    ]
+    answers = [controls.button(look, a.label, lambda _, a=a: answer(a), key=a.key) for a in question.answers]
     number = marks.number(look, question.text, unit_of(check, desk.standing.system))
     return [
         ft.Row([number], alignment=ft.MainAxisAlignment.END),

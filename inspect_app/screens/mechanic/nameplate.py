@@ -7,10 +7,19 @@ import flet as ft
 from inspect_app.entries import opening
 from inspect_app.entries.job import Job, Survey
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.measure import units_tool
 from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
+from inspect_app.tables.nameplate import TEXT, NameplateField
 from inspect_app.trade.measuring.nameplate_sizes import nameplate_doubts
+from inspect_app.trade.measuring.units import KINDS
+
+
+def _label(field: NameplateField, system: str) -> str:
+    """A field's title, with the unit a bare number is read in."""
+    unit = "" if field.kind == TEXT else KINDS[field.kind].shown(system)[0].name
+    return f"{field.title}, {unit}" if unit else field.title
 
 
 @ft.component
@@ -35,7 +44,7 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         return [
             controls.field(
                 look,
-                f.title,
+                _label(f, system),
                 unreadable.get(f.id, survey.text(f.id)),
                 desk.guard(lambda text, n=f.id: keep(n, text)),
                 hint=f.hint,
@@ -57,8 +66,7 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     body.append(
         controls.small(
             look,
-            f"Bare numbers are read in {'millimetres' if system == 'metric' else 'inches'}; "
-            "2 1/2 in or 63,5 mm are understood too.",
+            "A bare number is in the unit beside its box; 2 1/2 in or 63,5 mm are understood too.",
         )
     )
     for group in groups[1:]:
@@ -70,6 +78,7 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         body,
         under=job.name,
         back=home_of(job, survey),
+        tools=(units_tool(desk),),
         foot=(
             controls.button(
                 look,

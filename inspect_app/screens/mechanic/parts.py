@@ -2,36 +2,62 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 import flet as ft
 
 from inspect_app.entries.deciding import CautionConfirmed
-from inspect_app.entries.job import AS_FOUND, Job, Survey
+from inspect_app.entries.job import AS_FOUND, AS_LEFT, AS_PLANNED, Job, Survey
+from inspect_app.entries.measuring import NotFitted
 from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.findings import CheckResult, Disposition
+from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
+from inspect_app.job.headline import WHOLE, stop_sentence
+from inspect_app.job.progress import done_of
 from inspect_app.job.triage import triage
-from inspect_app.job.words import disposition_words
+from inspect_app.job.words import BECOMES, disposition_words
+from inspect_app.screens.clerk.places import held_words, list_route
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
+from inspect_app.screens.mechanic.states import later_states, which_state
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import GAP
 from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring.wording import capital, counted
 
 BEFORE_OPENING = "before opening"
 
 
-def next_check(assessment: Assessment, after: str = "") -> Check | None:
+def parts_to_do(desk: Desk, job: Job, survey: Survey) -> list[PartResult]:
+    """The parts that are to be measured in a state of the cylinder: in a later one, those that are worked on."""
+    parts = desk.bench.assess(job, survey.name).parts
+    if survey.name == AS_FOUND:
+        return list(parts)
+    still = {p.part.id for p in desk.bench.parts_now(job) if p.as_found_still}
+    return [p for p in parts if p.part.id not in still]
+
+
+def next_check(parts: Iterable[PartResult], after: str = "") -> Check | None:
     """The next check that still has something to do, looking on from `after`; clearances follow by themselves."""
-    results = [r for p in assessment.parts for r in p.checks if not r.check.between]
+    results = [r for p in parts for r in p.checks if not r.check.between]
     ids = [r.check.id for r in results]
     start = ids.index(after) + 1 if after in ids else 0
     return next((r.check for r in (*results[start:], *results[:start]) if r.left), None)
 
 
+def go_on(desk: Desk, job: Job, survey: Survey, check: Check) -> None:
+    """Show the next check that has something to do, after `check`; the parts when none has."""
+    now = desk.bench.job(job.id)
+    following = next_check(parts_to_do(desk, now, now.survey(survey.name)), check.id)
+    desk.go(route_of(job, survey, following) if following else home_of(job, survey))
+
+
 def progress_words(result: CheckResult) -> str:
     """How far a check is, in a few words."""
+    if result.not_fitted:
+        return result.skipped
     if result.skipped:
         return f"left out: {result.skipped}"
     if result.check.look:
@@ -61,39 +87,47 @@ def _check_row(desk: Desk, job: Job, survey: Survey, result: CheckResult) -> ft.
 
 def part_progress(part: PartResult) -> str:
     """How far a part is: done of all, and what comes of it once something is known."""
-    done = sum(c.measured for c in part.checks if not c.check.between)
-    every = sum(c.expected for c in part.checks if not c.check.between)
+    done, every = done_of(part)
     if part.disposition is Disposition.OPEN:
         return f"{done} of {every}"
     left = f" · {part.left} left" if part.left else ""
     return f"{disposition_words(part)}{left}"
 
 
+def _may_be_missing(desk: Desk, job: Job, survey: Survey, part: PartResult) -> list[ft.Control]:
+    """What says of a part that need not be there that it is not, as long as nothing was entered of it."""
+    checks = desk.bench.tables_of(job).cylinders[survey.cylinder].checks_of(part.part.id)
+    met = part.disposition is Disposition.ABSENT or any(survey.met(c.id) for c in checks)
+    if met or not part.part.optional:
+        return []
+    say = desk.guard(lambda _: desk.enter(job, survey, NotFitted(checks)))
+    return [controls.button(desk.standing.look, "Not fitted", say, key=f"not fitted {part.part.id}")]
+
+
 @ft.component
 def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     assessment = desk.bench.assess(job, survey.name)
-    first_open = next((p.part.id for p in assessment.parts if p.left), "")
-    opened, set_opened = ft.use_state(first_open)
-    body = [*_to_do_first(desk, job, survey), *_asked_first(desk, job, survey, assessment)]
+    to_do = parts_to_do(desk, job, survey)
+    opened, set_opened = ft.use_state(next((p.part.id for p in to_do if p.left), ""))
+    body = [*_stop(desk, assessment), *which_state(desk, job, survey)]
+    body += [*_to_do_first(desk, job, survey), *_asked_first(desk, job, survey, assessment)]
     for part in assessment.parts:
         is_open = part.part.id == opened
         toggle = "" if is_open else part.part.id
-        body.append(_part_row(desk, part, is_open, lambda _, t=toggle: set_opened(t)))
+        progress = part_progress(part) if part in to_do else "as found"
+        body.append(_part_row(desk, part, progress, is_open, lambda _, t=toggle: set_opened(t)))
         if is_open:
-            body.append(
-                ft.Container(
-                    ft.Column([_check_row(desk, job, survey, r) for r in part.checks], spacing=0),
-                    padding=ft.Padding(18, 0, 0, 8),
-                )
-            )
-    body += _made_of_it(desk, job, survey)
+            rows = [*(_check_row(desk, job, survey, r) for r in part.checks)]
+            rows += _may_be_missing(desk, job, survey, part)
+            body.append(ft.Container(ft.Column(rows, spacing=0), padding=ft.Padding(18, 0, 0, 8)))
+    body += [*_made_of_it(desk, job, survey), *later_states(desk, job, survey)]
     home = home_of(job, survey)
     return frame(
         desk,
         job.name,
         body,
-        under=f"{assessment.whole.value} · {assessment.left} to do",
+        under=_under(assessment, to_do, survey),
         back="/" if survey.name == AS_FOUND else f"/job/{job.id}",
         tools=(
             controls.icon_button(
@@ -101,8 +135,23 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
             ),
             controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),
         ),
-        foot=_ways_on(desk, job, survey, next_check(assessment)),
+        foot=_ways_on(desk, job, survey, next_check(to_do)),
     )
+
+
+def _stop(desk: Desk, assessment: Assessment) -> list[ft.Control]:
+    """What stops the cylinder, before everything else."""
+    stop = stop_sentence(assessment)
+    return [controls.notice(desk.standing.look, stop, "beyond")] if stop else []
+
+
+def _under(assessment: Assessment, to_do: Sequence[PartResult], survey: Survey) -> str:
+    """What becomes of the cylinder and how much is to do; as left, of the parts that were worked on."""
+    if survey.name == AS_PLANNED:
+        return f"parts to mend: {len(to_do)}"
+    as_left = BECOMES[worst_disposition(p.disposition for p in to_do)]
+    whole = as_left if survey.name == AS_LEFT else WHOLE[assessment.whole]
+    return f"{whole} · {sum(p.left for p in to_do)} to do"
 
 
 def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
@@ -115,11 +164,14 @@ def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
         first.append(
             controls.notice(
                 look,
-                f"Make it safe first: {len(unconfirmed)} cautions before opening the cylinder.",
+                f"Make it safe first: {counted(len(unconfirmed), 'caution', 'cautions')} before opening the cylinder.",
                 "beyond",
                 (controls.button(look, "Read and confirm", lambda _: desk.go(f"/job/{job.id}/cautions")),),
             )
         )
+    if survey.name == AS_FOUND and (held := held_words(desk, job)):
+        to_seals = controls.button(look, "To the seals", lambda _: desk.go(list_route(job)))
+        first.append(controls.notice(look, held, "unclear", (to_seals,)))
     if not (survey.length("bore") and survey.length("rod") and survey.length("stroke")):
         first.append(
             controls.notice(
@@ -150,7 +202,7 @@ def _asked_first(desk: Desk, job: Job, survey: Survey, assessment: Assessment) -
             )
         )
     short = triage(assessment)
-    if short.steps:
+    if short.steps and survey.name == AS_FOUND:  # whether to go on at all is asked once
         done = sum(s.is_done for s in short.steps)
         rows.append(
             controls.row(
@@ -201,10 +253,11 @@ def _ways_on(desk: Desk, job: Job, survey: Survey, following: Check | None) -> l
     return [*ways, ft.Row([findings, report], spacing=GAP)]
 
 
-def _part_row(desk: Desk, part: PartResult, is_open: bool, on_click: controls.Handler) -> ft.Control:
+def _part_row(
+    desk: Desk, part: PartResult, progress: str, is_open: bool, on_click: controls.Handler
+) -> ft.Control:
     look = desk.standing.look
     icon = ft.Icons.EXPAND_LESS if is_open else ft.Icons.EXPAND_MORE
-    progress = part_progress(part)
     return ft.Semantics(
         label=f"{part.part.title}. {progress}",
         button=True,
@@ -242,7 +295,7 @@ def Cautions(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 
     body: list[ft.Control] = []
     for when in dict.fromkeys(c.when for c in cautions):
-        body.append(controls.heading(look, when[0].upper() + when[1:]))
+        body.append(controls.heading(look, capital(when)))
         for caution in (c for c in cautions if c.when == when):
             by = job.cautions.get(caution.id)
             body.append(controls.text(look, caution.sentence, 18))

@@ -33,9 +33,9 @@ def length_unit(system: str) -> str:
     return KINDS["length"].shown(system)[0].name
 
 
-def station_typed(station: str, system: str) -> str:
+def station_typed(station: str, check: Check, system: str) -> str:
     """A station as somebody would type it in the job's unit."""
-    return station_words(station, system).removesuffix(f" {length_unit(system)}")
+    return station_words(station, check.stations.names, system).removesuffix(f" {length_unit(system)}")
 
 
 def in_order(stations: Sequence[Station]) -> list[Station]:
@@ -65,7 +65,9 @@ def places_panel(
     stations = dict.fromkeys(p.place.station for p in result.places)
     for station in stations:
         if station:
-            body.append(controls.heading(look, station_words(station, desk.standing.system)))
+            body.append(
+                controls.heading(look, station_words(station, check.stations.names, desk.standing.system))
+            )
         cells = [_cell(desk, check, p, choose) for p in result.places if p.place.station == station]
         for n in range(0, len(cells), IN_A_ROW):
             body.append(ft.Row(cells[n : n + IN_A_ROW], spacing=GAP))
@@ -83,10 +85,10 @@ def _cell(
 ) -> ft.Control:
     look, system, place = desk.standing.look, desk.standing.system, result.place
     hour = clock_words(place.clock).removesuffix(" o'clock") or "here"
-    stands = result.skip.reason if result.skip else "open"
+    stands = result.why or "open"
     if result.reading:
         stands = show_text(result.reading.value, kind=check.kind, system=system)
-    words = place_words(place, system) or check.title
+    words = place_words(place, check.stations.names, system) or check.title
     lit = place == desk.entering.place
     verdict, word = word_of_place(result)
     return ft.Semantics(
@@ -127,7 +129,7 @@ def AnotherStation(  # noqa: N802
     texts, _ = use_texts()
 
     def add() -> None:
-        new = station_of(texts["station"], system)
+        new = station_of(texts["station"], system, check.stations.names)
         if not new.at:
             raise Refusal("Type how far from the gland end, or a word for the place.")
         places = places_of(check, survey)
@@ -153,19 +155,20 @@ def PlacesForm(desk: Desk, job: Job, survey: Survey, check: Check, system: str) 
     """Where to measure, editable: stations and clocks as lists."""
     look = desk.standing.look
     places = places_of(check, survey)
-    laid = [station_typed(s, system) for s in dict.fromkeys(p.station for p in places)]
+    laid = [station_typed(s, check, system) for s in dict.fromkeys(p.station for p in places)]
     clocks = ", ".join(dict.fromkeys(p.clock for p in places))
     texts, _ = use_texts(lambda: Texts(stations=", ".join(laid), clocks=clocks))
 
     def keep() -> None:
         # a station that was not touched stays to the digit, however it was rounded to be shown
-        known = {station_typed(p.station, system): p.station for p in places}
+        known = {station_typed(p.station, check, system): p.station for p in places}
 
         def listed(text: str) -> list[str]:
             return [w for part in text.split(",") if (w := part.strip())] or [""]
 
         wanted = [
-            Station("", known[s]) if s in known else station_of(s, system) for s in listed(texts["stations"])
+            Station("", known[s]) if s in known else station_of(s, system, check.stations.names)
+            for s in listed(texts["stations"])
         ]
         desk.enter(job, survey, Layout(check, wanted, listed(texts["clocks"])))
 

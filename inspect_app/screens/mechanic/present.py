@@ -12,6 +12,7 @@ from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.tables.cylinders import Question
+from inspect_app.trade.measuring.wording import capital
 
 
 @ft.component
@@ -24,7 +25,7 @@ def Present(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         if questions:
             body.append(controls.heading(look, part.title))
             body += [_question(desk, job, survey, q) for q in questions]
-    left = sum(1 for q in cylinder.questions if q.id not in survey.answers)
+    left = sum(len(part.questions) for part in desk.bench.assess(job, survey.name).parts)
     back = home_of(job, survey)
     return frame(
         desk,
@@ -45,7 +46,7 @@ def _question(desk: Desk, job: Job, survey: Survey, question: Question) -> ft.Co
     def answer(text: str) -> None:
         desk.enter(job, survey, AnswerGiven(question.id, text))
 
-    options = [(a, a[:1].upper() + a[1:]) for a in question.answers]
+    options = [(a, capital(a)) for a in question.answers]
     return ft.Column(
         [
             controls.text(look, question.ask, 18, bold=True),

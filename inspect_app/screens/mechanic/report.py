@@ -4,46 +4,70 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.bench.issuing import issue_report
+from inspect_app.bench.issuing import covers_all, issue_report, report_file, reports_listed
 from inspect_app.entries.job import Job
+from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment, Whole
-from inspect_app.job.words import MARKS, whole_sentence
+from inspect_app.job.headline import whole_sentence
+from inspect_app.job.words import BECOMES, MARKS
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.papers import open_button
+from inspect_app.trade.measuring.wording import counted
 
 
 @ft.component
 def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     assessment = desk.bench.assess(job)
+    sha256 = job.reports[-1].sha256 if job.reports else ""
+    pdf = ft.use_memo(lambda: _made(desk, sha256), [sha256])
 
     def issue() -> None:
         issue_report(desk.bench, job, desk.standing.initials, desk.standing.system)
         desk.refresh()
 
-    body: list[ft.Control] = [controls.text(look, whole_sentence(assessment), 22, bold=True)]
+    whole, parts = whole_sentence(assessment), desk.bench.parts_now(job)
+    body: list[ft.Control] = [controls.text(look, whole, 22, bold=True)]
+    if any(p.touched for p in parts):
+        body = [
+            controls.text(look, now_sentence(parts), 22, bold=True),
+            controls.text(look, f"As found, before the work: {whole}", 17),
+        ]
     foot: list[ft.Control] = []
-    if job.issued:
-        body.append(controls.notice(look, "The report is made and kept with the job.", "within"))
-        open_pdf = ft.OpenUrl(desk.sign(job.issued.sha256))
-        icon = ft.Icons.PICTURE_AS_PDF_OUTLINED
-        foot.append(controls.button(look, "Open the PDF", strong=True, icon=icon, action=open_pdf))
+    current = covers_all(desk.bench, job)
+    for made, sentence in reversed(list(reports_listed(desk.bench, job))):
+        body.append(controls.notice(look, sentence, "within" if made is current else "unclear"))
+    if pdf:
+        foot.append(open_button(desk, f"inspection-{sha256[:8]}.pdf", pdf, strong=current is not None))
     foot.append(
-        controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=not job.issued)
+        controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=current is None)
     )
     body += _what_to_know(desk, job, assessment)
-    for part in assessment.parts:
-        body.append(
-            controls.row(
-                look,
-                part.part.title,
-                part.disposition.value,
-                leading=marks.mark(look, MARKS[part.disposition]),
-                trailing=f"{part.left} left" if part.left else "",
-            )
-        )
+    body += [_part_row(desk, part) for part in parts]
     return frame(desk, "Report", body, under=job.name, back=f"/job/{job.id}", foot=foot)
+
+
+def _part_row(desk: Desk, part: PartNow) -> ft.Control:
+    """How a part stands: as found, or where it was measured again both."""
+    look, now = desk.standing.look, part.left if part.touched else part.found
+    words = BECOMES[part.found.disposition]
+    if part.touched:
+        words = f"as found {words}, as left {BECOMES[now.disposition]}"
+    return controls.row(
+        look,
+        part.part.title,
+        words,
+        leading=marks.mark(look, MARKS[now.disposition]),
+        trailing=f"{now.left} left" if now.left else "",
+    )
+
+
+def _made(desk: Desk, sha256: str) -> bytes:
+    """The report that was issued last, nothing if its file is not here."""
+    file = report_file(desk.bench, sha256)
+    return file.read_bytes() if file else b""
 
 
 def _what_to_know(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Control]:
@@ -54,7 +78,7 @@ def _what_to_know(desk: Desk, job: Job, assessment: Assessment) -> list[ft.Contr
         known.append(
             controls.notice(
                 look,
-                f"{assessment.left} places are neither measured nor skipped with a reason. "
+                f"{counted(assessment.left, 'place is', 'places are')} neither measured nor skipped with a reason. "
                 "The report says so in plain words.",
             )
         )

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import asyncio
+from contextlib import suppress
+
+import flet as ft
 
 from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.entries.measuring import NominalSize
 from inspect_app.job.choosing import WHICH_GAUGE
-from inspect_app.job.places import next_place
+from inspect_app.job.leading import leading_for
+from inspect_app.job.places import STATIONS_FIRST, next_place
+from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.entering import (
     NOMINAL,
     Answer,
+    behind,
+    changed,
     filled,
     late,
     reading_at,
@@ -18,21 +25,35 @@ from inspect_app.screens.mechanic.entering import (
     which_gauge,
 )
 from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.leading import Leading
 from inspect_app.trade.measuring.plausible import as_keyed
 
-if TYPE_CHECKING:
-    from inspect_app.screens.desk import Desk
-    from inspect_app.tables.cylinders import Check
+LEADING, STAY = "leading", "stay"
+"""The setting of a phone, and its value where leading digits stand before a reading is typed."""
+
+TOUCH, FELT = "touch", "on"
+"""The setting of a phone, and its value where a verdict is felt."""
+
+KNOCKS = {Verdict.WITHIN: (1, "light"), Verdict.UNCLEAR: (2, "medium"), Verdict.BEYOND: (3, "heavy")}
+"""How a verdict is felt in the hand: so many knocks, and how hard; told apart by their number through a glove."""
+
+BETWEEN_KNOCKS_S = 0.14
+
+ORDER = "order"
+"""The setting of a phone that says in which order places are measured."""
 
 
 class Thumb:
-    """The handlers of one phone's keys; the same objects as long as the session lasts."""
+    """The handlers of one phone's keys; the same objects while the screen stands: its keys are left alone."""
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
         self.press = desk.guard(self._press)
         self.enter = desk.guard(self._enter)
         self.answer = desk.guard(self._answer)
+        self._haptic = ft.HapticFeedback()
 
     def _press(self, key: str) -> None:
         if self.desk.standing.notice:
@@ -46,6 +67,22 @@ class Thumb:
         elif key != "⏎":
             self.press(key)
 
+    def settle(self, job: Job, survey: Survey, check: Check) -> None:
+        """See that a place is lit on this phone, and with which leading digits."""
+        desk, entering = self.desk, self.desk.entering
+        system, tables = desk.standing.system, desk.bench.tables_of(job)
+        stay = self._setting(LEADING, STAY) == STAY
+
+        def offer(place: Place) -> Leading | None:
+            return leading_for(survey, check, place, tables, system) if stay else None
+
+        elsewhere = desk.floor.lit_elsewhere(desk, entering.of(job, survey, check))
+        entering.settle(job, survey, check, elsewhere, system, offer, self._setting(ORDER, STATIONS_FIRST))
+
+    def _setting(self, name: str, usual: str) -> str:
+        """A setting of this phone."""
+        return self.desk.bench.shop.settings(self.desk.client).get(name, usual)
+
     def _at(self) -> tuple[Job, Survey, Check]:
         job_id, survey, check_id = self.desk.entering.at
         job = self.desk.bench.job(job_id)
@@ -56,18 +93,23 @@ class Thumb:
     def _enter(self, number: int) -> None:
         """Enter what is typed at the place its key was drawn for, unless that place is no longer the one in hand."""
         desk, entering = self.desk, self.desk.entering
-        place, text = entering.key_place(number), entering.typed.strip()
+        drawn, text = entering.drawn(number), entering.line.text.strip()
+        place = drawn.place
         if entering.question or place is None or entering.place is None or not text:
             return
         job, survey, check = self._at()
         there = reading_at(survey, check, place)
         system = desk.standing.system
         if place != entering.place:
-            entering.question = late(text, place, entering.place, system)
-        elif there is not None and there.id != entering.stood:
+            entering.question = late(text, place, entering.place, check.stations.names, system)
+        elif there is not None and there.id != drawn.stood:
             elsewhere = desk.floor.lit_elsewhere(desk, entering.at)
-            free = next_place(check, survey, place, elsewhere)
+            free = next_place(check, survey, place, elsewhere, self._setting(ORDER, STATIONS_FIRST))
             entering.question = filled(text, there, check, free, system)
+        elif drawn[2:] != entering.lit[2:]:
+            entering.question = changed(text, place)
+        elif entering.line.behind:
+            entering.question = behind(entering.line, place)
         else:
             self._record(job, survey, check, text, place, sure=False)
             return
@@ -88,6 +130,24 @@ class Thumb:
             entering.gauges[check.gauge] = answer.gauge
         self._record(job, survey, check, answer.text, answer.place, answer.sure)
 
+    def _let_feel(self, verdict: Verdict) -> None:
+        """Knock in the hand what the reading came to; a phone that cannot, or a browser, does nothing."""
+        times, strength = KNOCKS.get(verdict, (0, ""))
+        knock = {
+            "light": self._haptic.light_impact,
+            "medium": self._haptic.medium_impact,
+            "heavy": self._haptic.heavy_impact,
+        }.get(strength)
+
+        async def knocks() -> None:
+            with suppress(RuntimeError, TimeoutError):
+                for _ in range(times):
+                    await knock()
+                    await asyncio.sleep(BETWEEN_KNOCKS_S)
+
+        if knock and self._setting(TOUCH, FELT) == FELT:
+            self.desk.page.run_task(knocks)
+
     def _record(self, job: Job, survey: Survey, check: Check, text: str, place: Place, sure: bool) -> None:
         desk, entering = self.desk, self.desk.entering
         by, system = desk.standing.initials, desk.standing.system
@@ -101,16 +161,19 @@ class Thumb:
             meant = as_keyed(doubt.meant, check.kind, system) if doubt.meant is not None else ""
             entering.question = unlikely(text, doubt.sentence, meant, place)
             if doubt.why == WHICH_GAUGE:
-                gauges = desk.bench.shop.gauges_for(check, desk.bench.tables_of(job))
+                shop = desk.bench.shop
+                gauges = {g.id: shop.name_of(g) for g in shop.gauges_for(check, desk.bench.tables_of(job))}
                 entering.question = which_gauge(text, doubt.sentence, gauges, place)
             desk.redraw()
             return
+        if outcome.judgement:
+            self._let_feel(outcome.judgement.verdict)
         if not outcome.remark:
             entering.place = place
             entering.clear()
             # at once, so that an Enter on its way from the same screen is known to be late
             survey = outcome.job.survey(survey.name)
-            entering.settle(outcome.job, survey, check, desk.floor.lit_elsewhere(desk, entering.at))
+            self.settle(outcome.job, survey, check)
         if desk.outcome(outcome) and entering.wanted and not entering.still_wanted(survey, check):
             entering.wanted = ()
             desk.go(f"{home_of(job, survey)}/short-look")

@@ -6,8 +6,9 @@ import flet as ft
 
 from inspect_app.entries.job import Job, Survey
 from inspect_app.job.findings import check_verdict
+from inspect_app.job.headline import triage_sentence
 from inspect_app.job.triage import Step, Triage, triage
-from inspect_app.job.words import station_words, triage_sentence
+from inspect_app.job.words import station_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.pieces import controls, marks
@@ -59,7 +60,7 @@ def _progress(desk: Desk, step: Step) -> str:
     stations = [s for s in dict.fromkeys(p.station for p in step.places) if s]
     if len(step.places) == len(step.result.places) or not stations:
         return f"{step.done} of {step.wanted}"
-    at = ", ".join(station_words(s, desk.standing.system) for s in stations)
+    at = ", ".join(station_words(s, step.result.check.stations.names, desk.standing.system) for s in stations)
     return f"{step.done} of {step.wanted}, at {at}"
 
 

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from inspect_app.entries.deciding import DECISIONS
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.job import AS_FOUND, Job, Place
 from inspect_app.job.words import place_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import split
 from inspect_app.tables.cylinders import Cylinder
+from inspect_app.trade.measuring.wording import inside
 
 SEEN_ON = {"nameplate": "nameplate", "caution": "cautions", "decision": "findings", "answer": "present"}
 """The screen on which an entry that belongs to no check is in sight."""
+
+OF_SEALS = {
+    "seal": "what is there", "old-seal": "the look of the old seal", "seal-sheet": "a figure off the sheet",
+    "seal-doubt": "a doubt closed", "seal-question": "a question", "seal-answer": "an answer", "seal-order": "an order",
+    "seal-offer": "what is offered otherwise", "seal-offer-answer": "a word on an offer", "seal-received": "what came",
+    "reassembly": "the day of the reassembly",
+}  # fmt: skip
+"""Entries of the seal list, in sight on it and on its places."""
 
 
 def undo(desk: Desk, job: Job) -> None:
@@ -47,10 +57,25 @@ def take_back_asked(desk: Desk, job: Job) -> None:
         desk.say("Nothing was taken back: something was entered since the question.")
 
 
+def came_back(desk: Desk) -> None:
+    """The connection is back: say what this phone saved last in the job, and what is typed and not entered."""
+    if not desk.job_id():
+        return
+    job = desk.bench.job(desk.job_id())
+    entry, typed = desk.bench.last_of_phone(job), desk.entering.typed
+    cylinder, system = desk.bench.tables_of(job).cylinders[job.cylinder], desk.standing.system
+    said = [f"Saved last with this phone: {entry_words(entry, cylinder, system)}."] if entry else []
+    said += [f"Typed and not entered: {typed}."] if typed else []
+    if said:
+        desk.say(" ".join(["The connection is back.", *said]), "accent")
+
+
 def _in_sight(entry: Entry, job: Job, route: str) -> bool:
     job_id, state, there = split(route)
     if (job_id, state) != (job.id, _state_of(entry)):
         return False
+    if entry.kind in OF_SEALS:
+        return there[:1] == ["seals"]
     check = entry.body.get("check")
     return (
         there in (["measure", check], ["look", check]) if check else there == [SEEN_ON.get(entry.kind, "-")]
@@ -71,10 +96,13 @@ def entry_words(entry: Entry, cylinder: Cylinder, system: str) -> str:
     """
     body = entry.body
     check = cylinder.check(str(body.get("check", "")))
-    part = next((p.title.lower() for p in cylinder.parts if check and p.id == check.part), "")
-    of = f"{check.title} ({part})" if check and part.lower() not in check.title.lower() else ""
-    where = place_words(Place(str(body.get("station", "")), str(body.get("clock", ""))), system)
+    part = next((inside(p.title) for p in cylinder.parts if check and p.id == check.part), "")
+    of = f"{check.title} ({part})" if check and part.casefold() not in check.title.casefold() else ""
+    called = check.stations.names if check else {}
+    where = place_words(Place(str(body.get("station", "")), str(body.get("clock", ""))), called, system)
     title = of or (check.title if check else "")
+    if together := body.get("checks"):
+        title = f"{title} and {len(together) - 1} more"
     return ", ".join(w for w in (_what(entry, cylinder), title, where) if w)
 
 
@@ -84,12 +112,14 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
         case "reading":
             return f"reading {body.get('typed')}"
         case "skip":
-            return f"skip {body.get('reason')}"
+            reason = str(body.get("reason"))
+            return f"skip {cylinder.reasons.get(reason, reason)}"
         case "nominal":
             return f"nominal size {body.get('typed')}"
         case "defect":
             kind = cylinder.defect(str(body.get("defect")))
-            return f"defect {kind.title if kind else body.get('defect')}"
+            again = "correction of " if body.get("instead_of") else ""
+            return f"{again}defect {kind.title if kind else body.get('defect')}"
         case "limit":
             return f"limit off {body.get('source')}"
         case "places":
@@ -100,14 +130,18 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             return f"photograph of {body.get('caption') or 'the job'}"
         case "answer":
             question = cylinder.question(str(body.get("question")))
-            return f"answer {body.get('answer')}" + (f", {question.title.lower()}" if question else "")
+            return f"answer {body.get('answer')}" + (f", {inside(question.title)}" if question else "")
         case "caution":
             return "caution confirmed"
         case "decision":
-            return f"decision {body.get('disposition')} for {body.get('part')}"
+            part = next(
+                (inside(p.title) for p in cylinder.parts if p.id == body.get("part")), body.get("part")
+            )
+            return f"decision for the {part}: {DECISIONS.get(str(body.get('disposition')), '?')}"
         case "nameplate":
             return "nameplate " + ", ".join(
                 f"{name.replace('_', ' ')} {f.get('typed') or 'emptied'}"
                 for name, f in body.get("fields", {}).items()
             )
-    return entry.kind
+    place = f", {body['position'].replace('-', ' ')}" if body.get("position") else ""
+    return f"{OF_SEALS.get(entry.kind, entry.kind)}{place}"

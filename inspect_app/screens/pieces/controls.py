@@ -107,7 +107,7 @@ def button(
     )
 
 
-def icon_button(look: Look, icon: str, said: str, on_click: Handler) -> ft.Control:
+def icon_button(look: Look, icon: str, said: str, on_click: Handler, action: Any = None) -> ft.Control:
     """A square to tap with a drawing on it; `said` is its name."""
     return ft.Semantics(
         label=said,
@@ -124,6 +124,7 @@ def icon_button(look: Look, icon: str, said: str, on_click: Handler) -> ft.Contr
             alignment=ft.Alignment.CENTER,
             border_radius=6,
             on_click=on_click,
+            action=action,
             ink=True,
             tooltip=None,
         ),

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import flet as ft
 
 from inspect_app.entries.job import LATER
-from inspect_app.screens.desk import Desk
+from inspect_app.screens.desk import NOT_SAVED, Desk
 from inspect_app.screens.mechanic.routes import split
 from inspect_app.screens.mechanic.undoing import take_back_asked
 from inspect_app.screens.pieces import controls
@@ -15,6 +15,18 @@ from inspect_app.screens.pieces.look import GAP, TOUCH, Look
 
 WIDEST = 760
 """The widest a column of text grows on a laptop, dp."""
+
+WIDE = 600
+"""From here on, dp, the head has room for the time of the last entry."""
+
+ROOM_FOR_TWO, MEASURING = 900, 424
+"""From here on, dp, a second column stands beside measuring, which is then so wide."""
+
+SHORT = 12
+"""A second line of the head of so many characters has the light beside it on any phone."""
+
+DESK, DESK_WIDEST = 1100, 1240
+"""From this width on, dp, what belongs beside the body stands there; and the widest both grow."""
 
 LOW = 560
 """Below this height, dp, a screen that is wider than high has its foot at the right: a phone on its side."""
@@ -26,8 +38,29 @@ def on_its_side(desk: Desk) -> bool:
     return height < LOW and height < (desk.page.width or 0)
 
 
+def _measures(desk: Desk) -> bool:
+    return split(desk.standing.route)[2][:1] == ["measure"]
+
+
+def has_beside(desk: Desk) -> bool:
+    """Whether there is room for a second column beside what is measured."""
+    return _measures(desk) and (desk.page.width or 0) >= ROOM_FOR_TWO and not on_its_side(desk)
+
+
+def room_beside(desk: Desk) -> float:
+    """How wide the second column is between its margins, dp."""
+    return min(desk.page.width or ROOM_FOR_TWO, DESK_WIDEST) - MEASURING - 48
+
+
+def at_a_desk(desk: Desk) -> bool:
+    """Whether the screen is wide enough for two columns of equal weight."""
+    return (desk.page.width or 0) >= DESK
+
+
 def column_width(desk: Desk) -> float:
     """How wide the body is, dp."""
+    if has_beside(desk):
+        return MEASURING
     width = min(desk.page.width or 390, WIDEST)
     return width / 2 if on_its_side(desk) else width
 
@@ -42,6 +75,7 @@ def frame(
     tools: Sequence[ft.Control] = (),
     foot: Sequence[ft.Control] = (),
     panel: str = "",
+    beside: Sequence[ft.Control] | None = None,
 ) -> ft.Control:
     """A whole screen.
 
@@ -54,6 +88,7 @@ def frame(
         tools: icon buttons at the head's right.
         foot: what stays at the bottom in reach of the thumb.
         panel: which of the screen's panels the body is; another one starts at its top.
+        beside: what stands in a second column, on a screen that has room for one.
     """
     look = desk.standing.look
     rows = [_head(desk, _of_state(desk, title), back, under, tools)]
@@ -61,17 +96,41 @@ def frame(
     if foot and on_its_side(desk):
         # a notice stands over the body alone: the keys keep their height
         left = ft.Column([*said, _body(body, panel)], spacing=0, expand=True)
-        beside = ft.Container(_foot(look, foot, ft.ScrollMode.AUTO), expand=True)
-        rows.append(ft.Row([left, beside], spacing=0, expand=True, key="beside"))
+        right = ft.Container(_foot(look, foot, ft.ScrollMode.AUTO), expand=True)
+        rows.append(ft.Row([left, right], spacing=0, expand=True, key="beside"))
     else:
-        rows += [*said, _body(body, panel), *([_foot(look, foot, None)] if foot else [])]
+        column = [*said, _body(body, panel), *([_foot(look, foot, None)] if foot else [])]
+        rows += [_two_columns(desk, column, beside)] if beside is not None else column
+    widest = WIDEST if beside is None else DESK_WIDEST
     page = ft.Container(
         ft.Column(rows, spacing=0, expand=True),
-        width=WIDEST if (desk.page.width or 0) > WIDEST else None,
+        width=widest if (desk.page.width or 0) > widest else None,
         alignment=ft.Alignment.TOP_CENTER,
     )
     return ft.Container(
         ft.SafeArea(page, expand=True), bgcolor=look.paper, expand=True, alignment=ft.Alignment.TOP_CENTER
+    )
+
+
+def _two_columns(desk: Desk, column: list[ft.Control], beside: Sequence[ft.Control]) -> ft.Control:
+    """What is worked on at the left, as narrow as a phone where it is measured; what goes with it at the right."""
+    look = desk.standing.look
+    left = ft.Container(
+        ft.Column(column, spacing=0, expand=True),
+        width=MEASURING if _measures(desk) else None,
+        expand=not _measures(desk),
+        border=ft.Border(right=ft.BorderSide(look.weight, look.rule)),
+    )
+    right = ft.Column(
+        list(beside), spacing=GAP, scroll=ft.ScrollMode.AUTO, expand=True,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )  # fmt: skip
+    return ft.Row(
+        [left, ft.Container(right, padding=ft.Padding(24, 16, 24, 16), expand=True)],
+        spacing=0,
+        expand=True,
+        vertical_alignment=ft.CrossAxisAlignment.STRETCH,
+        key="beside",
     )
 
 
@@ -86,8 +145,13 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
     words: list[ft.Control] = [
         ft.Semantics(header=True, content=controls.text(look, title, 18, bold=True, lines=2))
     ]
-    if under:
-        words.append(controls.text(look, under, 16, color=look.soft, lines=1))
+    light = _saved(desk)
+    second = controls.text(look, under, 16, color=look.soft, lines=1)
+    beside = len(under) <= SHORT or (desk.page.width or 0) >= WIDE
+    if under and light and beside:
+        words.append(ft.Row([second, light], spacing=10))
+    else:
+        words += [second] * bool(under) + [light] * bool(light)
     row: list[ft.Control] = [ft.Container(width=0, height=TOUCH)]  # as high without a button as with one
     if back is not None:
         row.append(controls.icon_button(look, ft.Icons.ARROW_BACK, "Back", lambda _: desk.go(back)))
@@ -100,6 +164,26 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
         border=ft.Border(bottom=ft.BorderSide(2 * look.weight, look.ink)),
         key="head",
     )
+
+
+def _saved(desk: Desk) -> ft.Control | None:
+    """A light that says whether the last thing entered with this phone is on disk, and when that was."""
+    look, saved = desk.standing.look, desk.standing.saved
+    if not saved:
+        return None
+    lost = saved == NOT_SAVED
+    colour = look.beyond if lost else look.within
+    wide = (desk.page.width or 0) >= WIDE
+    words = saved if lost else f"saved {saved}" if wide else "saved"
+    light = ft.Container(
+        width=12,
+        height=12,
+        border_radius=0 if lost else 6,
+        bgcolor=None if lost else colour,
+        border=ft.Border.all(2, colour),
+    )
+    said = controls.text(look, words, 16, bold=lost, color=colour if lost else look.soft)
+    return ft.Row([light, said], spacing=6, tight=True)
 
 
 def _notice(desk: Desk) -> list[ft.Control]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import Any
 
 import flet as ft
 
 from inspect_app.screens.pieces.controls import Handler, text
 from inspect_app.screens.pieces.look import GAP, TOUCH, Look
+from inspect_app.trade.measuring.leading import Leading
 
 LONGEST = 24
 
@@ -36,6 +38,54 @@ def pressed(typed: str, key: str) -> str:
         sign = typed[:1] if typed[:1] in ("+", "-") else ""
         return signs[sign] + typed[len(sign) :]
     return (typed + key)[:LONGEST]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """The number line: what was typed, behind leading digits where they stand already.
+
+    They step aside for a digit that cannot follow, for one too many, and for a number typed `whole`: one with a
+    point, a sign, a blank or a slash of its own, or typed after they were deleted. On an emptied line they
+    stand again.
+    """
+
+    leading: Leading | None = None
+    typed: str = ""
+    whole: bool = False
+
+    @property
+    def stands(self) -> str:
+        """The leading digits that stand before what is typed, "" for none."""
+        return (
+            self.leading.digits if self.leading and not self.whole and self.leading.takes(self.typed) else ""
+        )
+
+    @property
+    def text(self) -> str:
+        """The number as it stands there, "" while nothing was typed."""
+        return self.stands + self.typed if self.typed else ""
+
+    @property
+    def left(self) -> int:
+        """How many digits are still to be typed behind the leading ones."""
+        return self.leading.left - len(self.typed) if self.leading and self.stands else 0
+
+    @property
+    def behind(self) -> str:
+        """The number it would be if the digits typed go behind the leading ones although that is not sure.
+
+        "" where it is sure: a number typed whole, or all of the last digits of a likely one.
+        """
+        if not self.typed or self.leading is None or self.whole or len(self.typed) > self.leading.left:
+            return ""
+        is_whole = self.typed == self.leading.digits.partition(".")[0]
+        return "" if self.stands and not self.left and not is_whole else self.leading.digits + self.typed
+
+    def press(self, key: str) -> Line:
+        """The line after one more key."""
+        typed = pressed(self.typed, key)
+        whole = self.whole or not (key.isdigit() or key == "⌫") or (key == "⌫" and not self.typed)
+        return replace(self, typed=typed, whole=whole and bool(typed or not self.typed))
 
 
 def key_of(physical: str) -> str:

@@ -111,21 +111,51 @@ def verdict_line(look: Look, verdict: Verdict, words: str = "", lines: int | Non
     )
 
 
-def number(look: Look, value: str, unit: str, size: float = 52, color: str | None = None) -> ft.Control:
-    """A number, the largest thing on its screen, its unit small beside it; a long one shrinks to fit."""
-    digits = min(size, NARROWEST / max(len(value), 1))  # large already: a larger text size leaves it
-    bold = ft.TextStyle(
-        size=digits, weight=ft.FontWeight.W_700, color=color or (look.ink if value else look.rule)
+def number(
+    look: Look,
+    value: str,
+    unit: str,
+    size: float = 52,
+    color: str | None = None,
+    stands: str = "",
+    left: int = 0,
+) -> ft.Control:
+    """A number, the largest thing on its screen, its unit small beside it; a long one shrinks to fit.
+
+    Args:
+        look: the look.
+        value: the number, or what was typed of it.
+        unit: its unit.
+        size: of its digits.
+        color: of its digits, None for ink.
+        stands: digits before it that nobody typed: thin and underlined.
+        left: how many digits are still to be typed.
+    """
+    digits = min(size, NARROWEST / max(len(stands + value) + left, 1))  # a larger text size leaves it
+    ink = look.ink if value else look.rule
+    typed = ft.TextStyle(size=digits, weight=ft.FontWeight.W_700, color=color or ink)
+    thin = ft.TextStyle(
+        size=digits, color=look.soft, decoration=ft.TextDecoration.UNDERLINE, decoration_color=look.soft
     )
+    blank = ft.TextStyle(size=digits, color=look.rule)
     beside = ft.TextStyle(size=size * 0.42, color=look.soft)
+    spans = [
+        (stands, thin),
+        (printable(value) or ("" if stands else "–"), typed),
+        ("_" * left, blank),
+        (f"  {unit}", beside),
+    ]
+    said = f"{stands}{value} {unit}" if value else "no number yet"
+    if left:
+        said = f"{stands} stands, {left} to type. {said}"
     return ft.Semantics(
-        label=f"{value or 'no number yet'} {unit if value else ''}".strip(),
+        label=said.strip(),
         container=True,
         exclude_semantics=True,
         identifier="number",
         live_region=True,
         content=ft.Text(
-            spans=[ft.TextSpan(printable(value) or "–", bold), ft.TextSpan(f"  {unit}", beside)],
+            spans=[ft.TextSpan(text, style) for text, style in spans if text],
             text_align=ft.TextAlign.RIGHT,
             max_lines=1,
         ),

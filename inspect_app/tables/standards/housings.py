@@ -12,6 +12,7 @@ from inspect_app.trade.sealing.housings import Allowed, Housing
 FILES = (
     "housings/iso5597_rod.csv",
     "housings/iso5597_piston.csv",
+    "housings/iso6547_piston.csv",
     "housings/iso7425_1_piston.csv",
     "housings/iso7425_2_rod.csv",
     "housings/iso6195_wiper.csv",

@@ -22,6 +22,7 @@ from inspect_app.trade.form.bore import (
 from inspect_app.trade.form.grid import Station
 from inspect_app.trade.form.roundness import OvalFit, deg_to_clock, fit_ovality, ovality_mm
 from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence
+from inspect_app.trade.measuring.wording import counted
 
 FIT_STEP_MM = Decimal("0.000001")
 
@@ -168,7 +169,9 @@ def _cannot_say(
     sentences: list[Sentence] = []
     if missing:
         sentences.append(
-            Sentence(f"{len(missing)} places were not read: minimum and maximum size may lie there.")
+            Sentence(
+                f"{counted(len(missing), 'place was', 'places were')} not read: minimum and maximum size may lie there."
+            )
         )
     for section in sections:
         clocks = ", ".join(_clock(p.angle_deg) for p in missing if p.station_mm == section.station_mm)

@@ -9,6 +9,8 @@ from decimal import Decimal
 from inspect_app.trade.form.roundness import clock_to_deg
 from inspect_app.trade.measuring.quantities import show_text
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.slips import decimals_of
+from inspect_app.trade.measuring.units import KINDS
 
 Cell = tuple[str, str]
 """One place: station (mm from the part's datum as text, or a word, or "") and clock (hours as text, or "")."""
@@ -43,15 +45,13 @@ class Station:
         """As it is said; `system` is "metric" or "inch".
 
         >>> Station("350").words("metric"), Station("254").words("inch"), Station("S2").words("inch")
-        ('350 mm', '10.00 in', 'S2')
+        ('350 mm', '10 in', 'S2')
         """
         mm = distance_mm(self.text)
         if mm is None:
             return self.text
-        typed = max(0, -int(mm.normalize().as_tuple().exponent))
-        return show_text(
-            mm, kind="length", system=system, decimals=min(typed, 3) if system == "metric" else 2
-        )
+        number, most = KINDS["length"].shown(system)[0].number(mm), 3 if system == "metric" else 2
+        return show_text(mm, kind="length", system=system, decimals=min(decimals_of(number), most))
 
 
 def clock_words(clock: str) -> str:

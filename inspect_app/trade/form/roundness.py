@@ -12,6 +12,7 @@ from decimal import Decimal
 from inspect_app.trade.form.least_squares import coefficient_weights, least_squares, solve
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.required import require_finite, require_positive
+from inspect_app.trade.measuring.wording import counted
 
 ROUNDING_MM = 1e-12
 
@@ -57,7 +58,9 @@ def require_places(places: Sequence[float | Decimal], *, at_least: int, called: 
     if len(set(places)) < len(places):
         raise Refusal(f"A {called} is given twice; give each {called} once.")
     if len(places) < at_least:
-        raise Refusal(f"{len(places)} {called}s were given; at least {at_least} are needed.")
+        raise Refusal(
+            f"{counted(len(places), f'{called} was', f'{called}s were')} given; at least {at_least} are needed."
+        )
 
 
 def ovality_mm(diameters_mm: Sequence[Decimal]) -> Decimal:

@@ -10,6 +10,7 @@ from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.units import DIFFERENCE, EXACT, KINDS, RUNNING, Kind
 
 _FIGURES = 3
+_INCH_FINER = 2
 _MOST_DECIMALS = 7
 _ONE, _THOUSAND = Decimal(1), Decimal(1000)
 _SAID: dict[str, Kind] = {**KINDS, "temperature difference": DIFFERENCE, "running speed": RUNNING}
@@ -63,8 +64,7 @@ class Amount:
         if not math.isfinite(self.value):
             return str(self.value), ""
         unit, usual = _SAID[self.kind].shown(system)
-        exact = self.value if isinstance(self.value, Decimal) else Decimal(f"{self.value:.12g}")
-        number = EXACT.add(unit.number(exact), 0)
+        number = EXACT.add(unit.number(_exact(self.value)), 0)
         figures = _FIGURES - 1 - number.adjusted() if number else 0
         decimals = max(0, usual + self.finer, min(figures, _MOST_DECIMALS))
         text = f"{number.quantize(Decimal(1).scaleb(-decimals), context=EXACT):f}"
@@ -73,6 +73,82 @@ class Amount:
 
     def __str__(self) -> str:
         return self.words("metric")
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A canonical value rounded to its kind's usual decimals, idle zeros kept: as a gauge shows it, beside its limit.
+
+    `decimals` are those of metric units instead; in inches a length has two more, as an inch is so much larger.
+    `bare` leaves the unit out, where the next figure has it.
+    """
+
+    value: Decimal | float
+    kind: str
+    decimals: int | None = None
+    bare: bool = False
+
+    def words(self, system: str) -> str:
+        """Number and unit; `system` is "metric" or "inch".
+
+        Source: nist-sp-811
+
+        >>> Shown(0.5, "length").words("metric"), Shown(0.254, "length", 2).words("inch")
+        ('0.500 mm', '0.0100 in')
+        """
+        unit, decimals = _SAID[self.kind].shown(system)
+        if self.decimals is not None:
+            finer = _INCH_FINER if system == "inch" and self.kind in ("length", "thickness") else 0
+            decimals = self.decimals + finer
+        place = Decimal(1).scaleb(-decimals)
+        figure = f"{EXACT.add(unit.number(_exact(self.value)).quantize(place, context=EXACT), 0):f}"
+        return (
+            figure if self.bare or not unit.name else f"{figure}{'' if unit.name == '°' else ' '}{unit.name}"
+        )
+
+    def __str__(self) -> str:
+        return self.words("metric")
+
+
+@dataclass(frozen=True, slots=True)
+class Trimmed:
+    """A canonical value to the decimals it needs, no more than its kind's usual: the number of a limit.
+
+    `beside` is the other end of the range, said to as many decimals; `bare` leaves the unit out, as in `Shown`.
+    """
+
+    value: Decimal
+    kind: str
+    beside: Decimal | None = None
+    bare: bool = False
+
+    def words(self, system: str) -> str:
+        """Number and unit; `system` is "metric" or "inch".
+
+        Source: nist-sp-811
+
+        >>> Trimmed(Decimal("12.700"), "length").words("metric"), Trimmed(Decimal(10), "length").words("inch")
+        ('12.7 mm', '0.3937 in')
+        >>> Trimmed(Decimal(70), "length", beside=Decimal("69.924"), bare=True).words("metric")
+        '70.000'
+        """
+        ends = (self.value,) if self.beside is None else (self.value, self.beside)
+        unit, usual = _SAID[self.kind].shown(system)
+        needed = max(-int(unit.number(x).normalize().as_tuple().exponent) for x in ends)
+        decimals = min(max(0, needed), usual)
+        figure = (
+            f"{EXACT.add(unit.number(self.value).quantize(Decimal(1).scaleb(-decimals), context=EXACT), 0):f}"
+        )
+        return (
+            figure if self.bare or not unit.name else f"{figure}{'' if unit.name == '°' else ' '}{unit.name}"
+        )
+
+    def __str__(self) -> str:
+        return self.words("metric")
+
+
+def _exact(value: Decimal | float) -> Decimal:
+    return value if isinstance(value, Decimal) else Decimal(f"{value:.12g}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
-from inspect_app.trade.measuring.uncertainty import Terms, rectangular, u_of
+from inspect_app.trade.measuring.uncertainty import Terms, rectangular
 
 REFERENCE_C = Decimal(20)
 _ONE_MILLIONTH = Decimal("1e-6")
@@ -180,48 +180,3 @@ def _terms_um(
         f"{piece} temperature": metres * float(material.um_per_m_k) * u_k,
         f"{piece} expansion": metres * of_product,
     }
-
-
-def temperature_u_um(
-    *,
-    size_mm: Decimal,
-    part: Expansion,
-    part_c: Decimal,
-    part_within_c: Decimal,
-    gauge: Expansion,
-    gauge_c: Decimal,
-    gauge_within_c: Decimal,
-) -> float:
-    """Standard uncertainty that temperature leaves in a size at 20 °C, µm.
-
-    u² = sum of the squares of `temperature_terms_um`
-
-    Args:
-        size_mm: the size, mm.
-        part: material of the part.
-        part_c: temperature of the part, °C.
-        part_within_c: the part's temperature is known within ± this, °C.
-        gauge: material of the gauge.
-        gauge_c: temperature of the gauge, °C.
-        gauge_within_c: the gauge's temperature is known within ± this, °C.
-    Raises:
-        Refusal: when a value is not a number or a half width is negative.
-    Valid: the four taken as independent; with part and gauge of one steel this is on the safe side.
-    Source: gum
-
-    >>> steel = Expansion("steel", Decimal("11.5"), Decimal(0))
-    >>> temperature_u_um(size_mm=Decimal(100), part=steel, part_c=Decimal(20), part_within_c=Decimal(2),
-    ...                  gauge=steel, gauge_c=Decimal(20), gauge_within_c=Decimal(0))
-    1.328
-    """
-    return u_of(
-        temperature_terms_um(
-            size_mm=size_mm,
-            part=part,
-            part_c=part_c,
-            part_within_c=part_within_c,
-            gauge=gauge,
-            gauge_c=gauge_c,
-            gauge_within_c=gauge_within_c,
-        )
-    )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.required import require_positive
+from inspect_app.trade.measuring.wording import capital
 from inspect_app.trade.sealing.extrusion import Gap
 
 _WORDS = {"plastic-faced": "plastic-faced seal"}
@@ -108,7 +109,7 @@ def judge_gap(
     sentence = Sentence(
         "{measure} gap {gap}, at {pressure}{row} at most {most}: {verdict}.",
         {
-            "measure": limit.measure.capitalize(),
+            "measure": capital(limit.measure),
             "gap": Amount(gap_mm, "length"),
             "pressure": Amount(pressure_mpa, "pressure"),
             "row": row,

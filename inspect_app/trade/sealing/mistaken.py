@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
+from inspect_app.trade.measuring.wording import capital
 from inspect_app.trade.sealing.pairings import SAME_SECTION_MM, Objection
 
 
@@ -62,7 +63,7 @@ def metric_or_inch(*, value_mm: float, u_mm: float, of: str, twins: Sequence[Twi
         near = [abs(value_mm - mm) <= u_mm for mm in (pair.metric_mm, pair.inch_mm)]
         if pair.of == of and all(near):
             says = Sentence(
-                f"{of.capitalize()} {{value}} may be {{inch}} (inch) or {{metric}} (metric): measuring does not"
+                f"{capital(of)} {{value}} may be {{inch}} (inch) or {{metric}} (metric): measuring does not"
                 " tell them apart.",
                 {
                     "value": Amount(value_mm, "length"),

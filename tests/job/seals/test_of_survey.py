@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from inspect_app.job.seals.inputs import CylinderState
+from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.of_survey import state_of
 from inspect_app.job.seals.seal_list import seal_list
 from inspect_app.tables.standards.handbook import shipped_handbook
@@ -45,6 +46,15 @@ def test_a_groove_is_its_mean_with_what_the_gauge_may_be_wrong_by_and_its_clocks
     assert groove.nominal_mm == 50
     (seal,) = [x for x in seal_list(state(log), HANDBOOK).lines if x.position == "rod-seal"]
     assert str(seal.ring) == "ISO 5597 rod 50 x 60 x 6.3"
+
+
+@pytest.mark.parametrize(
+    ("typed", "throttled"), [("yes", True), ("No", False), ("", None), ("perhaps", None)]
+)
+def test_whether_the_rod_side_is_throttled_is_a_plain_yes_or_no(typed: str, throttled: bool | None) -> None:
+    log = Log(bore="100", rod="50")
+    log.write("nameplate", fields={"rod_side_throttled": {"typed": typed, "value": ""}})
+    assert state(log).duty.throttled is throttled
 
 
 def test_of_two_gauges_the_worse_one_counts() -> None:
@@ -126,3 +136,138 @@ def test_a_checklist_that_measures_no_kind_is_refused() -> None:
     survey = replace(log.survey(), cylinder="jack")
     with pytest.raises(Refusal, match="jack"):
         state_of(survey, STILL, HANDBOOK)
+
+
+# --- what people said of the seals
+
+ROD_SEAL = ("rod-seal", "gland")
+AT = {"position": "rod-seal", "place": "gland"}
+
+
+def a_rod_seal() -> Log:
+    """A rod seal in a groove of ISO 5597, 50 x 60 x 6.3, on a bent rod."""
+    log = Log(bore="100", rod="50", rated_pressure="20", stroke="800", support_span="800")
+    log.read("rod-seal-groove-diameter", " 12", "60.02", u2="0.02")
+    log.read("rod-seal-groove-width", " ", "6.36", u2="0.02")
+    log.read("rod-diameter", "25 12", "49.96", u2="0.006")
+    return log
+
+
+def line_of(log: Log, where: tuple[str, str] = ROD_SEAL) -> SealLine:
+    (line,) = [x for x in seal_list(state(log), HANDBOOK).lines if x.where == where]
+    return line
+
+
+def there(log: Log, position: str, place: str, answer: str = "there", **more: object) -> None:
+    said = {"count": "", "fitted": "", "material": "", "corner": {}, "lead_in": ""} | more
+    log.write("seal", position=position, place=place, answer=answer, **said)
+
+
+def test_a_doubt_somebody_closed_is_named_with_initials_and_reason_and_open_again_when_it_says_something_else() -> (
+    None
+):
+    log = a_rod_seal()
+    (memory,) = [d.objection for d in line_of(log).open_doubts if d.objection.rule == "memory"]
+    body = {**AT, "doubt": "memory", "reason": "row read in the standard"}
+    log.write("seal-doubt", **body, says="Quoted from memory: something else.")
+    assert "memory" in [d.objection.rule for d in line_of(log).open_doubts]
+    log.write("seal-doubt", **body, says=str(memory.sentence))
+    assert "memory" not in [d.objection.rule for d in line_of(log).open_doubts]
+    (closed,) = [d.closed for d in line_of(log).doubts if d.closed]
+    assert (closed.by, closed.reason) == ("AB", "row read in the standard")
+
+
+def test_a_figure_off_the_sheet_is_held_against_what_is_there_and_both_numbers_stand() -> None:
+    log = a_rod_seal()
+    for figure, value in (("greatest pressure", "20"), ("greatest speed", "30000")):
+        log.write("seal-sheet", **AT, figure=figure, typed=value, value=value, sheet="S-4")
+    line = line_of(log)
+    said = {s.name: str(s.sentence) for s in line.steps}
+    # the rod side of 100 / 50: 20 · 100² / (100² − 50²) = 26.7 MPa
+    assert said["greatest pressure, the seal's sheet"].endswith(
+        "200 bar; the pressure at this seal is 266.7 bar."
+    )
+    assert said["greatest speed, the seal's sheet"].endswith("0.5 m/s; the rod's speed is not known.")
+    beyond = [d.objection.rule for d in line.open_doubts if d.objection.rule.startswith("sheet-")]
+    assert beyond == ["sheet-greatest-pressure"]
+
+
+def test_a_gap_off_the_sheet_settles_the_doubt_that_asks_for_it() -> None:
+    log = a_rod_seal()
+    log.read("gland-bore", " 12", "50.10")
+    assert "sheet" in [d.objection.rule for d in line_of(log).open_doubts]
+    log.write("seal-sheet", **AT, figure="greatest gap", typed="0.5 mm", value="0.5", sheet="S-4")
+    assert "sheet" not in [d.objection.rule for d in line_of(log).open_doubts]
+    assert "Sheet S-4: at most 0.5 mm radial" in " ".join(str(s.sentence) for s in line_of(log).steps)
+
+
+def test_an_old_seal_points_and_fits_where_the_rod_is_bent_by_its_readings() -> None:
+    log = a_rod_seal()
+    log.write("old-seal", **AT, states=["worn-on-one-side", "cut"], section={}, hardness={}, note="")
+    assert [(p.state, p.fits) for p in line_of(log).old] == [("worn-on-one-side", False), ("cut", False)]
+    for station in ("25", "400", "775"):
+        log.read("rod-runout", f"{station} ", "3.0")  # 3 mm over 0.8 m, far beyond 1 mm per metre
+    worn, cut = line_of(log).old
+    assert worn.fits
+    assert str(worn.sentence).endswith("Runout (TIR) 3 mm is outside its limit.")
+    assert not cut.fits  # nothing that is measured says anything of dirt
+    assert line_of(log).quantity == 1  # it changes nothing of what is ordered
+
+
+def test_an_old_ring_is_held_against_a_new_one_and_the_material_that_was_fitted() -> None:
+    where = ("piston-static-ring", "piston")
+    log = Log(bore="100", rod="60")
+    log.write("nameplate", fields={"oil_temperature": {"typed": "110 °C", "value": "110"}})
+    log.read("piston-static-groove-diameter", " ", "54.36")
+    log.read("piston-static-groove-width", " ", "4.80")
+    log.read("rod-spigot-diameter", " 12", "60.00")
+    log.read("piston-bore", " 12", "60.03")
+    ring = line_of(log, where)
+    assert ring.housing
+    assert ring.housing.ring_section_mm == 3.53
+    there(log, *where, fitted="O-ring 53 x 3.5", material="NBR 70")
+    log.write(
+        "old-seal", position=where[0], place=where[1], states=["flattened", "hard-and-cracked", "swollen"],
+        section={"typed": "3.15", "value": "3.15"}, hardness={"typed": "82 Shore A", "value": "82"}, note="",
+    )  # fmt: skip
+    said = {p.state: (p.fits, str(p.sentence)) for p in line_of(log, where).old}
+    # groove to the part it seals on: (60.03 − 54.36) / 2 = 2.835; (3.53 − 3.15) / (3.53 − 2.835) = 55 %
+    assert "55 % of its squeeze is kept as set." in said["flattened"][1]
+    # NBR stands 100 °C, 82 is beyond 70 ± 5
+    assert "The oil reaches 110 °C; NBR stands 100 °C." in said["hard-and-cracked"][1]
+    assert "It measures 82 Shore A; new it had 70 ± 5." in said["hard-and-cracked"][1]
+    assert not said["swollen"][0]
+    assert "As fitted" not in said
+
+
+def test_how_many_there_are_and_what_no_check_measures_come_from_an_answer() -> None:
+    log = a_rod_seal()
+    there(log, "gland-wear-ring", "gland", count="3")
+    assert line_of(log, ("gland-wear-ring", "gland")).quantity == 3
+    assert "number" not in [d.objection.rule for d in line_of(log, ("gland-wear-ring", "gland")).doubts]
+    there(log, *ROD_SEAL, corner={"typed": "0.4", "value": "0.4"}, lead_in="20°, 5 long")
+    groove = state(log).groove(ROD_SEAL)
+    assert (groove.corner_mm, groove.lead_in) == (0.4, "20°, 5 long")
+
+
+def test_a_place_without_a_groove_goes_by_what_was_fitted() -> None:
+    log = a_rod_seal()
+    where = ("plug-ring", "cylinder")
+    assert where in [(a.position.id, a.place) for a in seal_list(state(log), HANDBOOK).unsaid]
+    there(log, *where, count="2", fitted="O-ring 14 x 2", material="NBR 90")
+    line = line_of(log, where)
+    assert (str(line.ring), line.made[0].material, line.quantity) == ("O-ring 14 x 2", "NBR 90", 2)
+    (doubt,) = line.open_doubts
+    assert "O-ring 14 x 2, NBR 90: no groove confirms it" in str(doubt.objection.sentence)
+    log.write("seal-doubt", position=where[0], place=where[1], doubt="by-the-old-one",
+              says=str(doubt.objection.sentence), reason="held in the port")  # fmt: skip
+    assert line_of(log, where).orderable
+
+
+def test_there_is_none_and_a_bush_take_a_line_off_the_list() -> None:
+    log = Log(answers={"buffer-seal": "yes"}, bore="100", rod="50")
+    assert line_of(log, ("buffer-seal", "gland"))
+    there(log, "buffer-seal", "gland", "none")
+    there(log, "gland-wear-ring", "gland", "metal bush")
+    settled = {(s.position.id, s.place): s.words for s in seal_list(state(log), HANDBOOK).settled}
+    assert (settled["buffer-seal", "gland"], settled["gland-wear-ring", "gland"]) == ("none", "metal bush")

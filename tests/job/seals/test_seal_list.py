@@ -20,8 +20,8 @@ from inspect_app.job.seals.inputs import (
 )
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.matching import ORING
-from inspect_app.job.seals.seal_list import SealList, resurfaced, seal_list, side_by_side
-from inspect_app.tables.standards.handbook import shipped_handbook
+from inspect_app.job.seals.seal_list import SealList, seal_list, side_by_side
+from inspect_app.tables.standards.handbook import Handbook, shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
 
 HANDBOOK = shipped_handbook()
@@ -30,8 +30,8 @@ INCH = 25.4
 
 EVERY_RULE = (
     "memory", "sheet", "speed", "coldest", "temperature", "fluid", "sizes", "width", "diameter", "sealed", "squeeze",
-    "fill", "material", "energiser", "lips", "gap", "back-up", "drawing", "dimensions", "presence", "number", "typed",
-    "swell", "pressure", "which-housing", "off-size", "stretch", "too-fast", "too-slow",
+    "fill", "material", "energiser", "lips", "gap", "gap-unknown", "back-up", "drawing", "dimensions", "presence",
+    "number", "typed", "swell", "pressure", "which-housing", "off-size", "stretch", "too-fast", "too-slow",
 )  # fmt: skip
 
 
@@ -106,6 +106,39 @@ def test_a_line_for_every_seal_and_none_for_what_was_answered_to_be_not_there(me
     assert settled["buffer-seal", "gland"] == "none"
     assert settled["cushion-seal", "rod end"] == "none"
     assert [a.position.id for a in metric.unsaid] == ["plug-ring", "retainer"]
+
+
+def test_how_many_and_why_stands_on_every_line(metric: SealList) -> None:
+    # the usual numbers are the trade's (from memory); two wear rings were counted on gland and piston each
+    assert [x.quantity for x in metric.lines] == [1, 1, 2, 1, 1, 2, 1]
+    assert step(line(metric, "wiper"), "quantity") == "1, as is usual at one place."
+    assert step(line(metric, "piston-wear-ring"), "quantity") == "2, as counted."
+    (usual,) = [s for s in line(metric, "wiper").steps if s.name == "quantity"]
+    assert (usual.source, usual.status) == ("seal-positions", "from-memory")
+    uncounted = replace(METRIC, grooves=tuple(replace(g, number=None) for g in METRIC.grooves))
+    ring = line(seal_list(uncounted, HANDBOOK), "piston-wear-ring")
+    assert ring.quantity is None
+    assert "number" in rules(ring)
+
+
+def test_a_compact_set_is_one_set_whose_sheet_decides_and_whose_size_is_to_be_confirmed() -> None:
+    # the trade's 100 × 75 × 22.5 (from memory, doubtful): the deepest of the listed piston housings of 100, next is 80
+    grooves = tuple(
+        replace(g, diameter=read(74.97), width=read(22.6)) if g is PISTON_SEAL else g for g in METRIC.grooves
+    )
+    seal = line(seal_list(replace(METRIC, grooves=grooves), HANDBOOK), "piston-seal")
+    assert (seal.seal, str(seal.ring), seal.unit) == ("compact set", "ISO 6547 piston 100 x 75 x 22.5", "set")
+    assert [(m.part, m.material) for m in seal.made] == [("element", "NBR"), ("guide rings", "POM")]
+    assert {"memory", "sheet"} <= rules(seal)
+
+
+def test_the_longest_housing_of_a_lip_seal_takes_a_set_and_the_old_seal_tells() -> None:
+    # ISO 5597 (from memory), S 7.5 on a rod of 56: lengths 9.5, 12.5 and 25
+    for width, unit, asked in ((12.60, "piece", False), (25.10, "set", True)):
+        grooves = tuple(replace(g, width=read(width)) if g is ROD_SEAL else g for g in METRIC.grooves)
+        seal = line(seal_list(replace(METRIC, grooves=grooves), HANDBOOK), "rod-seal")
+        assert seal.unit == unit
+        assert ("set" in rules(seal)) is asked
 
 
 def test_the_gland_s_static_ring_may_be_ordered(metric: SealList) -> None:
@@ -368,6 +401,10 @@ def test_an_o_ring_with_two_back_ups_on_an_inch_piston() -> None:
     # above 10.35 MPa back-ups wherever there is a gap; pressure from both sides: two (MIL-G-5514G 3.4)
     assert seal.backups
     assert (seal.backups.number, seal.backups.where) == (2, "one on each side of the O-ring")
+    assert step(seal, "quantity") == (
+        "1, as is usual at one place; with 2 back-up rings, one on each side of the O-ring: "
+        "it is pressed from both sides in turn."
+    )
     assert [m.hardness for m in seal.made] == ["90 Shore A"]
     assert rules(seal) == {"memory"}  # of the back-up rings' material
 
@@ -381,6 +418,9 @@ def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
     assert str(head.ring) == str(cap.ring) == "AS568-234 = 75.79 × 3.53 mm"
     assert head.backups
     assert head.backups.number == 1
+    assert step(head, "quantity").endswith(
+        "with 1 back-up ring, on the low-pressure side of the O-ring: it is pressed from the rod side alone."
+    )
     assert "back-up" not in rules(head)
     # the other groove has no room for the one that 20.7 MPa ask for
     assert cap.backups is None
@@ -432,6 +472,19 @@ def test_water_glycol_leaves_out_what_it_breaks_down() -> None:
     hot = replace(METRIC, duty=replace(GLYCOL, hottest_c=65.0))
     # NBR suits water-glycol to 60 °C; HNBR beyond
     assert line(seal_list(hot, HANDBOOK), "piston-seal").made[1].material == "HNBR"
+
+
+def resurfaced(
+    state: CylinderState, *, name: str, on: str, size: Known, swell_mm: float | None, handbook: Handbook
+) -> CylinderState:
+    """The cylinder with its rod or bore brought to another size: honed, sleeved, or chromed back to nominal.
+
+    The grooves stay as they are cut. A new piston is another groove: give the state its new grooves instead.
+
+    """
+    works_on = {p.id for p in handbook.positions.positions.values() if p.on == on}
+    grooves = tuple(replace(g, sealed=size) if g.position in works_on else g for g in state.grooves)
+    return replace(state, name=name, grooves=grooves, duty=replace(state.duty, swell_mm=swell_mm))
 
 
 def test_before_and_after_honing_stand_side_by_side_and_only_equal_lines_may_be_ordered() -> None:

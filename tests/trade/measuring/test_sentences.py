@@ -209,7 +209,7 @@ def test_a_bore_not_wholly_read_says_so_in_inches_to_who_reads_inches() -> None:
         for angle in (0, 90)
     }
     said = [sentence.words("inch") for sentence in bore_survey.survey_bore(grid).cannot_say]
-    assert any(sentence.startswith("20.00 in: 3:00 was not read") for sentence in said)
+    assert any(sentence.startswith("20 in: 3:00 was not read") for sentence in said)
     assert not any(METRIC_UNITS.search(sentence) for sentence in said)
 
 

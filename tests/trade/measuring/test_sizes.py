@@ -5,11 +5,12 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from log import SHIPPED
 
-from inspect_app.entries.job import Field, Survey
+from inspect_app.entries.job import Defect, Field, Place, Survey
 from inspect_app.entries.typed import Station
 from inspect_app.screens.mechanic.placing import in_order, station_typed
-from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed
+from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed, typed_before
 from inspect_app.tables.cylinders import Measure
 from inspect_app.trade.measuring.quantities import read
 
@@ -57,10 +58,21 @@ def test_a_mark_longer_than_the_stroke_is_asked_about() -> None:
 
 
 def test_stations_are_typed_and_shown_in_the_jobs_unit_and_lie_in_order() -> None:
-    assert (station_typed("254", "inch"), station_typed("254", "metric")) == ("10.00", "254")
+    wall = SHIPPED.cylinders["double-acting"].check("barrel-wall")
+    assert wall is not None
+    assert (station_typed("254", wall, "inch"), station_typed("254", wall, "metric")) == ("10", "254")
+    assert station_typed("gland-end", wall, "inch") == "gland end"
     assert [s.at for s in in_order([Station("", s) for s in ("900", "cap end", "25", "254.0")])] == [
         "25",
         "254.0",
         "900",
         "cap end",
     ]
+
+
+@pytest.mark.parametrize(
+    ("station", "shown"), [("310", "310 mm"), ("beside the eye", "beside the eye"), ("", "")]
+)
+def test_a_station_that_was_kept_without_what_was_typed_is_shown_in_mm(station: str, shown: str) -> None:
+    found = Defect("e1", "rod-surface", "pit", Place(station, ""), "", {}, "", "", "t", "AB")
+    assert typed_before(found)["station"] == shown

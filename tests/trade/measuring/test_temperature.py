@@ -22,8 +22,8 @@ from inspect_app.trade.measuring.temperature import (
     product_u,
     size_at_20_mm,
     temperature_terms_um,
-    temperature_u_um,
 )
+from inspect_app.trade.measuring.uncertainty import u_of
 
 CHECKLISTS = Path(__file__).parents[3] / "checklists"
 MATERIALS = load_expansion(Reader(CHECKLISTS))
@@ -125,14 +125,14 @@ def test_growth_is_nothing_at_20_and_negative_below() -> None:
 def test_two_kelvin_of_doubt_leave_1_3_micrometres_on_a_hundred() -> None:
     sure = Expansion("steel", Decimal("11.5"), Decimal(0))
     at_20_c = {"gauge": sure, "gauge_c": Decimal(20), "gauge_within_c": Decimal(0)}
-    from_temperature = temperature_u_um(
+    from_temperature = temperature_terms_um(
         size_mm=Decimal(100), part=sure, part_c=Decimal(20), part_within_c=Decimal(2), **at_20_c
     )
-    from_expansion = temperature_u_um(
+    from_expansion = temperature_terms_um(
         size_mm=Decimal(100), part=STEEL, part_c=Decimal(35), part_within_c=Decimal(0), **at_20_c
     )
-    assert from_temperature == pytest.approx(1.328, abs=0.0005)
-    assert from_expansion == pytest.approx(0.866, abs=0.0005)
+    assert u_of(from_temperature) == pytest.approx(1.328, abs=0.0005)
+    assert u_of(from_expansion) == pytest.approx(0.866, abs=0.0005)
 
 
 def test_what_temperature_leaves_agrees_with_a_simulation() -> None:
@@ -146,7 +146,7 @@ def test_what_temperature_leaves_agrees_with_a_simulation() -> None:
         return 1 + alpha * 1e-6 * (at_c - 20 + rng.uniform(-within_c, within_c, 400_000))
 
     sizes_um = 80_000 * drawn(STEEL, 24, 1) / drawn(bronze, 32, 3)
-    ours_um = temperature_u_um(
+    terms_um = temperature_terms_um(
         size_mm=Decimal(80),
         part=bronze,
         part_c=Decimal(32),
@@ -155,7 +155,7 @@ def test_what_temperature_leaves_agrees_with_a_simulation() -> None:
         gauge_c=Decimal(24),
         gauge_within_c=Decimal(1),
     )
-    assert ours_um == pytest.approx(float(np.std(sizes_um)), rel=0.01)
+    assert u_of(terms_um) == pytest.approx(float(np.std(sizes_um)), rel=0.01)
 
 
 def test_at_20_degrees_expansion_counts_only_by_its_second_order() -> None:
@@ -252,7 +252,7 @@ def test_what_is_no_size_or_temperature_is_refused() -> None:
     with pytest.raises(Refusal, match=r"temperature is nan"):
         at_20("100", STEEL, "NaN", STEEL, "20")
     with pytest.raises(Refusal, match=r"part within is -1"):
-        temperature_u_um(
+        temperature_terms_um(
             size_mm=Decimal(100),
             part=STEEL,
             part_c=Decimal(20),

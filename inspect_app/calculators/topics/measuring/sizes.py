@@ -7,7 +7,7 @@ from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.form import fits
 from inspect_app.trade.measuring import temperature
 from inspect_app.trade.measuring.temperature import Expansion
-from inspect_app.trade.measuring.uncertainty import expanded
+from inspect_app.trade.measuring.uncertainty import expanded, u_of
 
 TOPIC = "Sizes and fits"
 
@@ -58,7 +58,7 @@ def _at_20(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     to_add_um = temperature.correction_um(
         reading_mm=reading_mm, part=part, part_c=part_c, gauge=gauge, gauge_c=gauge_c
     )
-    u_um = temperature.temperature_u_um(
+    terms_um = temperature.temperature_terms_um(
         size_mm=reading_mm,
         part=part,
         part_c=part_c,
@@ -71,7 +71,10 @@ def _at_20(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         Result("size", "Size at 20 °C", round(size_mm, 5), "length"),
         Result("correction", "To add to the reading", round(to_add_um / 1000, 6), "fine length"),
         Result(
-            "uncertainty", "Uncertainty left by temperature, ±, k = 2", expanded(u_um) / 1000, "fine length"
+            "uncertainty",
+            "Uncertainty left by temperature, ±, k = 2",
+            expanded(u_of(terms_um)) / 1000,
+            "fine length",
         ),
     )
 
@@ -141,7 +144,7 @@ CALCULATORS = (
             Key("gauge-within", "temperature difference", f"Gauge: {_WITHIN}", "1 °C"),
         ),
         _at_20,
-        (temperature.size_at_20_mm, temperature.correction_um, temperature.temperature_u_um),
+        (temperature.size_at_20_mm, temperature.correction_um, temperature.temperature_terms_um),
         "size = reading × (1 + gauge expansion × (gauge − 20 °C)) / (1 + part expansion × (part − 20 °C))",
         {"reading": "500.035mm", "part-at": "23.7°C", "gauge-at": "20°C"},
     ),

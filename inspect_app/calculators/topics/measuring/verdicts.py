@@ -7,6 +7,7 @@ from inspect_app.calculators.topics.measuring.readings import TOPIC
 from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring import decision, uncertainty
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import capital
 
 
 def _decision(given: Given, handbook: Handbook) -> tuple[Result, ...]:
@@ -63,7 +64,7 @@ def _which_gauge(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     needed = decision.deciding_uncertainty(value=value, lower=lower, upper=upper)
     size = given.exact("size") if given.has("size") else value
     good = [
-        (uncertainty.expanded(uncertainty.standard_uncertainty(size, error)), g.kind)
+        (uncertainty.expanded(uncertainty.standard_uncertainty(size, error)), g.title, g.kind)
         for g in handbook.gauges.values()
         if g.measures == "length" and given.text("use") in g.uses and (error := g.error_at(size))
     ]
@@ -71,12 +72,12 @@ def _which_gauge(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         Result("needed", "Maximum U that decides this value", needed, "deviation"),
         *(
             Result(
-                kind.replace(" ", "-"),
-                f"{kind.capitalize()}, U at the bench, {'decides' if u <= needed else 'does not decide'}",
+                kind,
+                f"{capital(title)}, U at the bench, {'decides' if u <= needed else 'does not decide'}",
                 u,
                 "deviation",
             )
-            for u, kind in sorted(good)
+            for u, title, kind in sorted(good)
         ),
     )
 

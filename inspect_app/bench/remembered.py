@@ -1,0 +1,35 @@
+"""What was computed of a job last, kept until the job, or what judges it, is another; decides nothing itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+from inspect_app.entries.job import Job
+from inspect_app.tables import Tables
+
+T = TypeVar("T")
+
+
+class Remembered:
+    """The last result of each kind for each job. Two equal jobs under the same tables give the same."""
+
+    def __init__(self) -> None:
+        self._kept: dict[tuple[str, str], tuple[Job, Tables, Any]] = {}
+
+    def of(self, job: Job, tables: Tables, what: str, compute: Callable[[], T]) -> T:
+        """The result, computed only if it is not the one kept. What raises is not kept.
+
+        Args:
+            job: the job as it stands.
+            tables: the tables that judge it.
+            what: which result, and of what else it depends, such as the system of units.
+            compute: computes it out of these alone.
+        """
+        kept = self._kept.get((job.id, what))
+        if kept and kept[1] is tables and (kept[0] is job or kept[0] == job):
+            result: T = kept[2]
+            return result
+        made = compute()
+        self._kept[job.id, what] = (job, tables, made)
+        return made

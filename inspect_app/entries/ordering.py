@@ -1,0 +1,260 @@
+"""Ordering: questions to the mechanic, what was ordered, offered otherwise and received, and when it is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from inspect_app.entries.entry import Body, Entry
+from inspect_app.entries.sealing import as_typed, counted, require_where, understood, where_of
+from inspect_app.entries.seals import Offer, Order, Ordering, Question, Receipt, Where
+from inspect_app.entries.typed import Known, Written
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.sealing.shelf_life import cure_quarter
+
+# ---- typed
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question to the mechanic about a place."""
+
+    where: Where
+    asks: str
+
+    def written(self, known: Known) -> list[Written]:
+        """The question; refused is an empty one."""
+        require_where(self.where, known)
+        if not self.asks.strip():
+            raise Refusal("Type the question.")
+        body = {"position": self.where[0], "place": self.where[1], "asks": self.asks.strip()}
+        return [("seal-question", body)]
+
+
+@dataclass(frozen=True, slots=True)
+class Replied:
+    """What the mechanic answers to a question, named by its id."""
+
+    question: str
+    answer: str
+
+    def written(self, known: Known) -> list[Written]:
+        """The answer; refused is a question nobody asked, an empty answer."""
+        _require(self.question, known.job.ordering.questions, "question")
+        if not self.answer.strip():
+            raise Refusal("Type the answer.")
+        return [("seal-answer", {"question": self.question, "answer": self.answer.strip()})]
+
+
+@dataclass(frozen=True, slots=True)
+class Ordered:
+    """What the list says for a place was ordered: how many, from whom, price of one, promised until when.
+
+    `quantity` "" orders what the list counts. Reference, price and promise may be "".
+    """
+
+    where: Where
+    supplier: str
+    quantity: str = ""
+    reference: str = ""
+    price: str = ""
+    promised: str = ""
+
+    def written(self, known: Known) -> list[Written]:
+        """The order; refused is one of a line with an open doubt, no supplier, a date or price that is none."""
+        require_where(self.where, known)
+        listed = known.listed(self.where)
+        if listed.against:
+            raise Refusal("It cannot be ordered yet: {says}", says=listed.against[0].sentence)
+        if not listed.what or listed.count is None:
+            raise Refusal("It cannot be ordered yet: the list does not know what and how many.")
+        if not self.supplier.strip():
+            raise Refusal("Say who it is ordered from.")
+        if listed.count == 0 and not self.quantity.strip():
+            raise Refusal("All of it is here or ordered already; say how many more.")
+        quantity = counted(self.quantity, "a number of seals") if self.quantity.strip() else listed.count
+        body = {
+            "position": self.where[0],
+            "place": self.where[1],
+            "what": listed.what,
+            "quantity": quantity,
+            "supplier": self.supplier.strip(),
+            "reference": self.reference.strip(),
+            "price": as_typed(self.price, "money", known.system),
+            "promised": _day(self.promised),
+        }
+        return [("seal-order", body)]
+
+
+@dataclass(frozen=True, slots=True)
+class OfferedOtherwise:
+    """The supplier offers something else than was ordered, in words."""
+
+    order: str
+    offers: str
+    price: str = ""
+    promised: str = ""
+
+    def written(self, known: Known) -> list[Written]:
+        """The offer; refused is an order there is not, no words."""
+        _require(self.order, known.job.ordering.orders, "order")
+        if not self.offers.strip():
+            raise Refusal("Say what is offered instead.")
+        body = {
+            "order": self.order,
+            "offers": self.offers.strip(),
+            "price": as_typed(self.price, "money", known.system),
+            "promised": _day(self.promised),
+        }
+        return [("seal-offer", body)]
+
+
+@dataclass(frozen=True, slots=True)
+class OfferDecided:
+    """The mechanic accepts or refuses what is offered otherwise, in words."""
+
+    offer: str
+    accepted: bool
+    words: str
+
+    def written(self, known: Known) -> list[Written]:
+        """The decision; refused is an offer there is not, no words."""
+        _require(self.offer, known.job.ordering.offers, "offer")
+        if not self.words.strip():
+            raise Refusal("Say in words why it may be fitted, or why not; the list prints them.")
+        body = {"offer": self.offer, "accepted": self.accepted, "words": self.words.strip()}
+        return [("seal-offer-answer", body)]
+
+
+@dataclass(frozen=True, slots=True)
+class Received:
+    """What came for an order: how many, cure date (quarter and year) and batch off the bag, or why it is wrong."""
+
+    order: str
+    quantity: str
+    cured: str = ""
+    batch: str = ""
+    wrong: str = ""
+
+    def written(self, known: Known) -> list[Written]:
+        """The receipt; refused is an order there is not, a count or a cure date that is none."""
+        _require(self.order, known.job.ordering.orders, "order")
+        if self.cured.strip():
+            cure_quarter(self.cured)
+        body = {
+            "order": self.order,
+            "quantity": counted(self.quantity, "a number of seals"),
+            "cured": self.cured.strip(),
+            "batch": self.batch.strip(),
+            "wrong": self.wrong.strip(),
+        }
+        return [("seal-received", body)]
+
+
+@dataclass(frozen=True, slots=True)
+class ReassemblyPlanned:
+    """The day the cylinder goes together, year-month-day; "" takes it back."""
+
+    day: str
+
+    def written(self, known: Known) -> list[Written]:
+        """The day, where it changed; refused is one that is none."""
+        day = _day(self.day)
+        return [("reassembly", {"day": day})] if day != known.job.ordering.reassembly else []
+
+
+def _require(named: str, standing: Mapping[str, object], what: str) -> None:
+    if named not in standing:
+        raise Refusal(f"There is no such {what}; it was taken back.")
+
+
+def _day(text: str) -> str:
+    """A date as the log has it, "" for none."""
+    if not text.strip():
+        return ""
+    try:
+        day = date.fromisoformat(text.strip()).isoformat()
+    except ValueError:
+        day = ""
+    if day != text.strip():
+        raise Refusal(f"{text.strip()!r} is not a date; write it year-month-day, like 2027-03-31.")
+    return day
+
+
+# ---- folded
+
+
+def question(ordering: Ordering, entry: Entry, body: Body) -> Ordering:
+    """A question joins the others."""
+    new = Question(entry.id, where_of(body), body["asks"], entry.by, entry.at)
+    return replace(ordering, questions={**ordering.questions, new.id: new})
+
+
+def answer(ordering: Ordering, entry: Entry, body: Body) -> Ordering:
+    """The last answer to a question holds; one to a question that was taken back says nothing."""
+    asked = ordering.questions.get(body["question"])
+    if asked is None:
+        return ordering
+    answered = replace(asked, answer=body["answer"], answered_by=entry.by)
+    return replace(ordering, questions={**ordering.questions, asked.id: answered})
+
+
+def order(ordering: Ordering, entry: Entry, body: Body) -> Ordering:
+    """An order joins the others."""
+    new = Order(
+        entry.id,
+        where_of(body),
+        body["what"],
+        int(body["quantity"]),
+        body["supplier"],
+        body["reference"],
+        understood(body["price"]),
+        body["promised"],
+        entry.by,
+        entry.at,
+    )
+    return replace(ordering, orders={**ordering.orders, new.id: new})
+
+
+def offer(ordering: Ordering, entry: Entry, body: Body) -> Ordering:
+    """An offer joins the others."""
+    new = Offer(
+        entry.id,
+        body["order"],
+        body["offers"],
+        understood(body["price"]),
+        body["promised"],
+        entry.by,
+        entry.at,
+    )
+    return replace(ordering, offers={**ordering.offers, new.id: new})
+
+
+def offer_decided(ordering: Ordering, entry: Entry, body: Body) -> Ordering:
+    """The last word on an offer holds; one on an offer that was taken back says nothing."""
+    offered = ordering.offers.get(body["offer"])
+    if offered is None:
+        return ordering
+    said = replace(offered, accepted=bool(body["accepted"]), words=body["words"], decided_by=entry.by)
+    return replace(ordering, offers={**ordering.offers, offered.id: said})
+
+
+def received(ordering: Ordering, entry: Entry, body: Body) -> Ordering:
+    """A receipt joins the others."""
+    new = Receipt(
+        entry.id,
+        body["order"],
+        int(body["quantity"]),
+        body["cured"],
+        body["batch"],
+        body["wrong"],
+        entry.by,
+        entry.at,
+    )
+    return replace(ordering, receipts=(*ordering.receipts, new))
+
+
+def reassembly(ordering: Ordering, entry: Entry, body: Body) -> Ordering:
+    """The last day planned holds."""
+    return replace(ordering, reassembly=str(body["day"]))

@@ -1,0 +1,25 @@
+"""The cylinder of a seal list in section on the phone, each line numbered on it."""
+
+from __future__ import annotations
+
+import flet as ft
+
+from inspect_app.entries.job import Job
+from inspect_app.figures.assembled import assembled
+from inspect_app.figures.section import sizes_of
+from inspect_app.job.seals.seal_list import SealList
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.pieces import marks
+from inspect_app.screens.pieces.frame import column_width
+
+WIDEST, TALL, LETTERS = 440.0, 200.0, 14.0
+"""Size of the section, dp; a wider screen may have something beside the list."""
+
+
+def section_of(desk: Desk, job: Job, listing: SealList) -> list[ft.Control]:
+    """The section, or nothing of a cylinder that has no drawing."""
+    look, width = desk.standing.look, min(column_width(desk) - 32, WIDEST)
+    figure = assembled(
+        listing, sizes_of(job.as_found), system=desk.standing.system, width=width, height=TALL, text=LETTERS
+    )
+    return [ft.Container(marks.drawing(look, figure), alignment=ft.Alignment.CENTER)] if figure else []

@@ -1,0 +1,69 @@
+"""What the screens ask of whoever hosts them: to open a document, and to have photographs picked and brought here.
+
+A shop's server has links and an upload route; Python in a phone's own browser has neither. So no screen knows
+how either is done: it gives bytes and a name, and is given bytes and a name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import flet as ft
+
+from inspect_app.logbook.photos import MOST_BYTES, Developed
+
+LARGEST = MOST_BYTES
+"""The largest photograph that is taken in, bytes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """What a touch of a button does: in the client and within the touch itself, and here a moment later."""
+
+    action: ft.ClientAction | None = None
+    then: Callable[[object], Awaitable[None]] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A photograph that the phone's own decoder made already, and the hash of the file it was made of."""
+
+    developed: Developed
+    original_sha256: str
+
+
+class Picked(Protocol):
+    """A photograph that was picked and is not here yet."""
+
+    @property
+    def name(self) -> str:
+        """Its file's name on the phone."""
+
+    async def bring(self, moved: Callable[[float], None]) -> bytes | Made:
+        """Have it here, as it came from the camera or made already.
+
+        Args:
+            moved: told how much of it is here, 0 to 1.
+        Raises:
+            Refusal: it did not come; says why.
+        """
+
+
+class Host(Protocol):
+    """Where one session runs."""
+
+    def opening(self, name: str, made: bytes) -> Touch:
+        """The touch that opens a document.
+
+        Args:
+            name: its file name.
+            made: what is in it.
+        """
+
+    def picking(self) -> ft.ClientAction | None:
+        """What the client does within the touch itself, since a browser lets only a touch ask for files."""
+
+    async def pick(self) -> Sequence[Picked]:
+        """What was picked after such a touch; nothing if the person thought better of it."""

@@ -1,0 +1,44 @@
+"""The photographs of one session on their way: of what, and how each stands; knows no host and no log."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from inspect_app.screens.host import Picked
+
+
+@dataclass
+class Picture:
+    """One photograph picked: of what in which job, and how it stands in words."""
+
+    job: str
+    of: str
+    what: str
+    picked: Picked
+    state: str = "waiting"
+    saved: bool = False
+
+    @property
+    def failed(self) -> bool:
+        """Whether it will not be saved any more."""
+        return self.state.startswith("not saved")
+
+
+@dataclass
+class Pictures:
+    """All of them, in the order they were picked; `moving` while one after another is brought here."""
+
+    all: list[Picture] = field(default_factory=list)
+    moving: bool = False
+
+    def add(self, more: list[Picture]) -> None:
+        """More were picked: what failed before has been seen."""
+        self.all = [p for p in self.all if not p.failed] + more
+
+    def of(self, of: str) -> list[Picture]:
+        """Those of one thing that are on their way or did not arrive."""
+        return [p for p in self.all if p.of == of and not p.saved]
+
+    def next(self) -> Picture | None:
+        """The first that nobody has begun with."""
+        return next((p for p in self.all if p.state == "waiting"), None)

@@ -1,0 +1,94 @@
+"""The leading digits that stay the same from reading to reading, so that only the last ones need typing; pure.
+
+Whoever types only the last digits must not thereby enter another number than the gauge shows. So digits stand
+only where the last ones tell every likely reading from every other, and what is unlikely is not taken behind them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+
+from inspect_app.trade.measuring.refusal import Refusal
+
+LEAST_TYPED = 2
+"""So many digits are typed at least: one alone would look like a number that is only begun."""
+
+
+@dataclass(frozen=True, slots=True)
+class Leading:
+    """Digits that stand already, with their point, and how many are left to type behind them.
+
+    `least` and `most` are the last digits of the likely readings that begin with these, so many as are left.
+    """
+
+    digits: str
+    left: int
+    least: str
+    most: str
+
+    def takes(self, typed: str) -> bool:
+        """Whether these digits can follow: a likely reading goes on with them.
+
+        Args:
+            typed: digits, none to all that are left to type.
+
+        >>> stands = leading_digits(Decimal("7.9992"), Decimal("8.0079"), [Decimal("8.0042")], 4)
+        >>> stands.takes("42"), stands.takes("7"), stands.takes("95")
+        (True, True, False)
+        """
+        if not typed:
+            return True
+        reach = len(typed)
+        digits = typed.isascii() and typed.isdigit()
+        return digits and reach <= self.left and self.least[:reach] <= typed <= self.most[:reach]
+
+
+def leading_digits(low: Decimal, high: Decimal, before: Sequence[Decimal], decimals: int) -> Leading | None:
+    """The digits that the readings before share and that stand before the next is typed.
+
+    They are as many as leave two to type, or more where two last digits would fit two likely readings:
+    the likely ones lie closer together than one of the last digit that stands.
+
+    Args:
+        low: the least likely reading, in the unit it is typed in; above 0.
+        high: the greatest.
+        before: the readings so far, each likely itself.
+        decimals: with how many decimals readings are typed.
+    Returns: None where not even the digits before the point could stand.
+    Raises:
+        Refusal: when a number is not finite, low is not above 0, or a reading lies outside low to high.
+    Valid: any size.
+
+    >>> leading_digits(Decimal("7.9992"), Decimal("8.0079"), [Decimal("8.0042")], 4)
+    Leading(digits='8.00', left=2, least='00', most='79')
+    >>> leading_digits(Decimal("7.9992"), Decimal("8.0110"), [Decimal("8.0042")], 4)
+    Leading(digits='8.0', left=3, least='000', most='110')
+    >>> leading_digits(Decimal("7.9992"), Decimal("8.0079"), [Decimal("8.0042"), Decimal("7.9995")], 4) is None
+    True
+    """
+    for number in (low, high, *before):
+        if not number.is_finite() or number <= 0:
+            raise Refusal(f"{number} is no reading of a size; it must be greater than 0.")
+    if not before or not low <= min(before) <= max(before) <= high:
+        raise Refusal(
+            f"Readings lie between the likely ones, {low} and {high}; found {list(map(str, before))}."
+        )
+    scale = Decimal(1).scaleb(decimals)
+    least = int((low * scale).to_integral_value(ROUND_FLOOR))
+    most = int((high * scale).to_integral_value(ROUND_CEILING))
+    for left in range(LEAST_TYPED, decimals + 1):
+        step = 10**left
+        first = {int(reading * scale) // step for reading in before}
+        if most - least < step and len(first) == 1:
+            return _standing(first.pop(), least, most, left, decimals)
+    return None
+
+
+def _standing(first: int, least: int, most: int, left: int, decimals: int) -> Leading:
+    """The leading digits as a number without its point, and the ends of what is likely, as they are typed."""
+    base, step = first * 10**left, 10**left
+    digits = f"{Decimal(base).scaleb(-decimals):.{decimals}f}"[:-left]
+    ends = (max(least, base) - base, min(most, base + step - 1) - base)
+    return Leading(digits, left, *(f"{end:0{left}d}" for end in ends))

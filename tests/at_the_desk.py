@@ -1,0 +1,136 @@
+"""A desk in a test's hand: the real screens without server, browser or client, tapped by what a screen reader says.
+
+What is shown is read out of the controls, and a tap calls what they call. What needs the client itself (its
+picture, its own back button) is not seen here.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+import flet as ft
+import msgpack
+from flet.messaging.connection import Connection
+from flet.messaging.protocol import (
+    Message,
+    MessageAction,
+    RegisterClientResponseBody,
+    configure_encode_object_for_msgpack,
+)
+from flet.messaging.session import Session
+from flet.pubsub.pubsub_hub import PubSubHub
+
+from inspect_app.bench.bench import Bench
+from inspect_app.screens.app import App
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.floor import Floor
+from inspect_app.screens.host import Picked, Touch
+
+
+class Nobody(Connection):
+    """A client that is told everything and answers nothing."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.pubsubhub = PubSubHub()
+        self.loop = asyncio.get_running_loop()
+
+    def send_message(self, message: Message) -> None:
+        """Packs it as for a client, which is when Flet notes what the client has."""
+        msgpack.packb(
+            [message.action, message.body], default=configure_encode_object_for_msgpack(ft.BaseControl)
+        )
+
+
+@dataclass
+class ByHand:
+    """A host without a server: what is opened is put down here, what is picked was laid ready."""
+
+    opened: list[tuple[str, bytes]] = field(default_factory=list)
+    ready: list[Picked] = field(default_factory=list)
+
+    def opening(self, name: str, made: bytes) -> Touch:
+        """Opens a document here."""
+
+        async def then(_: object) -> None:
+            self.opened.append((name, made))
+
+        return Touch(then=then)
+
+    def picking(self) -> None:
+        """No client that would have to do something."""
+
+    async def pick(self) -> Sequence[Picked]:
+        """What was laid ready, once."""
+        picked, self.ready = self.ready, []
+        return picked
+
+
+class AtTheDesk:
+    """One session at a bench, its screens drawn; made and used inside one running event loop.
+
+    Args:
+        bench: the bench.
+        host: what hosts it.
+        route: the first screen.
+    """
+
+    def __init__(self, bench: Bench, host: ByHand, route: str) -> None:
+        self._begun: set[asyncio.Task[None]] = set()
+        client = Nobody()
+        session = self._session = Session(client)  # a page alone does not hold its session
+        session.attach_connection(client)
+        first = RegisterClientResponseBody(session.id, session.get_page_patch(), "")
+        client.send_message(Message(MessageAction.REGISTER_CLIENT, first))
+        self.page = session.page
+        self.page.route = route
+        self.desk = Desk(bench, self.page, "at the desk", Floor(), host)
+        self.desk.setting("initials", "KM")
+        self.page.render(App, self.desk)
+
+    async def go(self, route: str) -> None:
+        """Another screen, as when the client is there."""
+        await asyncio.sleep(0.01)  # the one before is drawn and listens
+        self.page.route = route
+        self.desk.arrived(route)
+
+    def _controls(self, inside: object) -> Iterator[ft.BaseControl]:
+        """Every control drawn, what stands around others first."""
+        if isinstance(inside, list | tuple):
+            for each in inside:
+                yield from self._controls(each)
+        elif isinstance(inside, ft.BaseControl):
+            yield inside
+            drawn = [inside._b] if hasattr(inside, "_b") else []
+            own = (getattr(inside, name, None) for name in ("controls", "content", "views"))
+            yield from self._controls([*drawn, *own])
+
+    def says(self) -> str:
+        """All that is written or said, a line each."""
+        said = []
+        for control in self._controls(list(self.page.views)):
+            said.append(getattr(control, "value", None) or getattr(control, "label", None))
+        return "\n".join(words for words in said if isinstance(words, str))
+
+    async def tap(self, name: str) -> None:
+        """Tap what is called so, as a finger does that waits for what it sees."""
+        await self.wait_for(name)
+        called = [c for c in self._controls(list(self.page.views)) if getattr(c, "label", "") == name]
+        task = asyncio.create_task(self.page.session.dispatch_event(called[0]._i, "tap", None))
+        self._begun.add(task)
+        task.add_done_callback(self._begun.discard)
+
+    async def wait_for(self, words: str) -> str:
+        """Wait until these words are said; all that is said then."""
+        await self.until(lambda: words in self.says(), words)
+        return self.says()
+
+    async def until(self, holds: Callable[[], bool], what: str) -> None:
+        """Wait until something holds."""
+        for _ in range(3000):  # nobody is timed by this
+            await asyncio.sleep(0.01)  # first of all: what was tapped before is drawn
+            if holds():
+                return
+        raise AssertionError(f"waited for {what}; the screen says\n{self.says()}")

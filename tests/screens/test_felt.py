@@ -1,0 +1,63 @@
+"""A verdict is felt in the hand, told apart by the number of knocks and their strength, unless that is turned off."""
+
+from __future__ import annotations
+
+import asyncio
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any, cast
+
+import pytest
+
+from inspect_app.bench.bench import Bench
+from inspect_app.entries.job import Place
+from inspect_app.entries.opening import Nameplate
+from inspect_app.screens.desk import Desk
+from inspect_app.screens.floor import Floor
+from inspect_app.screens.mechanic import thumb
+
+
+@pytest.mark.parametrize(
+    ("typed", "felt"),
+    [
+        # 70 f8 worn down to 69.924 at most, read with a micrometer of some ±0.01
+        ("69.950", ["light"]),
+        ("69.926", ["medium", "medium"]),
+        ("69.900", ["heavy", "heavy", "heavy"]),
+    ],
+)
+@pytest.mark.parametrize("turned", ["on", "off"])
+def test_within_outside_and_too_close_are_told_apart_by_the_hand(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, typed: str, felt: list[str], turned: str
+) -> None:
+    knocks: list[str] = []
+
+    def impact(strength: str) -> Any:
+        async def knock() -> None:
+            knocks.append(strength)
+
+        return knock
+
+    hand = {f"{strength}_impact": impact(strength) for strength in ("light", "medium", "heavy")}
+    monkeypatch.setattr(thumb.ft, "HapticFeedback", lambda: SimpleNamespace(**hand))
+    monkeypatch.setattr(thumb, "BETWEEN_KNOCKS_S", 0)
+    bench = Bench(tmp_path / "shop")
+    page = SimpleNamespace(
+        route="/", width=390, height=844, session=SimpleNamespace(connection=None),
+        run_task=lambda task: asyncio.run(task()),
+    )  # fmt: skip
+    desk = Desk(bench, cast(Any, page), "A", Floor(), cast(Any, None))
+    hand_of = thumb.Thumb(desk)
+    desk.setting("touch", turned)
+    job = bench.open_job("J", "AB")
+    job = bench.enter(job, Nameplate({"rod": "70", "stroke": "600"}), "AB", "metric").job
+    check = bench.tables_of(job).cylinders[job.cylinder].check("rod-diameter")
+    assert check is not None
+    hand_of.settle(job, job.as_found, check)
+    assert desk.entering.place == Place("25", "12")
+    for key in typed:
+        hand_of.press(key)
+    hand_of.enter(desk.entering.keys[-1][0])
+    assert len(bench.job(job.id).as_found.readings["rod-diameter"]) == 1
+    assert knocks == (felt if turned == "on" else [])
+    bench.close()
