@@ -25,7 +25,7 @@ HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the enviro
 
 # what lands is proven by the same examples each time; at the desk every run tries new ones. Never by the clock:
 # how long an example takes says more of the machine than of the program
-EXAMPLES = int(os.environ.get("INSPECT_EXAMPLES", "30"))
+EXAMPLES = int(os.environ.get("INSPECT_EXAMPLES", "20"))
 """So many examples of each property; INSPECT_EXAMPLES=1000 looks deeper."""
 SAME_EACH_TIME = "CI" in os.environ or "MUTANT_UNDER_TEST" in os.environ
 settings.register_profile("examples", deadline=None, max_examples=EXAMPLES, derandomize=SAME_EACH_TIME)
@@ -70,8 +70,8 @@ def browser() -> Iterator[Browser]:
 
 
 def pytest_xdist_auto_num_workers() -> int:
-    """One more than there are cores: the tests of the screens mostly wait."""
-    return (os.cpu_count() or 1) + 1
+    """Twice as many as there are cores: the tests of the screens mostly wait."""
+    return 2 * (os.cpu_count() or 1)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
