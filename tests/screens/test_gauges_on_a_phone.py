@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
 from host import Host
 from phone import Phone
 from playwright.sync_api import Browser
@@ -21,6 +22,7 @@ def enter(phone: Phone, **typed: str) -> None:
     phone.wait_for("Built-in values")
 
 
+@pytest.mark.thorough
 def test_two_micrometers_are_entered_and_one_taken_out_of_use(tmp_path: Path, browser: Browser) -> None:
     folder = tmp_path / "shop"
     Bench(folder).close()

@@ -255,6 +255,7 @@ def test_what_the_screen_called_saved_outlives_the_program_killed_at_that_moment
     assert "failed" not in host.told()
 
 
+@pytest.mark.thorough
 def test_a_check_left_out_with_a_reason_says_so_until_it_is_taken_up_again(
     phone: Phone, host: Host, tmp_path: Path
 ) -> None:

@@ -150,7 +150,7 @@ def choose(phone: Phone, *choices: str) -> None:
     ("look", "units"),
     [
         pytest.param("Light", "Metric", marks=pytest.mark.thorough),
-        ("Dark", "Inch"),
+        pytest.param("Dark", "Inch", marks=pytest.mark.thorough),
         pytest.param(LOOK_TITLES["sun"], "Metric", marks=pytest.mark.thorough),
     ],
 )
@@ -174,7 +174,13 @@ def test_every_screen_is_whole_on_both_phones(
 @pytest.mark.parametrize(
     ("size", "choices"),
     [
-        pytest.param(SMALL, ("Bright sun", "Metric", "Largest"), id="small phone, largest text"),
+        pytest.param(SMALL, ("Dark", "Inch", "Largest"), id="small phone, largest text, inches"),
+        pytest.param(
+            SMALL,
+            ("Bright sun", "Metric", "Largest"),
+            id="small phone, bright sun",
+            marks=pytest.mark.thorough,
+        ),
         pytest.param(
             LANDSCAPE, ("Light", "Metric", "Normal"), id="phone on its side", marks=pytest.mark.thorough
         ),
@@ -267,6 +273,7 @@ def test_text_stands_out_seven_to_one_and_lines_three_to_one(look: Look) -> None
     assert contrast(look.on_accent, look.accent) >= 7
 
 
+@pytest.mark.thorough
 def test_a_bench_without_jobs_has_no_screen_to_fear(
     tmp_path_factory: pytest.TempPathFactory, browser: Browser
 ) -> None:

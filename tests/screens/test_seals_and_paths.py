@@ -112,6 +112,7 @@ def test_the_customer_sees_the_ways_their_prices_and_what_refuses_the_others(
     assert "Way 1" not in said
 
 
+@pytest.mark.thorough
 def test_a_stop_offers_no_way(browser: Browser, tmp_path: Path) -> None:
     folder = tmp_path / "shop"
     bench = Bench(folder)
