@@ -126,3 +126,19 @@ def test_photographs_come_one_by_one_from_a_picker_that_hands_over_bytes(scored:
     assert (second.original_sha256, second.taken_at) == ("ab" * 32, "2026-11-27T08:00:00")
     assert path(second.sha256, bench.photos).read_bytes() == jpeg("red")
     assert thumb(second.sha256, bench.photos).read_bytes() == jpeg("darkred")
+
+
+@pytest.mark.parametrize(("width", "beside"), [(390, False), (1280, True)])
+def test_an_order_opens_beside_the_list_only_where_there_is_room(
+    scored: tuple[Bench, Job], width: int, beside: bool
+) -> None:
+    bench, _ = scored
+
+    async def day() -> None:
+        at = AtTheDesk(bench, ByHand(), "/")
+        at.page.width = width
+        await at.go("/orders")
+        await at.wait_for("To order today")
+        assert ("its order opens here" in at.says()) is beside
+
+    asyncio.run(day())

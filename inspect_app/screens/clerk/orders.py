@@ -18,8 +18,8 @@ from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import at_a_desk, frame
 from inspect_app.screens.pieces.texts import use_texts
 from inspect_app.tables.faults import TableError
-from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import counted
 
 HELD = (State.DOUBT, State.OFFERED)
 
@@ -46,8 +46,10 @@ def Orders(desk: Desk, version: int) -> ft.Control:  # noqa: N802
         beside = [
             OrderSum(desk=desk, found=sums[opened], leave=lambda: set_opened(-1), key=f"form beside {opened}")
         ]
-    counts = f"{desk.bench.today()} · {len(sums)} to order for {whose} jobs"
-    return frame(desk, "To order today", body, under=counts, back="/", beside=beside)
+    counts = f"{desk.bench.today()} · {len(sums)} to order for {counted(whose, 'job', 'jobs')}"
+    return frame(
+        desk, "To order today", body, under=counts, back="/", beside=beside if at_a_desk(desk) else None
+    )
 
 
 def _lines(desk: Desk, job: Job) -> tuple[Standing, ...]:
@@ -93,7 +95,7 @@ def _held_back(desk: Desk, jobs: list[tuple[Job, tuple[Standing, ...]]]) -> list
 def _sum(desk: Desk, found: Sum, form: ft.Control | None, on_click: controls.Handler) -> ft.Control:
     """One thing to order: how many large, what, and for whom below."""
     look, system, line = desk.standing.look, desk.standing.system, found.line
-    loss = shipped_handbook().allowances["strip-cut-loss"]
+    loss = desk.bench.tables.allowances["strip-cut-loss"]
     words = [
         controls.text(look, seal_words.size_words(line, system), 18, bold=True),
         controls.text(look, seal_words.made_words(line), 17),
