@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.trade.measuring.refusal import Sentence
-from inspect_app.trade.measuring.units import DIFFERENCE, EXACT, KINDS, RUNNING, Kind
+from inspect_app.trade.measuring.units import DIFFERENCE, EXACT, KINDS, RUNNING, Kind, Unit
 
 _FIGURES = 3
 _INCH_FINER = 2
@@ -100,11 +100,7 @@ class Shown:
         if self.decimals is not None:
             finer = _INCH_FINER if system == "inch" and self.kind in ("length", "thickness") else 0
             decimals = self.decimals + finer
-        place = Decimal(1).scaleb(-decimals)
-        figure = f"{EXACT.add(unit.number(_exact(self.value)).quantize(place, context=EXACT), 0):f}"
-        return (
-            figure if self.bare or not unit.name else f"{figure}{'' if unit.name == '°' else ' '}{unit.name}"
-        )
+        return _rounded(self.value, unit, decimals, self.bare)
 
     def __str__(self) -> str:
         return self.words("metric")
@@ -133,18 +129,18 @@ class Trimmed:
         '70.000'
         """
         ends = (self.value,) if self.beside is None else (self.value, self.beside)
-        unit, usual = _SAID[self.kind].shown(system)
-        needed = max(-int(unit.number(x).normalize().as_tuple().exponent) for x in ends)
-        decimals = min(max(0, needed), usual)
-        figure = (
-            f"{EXACT.add(unit.number(self.value).quantize(Decimal(1).scaleb(-decimals), context=EXACT), 0):f}"
-        )
-        return (
-            figure if self.bare or not unit.name else f"{figure}{'' if unit.name == '°' else ' '}{unit.name}"
-        )
+        kind = _SAID[self.kind]
+        decimals = max(kind.decimals_of(end, system) for end in ends)
+        return _rounded(self.value, kind.shown(system)[0], decimals, self.bare)
 
     def __str__(self) -> str:
         return self.words("metric")
+
+
+def _rounded(value: Decimal | float, unit: Unit, decimals: int, bare: bool) -> str:
+    place = Decimal(1).scaleb(-decimals)
+    figure = f"{EXACT.add(unit.number(_exact(value)).quantize(place, context=EXACT), 0):f}"
+    return figure if bare or not unit.name else f"{figure}{'' if unit.name == '°' else ' '}{unit.name}"
 
 
 def _exact(value: Decimal | float) -> Decimal:

@@ -279,23 +279,6 @@ def show_text(value: Decimal, *, kind: str, system: str, decimals: int | None = 
     return number + unit if unit in ("", "°") else f"{number} {unit}"
 
 
-def decimals_of(value: Decimal, kind: str, system: str, finer: int = 0) -> int:
-    """How many decimals a value needs, no more than its kind is usually shown to.
-
-    Args:
-        value: canonical value.
-        kind: a name in KINDS.
-        system: "metric" or "inch".
-        finer: how many decimals more than usual may be needed.
-
-    >>> decimals_of(Decimal("12.700"), "length", "metric"), decimals_of(Decimal(10), "length", "inch")
-    (1, 4)
-    """
-    unit, usual = KINDS[kind].shown(system)
-    needed = -int(unit.number(value).normalize().as_tuple().exponent)
-    return min(max(0, needed), usual + finer)
-
-
 def plain_text(value: Decimal, kind: str, system: str, finer: int = 0) -> str:
     """A number as a table or a nameplate has it, without zeros behind it.
 
@@ -308,7 +291,7 @@ def plain_text(value: Decimal, kind: str, system: str, finer: int = 0) -> str:
     >>> plain_text(Decimal("100.0"), "length", "metric"), plain_text(Decimal("0.005"), "length", "inch", 1)
     ('100 mm', '0.00020 in')
     """
-    return show_text(value, kind=kind, system=system, decimals=decimals_of(value, kind, system, finer))
+    return show_text(value, kind=kind, system=system, decimals=_kind(kind).decimals_of(value, system, finer))
 
 
 def exact(value: Decimal) -> str:

@@ -96,6 +96,21 @@ class Kind:
             return self.units[unit_key(self.inch_unit)], self.inch_decimals
         raise Refusal(f"The system of units is {system!r}; it must be metric or inch.")
 
+    def decimals_of(self, value: Decimal, system: str, finer: int = 0) -> int:
+        """How many decimals a value needs, no more than its kind is usually shown to.
+
+        Args:
+            value: canonical value.
+            system: "metric" or "inch".
+            finer: how many decimals more than usual may be needed.
+
+        >>> KINDS["length"].decimals_of(Decimal("12.700"), "metric"), KINDS["length"].decimals_of(Decimal(10), "inch")
+        (1, 4)
+        """
+        unit, usual = self.shown(system)
+        needed = -int(unit.number(value).normalize().as_tuple().exponent)
+        return min(max(0, needed), usual + finer)
+
 
 def _units(table: str) -> dict[str, Unit]:
     """Rows `name|times[/per]|zero|other spellings` by every spelling."""
