@@ -189,6 +189,11 @@ class Phone:
         called = [n for n in self.nodes() if n.answers_to(name)]
         return min(called, key=lambda n: not n.tapped, default=None)
 
+    def _to_tap(self, name: str) -> Node | None:
+        """What can be tapped by this name: a sentence of the screen before may begin with the same words."""
+        node = self.finds(name)
+        return node if node and node.tapped else None
+
     def lit(self) -> str:
         """The place that is lit on a measuring screen, "" on any other."""
         return next(
@@ -308,10 +313,10 @@ class Phone:
 
     def _in_reach(self, name: str) -> Node:
         """The node once it lies still where a thumb can land on it; a screen drawn anew loses a tap."""
-        self.until(lambda: self.finds(name) is not None, repr(name), PATIENCE_S)
+        self.until(lambda: self._to_tap(name) is not None, repr(name), PATIENCE_S)
         before = None
         for _ in range(60):
-            node = self.finds(name)
+            node = self._to_tap(name)
             if node is not None and not node.shown_from + 8 < node.middle < node.shown_to - 8:
                 self._scroll(240 if node.middle > node.shown_from + 8 else -240, node.left + node.width / 2)
             elif node is not None and node == before:

@@ -131,7 +131,7 @@ def test_a_number_entered_on_a_screen_that_had_not_moved_on_is_asked_about(phone
     shop.net.bunch_s = 3.0  # the program does not answer while both numbers are typed
     keys.touch("8.0042⏎8.0031⏎", 20)
     shop.net.bunch_s = 0
-    phone.wait_for(f"Enter was touched while the screen still showed {here}", 15)
+    phone.wait_for(f"Enter was touched while the screen still showed {here}")
     assert recorded(shop.host) == [*before, (here, "8.0042")]
     following = phone.wait_for_match(r"At (\d.*)")[1]
     phone.tap(f"At {following}")

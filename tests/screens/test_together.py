@@ -119,7 +119,7 @@ def test_a_place_is_chosen_by_its_dot_and_a_station_added_where_it_is_scored(
     middle = drawing.right - drawing.height / 2
     for right, down in ((0.25, 0.14), (0.22, 0.12), (0.28, 0.16)):
         phone.page.touchscreen.tap(middle + drawing.height * right, drawing.middle + drawing.height * down)
-        phone.page.wait_for_timeout(700)
+        phone.page.wait_for_timeout(2000)
         if phone.lit() == "0.98 in, 4 o'clock":
             break
     assert phone.lit() == "0.98 in, 4 o'clock"
@@ -175,9 +175,8 @@ def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
     phone.wait_for("Photograph")
     before = len(entries(host, "photo"))
     phone.photograph("Photograph", *pictures)
-    phone.wait_for_match(r"score \d\.jpg: (\d+ %|being saved|waiting)", 20)
-    phone.wait_for("5 saved", 90)
-    phone.wait_for("broken.jpg: not saved:", 30)
+    phone.wait_for("5 saved")
+    phone.wait_for("broken.jpg: not saved:")
     assert len(entries(host, "photo")) == before + 5
     assert list((host.folder / "uploads").iterdir()) == []
     phone.go(f"/job/{job}")  # the tab lives
