@@ -86,6 +86,7 @@ class AtTheDesk:
         client.send_message(Message(MessageAction.REGISTER_CLIENT, first))
         self.page = session.page
         self.page.route = route
+        self.page.navigate = self._arrive  # the client goes where it is sent
         self.desk = Desk(bench, self.page, "at the desk", Floor(), host)
         self.desk.setting("initials", "KM")
         self.page.render(App, self.desk)
@@ -93,6 +94,9 @@ class AtTheDesk:
     async def go(self, route: str) -> None:
         """Another screen, as when the client is there."""
         await asyncio.sleep(0.01)  # the one before is drawn and listens
+        self._arrive(route)
+
+    def _arrive(self, route: str) -> None:
         self.page.route = route
         self.desk.arrived(route)
 
@@ -117,8 +121,35 @@ class AtTheDesk:
     async def tap(self, name: str) -> None:
         """Tap what is called so, as a finger does that waits for what it sees."""
         await self.wait_for(name)
-        called = [c for c in self._controls(list(self.page.views)) if getattr(c, "label", "") == name]
-        task = asyncio.create_task(self.page.session.dispatch_event(called[0]._i, "tap", None))
+        await self.until(lambda: self._called(name) is not None, name)
+        self._begin(self._called(name), "tap", None)
+
+    async def type(self, label: str, text: str) -> None:
+        """Type into a field in place of what stands in it."""
+        await self.wait_for(label)
+        field = self._called(label)
+        assert field is not None
+        self.page.session.apply_patch(field._i, {"value": text})
+        self._begin(field, "change", text)
+        await asyncio.sleep(0.01)
+
+    async def key(self, text: str) -> None:
+        """Tap the keys of the app's own keypad, one after another."""
+        names = {".": "point", "±": "plus or minus", " ": "space", "/": "slash", "⌫": "delete", "⏎": "enter"}
+        for character in text:
+            await self.tap(names.get(character, character))
+
+    def _called(self, name: str) -> ft.BaseControl | None:
+        """The control of this name; a row is called by its title, with how it stands after a full stop."""
+        labels = [(c, getattr(c, "label", None)) for c in self._controls(list(self.page.views))]
+        named = [
+            (c, words) for c, words in labels if isinstance(words, str) and getattr(c, "visible", True)
+        ]
+        return next((c for c, words in named if words == name or words.startswith(f"{name}. ")), None)
+
+    def _begin(self, control: ft.BaseControl | None, event: str, data: object) -> None:
+        assert control is not None
+        task = asyncio.create_task(self.page.session.dispatch_event(control._i, event, data))
         self._begun.add(task)
         task.add_done_callback(self._begun.discard)
 
