@@ -142,9 +142,7 @@ class AtTheDesk:
     def _called(self, name: str) -> ft.BaseControl | None:
         """The control of this name; a row is called by its title, with how it stands after a full stop."""
         labels = [(c, getattr(c, "label", None)) for c in self._controls(list(self.page.views))]
-        named = [
-            (c, words) for c, words in labels if isinstance(words, str) and getattr(c, "visible", True)
-        ]
+        named = [(c, words) for c, words in labels if isinstance(words, str) and getattr(c, "visible", True)]
         return next((c for c, words in named if words == name or words.startswith(f"{name}. ")), None)
 
     def _begin(self, control: ft.BaseControl | None, event: str, data: object) -> None:
