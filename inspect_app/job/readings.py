@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from inspect_app.entries.job import Place, Reading, Survey
 from inspect_app.job.findings import NOTHING, Finding, PlaceResult, Value, finding_of, room_of
-from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for
+from inspect_app.job.judge import Judgement, LimitInForce, judge, limit_for, limits_for
 from inspect_app.job.measured import Sized, sees, sized, sizes_of
 from inspect_app.job.places import places_of
 from inspect_app.tables import Tables
@@ -84,7 +84,7 @@ def reading_limit(check: Check, survey: Survey, tables: Tables) -> LimitInForce 
         tables: the tables.
     """
     name = next((c for c in check.characteristics if CHARACTERISTICS[c].scope == "place"), None)
-    return limits_for(check, name, survey, tables).get("reuse") if name else None
+    return limit_for(check, name, "reuse", survey, tables) if name else None
 
 
 def place_result(

@@ -48,14 +48,15 @@ CYLINDERS = "checklists/cylinders/"
 class Tables:
     """Everything checklists/ says that judges a job; `limits_hash` names exactly this content.
 
-    `limits` holds the shop's own before the shipped ones; `limits_of` the same by check, `housings_of` the
-    housings by the part they are cut in and their kind.
+    `limits` holds the shop's own before the shipped ones; `limits_of` the same by check, `limits_at` by check,
+    characteristic, level and defect; `housings_of` the housings by the part they are cut in and their kind.
     """
 
     nameplate: Mapping[str, NameplateField]
     cylinders: Mapping[str, Cylinder]
     limits: tuple[Limit, ...]
     limits_of: Mapping[str, tuple[Limit, ...]]
+    limits_at: Mapping[tuple[str, str, str, str], tuple[Limit, ...]]
     sources: Mapping[str, Source]
     gauges: Mapping[str, GaugeKind]
     cautions: tuple[Caution, ...]
@@ -117,6 +118,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         cylinders,
         every_limit,
         _grouped(every_limit, lambda x: x.check),
+        _grouped(every_limit, lambda x: (x.check, x.characteristic, x.level, x.defect)),
         sources,
         gauges,
         cautions,
