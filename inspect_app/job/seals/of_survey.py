@@ -8,10 +8,11 @@ from decimal import Decimal
 
 from inspect_app.entries.job import Survey
 from inspect_app.entries.seals import OldSeal, Where
-from inspect_app.job.assess import assess
+from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import Finding
 from inspect_app.job.measured import Sized, sizes_of
 from inspect_app.job.planned_survey import PLANNED_GAUGE
+from inspect_app.job.present import is_asked
 from inspect_app.job.seals.inputs import (
     Closing,
     CylinderState,
@@ -105,16 +106,23 @@ def _old(where: Where, old: OldSeal, survey: Survey, tables: Tables, handbook: H
     states = tuple(tables.old_seals[s] for s in old.states if s in tables.old_seals)
     measured = handbook.positions.measured_by(survey.cylinder, *where)
     beside = {("oval", measured.sealed if measured else "", "ovality"), ("bent", BENT, "tir")}
-    findings = [f for p in assess(survey, tables).parts for c in p.checks for f in c.findings]
     evidence = {
         name: _outside(finding)
         for name, check, characteristic in beside
-        for finding in findings
-        if (finding.check.id, finding.characteristic, finding.verdict)
-        == (check, characteristic, Verdict.BEYOND)
+        for finding in _findings(check, survey, tables)
+        if (finding.characteristic, finding.verdict) == (characteristic, Verdict.BEYOND)
     }
     section, hardness = (float(x.value) if x else None for x in (old.section, old.hardness))
     return OldFound(states, section, hardness, evidence)
+
+
+def _findings(check_id: str, survey: Survey, tables: Tables) -> tuple[Finding, ...]:
+    """What is made of a check, nothing where it is not asked for."""
+    cylinder = tables.cylinders[survey.cylinder]
+    check = cylinder.check(check_id)
+    if check is None or not is_asked(check, survey):
+        return ()
+    return assess_check(check, cylinder, survey, tables).findings
 
 
 def _outside(finding: Finding) -> Sentence:

@@ -7,7 +7,6 @@ from collections.abc import Callable
 import flet as ft
 
 from inspect_app.entries.job import Job, Place, Survey
-from inspect_app.job.checks import assess_check
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.beside import Beside
 from inspect_app.screens.mechanic.check_summary import summary
@@ -28,8 +27,7 @@ from inspect_app.tables.cylinders import Check
 
 @ft.component
 def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  # noqa: N802
-    tables = desk.bench.tables_of(job)
-    result = assess_check(check, tables.cylinders[survey.cylinder], survey, tables)
+    result = desk.bench.result(job, survey.name, check)
     panel, set_panel = ft.use_state("")
     thumb = ft.use_memo(lambda: Thumb(desk), [])
     standing, entering = desk.standing, desk.entering
