@@ -167,13 +167,13 @@ class Bench:
             job,
             tables,
             f"assessed {survey}",
-            lambda: assess(job.survey(survey), tables, self.remembered.judged(job.id)),
+            lambda: assess(job.survey(survey), tables, self.remembered.judged(job.id, survey)),
         )
 
     def result(self, job: Job, survey: str, check: Check) -> CheckResult:
         """One check of one state judged by the job's tables, whether or not it is asked for."""
         state, tables = job.survey(survey), self.tables_of(job)
-        judged = self.remembered.judged(job.id)
+        judged = self.remembered.judged(job.id, survey)
         return judged(check, tables.cylinders[state.cylinder], concerning(check, state, tables), tables)
 
     def parts_now(self, job: Job) -> tuple[PartNow, ...]:

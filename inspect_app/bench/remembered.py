@@ -8,12 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, TypeVar
 
-from inspect_app.entries.job import Job, Survey
-from inspect_app.job.checks import CheckJudged, assess_check
-from inspect_app.job.concerning import is_same
-from inspect_app.job.findings import CheckResult
+from inspect_app.entries.job import Job
+from inspect_app.job.checks import CheckJudged, Kept, remembering
 from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import Check, Cylinder
 
 T = TypeVar("T")
 
@@ -23,25 +20,16 @@ class Remembered:
 
     def __init__(self) -> None:
         self._kept: dict[tuple[str, str], tuple[Job, Tables, Any]] = {}
-        self._results: dict[tuple[str, str, str], tuple[Survey, Tables, CheckResult]] = {}
+        self._results: dict[tuple[str, str], Kept] = {}
 
-    def judged(self, job_id: str) -> CheckJudged:
-        """Judges the checks of a job, each anew only when what concerns it, or the tables, are no longer the same.
+    def judged(self, job_id: str, survey: str) -> CheckJudged:
+        """Judges the checks of one state of a job, each anew only when what it is judged by is another.
 
         Args:
             job_id: the job.
+            survey: which state.
         """
-
-        def result(check: Check, cylinder: Cylinder, concerns: Survey, tables: Tables) -> CheckResult:
-            key = (job_id, concerns.name, check.id)
-            kept = self._results.get(key)
-            if kept and kept[1] is tables and is_same(kept[0], concerns):
-                return kept[2]
-            made = assess_check(check, cylinder, concerns, tables)
-            self._results[key] = (concerns, tables, made)
-            return made
-
-        return result
+        return remembering(self._results.setdefault((job_id, survey), {}))
 
     def of(self, job: Job, tables: Tables, what: str, compute: Callable[[], T]) -> T:
         """The result, computed only if it is not the one kept. What raises is not kept.

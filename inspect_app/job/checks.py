@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 
 from inspect_app.entries.job import Survey
 from inspect_app.entries.measuring import NOT_FITTED
+from inspect_app.job.concerning import is_same
 from inspect_app.job.defects import defect_findings
 from inspect_app.job.findings import CheckResult, Disposition, Finding, worst_disposition
 from inspect_app.job.judge import limits_for
@@ -16,6 +17,27 @@ from inspect_app.tables.cylinders import Check, Cylinder
 
 CheckJudged = Callable[[Check, Cylinder, Survey, Tables], CheckResult]
 """Gives the result of a check out of what concerns it: `assess_check`, or whoever remembers what that gave."""
+
+Kept = dict[str, tuple[Survey, Tables, CheckResult]]
+"""The last result of each check of one state, by the check's id, with what it was judged by."""
+
+
+def remembering(kept: Kept) -> CheckJudged:
+    """Judges each check anew only when what concerns it, or the tables, are no longer the same as before.
+
+    Args:
+        kept: the results so far, and those that are made: whoever calls keeps them.
+    """
+
+    def judged(check: Check, cylinder: Cylinder, concerns: Survey, tables: Tables) -> CheckResult:
+        before = kept.get(check.id)
+        if before and before[1] is tables and is_same(before[0], concerns):
+            return before[2]
+        made = assess_check(check, cylinder, concerns, tables)
+        kept[check.id] = (concerns, tables, made)
+        return made
+
+    return judged
 
 
 def assess_check(check: Check, cylinder: Cylinder, survey: Survey, tables: Tables) -> CheckResult:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from decimal import Decimal
+from functools import cache
 from typing import Any, TypeVar, get_type_hints
 
 from inspect_app.tables.faults import Reader
@@ -30,7 +31,7 @@ def block_from(
         shape: the dataclass; text, yes or no, whole numbers, numbers above 0, lists of words, tables of them
             and nested dataclasses are understood.
     """
-    types = get_type_hints(shape)
+    types = _types_of(shape)  # type: ignore[arg-type]  # a class has a hash, whatever its instances have
     before = len(reader.faults)
     if unknown := set(block) - set(types):
         words = f"has unknown keys {', '.join(sorted(unknown))}; allowed are {', '.join(types)}."
@@ -49,6 +50,12 @@ def block_from(
     if missing and len(reader.faults) == before:
         reader.fault(file, where, f"lacks {', '.join(missing)}; add it.")
     return None if len(reader.faults) > before else shape(**values)
+
+
+@cache
+def _types_of(shape: type) -> Mapping[str, Any]:
+    """What may stand in each field: evaluated once a dataclass, not once a block."""
+    return get_type_hints(shape)
 
 
 def _is_required(field: Any) -> bool:

@@ -9,7 +9,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspect_app.bench import remembered
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, WHOLE_CHECK, Job, Place
@@ -17,6 +16,7 @@ from inspect_app.entries.looking import Found, LookedOver
 from inspect_app.entries.measuring import LeftOut, NominalSize, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
 from inspect_app.entries.typed import Typed
+from inspect_app.job import checks
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult
@@ -61,8 +61,8 @@ class Hand:
         self.job = self.bench.enter(self.job, typed, "KM", "metric", self.state).job
 
     def check(self, number: int, fits: Callable[[Check], object]) -> Check:
-        checks = [c for c in self.cylinder.checks if fits(c)]
-        return checks[number % len(checks)]
+        fitting = [c for c in self.cylinder.checks if fits(c)]
+        return fitting[number % len(fitting)]
 
     def place(self, check: Check, number: int) -> Place:
         places = places_of(check, self.job.survey(self.state))
@@ -147,7 +147,7 @@ def judged(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         ids.append(check.id)
         return assess_check(check, *args)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(remembered, "assess_check", watched)
+    monkeypatch.setattr(checks, "assess_check", watched)
     return ids
 
 

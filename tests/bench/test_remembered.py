@@ -6,6 +6,7 @@ import asyncio
 import re
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -90,7 +91,7 @@ def test_other_tables_are_computed_anew(tmp_path: Path, counted: Counter[str]) -
     bench = Bench(tmp_path)
     job = opened(bench, "T-1")
     bench.seal_list(job)
-    remembered = bench.remembered.of(job, Bench(tmp_path / "other").tables, "seals", lambda: "anew")
+    remembered = bench.remembered.of(job, replace(bench.tables), "seals", lambda: "anew")
     assert remembered == "anew"
 
 

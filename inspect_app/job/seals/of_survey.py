@@ -58,7 +58,10 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
     measured = [m for m in handbook.positions.measured if m.checklist == survey.cylinder]
     answers = {question: answer.text for question, answer in survey.answers.items()}
     said = survey.seals
-    grooves = {g.where: g for g in (_groove(m, survey, tables) for m in measured)}
+    # many grooves are measured by one bore or rod: its readings are brought to one size once
+    checks = dict.fromkeys(c for m in measured for c in (m.sealed, m.land, m.diameter, m.width, m.strip))
+    known = {check: _known(check, survey, tables) for check in checks}
+    grooves = {g.where: g for g in (_groove(m, known, survey, tables) for m in measured)}
     grooves |= {where: _told(where, grooves, survey) for where in (*said.there, *said.old)}
     return CylinderState(
         kind=kinds[0],
@@ -173,8 +176,8 @@ def swell_of(survey: Survey, tables: Tables, bore_mm: float | None = None) -> fl
         return None  # an outside smaller than the bore: the list asks for the wall
 
 
-def _groove(m: MeasuredBy, survey: Survey, tables: Tables) -> GrooveFound:
-    sealed, land, diameter = (_known(check, survey, tables) for check in (m.sealed, m.land, m.diameter))
+def _groove(m: MeasuredBy, known: Mapping[str, Known | None], survey: Survey, tables: Tables) -> GrooveFound:
+    sealed, land, diameter = (known[check] for check in (m.sealed, m.land, m.diameter))
     if diameter and sealed and land and not m.nominal:
         # a joint's ring may be cut in either part: it seals on the one that lies farther from its groove
         sealed, land = sorted((sealed, land), key=lambda k: -abs(k.value_mm - diameter.value_mm))
@@ -183,11 +186,11 @@ def _groove(m: MeasuredBy, survey: Survey, tables: Tables) -> GrooveFound:
         m.position,
         m.place,
         diameter=diameter,
-        width=_known(m.width, survey, tables),
+        width=known[m.width],
         sealed=sealed,
         nominal_mm=_nameplate(survey, m.nominal) if m.nominal else None,
         land=land,
-        strip=_known(m.strip, survey, tables),
+        strip=known[m.strip],
         roughness_um=max(roughness, default=None),
     )
 
