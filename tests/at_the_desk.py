@@ -75,9 +75,10 @@ class AtTheDesk:
         bench: the bench.
         host: what hosts it.
         route: the first screen.
+        floor: the other desks it hears of; none of them if None.
     """
 
-    def __init__(self, bench: Bench, host: ByHand, route: str) -> None:
+    def __init__(self, bench: Bench, host: ByHand, route: str, floor: Floor | None = None) -> None:
         self._begun: set[asyncio.Task[None]] = set()
         client = Nobody()
         session = self._session = Session(client)  # a page alone does not hold its session
@@ -87,7 +88,8 @@ class AtTheDesk:
         self.page = session.page
         self.page.route = route
         self.page.navigate = self._arrive  # the client goes where it is sent
-        self.desk = Desk(bench, self.page, "at the desk", Floor(), host)
+        self.desk = Desk(bench, self.page, "at the desk", floor or Floor(), host)
+        self.desk.floor.join(self.desk)
         self.desk.setting("initials", "KM")
         self.page.render(App, self.desk)
 

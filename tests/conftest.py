@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import functools
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import ExitStack
 from pathlib import Path
 
@@ -15,9 +14,7 @@ from hypothesis import settings
 from phone import start
 from playwright.sync_api import Browser, sync_playwright
 
-from inspect_app import tables
 from inspect_app.cli import main
-from inspect_app.tables import Tables
 
 # the tests start the program dozens of times: it is compiled once, whatever the machine's habit
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
@@ -33,24 +30,6 @@ EXAMPLES = int(os.environ.get("INSPECT_EXAMPLES", "20"))
 SAME_EACH_TIME = "CI" in os.environ or "MUTANT_UNDER_TEST" in os.environ
 settings.register_profile("examples", deadline=None, max_examples=EXAMPLES, derandomize=SAME_EACH_TIME)
 settings.load_profile("examples")
-
-
-def read_once(load: Callable[[Path | None, Path | None], Tables]) -> Callable[..., Tables]:
-    """Tables out of the same files are the same: hundreds of tests open a folder, and reading takes longest there."""
-    known: dict[tuple[tuple[str, bytes], ...], Tables] = {}
-
-    @functools.wraps(load)
-    def loaded(folder: Path | None = None, shop: Path | None = None) -> Tables:
-        files = tuple(tables.contents(folder or tables.shipped_folder(), shop).items())
-        if files not in known:
-            known[files] = load(folder, shop)
-        return known[files]
-
-    return loaded
-
-
-# before any module of tests has taken it by name
-tables.load = read_once(tables.load)
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -27,7 +27,9 @@ from inspect_app.entries.typed import Known, Typed, Written
 from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
+from inspect_app.job.concerning import concerning
 from inspect_app.job.doubts import reading_doubt
+from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import Judgement, nominal_of
 from inspect_app.job.places import places_of
 from inspect_app.job.progress import Progress, progress_of
@@ -162,8 +164,17 @@ class Bench:
         """One state of the cylinder judged by the job's tables."""
         tables = self.tables_of(job)
         return self.remembered.of(
-            job, tables, f"assessed {survey}", lambda: assess(job.survey(survey), tables)
+            job,
+            tables,
+            f"assessed {survey}",
+            lambda: assess(job.survey(survey), tables, self.remembered.judged(job.id, survey)),
         )
+
+    def result(self, job: Job, survey: str, check: Check) -> CheckResult:
+        """One check of one state judged by the job's tables, whether or not it is asked for."""
+        state, tables = job.survey(survey), self.tables_of(job)
+        judged = self.remembered.judged(job.id, survey)
+        return judged(check, tables.cylinders[state.cylinder], concerning(check, state, tables), tables)
 
     def parts_now(self, job: Job) -> tuple[PartNow, ...]:
         """Every part as found and as left."""
@@ -258,7 +269,8 @@ class Bench:
         state, tables = job.survey(survey), self.tables_of(job)
 
         def computed(part_id: str) -> str:
-            return next((p.computed.value for p in assess(state, tables).parts if p.part.id == part_id), "")
+            parts = self.assess(job, survey).parts
+            return next((p.computed.value for p in parts if p.part.id == part_id), "")
 
         return Known(
             job,

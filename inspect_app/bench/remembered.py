@@ -1,4 +1,7 @@
-"""What was computed of a job last, kept until the job, or what judges it, is another; decides nothing itself."""
+"""What was computed of a job last, kept until the job, or what judges it, is another; decides nothing itself.
+
+An entry changes one check or a few: the results of the others are kept, each with what it was judged by.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 from inspect_app.entries.job import Job
+from inspect_app.job.checks import CheckJudged, Kept, remembering
 from inspect_app.tables import Tables
 
 T = TypeVar("T")
@@ -16,6 +20,16 @@ class Remembered:
 
     def __init__(self) -> None:
         self._kept: dict[tuple[str, str], tuple[Job, Tables, Any]] = {}
+        self._results: dict[tuple[str, str], Kept] = {}
+
+    def judged(self, job_id: str, survey: str) -> CheckJudged:
+        """Judges the checks of one state of a job, each anew only when what it is judged by is another.
+
+        Args:
+            job_id: the job.
+            survey: which state.
+        """
+        return remembering(self._results.setdefault((job_id, survey), {}))
 
     def of(self, job: Job, tables: Tables, what: str, compute: Callable[[], T]) -> T:
         """The result, computed only if it is not the one kept. What raises is not kept.

@@ -71,6 +71,8 @@ class Desk:
         self.host = host
         self.pictures = Pictures()
         self.on_key: Callable[[str], None] | None = None
+        self._sight: Callable[[], object] | None = None
+        self._seen: object = None
         self._changed: Callable[[Standing], None] = lambda standing: None
         self.standing = self._from_settings(page.route or "/")
 
@@ -120,6 +122,7 @@ class Desk:
         """The client is at a route, by our doing or by its own back button."""
         if route != self.standing.route:
             self.on_key = None
+            self.in_sight(None)
             self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
 
@@ -162,13 +165,28 @@ class Desk:
         """Whether what is entered in a job is to be seen on this screen."""
         return self.standing.route in ("/", "", "/orders") or self.job_id() == job_id
 
+    def in_sight(self, sight: Callable[[], object] | None) -> None:
+        """Tell what of the job this screen shows: what others enter beside it is no reason to draw it anew.
+
+        Args:
+            sight: gives it as it stands now; None where anything may be seen.
+        """
+        self._sight, self._seen = sight, sight() if sight else None
+
+    def _has_changed(self) -> bool:
+        try:
+            return self._sight is None or self._sight() != self._seen
+        except (Refusal, TableError):  # the screen says so
+            return True
+
     def follow_soon(self, seconds: float) -> None:
         """Draw anew what others entered, once for all that comes within this time."""
 
         async def follow() -> None:
             await asyncio.sleep(seconds)
             self._following = False
-            self.redraw()
+            if self._has_changed():
+                self.redraw()
 
         if not self._following and self.page.session.connection is not None:
             self._following = True

@@ -11,7 +11,7 @@ from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.judge import limits_for, nominal_of
+from inspect_app.job.judge import limit_for, nominal_of
 from inspect_app.job.words import LEVELS, limit_sentence, place_words, source_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.entering import NOMINAL, Answer, Question, latest_reading, reading_at
@@ -277,7 +277,7 @@ def _limit_line(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Contro
     """The reuse limit and whose it is, as far as it is known, and the nominal it comes from."""
     look, system = desk.standing.look, desk.standing.system
     name = check.characteristics[0]
-    limit = limits_for(check, name, survey, desk.bench.tables_of(job)).get("reuse")
+    limit = limit_for(check, name, "reuse", survey, desk.bench.tables_of(job))
     nominal = nominal_of(check, survey)
     from_nominal = f"nominal {size_words(nominal, check, system)}; " if nominal is not None else ""
     if limit is None:
