@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import functools
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 from click.testing import CliRunner
@@ -14,7 +16,11 @@ from hypothesis import settings
 from phone import start
 from playwright.sync_api import Browser, sync_playwright
 
+from inspect_app import tables
 from inspect_app.cli import main
+from inspect_app.tables.standards import handbook
+
+Read = TypeVar("Read")
 
 # the tests start the program dozens of times: it is compiled once, whatever the machine's habit
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
@@ -30,6 +36,26 @@ EXAMPLES = int(os.environ.get("INSPECT_EXAMPLES", "20"))
 SAME_EACH_TIME = "CI" in os.environ or "MUTANT_UNDER_TEST" in os.environ
 settings.register_profile("examples", deadline=None, max_examples=EXAMPLES, derandomize=SAME_EACH_TIME)
 settings.load_profile("examples")
+
+
+def read_once(read: Callable[..., Read]) -> Callable[..., Read]:
+    """What is read from the same files is the same: hundreds of tests open a folder, and reading takes longest."""
+    known: dict[tuple[tuple[str, bytes], ...], Read] = {}
+
+    @functools.wraps(read)
+    def once(folder: Path | None = None, *shop: Path | None, **shops: Path | None) -> Read:
+        own = [*shop, *shops.values(), None][0]
+        files = tuple(tables.contents(folder or tables.shipped_folder(), own).items())
+        if files not in known:
+            known[files] = read(folder, *shop, **shops)
+        return known[files]
+
+    return once
+
+
+# before any module has taken them by name
+tables.load = read_once(tables.load)
+handbook.read_handbook = read_once(handbook.read_handbook)
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Mapping
 from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any, TypeVar
+from typing import TypeVar
 from zipfile import ZipFile, ZipInfo
 
 from inspect_app import tables as checklists
@@ -27,10 +27,6 @@ from inspect_app.trade.measuring.refusal import Refusal
 Read = TypeVar("Read")
 Key = tuple[str, str]
 """The hash of a cylinder's checklist, and that of everything else which judges."""
-
-KEPT_READ = 4
-_READ: dict[tuple[str, bytes], Any] = {}
-"""What was read last in this process, by the hash of every name and byte it was read from."""
 
 
 class KeptTables:
@@ -47,7 +43,7 @@ class KeptTables:
         self._kept_in = folder / "tables"
         self._shipped = shipped or checklists.shipped_folder()
         self._shop = folder / "limits"
-        self.today = self._read_once("tables", lambda: checklists.load(self._shipped, self._shop))
+        self.today = checklists.load(self._shipped, self._shop)
         self._loaded: dict[Key, Tables] = {}
         self._handbooks: dict[Key, Handbook] = {}
         self._proven: set[Key] = set()
@@ -76,32 +72,12 @@ class KeptTables:
         key = _key(job)
         if key not in self._handbooks:
             if _holds(checklists.contents(self._shipped, self._shop), key):
-                self._handbooks[key] = self._read_once("handbook", lambda: read_handbook(self._shipped))
+                self._handbooks[key] = read_handbook(self._shipped)
             else:
                 self._handbooks[key] = self._read(
                     job, lambda laid_out: read_handbook(laid_out / "checklists")
                 )
         return self._handbooks[key]
-
-    def _read_once(self, what: str, read: Callable[[], Read]) -> Read:
-        """Today's files read, or what they were read to before in this process while they held the same bytes."""
-        content = self._content_today()
-        if (what, content) in _READ:
-            known: Read = _READ[what, content]
-            return known
-        made = read()
-        if content == self._content_today():  # else they were changed while they were read
-            _READ[what, content] = made
-            for oldest in list(_READ)[:-KEPT_READ]:
-                del _READ[oldest]
-        return made
-
-    def _content_today(self) -> bytes:
-        """A hash of every name and every byte of today's files."""
-        digest = hashlib.sha256()
-        for name, content in checklists.contents(self._shipped, self._shop).items():
-            digest.update(f"{name}\0{len(content)}\0".encode() + content)
-        return digest.digest()
 
     def hashes_today(self, cylinder: str) -> Key:
         """The hashes of today's checklist of a cylinder and of today's limits; "" for a checklist that is gone."""

@@ -288,33 +288,3 @@ def change(file: Path, was: str, now: str) -> None:
     before = file.read_text(encoding="utf-8")
     assert was in before
     file.write_text(before.replace(was, now), encoding="utf-8")
-
-
-def test_the_same_files_are_read_once_and_changed_ones_again(folder: Path, checklists: Path) -> None:
-    first, same = (
-        Bench(folder, checklists=checklists),
-        Bench(folder.with_name("other"), checklists=checklists),
-    )
-    assert same.tables is first.tables
-    rod = first.tables.limits_of["rod-diameter"]
-    tighten(checklists)
-    assert Bench(folder.with_name("third"), checklists=checklists).tables.limits_of["rod-diameter"] != rod
-    # a shop's own limit stands beside the same checklists
-    (folder / "limits").mkdir()
-    own = """
-    [source.ours]
-    title = "Our own rule"
-    where = "workshop order 7"
-    status = "common-practice"
-    kind = "shop policy"
-
-    [[limit]]
-    id = "ours"
-    check = "rod-runout"
-    characteristic = "tir"
-    level = "reuse"
-    rule = { at_most = 0.1 }
-    source = "ours"
-    """
-    (folder / "limits" / "own.toml").write_text(own, encoding="utf-8")
-    assert [x.id for x in Bench(folder, checklists=checklists).tables.limits if x.owner == "shop"] == ["ours"]
