@@ -117,7 +117,8 @@ class AtTheDesk:
     async def tap(self, name: str) -> None:
         """Tap what is called so, as a finger does that waits for what it sees."""
         await self.wait_for(name)
-        called = [c for c in self._controls(list(self.page.views)) if getattr(c, "label", "") == name]
+        shown = [c for c in self._controls(list(self.page.views)) if getattr(c, "visible", True)]
+        called = [c for c in shown if getattr(c, "label", "") == name]
         task = asyncio.create_task(self.page.session.dispatch_event(called[0]._i, "tap", None))
         self._begun.add(task)
         task.add_done_callback(self._begun.discard)

@@ -87,6 +87,11 @@ class Entering:
         """What was typed with the keys since the line was empty."""
         return self.line.typed
 
+    @property
+    def system(self) -> str:
+        """The units of what is typed or asked about: those of the screen it was begun on."""
+        return self.lit.system
+
     def echoed_by(self, echo: Callable[[Line], None]) -> None:
         """Show what is typed through this, key by key."""
         self._echo = echo

@@ -77,7 +77,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
             key="number line",
         )
         keys = keypad(
-            standing.look, standing.system == "inch", thumb.press, thumb.enter,
+            standing.look, entering.system == "inch", thumb.press, thumb.enter,
             tuple(number for number, _ in entering.keys), key="keypad",
         )  # fmt: skip
         name = "nominal" if place == NOMINAL else "place"

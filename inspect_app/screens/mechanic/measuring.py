@@ -40,7 +40,7 @@ def NumberLine(desk: Desk, job: Job, survey: Survey, check: Check, place: Place,
     ft.use_effect(lambda: desk.entering.echoed_by(echo), [])
     line = desk.entering.line
     number = marks.number(
-        look, line.typed, unit_of(check, desk.standing.system), stands=line.stands, left=line.left
+        look, line.typed, unit_of(check, desk.entering.system), stands=line.stands, left=line.left
     )
     beside = [] if place == NOMINAL else [_camera(desk, job, check, place)]
     rows: list[ft.Control] = [ft.Row([*beside, ft.Container(number, expand=True)], spacing=0)]
@@ -83,11 +83,12 @@ def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, 
     if place == NOMINAL:
         return controls.text(look, "The nominal size, not a reading", 17, bold=True, color=look.accent)
     if line.typed:
-        if line.left:
-            return ft.Container()
-        gauge = gauge_in_hand(desk, job, survey, check)
-        stand = stand_of_typed(line.text, check, survey, tables, system, gauge)
-        return _stand_line(desk, stand, "not entered yet") if stand else ft.Container()
+        gauge, typed_in = gauge_in_hand(desk, job, survey, check), desk.entering.system
+        stand = stand_of_typed(line.text, check, survey, tables, typed_in, system, gauge)
+        if stand and not line.left:
+            return _stand_line(desk, stand, "not entered yet")
+        stays = f"Typed in {unit_of(check, typed_in)}, and stays so until it is entered or deleted."
+        return controls.text(look, "" if typed_in == system else stays, 16, color=look.soft, lines=2)
     here = reading_at(survey, check, place)
     if here is not None:
         stand = stand_of(here, check, survey, tables, system)
@@ -310,7 +311,7 @@ def nominal_panel(
         controls.notice(
             look,
             f"Before measuring: which nominal size has it? Type the size off the drawing or the housing "
-            f"standard, in {unit_of(check, desk.standing.system)}. The limits are reckoned from it.",
+            f"standard, in {unit_of(check, desk.entering.system)}. The limits are reckoned from it.",
             "accent",
         ),
         controls.button(look, "Not known: measure without", desk.guard(lambda _: leave()), key="Not known"),
@@ -325,7 +326,7 @@ def question_panel(
     """A number that was not recorded yet: the question, and the ways out, none of them before the others."""
     look = desk.standing.look
     answers = [controls.button(look, a.label, lambda _, a=a: answer(a), key=a.key) for a in question.answers]
-    number = marks.number(look, question.text, unit_of(check, desk.standing.system))
+    number = marks.number(look, question.text, unit_of(check, desk.entering.system))
     return [
         ft.Row([number], alignment=ft.MainAxisAlignment.END),
         controls.notice(look, question.sentence, "unclear", answers),
