@@ -74,6 +74,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
             check=check,
             place=place,
             version=standing.version,
+            open_panel=set_panel,
             key="number line",
         )
         keys = keypad(

@@ -33,7 +33,15 @@ LOWEST_DRAWING, SHARE_OF_WIDTH = 84, 0.62
 
 
 @ft.component
-def NumberLine(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, version: int) -> ft.Control:  # noqa: N802
+def NumberLine(  # noqa: N802
+    desk: Desk,
+    job: Job,
+    survey: Survey,
+    check: Check,
+    place: Place,
+    version: int,
+    open_panel: Callable[[str], None],
+) -> ft.Control:
     """The number as it is typed under what it comes to; drawn by itself, so that a key echoes at once."""
     look = desk.standing.look
     _, echo = ft.use_state(Line())
@@ -46,8 +54,9 @@ def NumberLine(desk: Desk, job: Job, survey: Survey, check: Check, place: Place,
     rows: list[ft.Control] = [ft.Row([*beside, ft.Container(number, expand=True)], spacing=0)]
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
-        high = look.size(74 if _tall(desk) else 54)
-        rows.insert(0, ft.Container(_comes_to(desk, job, survey, check, place, line), height=high))
+        high = max(TOUCH, look.size(74 if _tall(desk) else 54))
+        comes_to = _comes_to(desk, job, survey, check, place, line) or _how(desk, check, open_panel)
+        rows.insert(0, ft.Container(comes_to, height=high))
     return ft.Column(rows, spacing=0, tight=True)
 
 
@@ -77,8 +86,16 @@ def _tall(desk: Desk) -> bool:
     return (desk.page.height or 800) >= 800
 
 
-def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, line: Line) -> ft.Control:
-    """What is typed and not entered yet; while nothing is, what stands here already or was entered last."""
+def _how(desk: Desk, check: Check, open_panel: Callable[[str], None]) -> ft.Control:
+    """How it is measured, as far as two lines hold it; touched, all of it."""
+    words = controls.text(desk.standing.look, check.how, 16, color=desk.standing.look.soft, lines=2)
+    return _open(f"How it is measured: {check.how}", words, lambda _: open_panel("limit"))
+
+
+def _comes_to(
+    desk: Desk, job: Job, survey: Survey, check: Check, place: Place, line: Line
+) -> ft.Control | None:
+    """What is typed and not entered yet, what stands here already or was entered last; None while nothing was."""
     look, system, tables = desk.standing.look, desk.standing.system, desk.bench.tables_of(job)
     if place == NOMINAL:
         return controls.text(look, "The nominal size, not a reading", 17, bold=True, color=look.accent)
@@ -95,7 +112,7 @@ def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, 
         return _stand_line(desk, stand, "stands here now")
     last = latest_reading(survey, check)
     if last is None:
-        return controls.text(look, check.how, 16, color=look.soft, lines=2)
+        return None
     stand = stand_of(last, check, survey, tables, system)
     where = place_words(last.place, check.stations.names, system)
     return _stand_line(

@@ -48,7 +48,8 @@ def stand_of(reading: Reading, check: Check, survey: Survey, tables: Tables, sys
         return Stand(Verdict.NOT_MEASURED, f"{words}. No verdict: its gauge is not known")
     words = show_text(judged.value, kind=check.kind, system=system)
     if judged.corrected:
-        words += f" at 20 °C (read {show(reading.value, kind=check.kind, system=system)[0]})"
+        read = show(reading.value, kind=check.kind, system=system)[0]
+        words += " at 20 °C" if words.startswith(f"{read} ") else f" at 20 °C (read {read})"
     if judgement is None:
         return Stand(None, words)
     if judgement.limit.missing:

@@ -15,6 +15,7 @@ from inspect_app.job.places import STATIONS_FIRST, next_place
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.entering import (
     NOMINAL,
+    TYPE_AGAIN,
     Answer,
     behind,
     changed,
@@ -125,7 +126,7 @@ class Thumb:
             return
         entering.question = None
         if answer.place is None:
-            entering.clear()
+            entering.type_again() if answer.key == TYPE_AGAIN.key else entering.clear()
             self.desk.redraw()
             return
         job, survey, check = self._at()
