@@ -328,7 +328,7 @@ def nominal_panel(
         controls.notice(
             look,
             f"Before measuring: which nominal size has it? Type the size off the drawing or the housing "
-            f"standard, in {unit_of(check, desk.entering.system)}. The limits are reckoned from it.",
+            f"standard ({unit_of(check, desk.entering.system)}). The limits are reckoned from it.",
             "accent",
         ),
         controls.button(look, "Not known: measure without", desk.guard(lambda _: leave()), key="Not known"),
