@@ -77,10 +77,11 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
             check=check,
             place=place,
             version=standing.version,
+            open_panel=set_panel,
             key="number line",
         )
         keys = keypad(
-            standing.look, standing.system == "inch", thumb.press, thumb.enter,
+            standing.look, entering.system == "inch", thumb.press, thumb.enter,
             tuple(number for number, _ in entering.keys), key="keypad",
         )  # fmt: skip
         name = "nominal" if place == NOMINAL else "place"

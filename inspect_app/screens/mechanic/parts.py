@@ -14,7 +14,7 @@ from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.headline import WHOLE, stop_sentence
 from inspect_app.job.progress import done_of
 from inspect_app.job.triage import triage
-from inspect_app.job.words import BECOMES, disposition_words
+from inspect_app.job.words import BECOMES, MARKS, disposition_words
 from inspect_app.screens.clerk.places import held_words, list_route
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
@@ -258,6 +258,12 @@ def _part_row(
 ) -> ft.Control:
     look = desk.standing.look
     icon = ft.Icons.EXPAND_LESS if is_open else ft.Icons.EXPAND_MORE
+    title = [controls.text(look, part.part.title, 20, bold=True)]
+    if part.disposition is Disposition.OPEN:
+        at_right: ft.Control = controls.text(look, progress, 17)
+    else:
+        title.append(controls.text(look, progress, 17))
+        at_right = marks.mark(look, MARKS[part.disposition], look.size(26))
     return ft.Semantics(
         label=f"{part.part.title}. {progress}",
         button=True,
@@ -271,13 +277,14 @@ def _part_row(
             ft.Row(
                 [
                     ft.Icon(icon, color=look.accent, size=30),
-                    controls.text(look, part.part.title, 20, bold=True, expand=True),
-                    controls.text(look, progress, 17, bold=part.disposition is not Disposition.OPEN),
+                    ft.Container(width=0, height=52),
+                    ft.Column(title, spacing=0, tight=True, expand=True),
+                    at_right,
                 ],
                 spacing=10,
+                vertical_alignment=ft.CrossAxisAlignment.CENTER,
             ),
-            height=max(64, look.size(60)),
-            padding=ft.Padding(4, 0, 8, 0),
+            padding=ft.Padding(4, 6, 8, 6),
             border=ft.Border(bottom=ft.BorderSide(look.weight, look.rule)),
             on_click=on_click,
             ink=True,

@@ -62,7 +62,7 @@ def came_back(desk: Desk) -> None:
     if not desk.job_id():
         return
     job = desk.bench.job(desk.job_id())
-    entry, typed = desk.bench.last_of_phone(job), desk.entering.typed
+    entry, typed = desk.bench.last_of_phone(job), desk.entering.line.text
     cylinder, system = desk.bench.tables_of(job).cylinders[job.cylinder], desk.standing.system
     said = [f"Saved last with this phone: {entry_words(entry, cylinder, system)}."] if entry else []
     said += [f"Typed and not entered: {typed}."] if typed else []

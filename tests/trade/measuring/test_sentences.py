@@ -254,6 +254,17 @@ def test_amounts_have_the_digits_they_deserve() -> None:
     assert Amount(100, "temperature").words("inch") == "212 °F"
     assert Amount(10, "temperature difference").words("inch") == "18 °F"
     assert Amount(0, "length").words("metric") == "0 mm"
+    # as many figures as were given, one more where the first did not come out larger; NIST SP 811, B.7.1, asks
+    # for one more only where it came out smaller: 1 mm/m would be 0.01 in/ft
+    assert Amount(Decimal("0.02"), "length").words("inch") == "0.0008 in"  # 0.000787
+    assert Amount(Decimal("-0.025"), "length").words("inch") == "-0.00098 in"  # 0.000984
+    assert Amount(Decimal("0.01"), "length").words("inch") == "0.0004 in"  # 0.000394
+    assert Amount(Decimal("0.03"), "length").words("inch") == "0.0012 in"  # 0.00118: 1 is less than 3
+    assert Amount(Decimal("0.0127"), "length").words("inch") == "0.0005 in"
+    assert Amount(Decimal("0.2"), "roughness").words("inch") == "8 µin"  # 7.87
+    assert Amount(Decimal("0.4"), "roughness").words("inch") == "16 µin"  # 15.7
+    assert Amount(1, "slope").words("inch") == "0.012 in/ft"
+    assert Amount(0.0012345, "length").words("inch") == "0.0000486 in"  # reckoned: three figures at most
     assert Amount(float("nan"), "length").words("inch") == "nan"
 
 
