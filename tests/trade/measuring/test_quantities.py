@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from decimal import Context, Decimal, localcontext
@@ -278,7 +279,7 @@ def test_a_bare_fraction_on_a_metric_screen_is_asked_back() -> None:
     "typed",
     [
         "", "   ", "abc", "nan", "inf", "-inf", "1e400", "1e3", "1E-3", "63.", "63,47,", "63..47", "--5",
-        "+-5", "1/0 in", "1/3 in", "0/0 in", "2 3/2 in", "1/2/3 in", "2.5 1/2 in", "63 470", "63.4 7",
+        "+-5", "1/0 in", "1/3 in", "0/0 in", "2 3/2 in", "2 4/4 in", "1/2/3 in", "2.5 1/2 in", "63 470", "63.4 7",
         "±0.02", "5 m*m", "5' 3\"", "63.47x", "5 mm mm", "٣", "²", "½½ in", "½4 in", "1_000", "0x10",
         "5**2", "5 mm**99999999", "5 mm^9^9^9", "1" * 41, "5 ()", "5 __import__", "🔧", "5 🔧", "\x00",
         "5\n6",
@@ -487,6 +488,9 @@ def test_any_unicode_is_read_or_refused_and_nothing_else(text: str) -> None:
 # --- cost ------------------------------------------------------------------------------------------
 
 
+@pytest.mark.skipif(
+    "MUTANT_UNDER_TEST" in os.environ, reason="the tool that changes the code adds steps of its own"
+)
 def test_a_reading_is_understood_in_few_steps() -> None:
     # counted, not timed; how long they take, benchmark_job prints
     steps = 0
