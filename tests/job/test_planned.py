@@ -182,6 +182,12 @@ def test_a_gap_lost_by_honing_and_saved_by_a_new_piston() -> None:
     assert swelling == pytest.approx(0.0718, abs=0.0005)
 
 
+def test_a_new_piston_whose_clearance_nobody_knows_has_no_sizes() -> None:
+    # the old piston's land of 99.4 and groove of 94.9 are gone with it
+    sizes = planned(with_cylinder(HUNDRED, seal_gap_mm=None), ["new-piston"], RULES).sizes
+    assert (sizes.land, sizes.ring_groove) == (None, None)
+
+
 def test_no_piston_saves_a_seal_that_stands_too_little() -> None:
     # 2 x (0.2 - 0.072) - 0.1 = 0.156 at most, 0.30 at least
     told = reckon(with_cylinder(HUNDRED, seal_gap_mm=0.2), "hone", "new-piston")
