@@ -730,6 +730,14 @@ def test_where_nothing_suits_for_certain_the_first_that_may_is_a_doubt() -> None
     assert "material" in rules(ring)
 
 
+def test_a_cold_that_no_ring_stands_is_said_while_nobody_knows_the_heat() -> None:
+    # silicone, the ring for the deepest cold, ends at some -60 °C (from memory); -150 °C is beyond every rubber
+    duty = replace(MINERAL, coldest_c=-150.0, hottest_c=None)
+    ring = line(seal_list(replace(METRIC, duty=duty), HANDBOOK), "gland-static-ring")
+    (said,) = [d.objection.sentence for d in ring.open_doubts if d.objection.rule == "material"]
+    assert "-150 °C to unknown heat in HM" in str(said)
+
+
 def test_a_coldest_start_nobody_knows_leaves_the_material_and_the_doubt() -> None:
     ring = line(
         seal_list(replace(METRIC, duty=replace(MINERAL, coldest_c=None)), HANDBOOK), "gland-static-ring"

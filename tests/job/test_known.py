@@ -1,0 +1,21 @@
+"""What the log knows of a cylinder's sizes, as planning takes it."""
+
+from __future__ import annotations
+
+import pytest
+from log import STILL, Log
+
+from inspect_app.job.known import found_of
+from inspect_app.tables.standards.handbook import shipped_handbook
+
+
+def test_a_size_is_known_no_better_than_its_gauge() -> None:
+    # the greatest reading of the bore counts, and with it the ± 0.012 of the gauge that read it; nothing else adds
+    log = Log(bore="100", rod="63", stroke="1200")
+    log.read("bore-diameter", "600 12", "100.050", u2="0.012")
+    log.read("bore-diameter", "25 12", "100.030", u2="0.004")
+    sizes = found_of(log.assess(), log.survey(), STILL.operations, shipped_handbook()).sizes
+    assert sizes.bore is not None
+    assert sizes.bore_smallest is not None
+    assert (sizes.bore.value, sizes.bore.expanded) == pytest.approx((100.050, 0.012))
+    assert (sizes.bore_smallest.value, sizes.bore_smallest.expanded) == pytest.approx((100.030, 0.004))
