@@ -417,7 +417,7 @@ def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
     # AS568-234: 2.984 in = 75.79 mm, stretched 100 · (76.81 − 75.79) / 75.79 = 1.3 %
     assert str(head.ring) == str(cap.ring) == "AS568-234 = 75.79 × 3.53 mm"
     assert head.backups
-    assert head.backups.number == 1
+    assert (head.backups.number, head.backups.material) == (1, "PTFE")  # the trade's first, from memory
     assert step(head, "quantity").endswith(
         "with 1 back-up ring, on the low-pressure side of the O-ring: it is pressed from the rod side alone."
     )
@@ -426,6 +426,13 @@ def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
     assert cap.backups is None
     (against,) = [str(d.objection.sentence) for d in cap.open_doubts if d.objection.rule == "back-up"]
     assert "the groove takes none" in against
+
+
+def test_back_up_rings_for_which_no_material_is_listed_are_asked_for_and_their_material_left_open() -> None:
+    bare = replace(HANDBOOK, seal_uses=tuple(u for u in HANDBOOK.seal_uses if u.seal != "back-up ring"))
+    head = line(seal_list(TIE_ROD, bare), "gland-static-ring", "head end of the tube")
+    assert head.backups
+    assert (head.backups.number, head.backups.material) == (1, "")
 
 
 def test_an_inch_rod_seal_is_made_to_measure_and_never_a_metric_row() -> None:
