@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import pytest
+from spelling import wrongly_written
 
 from inspect_app.job.afterwards import RECKONED, Band, Outcome, outcomes
 from inspect_app.job.planned import EFFECTS, Cylinder, Found, Sizes, in_order, planned
@@ -271,3 +272,24 @@ def test_a_wall_honed_away_says_so_in_the_readers_units(system: str, honed: str)
     told = [o for o in outcomes(plan, BANDS) if o.of == "wall"]
     assert [o.verdict for o in told] == [BEYOND, BEYOND]
     assert all(f"honed is {honed}; that leaves no wall" in o.sentence.words(system) for o in told), told
+
+
+# -- whatever is not known -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("of", ["cylinder", "sizes"])
+def test_what_one_unknown_figure_leaves_unproven_is_said_under_its_key_in_whole_sentences(of: str) -> None:
+    told: list[Outcome] = []
+    whole = getattr(HUNDRED, of)
+    for unknown in fields(whole):
+        found = replace(HUNDRED, **{of: replace(whole, **{unknown.name: None})})
+        for operation in RULES.by_id:
+            told += outcomes(planned(found, [operation], RULES), BANDS)
+    assert not wrongly_written(told)
+    assert {o.of for o in told} <= {
+        "wall", "squeeze", "column", "runout", "chrome", "bore", "clearance", "base", "gap",
+    }  # fmt: skip
+    for outcome in told:
+        assert str(outcome.sentence).endswith(".")
+        assert (outcome.verdict is Verdict.NOT_MEASURED) <= bool(outcome.missing)
+        assert outcome.value is not None or outcome.verdict in (Verdict.NOT_MEASURED, Verdict.BEYOND)

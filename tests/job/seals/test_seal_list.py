@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from spelling import wrongly_written
 
 from inspect_app.job.seals.inputs import (
     Closing,
@@ -867,3 +868,19 @@ def test_every_sentence_of_a_line_is_in_the_readers_units(state: CylinderState) 
     )  # fmt: skip
     assert any(METRIC_UNITS.search(sentence) for sentence in metric)
     assert not [sentence for sentence in inch if METRIC_UNITS.search(sentence)]
+
+
+@pytest.mark.parametrize(
+    "state",
+    [
+        METRIC,
+        TIE_ROD,
+        ODD,
+        WORKED,
+        CylinderState("double-acting", sizes="metric"),
+        replace(METRIC, duty=Duty()),
+    ],
+    ids=["metric", "inch", "odd", "worked", "nothing known", "unknown duty"],
+)
+def test_every_line_is_written_in_sentences(state: CylinderState) -> None:
+    assert not wrongly_written(seal_list(state, HANDBOOK))
