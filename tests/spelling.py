@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 
 ABBREVIATIONS = {
-    "AB", "AS", "AU", "EU", "FKM", "GO", "HFC", "HM", "HNBR", "HRC", "ISO", "IT", "NBR", "NOT", "PTFE", "TIR", "TM",
+    "AB", "AS", "AU", "EU", "EPDM", "FKM", "GO", "HFC", "HFDR", "HM", "HNBR", "HRC", "ISO", "IT", "NBR", "NOT", "PA", "POM", "PTFE", "TIR", "TM",
     "UFGS", "US", "XTS", "ASME", "SAE",
 }  # fmt: skip
 """What the trade and its standards write in capitals, and initials."""
