@@ -264,6 +264,11 @@ def test_two_decimal_marks_are_refused_with_both_readings(typed: str) -> None:
     assert "1.2345" in sentence
 
 
+def test_the_same_decimal_mark_twice_is_refused_with_both_readings() -> None:
+    # marks of thousands, or a slip of the finger behind the first one
+    assert refusal("1.234.5").endswith("could mean 12345 or 1.2345; type one decimal mark only.")
+
+
 def test_a_lost_blank_before_a_fraction_is_asked_back() -> None:
     sentence = refusal("21/2 in")
     assert "10.5" in sentence
