@@ -160,16 +160,9 @@ class Making:
                 energiser_section(section_mm=wanted.section_mm, housing_mm=section_mm, suppliers_word=said)
             )
             section_mm = wanted.section_mm
-        behind = choice.material_of("O-ring behind it")
-        material = behind.use.material if behind else ""
+        # behind a face squeeze and fill are the seal maker's, whatever the ring is made of
         ring = choose_ring(
-            self.found,
-            section_mm,
-            self.position.moves,
-            material,
-            self.state.duty,
-            self.handbook,
-            behind_face=True,
+            self.found, section_mm, self.position.moves, "", self.state.duty, self.handbook, behind_face=True
         )
         self.steps += ring.steps
         self.against(*ring.objections)

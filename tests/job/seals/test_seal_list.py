@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from spelling import wrongly_written
 
 from inspect_app.job.seals.inputs import (
     Closing,
@@ -417,7 +418,7 @@ def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
     # AS568-234: 2.984 in = 75.79 mm, stretched 100 · (76.81 − 75.79) / 75.79 = 1.3 %
     assert str(head.ring) == str(cap.ring) == "AS568-234 = 75.79 × 3.53 mm"
     assert head.backups
-    assert head.backups.number == 1
+    assert (head.backups.number, head.backups.material) == (1, "PTFE")  # the trade's first, from memory
     assert step(head, "quantity").endswith(
         "with 1 back-up ring, on the low-pressure side of the O-ring: it is pressed from the rod side alone."
     )
@@ -426,6 +427,13 @@ def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
     assert cap.backups is None
     (against,) = [str(d.objection.sentence) for d in cap.open_doubts if d.objection.rule == "back-up"]
     assert "the groove takes none" in against
+
+
+def test_back_up_rings_for_which_no_material_is_listed_are_asked_for_and_their_material_left_open() -> None:
+    bare = replace(HANDBOOK, seal_uses=tuple(u for u in HANDBOOK.seal_uses if u.seal != "back-up ring"))
+    head = line(seal_list(TIE_ROD, bare), "gland-static-ring", "head end of the tube")
+    assert head.backups
+    assert (head.backups.number, head.backups.material) == (1, "")
 
 
 def test_an_inch_rod_seal_is_made_to_measure_and_never_a_metric_row() -> None:
@@ -730,6 +738,14 @@ def test_where_nothing_suits_for_certain_the_first_that_may_is_a_doubt() -> None
     assert "material" in rules(ring)
 
 
+def test_a_cold_that_no_ring_stands_is_said_while_nobody_knows_the_heat() -> None:
+    # silicone, the ring for the deepest cold, ends at some -60 °C (from memory); -150 °C is beyond every rubber
+    duty = replace(MINERAL, coldest_c=-150.0, hottest_c=None)
+    ring = line(seal_list(replace(METRIC, duty=duty), HANDBOOK), "gland-static-ring")
+    (said,) = [d.objection.sentence for d in ring.open_doubts if d.objection.rule == "material"]
+    assert "-150 °C to unknown heat in HM" in str(said)
+
+
 def test_a_coldest_start_nobody_knows_leaves_the_material_and_the_doubt() -> None:
     ring = line(
         seal_list(replace(METRIC, duty=replace(MINERAL, coldest_c=None)), HANDBOOK), "gland-static-ring"
@@ -852,3 +868,19 @@ def test_every_sentence_of_a_line_is_in_the_readers_units(state: CylinderState) 
     )  # fmt: skip
     assert any(METRIC_UNITS.search(sentence) for sentence in metric)
     assert not [sentence for sentence in inch if METRIC_UNITS.search(sentence)]
+
+
+@pytest.mark.parametrize(
+    "state",
+    [
+        METRIC,
+        TIE_ROD,
+        ODD,
+        WORKED,
+        CylinderState("double-acting", sizes="metric"),
+        replace(METRIC, duty=Duty()),
+    ],
+    ids=["metric", "inch", "odd", "worked", "nothing known", "unknown duty"],
+)
+def test_every_line_is_written_in_sentences(state: CylinderState) -> None:
+    assert not wrongly_written(seal_list(state, HANDBOOK))
