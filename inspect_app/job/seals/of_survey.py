@@ -80,6 +80,27 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
     )
 
 
+def remeasured(found: Survey, left: Survey) -> Survey:
+    """A state with what was measured again after the work as it was measured then, check by check.
+
+    Args:
+        found: the cylinder as found, or as a path leaves it.
+        left: what was said of it as left.
+    """
+    return replace(
+        found,
+        gauges={**found.gauges, **left.gauges},
+        nominals={**found.nominals, **left.nominals},
+        readings={**found.readings, **{check: read for check, read in left.readings.items() if read}},
+        seals=replace(
+            found.seals,
+            there={**found.seals.there, **left.seals.there},
+            sheets={**found.seals.sheets, **left.seals.sheets},
+            closed=(*found.seals.closed, *left.seals.closed),
+        ),
+    )
+
+
 def _told(where: Where, grooves: Mapping[Where, GrooveFound], survey: Survey) -> GrooveFound:
     """A groove with what was told of it: how many, corner and lead-in, and the section of its old seal."""
     groove = grooves.get(where) or GrooveFound(*where)

@@ -14,6 +14,7 @@ from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.seal_list import SealList
 from inspect_app.job.seals.standing import Standing, State
 from inspect_app.report import seal_standing, seal_words
+from inspect_app.report.seal_lines import same_words
 from inspect_app.report.seal_words import Numbered
 from inspect_app.screens.clerk import asking
 from inspect_app.screens.clerk.forms import Form
@@ -191,8 +192,7 @@ def _line(
         for d in standing.open_doubts
         if not d.shared
     ]
-    if waits := seal_words.waits_for(line):
-        told.append(controls.small(look, waits))
+    told += [controls.small(look, w) for w in (seal_words.waits_for(line), same_words(line)) if w]
     if is_open:
         told += _why(desk, line)
     does = DO[standing.state]
