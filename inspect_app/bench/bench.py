@@ -15,7 +15,7 @@ from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
 from inspect_app.bench.remembered import Remembered
-from inspect_app.bench.repairing import ways_of
+from inspect_app.bench.repairing import case_of, change_seals, may_be_taken, ways_of
 from inspect_app.bench.sealing import ListOf, listed, seals_of, standings
 from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
@@ -30,9 +30,9 @@ from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.judge import Judgement, nominal_of
-from inspect_app.job.paths import Paths
+from inspect_app.job.paths import Case, Paths
 from inspect_app.job.places import places_of
-from inspect_app.job.planned import Cylinder
+from inspect_app.job.planned import Cylinder, Plan
 from inspect_app.job.progress import Progress, progress_of
 from inspect_app.job.readings import judge_reading
 from inspect_app.job.seals.seal_list import SealList
@@ -197,20 +197,23 @@ class Bench:
             job,
             tables,
             "seals",
-            lambda: seals_of(job, self.assess(job), self.ways(job)[0], tables, handbook),
+            lambda: seals_of(job, self.assess(job), self._plans_open(job), tables, handbook),
             job.surveys,
         )
 
+    def _plans_open(self, job: Job) -> dict[str, Plan]:
+        """The ways to repair that may still be taken, reckoned only where one of them changes a seal."""
+        handbook = self.handbook_of(job)
+        changes = change_seals(self._case(job), job.as_found.cylinder, handbook)
+        return may_be_taken(self.ways(job)[0]) if changes else {}
+
+    def _case(self, job: Job) -> Case:
+        return case_of(job.as_found, self.assess(job), self.tables_of(job), self.handbook_of(job))
+
     def ways(self, job: Job) -> tuple[Paths, Cylinder]:
         """The ways to repair the cylinder as found, and what stays of it whatever is done."""
-        tables, handbook = self.tables_of(job), self.handbook_of(job)
-        return self.remembered.of(
-            job,
-            tables,
-            "paths",
-            lambda: ways_of(job.as_found, self.assess(job), tables, handbook),
-            job.as_found,
-        )
+        tables = self.tables_of(job)
+        return self.remembered.of(job, tables, "paths", lambda: ways_of(self._case(job)), job.as_found)
 
     # -- recording -------------------------------------------------------------------------------
 

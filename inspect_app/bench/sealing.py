@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,8 +10,7 @@ from inspect_app.entries.job import AS_LEFT, Job, Survey
 from inspect_app.entries.seals import WHOLE_CYLINDER, Where
 from inspect_app.entries.typed import Listed
 from inspect_app.job.assess import Assessment
-from inspect_app.job.paths import Paths
-from inspect_app.job.paths import Standing as Of
+from inspect_app.job.planned import Plan
 from inspect_app.job.seals.after import state_after, states_after
 from inspect_app.job.seals.inputs import CylinderState
 from inspect_app.job.seals.line import SealLine
@@ -53,27 +52,25 @@ def as_left(job: Job) -> Survey:
 def seals_of(
     job: Job,
     assessment: Assessment,
-    paths: Paths,
+    plans: Mapping[str, Plan],
     tables: Tables,
     handbook: Handbook,
     path: str | None = None,
 ) -> ListOf:
     """The seal list of a job as it stands, with what was measured again as left.
 
-    While the way to repair is open, whatever differs after one of the ways waits. One that is not proven yet may
-    still be taken, so it counts; one that is refused does not.
+    While the way to repair is open, whatever differs after one of the ways waits.
 
     Args:
         job: the job.
         assessment: how the cylinder as found was judged.
-        paths: the ways to repair it.
+        plans: the ways to repair it that may still be taken, by their operations.
         tables: the tables that judge it.
         handbook: what is looked up for it.
         path: the way that was chosen, its operations with + between: then the list is the one after it; None while
             it is open.
     """
     found, left = job.as_found, as_left(job)
-    plans = {"+".join(p.operations): p.plan for p in paths.every if p.standing is not Of.REFUSED}
     if path is not None and path in plans:
         state = state_after(found, assessment, plans[path], tables, handbook, left)
         return ListOf(seal_list(state, handbook), state)

@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from planned_cases import cylinder
 
 from inspect_app.bench import repairing
 from inspect_app.bench.bench import Bench
@@ -56,3 +57,12 @@ def test_a_question_or_an_order_computes_no_way_again(
     assert bench.seal_list(asked) is before
     assert next(s.asked for s in bench.seals(asked) if s.line.where == PISTON_SEAL)
     assert len(computed) == 1
+
+
+def test_of_a_cylinder_that_only_needs_new_seals_no_way_is_reckoned(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened = bench.open_job("W-6", "KM")
+    job = bench.record(opened.id, "KM", *((e.kind, e.body) for e in cylinder().entries[1:]))
+    monkeypatch.setattr(repairing, "paths_of", lambda case: pytest.fail("a path was reckoned"))
+    assert bench.seals(job)

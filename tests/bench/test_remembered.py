@@ -73,7 +73,7 @@ def test_what_was_entered_since_is_computed_anew(tmp_path: Path, counted: Counte
     propose(bench, job, None)
     assert counted == {"seals": 1, "paths": 1}
     job = bench.enter(job, Nameplate({"rated_pressure": "400 bar"}), "KM", "metric").job
-    known = bench.assess(job), bench.ways(job)[0], bench.tables_of(job), bench.handbook_of(job)
+    known = bench.assess(job), {}, bench.tables_of(job), bench.handbook_of(job)
     assert bench.seal_list(job) == seals_of(job, *known).listing
     propose(bench, job, None)
     assert counted == {"seals": 3, "paths": 2}

@@ -42,15 +42,21 @@ def states_after(
     """
     alike: dict[tuple[object, ...], Plan] = {}
     for plan in plans:
-        alike.setdefault(_changed(plan, survey, handbook), plan)
+        alike.setdefault(changed_by(plan, survey.cylinder, handbook), plan)
     alike.pop((), None)
     return tuple(state_after(survey, assessment, plan, tables, handbook, left) for plan in alike.values())
 
 
-def _changed(plan: Plan, survey: Survey, handbook: Handbook) -> tuple[object, ...]:
-    """What a path changes of grooves and of what seals run on; () for nothing."""
+def changed_by(plan: Plan, cylinder: str, handbook: Handbook) -> tuple[object, ...]:
+    """What a path changes of grooves and of what seals run on; () for nothing.
+
+    Args:
+        plan: the path.
+        cylinder: the checklist.
+        handbook: which checks measure what a seal sits in and runs on.
+    """
     as_found = replace(plan, sizes=plan.found.sizes)
-    named = [m for m in handbook.positions.measured if m.checklist == survey.cylinder]
+    named = [m for m in handbook.positions.measured if m.checklist == cylinder]
     sealing = {check for m in named for check in (m.sealed, m.land, m.diameter, m.width)}
     sizes = (
         (check, size)

@@ -9,6 +9,7 @@ import pytest
 from log import STILL, Log
 from planned_cases import cylinder, the_one, ways
 
+from inspect_app.bench.repairing import may_be_taken
 from inspect_app.bench.sealing import seals_of
 from inspect_app.job.assess import assess
 from inspect_app.job.seals.after import state_after
@@ -168,7 +169,7 @@ def test_the_same_seal_that_is_in_doubt_after_one_way_is_in_doubt_until_somebody
 
 
 def listed(log: Log, path: str | None = None) -> dict[tuple[str, str], SealLine]:
-    of = seals_of(log.job(), log.assess(), ways(log), log.tables, HANDBOOK, path)
+    of = seals_of(log.job(), log.assess(), may_be_taken(ways(log)), log.tables, HANDBOOK, path)
     return {line.where: line for line in of.listing.lines}
 
 
