@@ -188,7 +188,9 @@ class Bench:
         """How every line of a job's seal list stands today with its orders; raises as `seal_list`."""
         tables, handbook, today = self.tables_of(job), self.handbook_of(job), self.today()
         of = self._list_of(job)
-        return self.remembered.of(job, tables, f"seals {today}", lambda: standings(job, of, handbook, today))
+        return self.remembered.of(
+            job, tables, f"seals {today}", lambda: standings(job, of, tables, handbook, today)
+        )
 
     def _list_of(self, job: Job) -> ListOf:
         """The seal list while the way to repair is open, out of what was said of the cylinder alone."""

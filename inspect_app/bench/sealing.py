@@ -14,7 +14,7 @@ from inspect_app.job.planned import Plan
 from inspect_app.job.seals.after import state_after, states_after
 from inspect_app.job.seals.inputs import CylinderState
 from inspect_app.job.seals.line import SealLine
-from inspect_app.job.seals.of_survey import remeasured, state_of
+from inspect_app.job.seals.of_survey import remeasured, sections_of, state_of
 from inspect_app.job.seals.seal_list import SealList, seal_list, while_open
 from inspect_app.job.seals.standing import Standing, standing_of
 from inspect_app.report.seal_lines import (
@@ -80,18 +80,21 @@ def seals_of(
     return ListOf(while_open(seal_list(state, handbook), state, ways), state)
 
 
-def standings(job: Job, of: ListOf, handbook: Handbook, today: str) -> tuple[Standing, ...]:
+def standings(job: Job, of: ListOf, tables: Tables, handbook: Handbook, today: str) -> tuple[Standing, ...]:
     """How every line of a job's list stands today with its orders.
 
     Args:
         job: the job.
         of: its seal list.
+        tables: the tables that judge it, for the caliper.
         handbook: what is looked up for it.
         today: the date, year-month-day.
     """
     listing, state = of.listing, of.state
+    sections = sections_of(job.ordering.receipts, job.as_found, tables)
     return tuple(
-        standing_of(line, what_words(line), job.ordering, state, handbook, today) for line in listing.lines
+        standing_of(line, what_words(line), job.ordering, state, handbook, today, sections)
+        for line in listing.lines
     )
 
 

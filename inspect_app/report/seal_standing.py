@@ -79,7 +79,11 @@ def order_words(stands: OrderStands, system: str) -> Iterator[str]:
         cured = f", cured {receipt.cured}" if receipt.cured else ", no cure date"
         batch = f", batch {receipt.batch}" if receipt.batch else ""
         came = f"wrong: {receipt.wrong}" if receipt.wrong else f"right{cured}{batch}"
-        yield f"{receipt.at[:10]} {receipt.by}: {receipt.quantity} came, {came}."
+        held = stands.sections.get(receipt.id)
+        section = f" {held.sentence.words(system)}" if held else ""
+        if receipt.section and not held:
+            section = f" Section {receipt.section.typed}."
+        yield f"{receipt.at[:10]} {receipt.by}: {receipt.quantity} came, {came}.{section}"
 
 
 def old_words(line: SealLine, system: str) -> tuple[str, ...]:

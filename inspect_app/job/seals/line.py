@@ -10,6 +10,7 @@ from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import UNSAID, Sentence, joined
 from inspect_app.trade.sealing.housings import Candidate, Housing
 from inspect_app.trade.sealing.old_seals import Pointer
+from inspect_app.trade.sealing.orings import ORing
 from inspect_app.trade.sealing.pairings import Objection
 
 MEMORY = ("from-memory", "standard-from-memory")
@@ -88,7 +89,8 @@ class After:
 class SealLine:
     """One line. `made_to_measure` lists what its maker needs where no standard housing is near.
 
-    `ring` is the size in words, unsaid while it is not known; `unit` is piece, set or strip, each `cut_mm` long.
+    `ring` is the size in words, unsaid while it is not known; `unit` is piece, set or strip, each `cut_mm` long;
+    `oring` is the listed size of its O-ring, None of one that goes by its dimensions.
     """
 
     position: str
@@ -113,6 +115,7 @@ class SealLine:
     doubts: tuple[Doubt, ...] = field(default=())
     old: tuple[Pointer, ...] = ()
     after: tuple[After, ...] = ()
+    oring: ORing | None = None
 
     @property
     def where(self) -> Where:
