@@ -75,9 +75,10 @@ class AtTheDesk:
         bench: the bench.
         host: what hosts it.
         route: the first screen.
+        width: how wide the client is, dp.
     """
 
-    def __init__(self, bench: Bench, host: ByHand, route: str) -> None:
+    def __init__(self, bench: Bench, host: ByHand, route: str, width: float = 390) -> None:
         self._begun: set[asyncio.Task[None]] = set()
         client = Nobody()
         session = self._session = Session(client)  # a page alone does not hold its session
@@ -86,6 +87,7 @@ class AtTheDesk:
         client.send_message(Message(MessageAction.REGISTER_CLIENT, first))
         self.page = session.page
         self.page.route = route
+        self.page.width, self.page.height = width, 844
         self.desk = Desk(bench, self.page, "at the desk", Floor(), host)
         self.desk.setting("initials", "KM")
         self.page.render(App, self.desk)
@@ -121,6 +123,18 @@ class AtTheDesk:
         task = asyncio.create_task(self.page.session.dispatch_event(called[0]._i, "tap", None))
         self._begun.add(task)
         task.add_done_callback(self._begun.discard)
+
+    async def type(self, label: str, text: str) -> None:
+        """Type into the field called so."""
+
+        def called() -> list[ft.TextField]:
+            drawn = self._controls(list(self.page.views))
+            return [c for c in drawn if isinstance(c, ft.TextField) and c.label == label]
+
+        await self.until(lambda: bool(called()), label)
+        (field,) = called()
+        self._session.apply_patch(field._i, {"value": text})
+        await self.page.session.dispatch_event(field._i, "change", text)
 
     async def wait_for(self, words: str) -> str:
         """Wait until these words are said; all that is said then."""

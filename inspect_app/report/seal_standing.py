@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from typing import Any
 
-from inspect_app.entries.seals import OldSeal
+from inspect_app.entries.seals import OldSeal, Where
 from inspect_app.job.seals.across import Sum
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.standing import OrderStands, Standing, State
@@ -107,6 +107,22 @@ def old_measured_words(old: OldSeal | None) -> str:
     section = f"section {old.section.typed}" if old.section else ""
     said = ", ".join(w for w in (section, old.hardness.typed if old.hardness else "", old.note) if w)
     return f"{old.by}: {said}." if said else ""
+
+
+def looks_words(standings: Sequence[Standing], seen: Container[Where]) -> str:
+    """How many old seals were looked at, and which were not; "" of a list without lines.
+
+    Args:
+        standings: every line.
+        seen: the places whose old seal was looked at.
+    """
+    left = [s for s in standings if s.line.where not in seen]
+    if not standings:
+        return ""
+    done = f"Old seals looked at: {len(standings) - len(left)} of {len(standings)}."
+    if not left or len(left) == len(standings):
+        return done
+    return f"{done} Not yet: {'; '.join(standing_title(s) for s in left)}."
 
 
 def holding_words(standings: Sequence[Standing], system: str) -> str:

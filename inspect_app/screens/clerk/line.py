@@ -84,7 +84,10 @@ def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -
         for name, label in (
             ("sheet", "A figure off its sheet"),
             ("there", "What is there, how many"),
-            ("old", "The old seal"),
+            (
+                "old",
+                "The old seal" if line.where in job.as_found.seals.old else "The old seal: not looked at yet",
+            ),
         )
     ]
     if line.old:

@@ -122,6 +122,8 @@ def _body(desk: Desk, job: Job, listing: SealList, opened: int, toggle: controls
     body: list[ft.Control] = [controls.text(look, counts, 22, bold=True)]
     if holding := seal_standing.holding_words(every, system):
         body.append(controls.notice(look, holding, "beyond" if any(s.late for s in every) else "accent"))
+    if looks := seal_standing.looks_words(every, job.as_found.seals.old):
+        body.append(controls.text(look, looks, 17))
     body.append(Reassembly(desk=desk, job=job, key="reassembly"))
     if shared := seal_words.asked_once(listing, system):
         body.append(controls.heading(look, "Asked once, for the whole cylinder"))
