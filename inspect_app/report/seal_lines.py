@@ -200,8 +200,9 @@ def dimension_words(dimension: Dimension, system: str) -> str:
     known = dimension.known
     value = show_text(_decimal(known.value_mm), kind="length", system=system)
     either = show_text(_decimal(known.expanded_mm), kind="length", system=system)
+    off = f" ± {either}" if known.expanded_mm else ""
     how = counted(known.readings, "reading", "readings") if known.readings else "typed, not read"
-    return f"{dimension.name} {value} ± {either} ({how})"
+    return f"{dimension.name} {value}{off} ({how})"
 
 
 def _decimal(number: float) -> Decimal:

@@ -11,6 +11,7 @@ from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.standing import OrderStands, Standing, State
 from inspect_app.report.seal_words import doubt_words
 from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.wording import counted
 
 
 def standing_title(standing: Standing) -> str:
@@ -49,7 +50,7 @@ def count_words(standings: Sequence[Standing]) -> str:
     late = len(standings) - len(in_time)
     counts = [(late, "late"), *((in_time.count(state), state.value) for state in State)]
     said = ", ".join(f"{count} {words}" for count, words in counts if count)
-    return f"{len(standings)} lines: {said}."
+    return f"{counted(len(standings), 'line', 'lines')}: {said}."
 
 
 def order_words(stands: OrderStands, system: str) -> Iterator[str]:
@@ -137,7 +138,7 @@ def holding_words(standings: Sequence[Standing], system: str) -> str:
     if not waiting or not (late or any(s.orders for s in standings)):
         return ""
     here = len(standings) - len(waiting)
-    words = f"Seals: {here} of {len(standings)} lines are here."
+    words = f"Seals: {here} of {counted(len(standings), 'line is', 'lines are')} here."
     if late:
         named = "; ".join(f"{standing_title(s)}, {s.late.words(system)}" for s in late)
         words += f" Late, and holding the reassembly: {named}."

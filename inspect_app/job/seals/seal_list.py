@@ -108,10 +108,10 @@ def _while_open(
         for way, then in after
     )
     if all(each.same for each in told):
-        more = [Doubt(o, state.closing(line.where, o)) for o in _besides(line, after)]
-    else:
-        more = [Doubt(Objection("path", _differs(line, told), WAITS, waits=True))]
-    return replace(line, after=told, doubts=(*more, *line.doubts))
+        more = (Doubt(o, state.closing(line.where, o)) for o in _besides(line, after))
+        return replace(line, after=told, doubts=(*line.doubts, *more))
+    waits = Doubt(Objection("path", _differs(line, told), WAITS, waits=True))
+    return replace(line, after=told, doubts=(waits, *line.doubts))
 
 
 def _differs(line: SealLine, told: Sequence[After]) -> Sentence:
