@@ -76,9 +76,12 @@ class AtTheDesk:
         host: what hosts it.
         route: the first screen.
         floor: the other desks it hears of; none of them if None.
+        width: how wide the client is, dp.
     """
 
-    def __init__(self, bench: Bench, host: ByHand, route: str, floor: Floor | None = None) -> None:
+    def __init__(
+        self, bench: Bench, host: ByHand, route: str, floor: Floor | None = None, width: float = 390
+    ) -> None:
         self._begun: set[asyncio.Task[None]] = set()
         client = Nobody()
         session = self._session = Session(client)  # a page alone does not hold its session
@@ -88,6 +91,7 @@ class AtTheDesk:
         self.page = session.page
         self.page.route = route
         self.page.navigate = self._arrive  # the client goes where it is sent
+        self.page.width, self.page.height = width, 844
         self.desk = Desk(bench, self.page, "at the desk", floor or Floor(), host)
         self.desk.floor.join(self.desk)
         self.desk.setting("initials", "KM")

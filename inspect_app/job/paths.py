@@ -150,13 +150,21 @@ def paths_of(case: Case) -> Paths:
     Args:
         case: the cylinder.
     """
-    wanted = to_cure(case.assessment)
-    found = covers(wanted, case.candidates, to_renew(case.assessment))
-    tried = {with_partners(v | ALWAYS, case.rules) for s in found for v in _variants(s)}
+    wanted, tried = to_cure(case.assessment), tried_of(case)
     every = [path_of(case, wanted, operations) for operations in tried]
     every.sort(key=lambda p: (len(p.operations), p.operations))
-    uncured = () if found else tuple(w.sentence for w in _without_cure(wanted, case.candidates))
+    uncured = () if tried else tuple(w.sentence for w in _without_cure(wanted, case.candidates))
     return Paths(_stops(case), tuple(_worth_saying(every)), barred(wanted, case.candidates), uncured)
+
+
+def tried_of(case: Case) -> frozenset[Operating]:
+    """The operations of every path, before any of it is reckoned.
+
+    Args:
+        case: the cylinder.
+    """
+    found = covers(to_cure(case.assessment), case.candidates, to_renew(case.assessment))
+    return frozenset(with_partners(v | ALWAYS, case.rules) for s in found for v in _variants(s))
 
 
 def path_of(case: Case, wanted: tuple[ToCure, ...], operations: Operating) -> RepairPath:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from inspect_app.entries.job import Survey
-from inspect_app.entries.seals import OldSeal, Where
+from inspect_app.entries.job import DefectSize, Survey
+from inspect_app.entries.ordering import CALIPER
+from inspect_app.entries.seals import OldSeal, Receipt, Where
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import Finding
-from inspect_app.job.measured import Sized, sizes_of
+from inspect_app.job.measured import Sized, size_terms, sizes_of
 from inspect_app.job.planned_survey import PLANNED_GAUGE
 from inspect_app.job.present import is_asked
 from inspect_app.job.seals.inputs import (
@@ -81,6 +82,44 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         fitted={w: Fitted(there.fitted, there.material) for w, there in said.there.items() if there.fitted},
         old={where: _old(where, old, survey, tables, handbook) for where, old in said.old.items()},
         closed={(*d.where, d.rule, d.says): Closing(d.by, d.reason) for d in said.closed},
+    )
+
+
+def sections_of(receipts: Sequence[Receipt], survey: Survey, tables: Tables) -> dict[str, Known]:
+    """The sections of rings that came, by receipt, with what the caliper may be off.
+
+    Args:
+        receipts: what came.
+        survey: the state of the cylinder, for the gauge.
+        tables: the tables, for its kind.
+    """
+    found = {}
+    for receipt in receipts:
+        if size := receipt.section:
+            taken = DefectSize(size.value, size.typed, size.step, size.gauge)
+            terms = size_terms(taken, CALIPER, receipt.id, survey, tables) or {}
+            found[receipt.id] = Known(float(size.value), float(expanded(u_of(terms))), 1)
+    return found
+
+
+def remeasured(found: Survey, left: Survey) -> Survey:
+    """A state with what was measured again after the work as it was measured then, check by check.
+
+    Args:
+        found: the cylinder as found, or as a path leaves it.
+        left: what was said of it as left.
+    """
+    return replace(
+        found,
+        gauges={**found.gauges, **left.gauges},
+        nominals={**found.nominals, **left.nominals},
+        readings={**found.readings, **{check: read for check, read in left.readings.items() if read}},
+        seals=replace(
+            found.seals,
+            there={**found.seals.there, **left.seals.there},
+            sheets={**found.seals.sheets, **left.seals.sheets},
+            closed=(*found.seals.closed, *left.seals.closed),
+        ),
     )
 
 

@@ -115,12 +115,13 @@ def _received(where: Where, of: str, standing: Standing | None) -> Asks:
         ("quantity", "How many came", ""),
         ("cured", "Cure date on the bag", "quarter/year, 3/26"),
         ("batch", "Batch", ""),
+        ("section", "Section of one, by caliper", ""),
         ("wrong", "Wrong, because", ""),
     )
     come = [s.to_come for s in standing.orders if s.order.id == of] if standing else []
 
     def came(t: Texts) -> Typed:
-        return ordering.Received(of, t["quantity"], t["cured"], t["batch"], t["wrong"])
+        return ordering.Received(of, t["quantity"], t["cured"], t["batch"], t["wrong"], t["section"])
 
     first = (("quantity", str(come[0])),) if come else ()
     return Asks("Received", fields, (("It came", came),), first=first)

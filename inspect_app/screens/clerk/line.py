@@ -12,6 +12,7 @@ from inspect_app.entries.seals import WHOLE_CYLINDER, Where
 from inspect_app.job.seals.line import Doubt
 from inspect_app.job.seals.standing import OrderStands, Standing, State
 from inspect_app.report import seal_standing, seal_words
+from inspect_app.report.seal_lines import same_words
 from inspect_app.screens.clerk import asking
 from inspect_app.screens.clerk.forms import Form, Looks
 from inspect_app.screens.desk import Desk
@@ -46,7 +47,7 @@ def Place(desk: Desk, job: Job, where: Where, version: int) -> ft.Control:  # no
 
     if where == WHOLE_CYLINDER:
         shared = {d.objection: d for s in every for d in s.open_doubts if d.shared}
-        rows = _doubts(desk, tuple(shared.values()), opens)
+        rows = _doubts(desk, job, tuple(shared.values()), opens)
         return controls.form(rows or [controls.text(look, "Nothing is asked of the whole cylinder.", 18)])
     if standing is None:
         said = controls.text(look, "Nobody has said what is there, or it was answered.", 18)
@@ -63,10 +64,9 @@ def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -
         controls.text(look, seal_words.made_words(line), 17),
         controls.text(look, seal_words.count_words(line, system), 17),
         *_questions(desk, standing, opens),
-        *_doubts(desk, tuple(d for d in standing.open_doubts if not d.shared), opens),
+        *_doubts(desk, job, tuple(d for d in standing.open_doubts if not d.shared), opens),
     ]
-    if waits := seal_words.waits_for(line):
-        rows.append(controls.small(look, waits))
+    rows += [controls.small(look, w) for w in (seal_words.waits_for(line), same_words(line)) if w]
     rows += [
         controls.text(look, said, 17)
         for d in (*line.doubts, *standing.doubts)
@@ -84,7 +84,10 @@ def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -
         for name, label in (
             ("sheet", "A figure off its sheet"),
             ("there", "What is there, how many"),
-            ("old", "The old seal"),
+            (
+                "old",
+                "The old seal" if line.where in job.as_found.seals.old else "The old seal: not looked at yet",
+            ),
         )
     ]
     if line.old:
@@ -125,7 +128,7 @@ def _questions(desk: Desk, standing: Standing, opens: Open) -> list[ft.Control]:
     return rows
 
 
-def _doubts(desk: Desk, doubts: tuple[Doubt, ...], opens: Open) -> list[ft.Control]:
+def _doubts(desk: Desk, job: Job, doubts: tuple[Doubt, ...], opens: Open) -> list[ft.Control]:
     """Each open doubt with the one way out; a stop has none but another seal."""
     look, system = desk.standing.look, desk.standing.system
     rows: list[ft.Control] = []
@@ -138,7 +141,9 @@ def _doubts(desk: Desk, doubts: tuple[Doubt, ...], opens: Open) -> list[ft.Contr
             ways.append(_way(desk, "Give the sheet's figure", opens, "sheet", FIGURES_FIRST))
         if rule == "number":
             ways.append(_way(desk, "Say how many", opens, "there", ""))
-        if not doubt.objection.stop and first is doubt:
+        if doubt.objection.waits:
+            ways.append(controls.button(look, "Repair or replace", lambda _: desk.go(f"/job/{job.id}/paths")))
+        if doubt.objection.closable and first is doubt:
             ways.append(_way(desk, f"Close doubt {n}: {rule.replace('-', ' ')}", opens, "close", rule))
         role = "beyond" if doubt.objection.stop else "unclear"
         rows.append(controls.notice(look, sentence, role, ways))

@@ -14,6 +14,7 @@ from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.seal_list import SealList
 from inspect_app.job.seals.standing import Standing, State
 from inspect_app.report import seal_standing, seal_words
+from inspect_app.report.seal_lines import same_words
 from inspect_app.report.seal_words import Numbered
 from inspect_app.screens.clerk import asking
 from inspect_app.screens.clerk.forms import Form
@@ -121,6 +122,8 @@ def _body(desk: Desk, job: Job, listing: SealList, opened: int, toggle: controls
     body: list[ft.Control] = [controls.text(look, counts, 22, bold=True)]
     if holding := seal_standing.holding_words(every, system):
         body.append(controls.notice(look, holding, "beyond" if any(s.late for s in every) else "accent"))
+    if looks := seal_standing.looks_words(every, job.as_found.seals.old):
+        body.append(controls.text(look, looks, 17))
     body.append(Reassembly(desk=desk, job=job, key="reassembly"))
     if shared := seal_words.asked_once(listing, system):
         body.append(controls.heading(look, "Asked once, for the whole cylinder"))
@@ -191,8 +194,7 @@ def _line(
         for d in standing.open_doubts
         if not d.shared
     ]
-    if waits := seal_words.waits_for(line):
-        told.append(controls.small(look, waits))
+    told += [controls.small(look, w) for w in (seal_words.waits_for(line), same_words(line)) if w]
     if is_open:
         told += _why(desk, line)
     does = DO[standing.state]

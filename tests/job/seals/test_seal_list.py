@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 
@@ -648,9 +649,10 @@ def test_the_answer_metric_or_inch_shuts_the_other_tables_out() -> None:
     }  # rings at rest: the sections are the same in both systems
     assert {str(x.ring) for x in as_inch.lines if not x.housing} == {"made to measure"}
     assert len(as_inch.lines) - len(named) == 5
-    # glands with back-up rings stand in the inch table only: on a metric cylinder nothing is made of them
+    # nor on a metric cylinder an inch row
     as_metric = seal_list(replace(TIE_ROD, sizes="metric"), HANDBOOK)
-    assert line(as_metric, "piston-seal").housing is None
+    metric_only = {g.source for g in HANDBOOK.glands if g.printed_in == "metric"}
+    assert {x.housing.source for x in as_metric.lines if x.housing} <= metric_only
     # and while nobody has said which, whatever matches is a doubt
     for each in seal_list(replace(METRIC, sizes=""), HANDBOOK).lines:
         assert "sizes" in rules(each)
@@ -884,3 +886,50 @@ def test_every_sentence_of_a_line_is_in_the_readers_units(state: CylinderState) 
 )
 def test_every_line_is_written_in_sentences(state: CylinderState) -> None:
     assert not wrongly_written(seal_list(state, HANDBOOK))
+
+
+@pytest.mark.parametrize(("width_mm", "rings"), [(7.20, 0), (8.90, 1), (10.60, 2)])
+def test_a_metric_groove_cut_for_back_up_rings_gets_them_and_is_from_memory(
+    width_mm: float, rings: int
+) -> None:
+    # metric, moving, section 5.33: 4.70 deep, 7.10 wide; a back-up ring of 1.7 widens it to 8.80, two to 10.50
+    piston = GrooveFound("piston-seal", "piston", read(90.60), read(width_mm), read(100.02), 100, read(99.96))
+    seal = line(seal_list(replace(METRIC, grooves=(piston,)), HANDBOOK), "piston-seal")
+    assert seal.housing
+    assert (seal.housing.status, seal.backups.number if seal.backups else 0) == (
+        "from-memory" if rings else "common-practice",
+        rings,
+    )
+    assert str(seal.ring) == "AS568-341 = 88.27 × 5.33 mm"
+    (quoted,) = [str(d.objection.sentence) for d in seal.doubts if d.objection.rule == "memory"] or [""]
+    assert (str(seal.housing.designation) in quoted) is bool(rings)
+
+
+def test_each_back_up_ring_widens_a_metric_groove_by_its_own_width() -> None:
+    # a seal dealer's page of groove sizes: the width b is increased by that of the back-up ring, by double for two
+    found = [g for g in HANDBOOK.glands if g.source in ("gland-table-metric-a", "gland-table-metric-backups")]
+    for key in {(g.application, g.section_mm) for g in found}:
+        widths = [g.width_least_mm for n in range(3) for g in found
+                  if (g.application, g.section_mm, g.backups) == (*key, n)]  # fmt: skip
+        none, one, two = widths
+        assert two - one == pytest.approx(one - none), key
+        # MS28774 back-up rings are 0.045 to 0.106 in thick: 1.1 to 2.7 mm (from memory)
+        assert 1.1 < one - none < 2.7
+
+
+def test_the_inch_chart_s_grooves_take_the_ring_and_its_back_up_rings() -> None:
+    # a dealer's chart, static, in: section, depth, width with one ring and with two
+    printed = {
+        (0.070, 0.050, 0.138, 0.205), (0.103, 0.081, 0.171, 0.238), (0.139, 0.111, 0.208, 0.275),
+        (0.210, 0.170, 0.311, 0.410), (0.275, 0.226, 0.408, 0.538),
+    }  # fmt: skip
+    chart = [g for g in HANDBOOK.glands if g.source == "gland-chart-inch"]
+    got = {
+        tuple(
+            round(mm / INCH, 3)
+            for mm in (one.section_mm, one.depth_least_mm, one.width_least_mm, two.width_least_mm)
+        )
+        for one, two in itertools.pairwise(chart)
+        if (one.backups, two.backups) == (1, 2)
+    }
+    assert got == printed
