@@ -12,7 +12,7 @@ from inspect_app.job.known import duties_of, found_of
 from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
 from inspect_app.job.planned import Cylinder
 from inspect_app.job.planned_survey import judged
-from inspect_app.job.pricing import Priced, Recommendation, cheapest, recommend
+from inspect_app.job.pricing import NewCylinder, Priced, Recommendation, cheapest, new_cylinder, recommend
 from inspect_app.job.seals.after import state_after
 from inspect_app.job.seals.seal_list import Pair, seal_list, side_by_side
 from inspect_app.tables import Tables
@@ -22,13 +22,14 @@ from inspect_app.trade.measuring.refusal import Refusal
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """The ways of one job: its paths, those offered with their prices, and what to recommend."""
+    """The ways of one job: its paths, those offered with their prices, what to recommend, and a new cylinder."""
 
     paths: Paths
     offered: tuple[Priced, ...]
     unproven: tuple[Priced, ...]
     recommendation: Recommendation
     rates: Rates
+    new: NewCylinder | None
 
 
 def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
@@ -51,6 +52,7 @@ def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
         cheapest(paths, rates, Standing.UNPROVEN),
         recommend(paths, cylinder, rates),
         rates,
+        new_cylinder(cylinder, rates),
     )
 
 
@@ -65,6 +67,7 @@ def _paths(bench: Bench, job: Job, tables: Tables) -> tuple[Paths, Cylinder]:
         rules,
         {name: answer.text for name, answer in survey.answers.items()},
         duties_of(survey, rules),
+        frozenset(job.agreeing.confirmed),
         judge=judged(survey, assessment, tables),
     )
     return paths_of(case), found.cylinder

@@ -1,0 +1,197 @@
+"""The scope of a job: made of what stands, frozen to be shown, and the customer's answer to it taken in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from inspect_app import tables as checklists
+from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.planning import Proposal, propose
+from inspect_app.entries.agreed import Strokes, Version
+from inspect_app.entries.agreeing import Answered, PhotoShown, ScopeShown, TermsSaid
+from inspect_app.entries.job import Job
+from inspect_app.job.pricing import Priced
+from inspect_app.job.scope.making import Proposed, scope_of
+from inspect_app.job.scope.shown import Scope, from_data, to_data
+from inspect_app.tables.consequences import load_consequences
+from inspect_app.trade.measuring.refusal import Refusal, Sentence, in_words
+
+
+def scope_now(bench: Bench, job: Job, system: str, operations: tuple[str, ...] = ()) -> Scope:
+    """The scope of a job as it would be shown now.
+
+    Args:
+        bench: the bench; its folder's rates are taken.
+        job: the job.
+        system: "metric" or "inch": the units it is written in.
+        operations: a path to take instead of the one chosen in the log.
+    Raises:
+        Refusal: nothing can be proposed yet, or the path chosen is not offered, with the reason.
+        TableError: the rates or the words cannot be used.
+    """
+    tables, proposal = bench.tables_of(job), propose(bench, job, bench.folder)
+    chosen, by_hand = _chosen(job, proposal, system, operations)
+    today = bench.kept_tables.today
+    told = load_consequences(checklists.shipped_folder(), today.cylinders.values(), tables.operations)
+    proposed = Proposed(
+        bench.assess(job),
+        proposal.paths,
+        chosen,
+        by_hand,
+        proposal.recommendation,
+        proposal.new,
+        proposal.rates,
+        told,
+        bench.today(),
+    )
+    return scope_of(job, proposed, system)
+
+
+def _chosen(
+    job: Job, proposal: Proposal, system: str, operations: tuple[str, ...]
+) -> tuple[Priced | None, bool]:
+    """The path to propose, and whether a person chose it; None where none is offered and none ever will be."""
+    wanted = operations or (job.agreeing.path.operations if job.agreeing.path else ())
+    if proposal.paths.stops:
+        return None, False
+    if not wanted and proposal.offered:
+        return proposal.offered[0], False
+    if not wanted:
+        if proposal.unproven:
+            reasons = [in_words(r, system) for r in proposal.recommendation.facts]
+            raise Refusal("No repair is proven yet, so nothing can be proposed: {why}", why=" ".join(reasons))
+        return None, False
+    for priced in proposal.offered:
+        if frozenset(priced.path.operations) == frozenset(wanted):
+            return priced, True
+    known = [p for p in proposal.paths.every if frozenset(p.operations) == frozenset(wanted)]
+    why = " ".join(in_words(r, system) for p in known for r in p.reasons)
+    why = why or "What was found does not ask for it, or it leaves something beyond its limit."
+    raise Refusal("The way chosen is not offered: {why}", why=why)
+
+
+def freeze(bench: Bench, job: Job, by: str, system: str) -> tuple[Job, Version]:
+    """Record the scope as it is shown from now on, and pin what was taken by default: the date and the photographs.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        by: initials.
+        system: "metric" or "inch".
+    Raises:
+        Refusal: as `scope_now`, or a date that is past.
+        NotSaved: the disk refused.
+    """
+    scope = scope_now(bench, job, system)
+    if scope.valid_until < bench.today():
+        raise Refusal(
+            "The date until which it holds, {day}, is past; give a later one.", day=scope.valid_until
+        )
+    job = _pinned(bench, job, scope, by, system)
+    shown = to_data(scope_now(bench, job, system))
+    job = _entered(bench.enter(job, ScopeShown(shown), by, system))
+    return job, job.agreeing.versions[-1]
+
+
+def _pinned(bench: Bench, job: Job, scope: Scope, by: str, system: str) -> Job:
+    """What tomorrow, or a photograph taken later, would otherwise change."""
+    terms = job.agreeing.terms
+    if not terms.valid_until:
+        fee = terms.refused_fee.typed if terms.refused_fee else ""
+        said = TermsSaid(
+            terms.form,
+            scope.valid_until,
+            terms.excluded,
+            terms.customer,
+            terms.may_order_for,
+            terms.complaint,
+            fee,
+        )
+        job = _entered(bench.enter(job, said, by, system))
+    taken = {item.photo for item in scope.items if item.photo}
+    for photo in job.photos:
+        if photo.sha256 in taken and photo.id not in job.agreeing.photos:
+            job = _entered(bench.enter(job, PhotoShown(photo.id, True), by, system))
+    return job
+
+
+def _entered(outcome: Outcome) -> Job:
+    if outcome.remark:
+        raise Refusal("{remark}", remark=outcome.remark)
+    return outcome.job
+
+
+def frozen_scope(version: Version) -> Scope:
+    """What was shown as a version.
+
+    Args:
+        version: the version.
+    """
+    return from_data(version.shown)
+
+
+def answer(
+    bench: Bench,
+    job: Job,
+    version: Version,
+    said: str,
+    *,
+    by: str,
+    name: str,
+    how: str,
+    options: Mapping[str, bool] | None = None,
+    total: str = "",
+    role: str = "",
+    to: str = "",
+    words: str = "",
+    signature: Strokes = (),
+    copy: str = "shown",
+) -> Outcome:
+    """Take in what the customer says to a version, or give the sentence why it cannot be taken.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        version: the version it is said to.
+        said: "yes", "no", "question" or "call".
+        by: initials of who takes it; the customer's own where nobody did.
+        name: of who answers.
+        how: one of `agreed.HOWS`.
+        options: yes or no to each optional line.
+        total: the sum that was shown for these options, with tax, exact; "" where the screen showed none.
+        role: for whom that person may order.
+        to: the number that was called, the address that was written to.
+        words: a question, or what was said.
+        signature: the strokes.
+        copy: one of `agreed.COPIES`.
+    Raises:
+        NotSaved: the disk refused.
+    """
+    scope, chosen = frozen_scope(version), dict(options or {})
+    sums = ("", "", "")
+    if scope.offers:
+        try:
+            whole = scope.total(chosen)
+        except Refusal as refusal:
+            return Outcome(job, remark=refusal.sentence)
+        sums = (str(whole.net), str(whole.tax), str(whole.gross))
+    if total and total != sums[2]:
+        words = "The total shown was {shown}, and these lines come to {sum}; show the scope again."
+        return Outcome(job, remark=Sentence(words, {"shown": total, "sum": sums[2]}))
+    now = bench.now().astimezone(bench.zone)
+    typed = Answered(
+        version.sha256,
+        said,
+        name,
+        how,
+        today=bench.today(),
+        zone=now.isoformat()[-len("+00:00") :],
+        sums=sums,
+        options=chosen,
+        role=role,
+        to=to,
+        words=words,
+        signature=signature,
+        copy=copy,
+    )
+    return bench.enter(job, typed, by, scope.system)
