@@ -11,6 +11,7 @@ from inspect_app.entries.agreed import Strokes, Version
 from inspect_app.entries.agreeing import Answered, PhotoShown, ScopeShown, TermsSaid
 from inspect_app.entries.job import Job
 from inspect_app.job.pricing import Priced
+from inspect_app.job.scope.covering import AnswerStanding, standing_of
 from inspect_app.job.scope.making import Proposed, scope_of
 from inspect_app.job.scope.shown import Scope, from_data, to_data
 from inspect_app.tables.consequences import load_consequences
@@ -119,6 +120,27 @@ def _entered(outcome: Outcome) -> Job:
     if outcome.remark:
         raise Refusal("{remark}", remark=outcome.remark)
     return outcome.job
+
+
+def standing(bench: Bench, job: Job, system: str) -> AnswerStanding:
+    """How a job stands with its customer: held against what was shown in the units it was shown in.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        system: "metric" or "inch", for the reason where nothing can be proposed any more.
+    """
+    now: dict[str, Scope | str] = {}
+
+    def written_in(units: str) -> Scope | str:
+        if units not in now:
+            try:
+                now[units] = scope_now(bench, job, units)
+            except Refusal as refusal:
+                now[units] = refusal.words(system)
+        return now[units]
+
+    return standing_of(job.agreeing, written_in, bench.today())
 
 
 def frozen_scope(version: Version) -> Scope:

@@ -49,7 +49,10 @@ SENTENCES = {
 """What a yes agrees to, by the form of the offer."""
 
 LOCAL_RULES = "Local codes and the rules of your site come before anything said here."
-AS_IT_IS = "If you say no, you get the cylinder back as it is. What we found stays in it: ask somebody qualified before it is used."
+AS_IT_IS = (
+    "If you say no, you get the cylinder back as it is, with everything we found. "
+    "Ask somebody qualified before it is used."
+)
 NOT_USED = "Do not use the cylinder until a qualified person has decided about it."
 
 
