@@ -162,7 +162,7 @@ class Bench:
         """One state of the cylinder judged by the job's tables."""
         tables = self.tables_of(job)
         return self.remembered.of(
-            job, tables, f"assessed {survey}", lambda: assess(job.survey(survey), tables)
+            job.judged, tables, f"assessed {survey}", lambda: assess(job.survey(survey), tables)
         )
 
     def parts_now(self, job: Job) -> tuple[PartNow, ...]:

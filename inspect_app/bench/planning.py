@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from inspect_app import tables as checklists
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.agreed import Agreeing
 from inspect_app.entries.job import Job
 from inspect_app.job.known import duties_of, found_of
 from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
@@ -43,7 +44,8 @@ def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
         TableError: the rates cannot be used.
     """
     tables = bench.tables_of(job)
-    paths, cylinder = bench.remembered.of(job, tables, "paths", lambda: _paths(bench, job, tables))
+    known = replace(job.judged, agreeing=Agreeing(confirmed=job.agreeing.confirmed))
+    paths, cylinder = bench.remembered.of(known, tables, "paths", lambda: _paths(bench, job, tables))
     # the shop's rates may change while the program runs: they are read each time, and price what is remembered
     rates = load_rates(checklists.shipped_folder(), shop, tables.operations)
     return Proposal(

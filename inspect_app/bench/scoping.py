@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from inspect_app import tables as checklists
 from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.bench.planning import Proposal, propose
 from inspect_app.entries.agreed import Strokes, Version
@@ -14,7 +13,6 @@ from inspect_app.job.pricing import Priced
 from inspect_app.job.scope.covering import AnswerStanding, standing_of
 from inspect_app.job.scope.making import Proposed, scope_of
 from inspect_app.job.scope.shown import Scope, from_data, to_data
-from inspect_app.tables.consequences import load_consequences
 from inspect_app.trade.measuring.refusal import Refusal, Sentence, in_words
 
 
@@ -30,10 +28,8 @@ def scope_now(bench: Bench, job: Job, system: str, operations: tuple[str, ...] =
         Refusal: nothing can be proposed yet, or the path chosen is not offered, with the reason.
         TableError: the rates or the words cannot be used.
     """
-    tables, proposal = bench.tables_of(job), propose(bench, job, bench.folder)
+    proposal = propose(bench, job, bench.folder)
     chosen, by_hand = _chosen(job, proposal, system, operations)
-    today = bench.kept_tables.today
-    told = load_consequences(checklists.shipped_folder(), today.cylinders.values(), tables.operations)
     proposed = Proposed(
         bench.assess(job),
         proposal.paths,
@@ -42,7 +38,7 @@ def scope_now(bench: Bench, job: Job, system: str, operations: tuple[str, ...] =
         proposal.recommendation,
         proposal.new,
         proposal.rates,
-        told,
+        bench.kept_tables.told(),
         bench.today(),
     )
     return scope_of(job, proposed, system)
@@ -91,7 +87,8 @@ def freeze(bench: Bench, job: Job, by: str, system: str) -> tuple[Job, Version]:
     job = _pinned(bench, job, scope, by, system)
     shown = to_data(scope_now(bench, job, system))
     job = _entered(bench.enter(job, ScopeShown(shown), by, system))
-    return job, job.agreeing.versions[-1]
+    # by its content: a phone whose clock runs ahead may have recorded one that counts as later
+    return job, next(v for v in reversed(job.agreeing.versions) if v.shown == shown)
 
 
 def _pinned(bench: Bench, job: Job, scope: Scope, by: str, system: str) -> Job:

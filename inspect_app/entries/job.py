@@ -283,6 +283,13 @@ class Job:
         return self.as_found.units
 
     @property
+    def judged(self) -> Job:
+        """What is judged of it, and by which tables: without photographs, orders and what was agreed."""
+        return Job(
+            self.id, cylinder_hash=self.cylinder_hash, limits_hash=self.limits_hash, surveys=self.surveys
+        )
+
+    @property
     def as_found(self) -> Survey:
         """The cylinder as it came in."""
         return self.surveys.get(AS_FOUND) or Survey()

@@ -44,7 +44,7 @@ class AnswerStanding:
     waiting: Version | None = None
 
 
-def standing_of(agreeing: Agreeing, now: Callable[[str], Scope | str], today: str) -> AnswerStanding:
+def standing_of(agreeing: Agreeing, would_show: Callable[[str], Scope | str], today: str) -> AnswerStanding:
     """How a job stands with its customer.
 
     The last yes or no decides, unless something was shown after a no. A date that is past stops a new yes, not one
@@ -52,7 +52,7 @@ def standing_of(agreeing: Agreeing, now: Callable[[str], Scope | str], today: st
 
     Args:
         agreeing: everything that was shown and answered.
-        now: what would be shown now, asked for in "metric" or "inch", or the sentence why nothing is.
+        would_show: what would be shown now, asked for in "metric" or "inch", or the sentence why nothing is.
         today: year-month-day.
     """
     if not agreeing.versions:
@@ -64,17 +64,19 @@ def standing_of(agreeing: Agreeing, now: Callable[[str], Scope | str], today: st
     answer = deciding[-1] if deciding else None
     version = agreeing.version(answer.version) if answer else None
     if answer and version and answer.answer == "yes":
-        changed = _since(version, now)
+        changed = _since(version, would_show)
         stand = Stand.CHANGED if changed else Stand.YES
         return AnswerStanding(stand, version, answer, changed, waiting if changed else None)
     if answer and version and answered:
         return AnswerStanding(Stand.REFUSED, version, answer)
-    return AnswerStanding(Stand.OPEN if waiting else Stand.EXPIRED, last, None, _since(last, now), waiting)
+    return AnswerStanding(
+        Stand.OPEN if waiting else Stand.EXPIRED, last, None, _since(last, would_show), waiting
+    )
 
 
-def _since(version: Version, now: Callable[[str], Scope | str]) -> tuple[str, ...]:
+def _since(version: Version, would_show: Callable[[str], Scope | str]) -> tuple[str, ...]:
     frozen = from_data(version.shown)
-    shown = now(frozen.system)
+    shown = would_show(frozen.system)
     if isinstance(shown, str):
         return (f"Nothing like it can be proposed any more: {shown}",)
     return changes(frozen, shown)
@@ -226,7 +228,8 @@ def _texts(frozen: Scope, now: Scope) -> Iterator[str]:
 
 def _text(what: str, before: str, after: str) -> Iterator[str]:
     if before != after:
-        yield f"{what}: {before or NOTHING} → {after or NOTHING}."
+        old, new = (text.removesuffix(".") or NOTHING for text in (before, after))
+        yield f"{what}: {old} → {new}."
 
 
 def _per_cent(fraction: str) -> str:
