@@ -13,6 +13,9 @@ from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.operations import Operations
 
 FILE = "consequences.toml"
+BRACES = {"says": "{value}", "other": "{part}"}
+"""What is put into the words of a table."""
+
 OTHER = ("title", "saw", "does", "if_not")
 NO_MEASURES = ("felt", "count")
 """What a mark is judged by that is no size of it."""
@@ -74,6 +77,8 @@ def load_consequences(folder: Path, cylinders: Iterable[Cylinder], operations: O
     for name in operations.by_id:
         if name not in work and name not in operations.never_done:
             reader.fault(FILE, f"work.{name}", "is missing; say what is proposed, in plain words.")
+    for name in sorted(sizes - called.keys()):
+        reader.fault(FILE, f"called.{name}", "is missing; say what this size is called.")
     for name in OTHER:
         if name not in other:
             reader.fault(FILE, f"other.{name}", "is missing; say it in plain words.")
@@ -106,6 +111,10 @@ def _words(reader: Reader, content: Mapping[str, Any], key: str) -> dict[str, st
     if not isinstance(table, dict) or not all(isinstance(v, str) and v for v in table.values()):
         reader.fault(FILE, key, f"found {table!r}; write a table headed [{key}], names and words.")
         return {}
+    for name, text in table.items():
+        if set("{}") & set(text.replace(BRACES.get(key, "{}"), "")):
+            allowed = f"only {BRACES[key]} may stand there" if key in BRACES else "nothing may stand there"
+            reader.fault(FILE, f"{key}.{name}", f"found {text!r} with braces; {allowed}.")
     return dict(table)
 
 
