@@ -6,13 +6,14 @@ from collections.abc import Mapping
 
 from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.bench.planning import Proposal, propose
-from inspect_app.entries.agreed import Strokes, Version
+from inspect_app.entries.agreed import CustomerAnswer, Strokes, Version
 from inspect_app.entries.agreeing import Answered, PhotoShown, ScopeShown, TermsSaid
 from inspect_app.entries.job import Job
 from inspect_app.job.pricing import Priced
 from inspect_app.job.scope.covering import AnswerStanding, standing_of
 from inspect_app.job.scope.making import Proposed, scope_of
 from inspect_app.job.scope.shown import Scope, from_data, to_data
+from inspect_app.logbook.photos import path as photo_path
 from inspect_app.trade.measuring.refusal import Refusal, Sentence, in_words
 
 
@@ -214,3 +215,27 @@ def answer(
         copy=copy,
     )
     return bench.enter(job, typed, by, scope.system)
+
+
+def scope_pdf(
+    bench: Bench,
+    scope: Scope,
+    version: Version | None = None,
+    answer: CustomerAnswer | None = None,
+    page_size: str = "A4",
+) -> bytes:
+    """The scope as PDF.
+
+    Args:
+        bench: the bench, for the photographs.
+        scope: what is shown: of a version `frozen_scope` of it.
+        version: as which it was frozen; None for a draft.
+        answer: the answer to print on it.
+        page_size: "A4" or "letter".
+    """
+    from inspect_app.paper.pdf import pdf
+    from inspect_app.report.scope_sheet import scope_sheet
+
+    sizes = {p.sha256: (p.width, p.height) for p in bench.job(scope.job_id).photos}
+    sheet = scope_sheet(scope, sizes, version, answer)
+    return pdf(sheet, lambda sha256: photo_path(sha256, bench.photos), page_size=page_size)

@@ -53,6 +53,7 @@ AS_IT_IS = (
     "If you say no, you get the cylinder back as it is, with everything we found. "
     "Ask somebody qualified before it is used."
 )
+AS_IT_COMES = "Ask somebody qualified before the cylinder is used as it is."
 NOT_USED = "Do not use the cylinder until a qualified person has decided about it."
 
 
@@ -236,12 +237,12 @@ def _said(scope: Scope, proposed: Proposed) -> tuple[str, str, tuple[str, ...]]:
     firm = scope.total({})
     gross = scope.money(firm.gross)
     about = "about " if scope.form == "estimate" else ""
-    repair = f"{about}{gross} with tax, {counted_days(scope.days)}"
+    repair = f"{' from' if scope.optional else ':'} {about}{gross} with tax, {counted_days(scope.days)}"
     held = None
     if proposed.new:
         held = against(replace(proposed.chosen, total=firm), proposed.new, proposed.rates)
     if held is None:
-        return f"We can repair it: {repair}.", beside, ()
+        return f"We can repair it{repair}.", beside, ()
     facts = [
         f"The repair costs {held.share * 100:.0f} % of a new cylinder.",
         year_words(held, proposed.rates),
@@ -251,8 +252,8 @@ def _said(scope: Scope, proposed: Proposed) -> tuple[str, str, tuple[str, ...]]:
         by_year = "the repair" if held.by_year == REPAIR else "a new cylinder"
         facts.append(f"By price {by_price} is better, by the year {by_year}: you choose.")
     if held.leaning is Leaning.REPLACE and not held.disagree and not proposed.by_hand:
-        return f"We advise a new cylinder. We can repair it too: {repair}.", beside, tuple(facts)
-    return f"We can repair it: {repair}.", beside, tuple(facts)
+        return f"We advise a new cylinder. We can repair it too{repair}.", beside, tuple(facts)
+    return f"We can repair it{repair}.", beside, tuple(facts)
 
 
 def counted_days(days: str) -> str:
@@ -282,7 +283,7 @@ def _cautions(lines: Iterable[ScopeLine], proposed: Proposed) -> tuple[str, ...]
     if proposed.paths.stops:
         return LOCAL_RULES, NOT_USED
     if proposed.chosen is None:
-        return (LOCAL_RULES, AS_IT_IS)
+        return LOCAL_RULES, AS_IT_COMES
     rules = proposed.chosen.path.plan.rules
     licensed = [
         f"{line.title}: {rules.by_id[line.line].licence}."
