@@ -10,7 +10,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.entries.agreed import Agreeing
 from inspect_app.entries.job import Job
 from inspect_app.job.known import duties_of, found_of
-from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
+from inspect_app.job.paths import Case, Paths, RepairPath, Standing, bands_of, paths_of
 from inspect_app.job.planned import Cylinder
 from inspect_app.job.planned_survey import judged
 from inspect_app.job.pricing import NewCylinder, Priced, Recommendation, cheapest, new_cylinder, recommend
@@ -86,13 +86,26 @@ def seals_after(bench: Bench, job: Job, wanted: str, shop: Path | None) -> tuple
     Raises:
         Refusal: no path of this name, with those there are.
     """
-    proposal = propose(bench, job, shop)
+    path = path_named(propose(bench, job, shop), wanted, job.name)
+    tables, handbook = bench.tables_of(job), bench.handbook_of(job)
+    after = state_after(job.as_found, bench.assess(job), path.plan, tables, handbook)
+    return after.name, side_by_side(bench.seal_list(job), seal_list(after, handbook))
+
+
+def path_named(proposal: Proposal, wanted: str, job_name: str) -> RepairPath:
+    """A path by its number among those offered, or by its operations with + between.
+
+    Args:
+        proposal: the ways of a job.
+        wanted: number or operations.
+        job_name: what the job is called.
+    Raises:
+        Refusal: no path of this name, with those there are.
+    """
     offered = {str(n): priced.path for n, priced in enumerate(proposal.offered, 1)}
     named = offered | {"+".join(path.operations): path for path in proposal.paths.every}
     path = named.get(wanted)
     if path is None:
         known = "; ".join(f"{n}: {'+'.join(path.operations)}" for n, path in offered.items()) or "none"
-        raise Refusal(f"{wanted!r} is no path of {job.name}; offered are {known}.")
-    tables, handbook = bench.tables_of(job), bench.handbook_of(job)
-    after = state_after(job.as_found, bench.assess(job), path.plan, tables, handbook)
-    return after.name, side_by_side(bench.seal_list(job), seal_list(after, handbook))
+        raise Refusal(f"{wanted!r} is no path of {job_name}; offered are {known}.")
+    return path

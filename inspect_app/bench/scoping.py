@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from pathlib import Path
 
 from inspect_app.bench.bench import Bench, Outcome
-from inspect_app.bench.planning import Proposal, propose
+from inspect_app.bench.planning import Proposal, path_named, propose
 from inspect_app.entries.agreed import CustomerAnswer, Strokes, Version
 from inspect_app.entries.agreeing import Answered, PhotoShown, ScopeShown, TermsSaid
 from inspect_app.entries.job import Job
@@ -17,19 +18,22 @@ from inspect_app.logbook.photos import path as photo_path
 from inspect_app.trade.measuring.refusal import Refusal, Sentence, in_words
 
 
-def scope_now(bench: Bench, job: Job, system: str, operations: tuple[str, ...] = ()) -> Scope:
+def scope_now(
+    bench: Bench, job: Job, system: str, operations: tuple[str, ...] = (), shop: Path | None = None
+) -> Scope:
     """The scope of a job as it would be shown now.
 
     Args:
-        bench: the bench; its folder's rates are taken.
+        bench: the bench.
         job: the job.
         system: "metric" or "inch": the units it is written in.
         operations: a path to take instead of the one chosen in the log.
+        shop: the folder whose rates are taken; the bench's own if None.
     Raises:
         Refusal: nothing can be proposed yet, or the path chosen is not offered, with the reason.
         TableError: the rates or the words cannot be used.
     """
-    proposal = propose(bench, job, bench.folder)
+    proposal = propose(bench, job, shop or bench.folder)
     chosen, by_hand = _chosen(job, proposal, system, operations)
     proposed = Proposed(
         bench.assess(job),
@@ -120,20 +124,21 @@ def _entered(outcome: Outcome) -> Job:
     return outcome.job
 
 
-def standing(bench: Bench, job: Job, system: str) -> AnswerStanding:
+def standing(bench: Bench, job: Job, system: str, shop: Path | None = None) -> AnswerStanding:
     """How a job stands with its customer: held against what was shown in the units it was shown in.
 
     Args:
         bench: the bench.
         job: the job.
         system: "metric" or "inch", for the reason where nothing can be proposed any more.
+        shop: the folder whose rates are taken; the bench's own if None.
     """
     now: dict[str, Scope | str] = {}
 
     def written_in(units: str) -> Scope | str:
         if units not in now:
             try:
-                now[units] = scope_now(bench, job, units)
+                now[units] = scope_now(bench, job, units, shop=shop)
             except Refusal as refusal:
                 now[units] = refusal.words(system)
         return now[units]
@@ -239,3 +244,49 @@ def scope_pdf(
     sizes = {p.sha256: (p.width, p.height) for p in bench.job(scope.job_id).photos}
     sheet = scope_sheet(scope, sizes, version, answer)
     return pdf(sheet, lambda sha256: photo_path(sha256, bench.photos), page_size=page_size)
+
+
+def operations_of(bench: Bench, job: Job, wanted: str, shop: Path | None = None) -> tuple[str, ...]:
+    """The operations of a path by its number among those offered, or by its operations with + between.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        wanted: number or operations.
+        shop: the folder whose rates are taken; the bench's own if None.
+    Raises:
+        Refusal: no path of this name, with those there are.
+    """
+    return path_named(propose(bench, job, shop or bench.folder), wanted, job.name).operations
+
+
+def scope_printed(
+    bench: Bench,
+    job: Job,
+    stands: AnswerStanding,
+    system: str,
+    operations: tuple[str, ...] = (),
+    shop: Path | None = None,
+    page_size: str = "A4",
+) -> tuple[bytes, str]:
+    """The scope as PDF, and in words which: what was shown with its answer, else a draft of what would be.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        stands: how it stands with the customer.
+        system: "metric" or "inch", for a draft; what was shown stays as it was.
+        operations: a path to draft instead.
+        shop: the folder whose rates are taken for a draft; the bench's own if None.
+        page_size: "A4" or "letter".
+    Raises:
+        Refusal: as `scope_now`, for a draft.
+    """
+    version = None if operations else stands.version
+    if version is None:
+        draft = scope_now(bench, job, system, operations, shop)
+        return scope_pdf(bench, draft, page_size=page_size), "a draft that was not shown"
+    made = scope_pdf(bench, frozen_scope(version), version, stands.answer, page_size)
+    answered = f" with the {stands.answer.answer} to it" if stands.answer else ""
+    since = "; what would be shown now is different" if stands.changes else ""
+    return made, f"version {version.number} as it was shown{answered}{since}"

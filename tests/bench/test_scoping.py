@@ -68,7 +68,8 @@ class Asking:
 
     def say(self, version: Version, said: str = "yes", **more: object) -> str:
         """Give an answer; the sentence that refuses it, "" where it was taken."""
-        whole = {"by": "KM", "name": "H. Aalto", "how": "signed-here", "signature": DRAWN, **more}
+        given = {"by": "KM", "name": "H. Aalto", "how": "signed-here", "signature": DRAWN}
+        whole = {**given, "options": {"own-1": False}, **more}
         outcome = answer(self.bench, self.job, version, said, **whole)  # type: ignore[arg-type]
         self.job = outcome.job
         return str(outcome.remark)
@@ -108,11 +109,13 @@ def test_the_scope_says_what_was_found_and_what_each_line_is_for(made: Asking) -
         "Pin loose, rod end",
     ]
     by_line = {line.line: line.items for line in scope.lines}
+    assert [line.line for line in scope.optional] == ["own-1"]
+    del by_line["own-1"]
     assert by_line == {"rechrome": (1, 2), "reseal": (), "new-bush-and-pin": (3,), "strip": (), "fit": ()}
     # the prices are those of `paths`, hand-worked in test_pricing; together 2147.16, tax 19 % = 407.9604
     whole = scope.total({})
     assert (str(whole.net), str(whole.tax), str(whole.gross)) == ("2147.16", "407.96", "2555.12")
-    assert scope.headline == "We can repair it: XTS 2 555.12 with tax, 10 days."
+    assert scope.headline == "We can repair it from XTS 2 555.12 with tax, 10 days."
     # 3945.00 before tax with 19 % of it: 749.55
     assert scope.beside == "A new cylinder: about XTS 4 694.55 with tax, 45 days."
     assert scope.refused_fee == "362.89"  # strip, clean, inspect is charged for a no
@@ -142,7 +145,7 @@ CHANGES: dict[str, tuple[Callable[[Asking], Typed], str]] = {
         "Line 1, Rod: take the old chrome off, grind it, plate it new, grind it to size: XTS 980.72 → XTS 1 020.00.",
     ),
     "a line added": (
-        lambda a: LineChanged("own-1", title="Paint", price="60"),
+        lambda a: LineChanged("own-2", title="Paint", price="60"),
         "New line, Paint: XTS 60.00.",
     ),
     "an option": (
@@ -158,7 +161,7 @@ CHANGES: dict[str, tuple[Callable[[Asking], Typed], str]] = {
         "New line, A new rod: XTS 1 286.52.",
     ),
     "the date": (
-        lambda a: TermsSaid(valid_until="2026-05-01"),
+        lambda a: replace(TERMS, valid_until="2026-05-01"),
         "Valid until: 2026-04-01 → 2026-05-01.",
     ),
     "a limit that is printed": (
@@ -170,6 +173,12 @@ CHANGES: dict[str, tuple[Callable[[Asking], Typed], str]] = {
         "Found 1, Scratch in the rod: another photograph, ",
     ),
 }  # fmt: skip
+
+
+TERMS = TermsSaid(
+    excluded="taking the cylinder out and putting it back", may_order_for="Example Harbour Works, workshop"
+)
+"""As the demo has them."""
 
 
 def _check(asking: Asking, name: str):  # type: ignore[no-untyped-def]
@@ -304,16 +313,13 @@ def test_what_may_not_be_proposed(made: Asking) -> None:
 
 
 def test_an_optional_line_is_paid_only_where_it_was_chosen(agreed: Asking) -> None:
-    agreed.enter(LineChanged("own-1", title="Guard over the rod", price="118.00", optional=True))
-    version = agreed.shown()
-    assert agreed.say(version).startswith("Say yes or no to each optional line and to no other: own-1")
+    version = agreed.job.agreeing.versions[-1]
+    refused = "Say yes or no to each optional line and to no other: own-1"
+    assert agreed.say(version, options={}).startswith(refused)
     # 2147.16 + 118.00 = 2265.16; 19 % of it 430.3804
     assert agreed.say(version, options={"own-1": True}, total="2695.54") == ""
     assert agreed.stands().stand is Stand.YES
     assert agreed.job.agreeing.answers[-1].options == {"own-1": True}
-    agreed.enter(LineChanged("own-1", dropped=True, reason="not wanted"))
-    assert agreed.stands().stand is Stand.CHANGED
-    assert agreed.say(agreed.shown()) == ""
 
 
 # ---- two phones, and a restart
@@ -361,3 +367,69 @@ def test_two_phones_agree_to_different_versions_and_a_merge_keeps_all_of_it(
     assert mine.stands().stand is Stand.REFUSED
     for phone in (mine, other):
         phone.bench.close()
+
+
+# ---- typed off
+
+
+SHEET = """
+[scope]
+path = ["new-rod", "reseal", "new-bush-and-pin"]
+path_reason = "a bar is here"
+form = "estimate"
+valid_until = 2026-03-20
+customer = "Example Sawmill"
+refused_fee = "96,00"
+[[scope.confirmed]]
+operation = "bore-eye"
+words = "H. A. measured the eye"
+[[scope.line]]
+line = "reseal"
+title = "Seals, all"
+price = "210.50"
+reason = "as agreed by telephone"
+[[scope.line]]
+line = "strip"
+dropped = true
+reason = "it came in pieces"
+"""
+
+
+def test_a_readings_file_says_path_terms_and_lines(tmp_path: Path) -> None:
+    demo = (shipped_folder("demo_data") / "linkspan_repair.toml").read_text(encoding="utf-8")
+    sheet = tmp_path / "sheet.toml"
+    without = demo[: demo.index("[scope]")].replace('photos = ["', '# photos = ["')
+    sheet.write_text(without + SHEET, encoding="utf-8")
+    with_bench = Bench(tmp_path / "shop", now=Clock(), throw_away=True, zone=UTC)
+    job, _ = record_file(sheet, with_bench)
+    scope = scope_now(with_bench, job, "metric")
+    assert [(x.line, x.amount) for x in scope.lines] == [
+        ("new-rod", "1286.52"),
+        ("reseal", "210.50"),
+        ("new-bush-and-pin", "307.28"),
+        ("fit", "295.83"),
+    ]
+    assert [(x.line, x.reason) for x in scope.dropped] == [("strip", "it came in pieces")]
+    assert (scope.form, scope.valid_until, scope.customer) == ("estimate", "2026-03-20", "Example Sawmill")
+    assert scope.refused_fee == "96.00"
+    assert job.agreeing.confirmed["bore-eye"].words == "H. A. measured the eye"
+    with_bench.close()
+
+
+@pytest.mark.parametrize(
+    ("wrong", "says"),
+    [
+        ("[scope]\nprice = 3", "scope: found price; allowed are path, path_reason, form"),
+        ('[[scope.line]]\nline = "hone"\ndropped = true', "scope.line: Say why the line is dropped"),
+        ('[[scope.line]]\nname = "hone"', "scope.line: found name; allowed are line, title, price"),
+        ('[scope]\npath = ["magic"]', "scope.path: 'magic' is no operation of this job."),
+        ('[[scope.confirmed]]\noperation = "hone"\nwords = "x"', "scope.confirmed: 'hone' asks nobody"),
+        ("[scope]\nline = 3", "scope: line: found 3; allowed is a list"),
+    ],
+)
+def test_a_slip_in_the_file_is_named(made: Asking, tmp_path: Path, wrong: str, says: str) -> None:
+    sheet = tmp_path / "sheet.toml"
+    sheet.write_text(f'job = "S"\ncylinder = "double-acting"\nby = "KM"\n{wrong}\n', encoding="utf-8")
+    with pytest.raises(Refusal) as refused:
+        record_file(sheet, made.bench)
+    assert says in str(refused.value)
