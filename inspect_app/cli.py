@@ -8,7 +8,7 @@ from __future__ import annotations
 import shutil
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 from click.core import ParameterSource
@@ -26,9 +26,6 @@ from inspect_app.asked_for import (
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
-
-if TYPE_CHECKING:
-    pass
 
 CAUTION = """\b
 Stored pressure kills: isolate, lock and tag, block the load, and bleed both ends before opening a

@@ -13,7 +13,7 @@ from PIL import Image
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
-from inspect_app.bench.scoping import answer, freeze, frozen_scope, scope_now, standing
+from inspect_app.bench.scoping import answer, freeze, frozen_scope, scope_now, scope_printed, standing
 from inspect_app.entries.agreed import SIGNED, Version
 from inspect_app.entries.agreeing import LineChanged, PathChosen, PhotoShown, TermsSaid, WorkAnsweredFor
 from inspect_app.entries.folding import fold
@@ -287,6 +287,25 @@ def test_what_no_answer_is(agreed: Asking) -> None:
     assert (last.zone, last.copy, last.valid_until, last.by) == ("+00:00", "shown", "2026-04-01", "KM")
     assert last.sentence == frozen_scope(version).sentence
     assert last.how not in SIGNED
+
+
+def test_what_is_printed_is_what_was_shown_with_its_answer_and_else_a_draft(agreed: Asking) -> None:
+    number = agreed.job.agreeing.versions[-1].number
+
+    def printed(operations: tuple[str, ...] = ()) -> tuple[bytes, str]:
+        return scope_printed(agreed.bench, agreed.job, agreed.stands(), "metric", operations)
+
+    before, what = printed()
+    assert what == f"version {number} as it was shown with the yes to it"
+    assert printed()[0] == before  # the same bytes again
+    agreed.enter(LineChanged("rechrome", price="1020", reason="the plater's offer"))
+    after, what = printed()
+    assert (
+        what == f"version {number} as it was shown with the yes to it; what would be shown now is different"
+    )
+    assert after == before
+    agreed.undo()
+    assert printed(("new-rod", "reseal", "new-bush-and-pin"))[1] == "a draft that was not shown"
 
 
 # ---- the mechanic's choices

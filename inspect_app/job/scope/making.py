@@ -106,7 +106,7 @@ def scope_of(job: Job, proposed: Proposed, system: str) -> Scope:
         form=terms.form,
         valid_until=until,
         excluded=terms.excluded,
-        refused_fee="" if fee is None else str(rounded(fee, rates.coin)),
+        refused_fee=str(rounded(fee, rates.coin)) if fee else "",
         headline="",
         beside="",
         facts=(),
@@ -153,6 +153,8 @@ def _lines(
             lines.append(
                 ScopeLine(priced.work, title, amount, optional, numbers, if_not if optional else "", why)
             )
+    if not lines:
+        raise Refusal("Every line is left out; there is nothing to propose.")
     _require_sense(lines, rules)
     return (*lines, *_least(lines, proposed.rates)), tuple(dropped)
 

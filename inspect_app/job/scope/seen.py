@@ -23,7 +23,6 @@ class Seen:
     item: SeenItem
     part: str
     findings: tuple[ToCure, ...]
-    pictured: str
 
 
 def seen_on(job: Job, assessment: Assessment, told: Consequences, system: str) -> tuple[Seen, ...]:
@@ -45,7 +44,7 @@ def seen_on(job: Job, assessment: Assessment, told: Consequences, system: str) -
         if part not in met:
             words = _of_other(parts[part], told)
             item = SeenItem(part, len(every) + 1, words.title, words.saw, words.does, words.if_not)
-            every.append(Seen(item, part, (), ""))
+            every.append(Seen(item, part, ()))
     return tuple(every)
 
 
@@ -77,7 +76,7 @@ def _seen(number: int, job: Job, findings: list[ToCure], told: Consequences, sys
             _figure(f, told, system) for f in findings if f.finding.kind not in NOT_SIZED and f.finding.value
         ),
     )
-    return Seen(item, findings[0].part, tuple(findings), photo.id if photo else "")
+    return Seen(item, findings[0].part, tuple(findings))
 
 
 def _sizes(findings: Iterable[ToCure], told: Consequences, system: str) -> list[str]:
@@ -112,6 +111,7 @@ def further_pictures(job: Job, seen: Iterable[Seen]) -> tuple[Picture, ...]:
         job: the job.
         seen: what was found, with its photographs.
     """
-    there = {s.pictured for s in seen}
-    wanted = [p for p in job.photos if job.agreeing.photos.get(p.id) and p.id not in there]
+    # by its bytes: the same picture may belong to two things, and is shown once
+    there = {s.item.photo for s in seen}
+    wanted = [p for p in job.photos if job.agreeing.photos.get(p.id) and p.sha256 not in there]
     return tuple(Picture(p.sha256, p.caption) for p in wanted)

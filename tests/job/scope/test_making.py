@@ -249,3 +249,45 @@ def test_a_part_somebody_decided_to_renew_is_on_the_scope_without_a_reading() ->
     shown = scope(log)
     assert [(i.title, i.figures) for i in shown.items] == [("Rod", ())]
     assert next(x.items for x in shown.lines if x.line == "new-rod") == (1,)
+
+
+def test_with_every_line_left_out_nothing_is_proposed() -> None:
+    log = rusty()
+    for line in ("rechrome", "reseal", "strip", "fit"):
+        said(log, line, dropped=True, reason="not wanted")
+    with pytest.raises(Refusal, match="Every line is left out; there is nothing to propose"):
+        scope(log, replace(PLAIN, shop=replace(PLAIN.shop, least_charge=D(250))))
+
+
+def test_a_no_that_costs_nothing_is_not_said_to_cost() -> None:
+    free = replace(PLAIN, always=tuple(replace(work, declined=False) for work in PLAIN.always))
+    assert scope(rusty(), free).refused_fee == ""
+
+
+def photographed(log: Log, of: str, sha256: str) -> str:
+    return log.write(
+        "photo",
+        sha256=sha256,
+        original_sha256=sha256,
+        width=4,
+        height=3,
+        taken_at="",
+        of=of,
+        caption=f"of {sha256}",
+    )
+
+
+def test_of_what_was_found_the_newest_photograph_is_shown_unless_somebody_says_another() -> None:
+    log = cylinder()
+    rust = log.defect("rod-surface", "rust", "seal-travel")
+    first, _ = photographed(log, rust, "aa"), photographed(log, rust, "bb")
+    whole = photographed(log, "job", "cc")
+    assert (scope(log).items[0].photo, scope(log).items[0].caption) == ("bb", "of bb")
+    assert scope(log).pictures == ()
+    log.write("scope-photo", photo=first, shown=True)
+    log.write("scope-photo", photo=whole, shown=True)
+    # the same picture taken in once more, of the whole, is not shown twice
+    log.write("scope-photo", photo=photographed(log, "job", "aa"), shown=True)
+    shown = scope(log)
+    assert shown.items[0].photo == "aa"
+    assert [(p.photo, p.caption) for p in shown.pictures] == [("cc", "of cc")]
