@@ -205,14 +205,15 @@ class Bench:
         )
 
     def _list_of(self, job: Job) -> ListOf:
-        """The seal list while the way to repair is open, out of what was said of the cylinder alone."""
-        tables, handbook = self.tables_of(job), self.handbook_of(job)
+        """The seal list after the way that was chosen, or while it is open, out of what was said of the cylinder."""
+        tables, handbook, chosen = self.tables_of(job), self.handbook_of(job), job.agreeing.path
+        operations = chosen.operations if chosen else ()
         return self.remembered.of(
             job,
             tables,
             "seals",
-            lambda: seals_of(job, self.assess(job), self._plans_open(job), tables, handbook),
-            job.surveys,
+            lambda: seals_of(job, self.assess(job), self._plans_open(job), tables, handbook, operations),
+            (job.surveys, operations, job.agreeing.confirmed),
         )
 
     def _plans_open(self, job: Job) -> dict[str, Plan]:
@@ -222,12 +223,13 @@ class Bench:
         return may_be_taken(self.ways(job)[0]) if changes else {}
 
     def _case(self, job: Job) -> Case:
-        return case_of(job.as_found, self.assess(job), self.tables_of(job), self.handbook_of(job))
+        known = frozenset(job.agreeing.confirmed)
+        return case_of(job.as_found, self.assess(job), self.tables_of(job), self.handbook_of(job), known)
 
     def ways(self, job: Job) -> tuple[Paths, Cylinder]:
         """The ways to repair the cylinder as found, and what stays of it whatever is done."""
-        tables = self.tables_of(job)
-        return self.remembered.of(job, tables, "paths", lambda: ways_of(self._case(job)), job.as_found)
+        tables, known = self.tables_of(job), (job.as_found, job.agreeing.confirmed)
+        return self.remembered.of(job, tables, "paths", lambda: ways_of(self._case(job)), known)
 
     # -- recording -------------------------------------------------------------------------------
 

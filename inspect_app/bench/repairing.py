@@ -13,7 +13,9 @@ from inspect_app.tables import Tables
 from inspect_app.tables.standards.handbook import Handbook
 
 
-def case_of(survey: Survey, assessment: Assessment, tables: Tables, handbook: Handbook) -> Case:
+def case_of(
+    survey: Survey, assessment: Assessment, tables: Tables, handbook: Handbook, confirmed: frozenset[str]
+) -> Case:
     """A cylinder to find paths for.
 
     Args:
@@ -21,6 +23,7 @@ def case_of(survey: Survey, assessment: Assessment, tables: Tables, handbook: Ha
         assessment: how that was judged.
         tables: the tables that judge.
         handbook: what is looked up for it.
+        confirmed: the operations that somebody answered for.
     """
     rules = tables.operations
     return Case(
@@ -30,6 +33,7 @@ def case_of(survey: Survey, assessment: Assessment, tables: Tables, handbook: Ha
         rules,
         {name: answer.text for name, answer in survey.answers.items()},
         duties_of(survey, rules),
+        confirmed,
         judge=judged(survey, assessment, tables),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -55,7 +55,7 @@ def seals_of(
     plans: Mapping[str, Plan],
     tables: Tables,
     handbook: Handbook,
-    path: str | None = None,
+    chosen: Collection[str] = (),
 ) -> ListOf:
     """The seal list of a job as it stands, with what was measured again as left.
 
@@ -67,12 +67,12 @@ def seals_of(
         plans: the ways to repair it that may still be taken, by their operations.
         tables: the tables that judge it.
         handbook: what is looked up for it.
-        path: the way that was chosen, its operations with + between: then the list is the one after it; None while
-            it is open.
+        chosen: the operations of the way that was chosen: then the list is the one after it; none while it is open.
     """
     found, left = job.as_found, as_left(job)
-    if path is not None and path in plans:
-        state = state_after(found, assessment, plans[path], tables, handbook, left)
+    plan = next((p for p in plans.values() if frozenset(p.operations) == frozenset(chosen)), None)
+    if plan is not None:
+        state = state_after(found, assessment, plan, tables, handbook, left)
         return ListOf(seal_list(state, handbook), state)
     state = state_of(remeasured(found, left), tables, handbook)
     after = states_after(found, assessment, plans.values(), tables, handbook, left)

@@ -12,6 +12,8 @@ from inspect_app.figures.strokes import mark_at
 from inspect_app.paper.blocks import (
     Block,
     Bullets,
+    Cards,
+    Choices,
     Evidence,
     Fields,
     Figure,
@@ -21,9 +23,11 @@ from inspect_app.paper.blocks import (
     Photos,
     Section,
     Signatures,
+    Sum,
     Table,
     Words,
 )
+from inspect_app.paper.cards import card_strips, choice_strip, sum_strip
 from inspect_app.paper.lines import (
     BODY,
     FINE,
@@ -119,6 +123,12 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
             return _photo_rows(photos, width, measure)
         case Signatures(names):
             return _signatures(names, width)
+        case Cards():
+            return card_strips(block, width, measure)
+        case Choices(choices):
+            return [choice_strip(choice, width, measure) for choice in choices]
+        case Sum(amount, beside):
+            return [sum_strip(amount, beside, width, measure)]
 
 
 def _outcome(text: str, width: float, measure: Measure) -> list[Strip]:

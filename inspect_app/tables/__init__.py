@@ -14,6 +14,7 @@ from typing import TypeVar
 
 from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.check_kinds import check_kinds, limits_by_check, operations_by_check
+from inspect_app.tables.consequences import FILE as CONSEQUENCES_FILE
 from inspect_app.tables.cylinders import Cylinder, load_cylinder
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
@@ -184,7 +185,7 @@ def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Name
 
 
 def contents(folder: Path, shop: Path | None) -> dict[str, bytes]:
-    """Every file that judges, by its name under checklists/ or limits/; a price judges nothing.
+    """Every file that judges, by its name under checklists/ or limits/; a price or a customer's word judges nothing.
 
     Args:
         folder: a checklists folder.
@@ -193,7 +194,7 @@ def contents(folder: Path, shop: Path | None) -> dict[str, bytes]:
     files = {
         f"checklists/{p.relative_to(folder).as_posix()}": p
         for p in folder.rglob("*")
-        if p.is_file() and p.name != RATES_FILE
+        if p.is_file() and p.name not in (RATES_FILE, CONSEQUENCES_FILE)
     }
     files |= {f"limits/{p.name}": p for p in (shop.glob("*.toml") if shop else ())}
     return {name: files[name].read_bytes() for name in sorted(files)}

@@ -168,8 +168,8 @@ def test_the_same_seal_that_is_in_doubt_after_one_way_is_in_doubt_until_somebody
     assert opened(wide, now=replace(USUAL, closed=closed))["gland-static-ring", "gland"].orderable
 
 
-def listed(log: Log, path: str | None = None) -> dict[tuple[str, str], SealLine]:
-    of = seals_of(log.job(), log.assess(), may_be_taken(ways(log)), log.tables, HANDBOOK, path)
+def listed(log: Log, *chosen: str) -> dict[tuple[str, str], SealLine]:
+    of = seals_of(log.job(), log.assess(), may_be_taken(ways(log)), log.tables, HANDBOOK, chosen)
     return {line.where: line for line in of.listing.lines}
 
 
@@ -184,11 +184,11 @@ def test_a_scored_bore_holds_what_sits_on_the_piston_until_a_way_is_chosen() -> 
     seal = listed(log)[PISTON_SEAL]
     assert [a.way for a in seal.after if not a.same] == ["hone, fit new piston"]
     # chosen, it is the list after it: the grooves of the new piston are measured when it is there
-    chosen = listed(log, "hone+new-piston+reseal")
+    chosen = listed(log, "hone", "new-piston", "reseal")
     assert not [line for line in chosen.values() if "path" in rules(line)]
     assert rules(chosen[PISTON_SEAL]) == ["diameter", "width"]
     assert chosen["rod-seal", "gland"].to_order == listed(log)["rod-seal", "gland"].to_order
-    barrel = listed(log, "new-barrel+reseal")
+    barrel = listed(log, "new-barrel", "reseal")
     assert barrel[PISTON_SEAL].to_order == listed(log)[PISTON_SEAL].to_order
 
 
