@@ -59,6 +59,9 @@ class ByHand:
 
         return Touch(then=then)
 
+    def customers_way(self, job_id: str, sha256: str) -> None:
+        """No other phone can come in."""
+
     def picking(self) -> None:
         """No client that would have to do something."""
 
@@ -117,8 +120,33 @@ class AtTheDesk:
     async def tap(self, name: str) -> None:
         """Tap what is called so, as a finger does that waits for what it sees."""
         await self.wait_for(name)
-        called = [c for c in self._controls(list(self.page.views)) if getattr(c, "label", "") == name]
-        task = asyncio.create_task(self.page.session.dispatch_event(called[0]._i, "tap", None))
+        self._begin(self._called(name)._i, "tap", None)
+
+    async def type(self, label: str, text: str) -> None:
+        """Type into a field in place of what stands in it."""
+        await self.wait_for(label)
+        field = self._called(label)
+        self.page.session.apply_patch(field._i, {"value": text})
+        self._begin(field._i, "change", text)
+        await asyncio.sleep(0.01)
+
+    async def draw(self, name: str, *points: tuple[float, float]) -> None:
+        """Draw a stroke with a finger in the box of this name, dp from its upper left."""
+        await self.wait_for(name)
+        box = next(c for c in self._controls(self._called(name)) if isinstance(c, ft.GestureDetector))
+        for event, (x, y) in zip(["pan_down", *["pan_update"] * len(points)], points, strict=False):
+            at = {"x": x, "y": y}
+            self._begin(box._i, event, {"l": at, "g": at})
+            await asyncio.sleep(0.01)
+
+    def _called(self, name: str) -> ft.BaseControl:
+        """The control of this name; a row is called by its title, with how it stands after a full stop."""
+        labels = [(c, getattr(c, "label", None)) for c in self._controls(list(self.page.views))]
+        named = [(c, label) for c, label in labels if isinstance(label, str)]
+        return next(c for c, label in named if label == name or label.startswith(f"{name}. "))
+
+    def _begin(self, control: int, event: str, data: object) -> None:
+        task = asyncio.create_task(self.page.session.dispatch_event(control, event, data))
         self._begun.add(task)
         task.add_done_callback(self._begun.discard)
 
