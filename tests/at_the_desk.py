@@ -59,6 +59,9 @@ class ByHand:
 
         return Touch(then=then)
 
+    def customers_way(self, job_id: str, sha256: str) -> None:
+        """No other phone can come in."""
+
     def picking(self) -> None:
         """No client that would have to do something."""
 
@@ -144,6 +147,15 @@ class AtTheDesk:
         names = {".": "point", "±": "plus or minus", " ": "space", "/": "slash", "⌫": "delete", "⏎": "enter"}
         for character in text:
             await self.tap(names.get(character, character))
+
+    async def draw(self, name: str, *points: tuple[float, float]) -> None:
+        """Draw a stroke with a finger in the box of this name, dp from its upper left."""
+        await self.wait_for(name)
+        box = next(c for c in self._controls(self._called(name)) if isinstance(c, ft.GestureDetector))
+        for event, (x, y) in zip(["pan_down", *["pan_update"] * len(points)], points, strict=False):
+            at = {"x": x, "y": y}
+            self._begin(box, event, {"l": at, "g": at})
+            await asyncio.sleep(0.01)
 
     def _called(self, name: str) -> ft.BaseControl | None:
         """The control of this name; a row is called by its title, with how it stands after a full stop."""

@@ -147,10 +147,19 @@ class CustomerAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """What the shop said to a customer's question or call, in words."""
+
+    words: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class Agreeing:
     """Everything said about what the customer is asked and has answered, in the order of the log.
 
-    `confirmed` by operation, `lines` by line, `photos` by a photograph's entry.
+    `confirmed` by operation, `lines` by line, `photos` by a photograph's entry, `told` by the answer it is about.
     """
 
     path: ChosenPath | None = None
@@ -160,6 +169,12 @@ class Agreeing:
     terms: Terms = field(default_factory=Terms)
     versions: tuple[Version, ...] = ()
     answers: tuple[CustomerAnswer, ...] = ()
+    told: Mapping[str, Told] = field(default_factory=dict)
+
+    @property
+    def asked(self) -> tuple[CustomerAnswer, ...]:
+        """Questions and calls that nobody has seen to yet."""
+        return tuple(a for a in self.answers if not a.decides and a.id not in self.told)
 
     def version(self, sha256: str) -> Version | None:
         """The first version recorded of exactly this content, None of one that is not here."""

@@ -23,6 +23,7 @@ from inspect_app.entries.agreed import (
     LineSaid,
     Strokes,
     Terms,
+    Told,
     Version,
     WorkConfirmed,
 )
@@ -252,6 +253,21 @@ class Answered:
             raise Refusal("Sign with the finger first.")
 
 
+@dataclass(frozen=True, slots=True)
+class CustomerTold:
+    """What the customer was told to a question or a call, named by the answer's id."""
+
+    answer: str
+    words: str
+
+    def written(self, known: Known) -> list[Written]:
+        """What was told; refused is an answer there is not, and no words."""
+        _require(self.answer, {a.id: a for a in known.job.agreeing.answers}, "answer")
+        if not self.words.strip():
+            raise Refusal("Say what the customer was told.")
+        return [("customer-told", {"answer": self.answer, "words": self.words.strip()})]
+
+
 def hash_of(shown: Mapping[str, Any]) -> str:
     """The SHA-256 that names what is shown.
 
@@ -379,3 +395,9 @@ def answer(agreeing: Agreeing, entry: Entry, body: Body) -> Agreeing:
 
 
 _OF_THE_YES = ("sentence", "net", "tax", "total", "currency", "valid_until")
+
+
+def told(agreeing: Agreeing, entry: Entry, body: Body) -> Agreeing:
+    """The last word to a question holds."""
+    new = Told(body["words"], entry.by, entry.at)
+    return replace(agreeing, told={**agreeing.told, str(body["answer"]): new})

@@ -155,6 +155,7 @@ KINDS: Mapping[str, Kind] = {
         (*_AGREED, "name", "role", "how", "to", "words", "signature", "zone", "copy"),
         OfPart("agreeing", agreeing.answer),
     ),
+    "customer-told": Kind(("answer", "words"), OfPart("agreeing", agreeing.told), _always),
     "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),

@@ -35,6 +35,9 @@ CLIENT_KEY = "inspect_app.client"
 
 NOT_SAVED = "not saved"
 """What stands in place of the time when the disk refused the last entry."""
+HANDED = "handed"
+"""The setting that says what a customer has this phone in hand for, job and hash of the version; "" for nothing. It
+is one, so that neither the browser's own back button nor a restart leads out of it."""
 SYSTEM_OF = "system of"
 """The setting that says in which units this phone shows a job; the job's id stands behind it."""
 
@@ -43,7 +46,7 @@ SYSTEM_OF = "system of"
 class Standing:
     """What the screens of one session are drawn from, besides the jobs: compared by value, so that a
     screen is drawn anew when and only when something changed. `saved` is the time of the last entry on disk,
-    NOT_SAVED when the disk refused it, "" while this session has entered nothing."""
+    NOT_SAVED when the disk refused it, "" while this session has entered nothing. `handed` is as HANDED says."""
 
     route: str
     look: Look
@@ -54,6 +57,7 @@ class Standing:
     asked: str = ""
     saved: str = ""
     version: int = 0
+    handed: str = ""
     width: float = 390.0
     height: float = 844.0
 
@@ -85,6 +89,7 @@ class Desk:
             replace(look, scale=scale),
             self._system_at(route),
             settings.get("initials", ""),
+            handed=settings.get(HANDED, ""),
             width=self.page.width or 390.0,
             height=self.page.height or 844.0,
         )
@@ -225,7 +230,12 @@ class Desk:
         """Record a setting of this phone and follow it."""
         self.bench.set_setting(self.client, name, value, self.standing.initials)
         fresh = self._from_settings(self.standing.route)
-        told = {"look": fresh.look, "system": fresh.system, "initials": fresh.initials}
+        told = {
+            "look": fresh.look,
+            "system": fresh.system,
+            "initials": fresh.initials,
+            "handed": fresh.handed,
+        }
         self._set(**told, notice="", version=self.standing.version + 1)
 
     def guard(self, handler: Callable[..., Any]) -> Callable[..., Any]:

@@ -49,6 +49,12 @@ class Floor:
             if desk is not by and desk.shows(job_id):
                 desk.follow_soon(SOON_S)
 
+    def told(self, job_id: str) -> None:
+        """Something came into a job from no screen of ours: every one that shows it is drawn anew soon."""
+        for desk in self._desks:
+            if desk.shows(job_id):
+                desk.follow_soon(SOON_S)
+
     def lit_elsewhere(self, on: OpenScreen, at: At) -> frozenset[Place]:
         """The places of a check that other phones are at just now."""
         lit = (d.entering for d in self._desks if d.client != on.client and d.shows(at[0]))

@@ -16,6 +16,7 @@ from inspect_app.job.progress import done_of
 from inspect_app.job.triage import triage
 from inspect_app.job.words import BECOMES, MARKS, disposition_words
 from inspect_app.screens.clerk.places import held_words, list_route
+from inspect_app.screens.customer.agreed import agreed_notices, agreed_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
@@ -172,6 +173,8 @@ def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
     if survey.name == AS_FOUND and (held := held_words(desk, job)):
         to_seals = controls.button(look, "To the seals", lambda _: desk.go(list_route(job)))
         first.append(controls.notice(look, held, "unclear", (to_seals,)))
+    if survey.name == AS_FOUND:
+        first += agreed_notices(desk, job, here=False)
     if not (survey.length("bore") and survey.length("rod") and survey.length("stroke")):
         first.append(
             controls.notice(
@@ -224,6 +227,7 @@ def _made_of_it(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
     pages = (
         ("Seal list", "what can be ordered, and what holds the rest back", "seals"),
         ("Repair or replace", "the ways, what each costs, and why others are refused", "paths"),
+        ("Scope for the customer", agreed_words(desk, job), "scope"),
     )
     return [
         controls.row(look, title, under, on_click=lambda _, p=page: desk.go(f"/job/{job.id}/{p}"), key=title)

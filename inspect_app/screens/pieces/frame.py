@@ -169,9 +169,9 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
 def _saved(desk: Desk) -> ft.Control | None:
     """A light that says whether the last thing entered with this phone is on disk, and when that was."""
     look, saved = desk.standing.look, desk.standing.saved
-    if not saved:
-        return None
     lost = saved == NOT_SAVED
+    if not saved or (desk.standing.handed and not lost):  # a customer is told in words
+        return None
     colour = look.beyond if lost else look.within
     wide = (desk.page.width or 0) >= WIDE
     words = saved if lost else f"saved {saved}" if wide else "saved"

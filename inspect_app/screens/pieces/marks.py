@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import flet as ft
@@ -101,6 +101,31 @@ def mark(look: Look, what: Sign | None, size: float = 28) -> ft.Control:
         return ft.Icon(ft.Icons.INFO_OUTLINE, color=look.soft, size=size)
     figure = sign(what, size)
     return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
+
+
+QUIET = 4
+"""Squares of white around a QR code (ISO/IEC 18004)."""
+
+
+def squares(dark: Sequence[Sequence[bool]], size: float, says: str) -> ft.Control:
+    """A QR code, dark on white in every look: a camera reads no other.
+
+    Args:
+        dark: row by row, True where it is dark.
+        size: width and height, dp.
+        says: its words for those who cannot see it.
+    """
+    side = size / (len(dark) + 2 * QUIET)
+    ink = ft.Paint(color="#000000", style=ft.PaintingStyle.FILL)
+    shapes: list[cv.Shape] = []
+    for y, row in enumerate(dark):
+        for x, is_dark in enumerate(row):
+            if is_dark:  # a hair wider, or seams of white would show between two
+                at = ((x + QUIET) * side, (y + QUIET) * side)
+                shapes.append(cv.Rect(*at, side + 0.3, side + 0.3, paint=ink))
+    canvas = cv.Canvas(shapes, width=size, height=size)
+    box = ft.Container(canvas, bgcolor="#FFFFFF", width=size, height=size)
+    return ft.Semantics(label=printable(says), image=True, container=True, content=ft.Row([box], tight=True))
 
 
 BESIDE = 28
