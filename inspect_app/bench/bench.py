@@ -213,7 +213,9 @@ class Bench:
             tables,
             "seals",
             lambda: seals_of(job, self.assess(job), self._plans_open(job), tables, handbook, operations),
-            (job.surveys, operations, job.agreeing.confirmed),
+            job.surveys,
+            operations,
+            job.agreeing.confirmed,
         )
 
     def _plans_open(self, job: Job) -> dict[str, Plan]:
@@ -229,7 +231,7 @@ class Bench:
     def ways(self, job: Job) -> tuple[Paths, Cylinder]:
         """The ways to repair the cylinder as found, and what stays of it whatever is done."""
         tables, known = self.tables_of(job), (job.as_found, job.agreeing.confirmed)
-        return self.remembered.of(job, tables, "paths", lambda: ways_of(self._case(job)), known)
+        return self.remembered.of(job, tables, "paths", lambda: ways_of(self._case(job)), *known)
 
     # -- recording -------------------------------------------------------------------------------
 

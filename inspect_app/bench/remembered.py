@@ -19,7 +19,7 @@ class Remembered:
     """The last result of each kind for each job. Two equal jobs under the same tables give the same."""
 
     def __init__(self) -> None:
-        self._kept: dict[tuple[str, str], tuple[object, Tables, Any]] = {}
+        self._kept: dict[tuple[str, str], tuple[tuple[object, ...], Tables, Any]] = {}
         self._results: dict[tuple[str, str], Kept] = {}
 
     def judged(self, job_id: str, survey: str) -> CheckJudged:
@@ -31,9 +31,7 @@ class Remembered:
         """
         return remembering(self._results.setdefault((job_id, survey), {}))
 
-    def of(
-        self, job: Job, tables: Tables, what: str, compute: Callable[[], T], out_of: object | None = None
-    ) -> T:
+    def of(self, job: Job, tables: Tables, what: str, compute: Callable[[], T], *out_of: object) -> T:
         """The result, computed only if it is not the one kept. What raises is not kept.
 
         Args:
@@ -41,11 +39,12 @@ class Remembered:
             tables: the tables that judge it.
             what: which result, and of what else it depends, such as the system of units.
             compute: computes it out of these alone.
-            out_of: what of the job it is computed out of, where that is not all of it.
+            out_of: the parts of the job it is computed out of, where that is not all of it. They are the same only as
+                long as they are the very ones: 60.0 and 60.00 are equal, and are not said alike.
         """
-        basis = job if out_of is None else out_of
+        basis = out_of or (job,)
         kept = self._kept.get((job.id, what))
-        if kept and kept[1] is tables and (kept[0] is basis or kept[0] == basis):
+        if kept and kept[1] is tables and all(was is now for was, now in zip(kept[0], basis, strict=True)):
             result: T = kept[2]
             return result
         made = compute()

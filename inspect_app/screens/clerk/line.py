@@ -77,19 +77,7 @@ def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -
         rows.append(order)
     for stands in standing.orders:
         rows += _order(desk, job, stands, opens)
-    rows.append(controls.heading(look, "Enter"))
-    rows.append(controls.button(look, "Ask the mechanic", lambda _: opens("ask", "")))
-    rows += [
-        controls.button(look, label, lambda _, n=name: opens(n, ""))
-        for name, label in (
-            ("sheet", "A figure off its sheet"),
-            ("there", "What is there, how many"),
-            (
-                "old",
-                "The old seal" if line.where in job.as_found.seals.old else "The old seal: not looked at yet",
-            ),
-        )
-    ]
+    rows += _ways_to_enter(desk, job, standing, opens)
     if line.old:
         rows.append(controls.heading(look, "The old seal"))
         rows += [controls.text(look, said, 17) for said in seal_standing.old_words(line, system)]
@@ -99,6 +87,22 @@ def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -
         of = photo_of(line.where)
         rows.append(Photos(desk=desk, job=job, of=of, what="the old seal", version=version, key=of))
     return rows
+
+
+def _ways_to_enter(desk: Desk, job: Job, standing: Standing, opens: Open) -> list[ft.Control]:
+    """What can be said of the place, whatever stands there."""
+    look = desk.standing.look
+    old = "" if standing.line.where in job.as_found.seals.old else ": not looked at yet"
+    ways = (
+        ("ask", "Ask the mechanic"),
+        ("sheet", "A figure off its sheet"),
+        ("there", "What is there, how many"),
+        ("old", f"The old seal{old}"),
+    )
+    return [
+        controls.heading(look, "Enter"),
+        *(controls.button(look, label, lambda _, n=name: opens(n, "")) for name, label in ways),
+    ]
 
 
 def _state(desk: Desk, standing: Standing) -> ft.Control:
