@@ -301,6 +301,28 @@ def test_a_gauge_that_would_prove_it_beyond_decides_as_well() -> None:
     assert kinds_that_decide(found, check("rod-diameter"), log.survey(), TABLES) == ("outside micrometer",)
 
 
+def test_of_a_clearance_the_reading_that_holds_it_back_is_the_one_to_take_again() -> None:
+    # 50.25 - 50.00 = 0.25 of 0.29 at most: the bore's ± 0.1 has U 2 x 0.1 / √3 = 0.115, the pin's no more than 0.002,
+    # so no better reading of the pin can decide within the 0.04 there are
+    log = Log(pin="50", **AT_20)
+    log.write(
+        "limit",
+        check="rod-eye-clearance",
+        characteristic="clearance",
+        lower="",
+        upper="0.29",
+        source="drawing",
+    )
+    coarse = log.gauge("T", "0.1", "telescoping-gauge", states="limit of error", step="0.01")
+    log.read(coarse, "50.25", "gland end 12", "rod-eye-bore", step="0.01")
+    log.read(log.gauge("M", "0.002"), "50.000", "gland end 12", "rod-eye-pin")
+    found = finding(log, "rod-eye-clearance", "clearance")
+    assert found.verdict is UNCLEAR
+    better = kinds_that_decide(found, check("rod-eye-clearance"), log.survey(), TABLES)
+    assert better
+    assert all(kind.endswith(" for rod eye: bush bore") for kind in better)
+
+
 def test_where_no_gauge_decides_that_is_said_too() -> None:
     log = Log(rod="90", **AT_20)
     log.read(log.gauge("M", "0.004"), "89.912")
