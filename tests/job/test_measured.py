@@ -6,7 +6,6 @@ Limits are those of published fits; uncertainties are worked by hand beside each
 from __future__ import annotations
 
 import math
-import re
 from decimal import Decimal
 
 import pytest
@@ -269,8 +268,8 @@ def test_a_budget_is_said_in_words_with_the_heaviest_first() -> None:
     assert "setting and calibration of M-07" in names
     # by hand: 100 / √12 = 28.9 beside 4.2 of temperature and 2.8 of the gauge: 97 % of the variance
     said = budget_sentence(terms, "length", survey, TABLES, "metric")
-    # 2 × √861 = 58.7 µm, to one digit more than a size is shown with
-    assert re.match(r"U ±0\.058\d mm \(k = 2\)", said)
+    # 2 × √861 = 58.7 µm, rounded up to two digits; shown with one decimal more than a size
+    assert said.startswith("U ±0.0590 mm (k = 2)")
     assert "by weight: last digit typed 97 %" in said
     # either temperature 2.99² / 861 = 1.04 %; setting and scatter 2² / 861 = 0.46 %, below what is worth a word
     assert "temperature of the rod 1 %" in said
