@@ -7,11 +7,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 
 ABBREVIATIONS = {
-    "AB", "AS", "AU", "EU", "EPDM", "FKM", "GO", "HFC", "HFDR", "HM", "HNBR", "HRC", "ISO", "IT", "NBR", "NOT",
-    "PA", "POM", "PTFE", "TIR", "TM", "UFGS", "US", "XTS", "ASME", "SAE",
+    "AB", "AS", "ASME", "AU", "EPDM", "EU", "FKM", "GO", "HFC", "HFDR", "HM", "HNBR", "HRC", "ISO", "IT", "NBR", "NOT",
+    "PA", "POM", "PTFE", "SAE", "TIR", "TM", "UFGS", "US", "XTS",
 }  # fmt: skip
 """What the trade and its standards write in capitals, and initials."""
-NAMED_FIRST = re.compile("(squeeze|fill|stretch|fabric) |.* (was not read|is no distance|lies outside)")
+NAMED_FIRST = re.compile(
+    "(squeeze|fill|stretch|fabric|rod is) |.* (was not read|is no distance|lies outside)"
+)
 """What begins with a name: of what is reckoned, of a place."""
 WORD = re.compile(r"[^\W\d_]{2,}")
 

@@ -35,3 +35,13 @@ def test_a_wear_ring_nobody_measured_is_half_of_what_bore_and_groove_leave(
     log.write("nominal", check="piston-wear-ring-groove-diameter", typed=groove_mm, value=groove_mm)
     ring = found_in(log).sizes.ring
     assert (ring and ring.value) == thick
+
+
+@pytest.mark.parametrize(("groove_mm", "gap_mm"), [("84.5", 0.5), ("90", None)])
+def test_the_gap_of_a_seal_is_known_by_its_listed_housing_alone(groove_mm: str, gap_mm: float | None) -> None:
+    # the trade's table: below 10 MPa a plastic-faced seal over a ring of 5.33 mm, ISO 7425-1 100 x 84.5 x 6.3, stands
+    # 0.50 mm; no listed housing of 100 is 90 deep
+    log = Log(bore="100", rod="63", stroke="1200", rated_pressure="9.5")
+    for name, mm in (("diameter", groove_mm), ("width", "6.3")):
+        log.write("nominal", check=f"piston-seal-groove-{name}", typed=mm, value=mm)
+    assert found_in(log).cylinder.seal_gap_mm == gap_mm

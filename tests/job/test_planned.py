@@ -274,6 +274,17 @@ def test_a_wall_honed_away_says_so_in_the_readers_units(system: str, honed: str)
     assert all(f"honed is {honed}; that leaves no wall" in o.sentence.words(system) for o in told), told
 
 
+@pytest.mark.parametrize("made", ["sleeve-gland", "new-gland", "renew-bush"])
+def test_a_gland_made_to_the_rod_has_no_clearance_to_be_judged_and_one_kept_has(made: str) -> None:
+    # rechromed to 55.955, the gland stays at 56.55: 0.595, of 0.2 to 1.0
+    bands = {**BANDS, "gland": Band(0.2, 1.0, "land-clearance")}
+    kept = named(reckon(HUNDRED, "rechrome", bands=bands), "Clearance of the gland")
+    assert kept.verdict is WITHIN
+    assert kept.value is not None
+    assert kept.value.value == pytest.approx(0.595, abs=0.001)
+    assert not [o for o in reckon(HUNDRED, "rechrome", made, bands=bands) if "gland" in str(o.title)]
+
+
 # -- whatever is not known -----------------------------------------------------------------------------
 
 

@@ -881,8 +881,10 @@ def test_every_sentence_of_a_line_is_in_the_readers_units(state: CylinderState) 
         WORKED,
         CylinderState("double-acting", sizes="metric"),
         replace(METRIC, duty=Duty()),
+        replace(METRIC, bore_mm=None, duty=replace(MINERAL, throttled=True)),
+        replace(METRIC, bore_mm=56, duty=replace(MINERAL, throttled=True)),
     ],
-    ids=["metric", "inch", "odd", "worked", "nothing known", "unknown duty"],
+    ids=["metric", "inch", "odd", "worked", "nothing known", "unknown duty", "unknown bore", "rod as thick"],
 )
 def test_every_line_is_written_in_sentences(state: CylinderState) -> None:
     assert not wrongly_written(seal_list(state, HANDBOOK))
