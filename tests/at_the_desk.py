@@ -87,9 +87,9 @@ class AtTheDesk:
         client.send_message(Message(MessageAction.REGISTER_CLIENT, first))
         self.page = session.page
         self.page.route = route
-        self.page.width, self.page.height = width, 844
         self.desk = Desk(bench, self.page, "at the desk", Floor(), host)
         self.desk.setting("initials", "KM")
+        self.page.width, self.page.height = width, 844
         self.page.render(App, self.desk)
 
     async def go(self, route: str) -> None:
@@ -124,18 +124,6 @@ class AtTheDesk:
         self._begun.add(task)
         task.add_done_callback(self._begun.discard)
 
-    async def type(self, label: str, text: str) -> None:
-        """Type into the field called so."""
-
-        def called() -> list[ft.TextField]:
-            drawn = self._controls(list(self.page.views))
-            return [c for c in drawn if isinstance(c, ft.TextField) and c.label == label]
-
-        await self.until(lambda: bool(called()), label)
-        (field,) = called()
-        self._session.apply_patch(field._i, {"value": text})
-        await self.page.session.dispatch_event(field._i, "change", text)
-
     async def wait_for(self, words: str) -> str:
         """Wait until these words are said; all that is said then."""
         await self.until(lambda: words in self.says(), words)
@@ -148,3 +136,15 @@ class AtTheDesk:
             if holds():
                 return
         raise AssertionError(f"waited for {what}; the screen says\n{self.says()}")
+
+    async def fill(self, label: str, text: str) -> None:
+        """Type into a field in place of what stands in it, which hides its label."""
+
+        def called() -> list[ft.TextField]:
+            drawn = self._controls(list(self.page.views))
+            return [c for c in drawn if isinstance(c, ft.TextField) and c.label == label]
+
+        await self.until(lambda: bool(called()), label)
+        (field,) = called()
+        self._session.apply_patch(field._i, {"value": text})
+        await self.page.session.dispatch_event(field._i, "change", text)
