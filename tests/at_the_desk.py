@@ -94,10 +94,10 @@ class AtTheDesk:
         self.page = session.page
         self.page.route = route
         self.page.navigate = self._arrive  # the client goes where it is sent
-        self.page.width, self.page.height = width, 844
         self.desk = Desk(bench, self.page, "at the desk", floor or Floor(), host)
         self.desk.floor.join(self.desk)
         self.desk.setting("initials", "KM")
+        self.page.width, self.page.height = width, 844
         self.page.render(App, self.desk)
 
     async def go(self, route: str) -> None:
@@ -134,13 +134,12 @@ class AtTheDesk:
         self._begin(self._called(name), "tap", None)
 
     async def type(self, label: str, text: str) -> None:
-        """Type into a field in place of what stands in it."""
-        await self.wait_for(label)
+        """Type into a field in place of what stands in it, which hides its label."""
+        await self.until(lambda: self._called(label) is not None, label)
         field = self._called(label)
         assert field is not None
         self.page.session.apply_patch(field._i, {"value": text})
-        self._begin(field, "change", text)
-        await asyncio.sleep(0.01)
+        await self.page.session.dispatch_event(field._i, "change", text)
 
     async def key(self, text: str) -> None:
         """Tap the keys of the app's own keypad, one after another."""

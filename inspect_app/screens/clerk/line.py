@@ -9,7 +9,7 @@ import flet as ft
 from inspect_app.bench.seals_file import photo_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.seals import WHOLE_CYLINDER, Where
-from inspect_app.job.seals.line import Doubt
+from inspect_app.job.seals.line import Doubt, SealLine
 from inspect_app.job.seals.standing import OrderStands, Standing, State
 from inspect_app.report import seal_standing, seal_words
 from inspect_app.report.seal_lines import same_words
@@ -26,12 +26,13 @@ Open = Callable[[str, str], None]
 
 
 @ft.component
-def Place(desk: Desk, job: Job, where: Where, version: int) -> ft.Control:  # noqa: N802
+def Place(  # noqa: N802
+    desk: Desk, job: Job, where: Where, version: int, form: tuple[str, str], set_form: Open
+) -> ft.Control:
     look = desk.standing.look
-    form, set_form = ft.use_state(("", ""))
 
     def leave() -> None:
-        set_form(("", ""))
+        set_form("", "")
 
     every = desk.bench.seals(job)
     standing = next((s for s in every if s.line.where == where), None)
@@ -43,7 +44,7 @@ def Place(desk: Desk, job: Job, where: Where, version: int) -> ft.Control:  # no
         return Form(desk=desk, job=job, asks=asks, leave=leave, key=f"form {form}")
 
     def opens(name: str, of: str = "") -> None:
-        set_form((name, of))
+        set_form(name, of)
 
     if where == WHOLE_CYLINDER:
         shared = {d.objection: d for s in every for d in s.open_doubts if d.shared}
@@ -78,14 +79,19 @@ def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -
     for stands in standing.orders:
         rows += _order(desk, job, stands, opens)
     rows += _ways_to_enter(desk, job, standing, opens)
-    if line.old:
-        rows.append(controls.heading(look, "The old seal"))
-        rows += [controls.text(look, said, 17) for said in seal_standing.old_words(line, system)]
-        if measured := seal_standing.old_measured_words(job.as_found.seals.old.get(line.where)):
-            rows.append(controls.text(look, measured, 17))
-        rows.append(controls.small(look, "Evidence, never a verdict, and never the size to order."))
-        of = photo_of(line.where)
-        rows.append(Photos(desk=desk, job=job, of=of, what="the old seal", version=version, key=of))
+    return rows + (_old(desk, job, line, version) if line.old else [])
+
+
+def _old(desk: Desk, job: Job, line: SealLine, version: int) -> list[ft.Control]:
+    """The old seal: what it points to, what was measured of it, its photographs."""
+    look, system = desk.standing.look, desk.standing.system
+    rows: list[ft.Control] = [controls.heading(look, "The old seal")]
+    rows += [controls.text(look, said, 17) for said in seal_standing.old_words(line, system)]
+    if measured := seal_standing.old_measured_words(job.as_found.seals.old.get(line.where)):
+        rows.append(controls.text(look, measured, 17))
+    rows.append(controls.small(look, "Evidence, never a verdict, and never the size to order."))
+    of = photo_of(line.where)
+    rows.append(Photos(desk=desk, job=job, of=of, what="the old seal", version=version, key=of))
     return rows
 
 

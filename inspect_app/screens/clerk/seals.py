@@ -54,16 +54,25 @@ def Seals(desk: Desk, job: Job, at: Where | None) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     opened, set_opened = ft.use_state(0)
     made, set_made = ft.use_state((job, "", b""))
+    asked, set_asked = ft.use_state((at, "", ""))
+    # a form belongs to its place: at another one nothing is open
+    form = asked[1:] if asked[0] == at else ("", "")
     listing = _list_of(desk, job)
     if isinstance(listing, Refusal):
         refused: list[ft.Control] = [controls.notice(look, listing.words(system))]
         return frame(desk, "Seal list", refused, under=job.name, back=f"/job/{job.id}")
     takes_back = controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job)))
-    place = _place(desk, job, at)
+    place = _place(desk, job, at, form, lambda name, of: set_asked((at, name, of)))
     if at is not None and not at_a_desk(desk):
         title = _title(desk, listing, at)
         return frame(
-            desk, title, place, under=job.name, back=list_route(job), tools=(takes_back,), panel=title
+            desk,
+            title,
+            place,
+            under=job.name,
+            back=list_route(job),
+            tools=(takes_back,),
+            panel=f"{title} {form}",
         )
 
     def make() -> None:
@@ -86,11 +95,16 @@ def Seals(desk: Desk, job: Job, at: Where | None) -> ft.Control:  # noqa: N802
     )
 
 
-def _place(desk: Desk, job: Job, at: Where | None) -> list[ft.Control]:
+def _place(
+    desk: Desk, job: Job, at: Where | None, form: tuple[str, str], opens: Callable[[str, str], None]
+) -> list[ft.Control]:
     if at is None:
         said = "Touch what is to be done with a line; it opens here."
         return [controls.small(desk.standing.look, said)]
-    return [Place(desk=desk, job=job, where=at, version=desk.standing.version, key=f"place {at}")]
+    version = desk.standing.version
+    return [
+        Place(desk=desk, job=job, where=at, version=version, form=form, set_form=opens, key=f"place {at}")
+    ]
 
 
 def _title(desk: Desk, listing: SealList, at: Where) -> str:
