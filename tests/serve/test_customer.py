@@ -6,7 +6,7 @@ import html
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from io import BytesIO
 from urllib.parse import urlencode
@@ -50,6 +50,7 @@ class Shop:
     app: object
     links: CustomerLinks
     version: Version
+    told: list[str] = field(default_factory=list)
 
     @property
     def link(self) -> str:
@@ -84,9 +85,10 @@ def shop(opened: tuple[Bench, Clock]) -> Shop:
     version = show(bench, job)
     key = links_key(bench, bytes(range(32)))
     links = CustomerLinks(lambda: key)
-    pages = CustomerPages(bench, links, lambda _: None)
+    told: list[str] = []
+    pages = CustomerPages(bench, links, told.append)
     door = Door(inside, Gate(show=lambda _: None), LOOPBACK, pages.app)
-    return Shop(bench, clock, bench.job(job.id), door, links, version)
+    return Shop(bench, clock, bench.job(job.id), door, links, version, told)
 
 
 def words(answer: Answer) -> str:
@@ -204,6 +206,7 @@ def test_a_yes_is_kept_as_it_was_given(shop: Shop) -> None:
     assert (kept.how, kept.by, kept.zone) == ("signed-own-phone", "", "+00:00")
     # a finger that only touched leaves a point, kept as a stroke from it to itself
     assert kept.signature == ((40, 200, 60, 180, 90, 210), (120, 90, 120, 90))
+    assert shop.told == [shop.job.id]  # every open screen of the job is drawn anew
     thanks = "Thank you. Kept: yes, XTS 1 917.60, H. Aalto, 2026-11-27 12:00 +00:00."
     assert thanks in words(shop.ask(shop.link))
 
@@ -315,6 +318,7 @@ def test_where_nothing_is_offered_there_is_no_yes(shop: Shop) -> None:
     page = shop.ask(shop.link)
     assert "We advise a new cylinder." in page.body
     assert 'value="yes"' not in page.body
+    assert 'value="no"' not in page.body
     assert "Together" not in page.body
     assert shop.send("yes", total="0.00").status == 422
     assert shop.answers() == ()

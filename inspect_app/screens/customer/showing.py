@@ -154,7 +154,8 @@ def Ask(  # noqa: N802
 ) -> ft.Control:
     """A question, a call, or a no: what each needs is asked for when it is touched."""
     look = desk.standing.look
-    ends = ((wording.QUESTION, "question"), (wording.CALL, "call"), (wording.NO, "no"))
+    ends = [(wording.QUESTION, "question"), (wording.CALL, "call")]
+    ends += [(wording.NO, "no")] if of.scope.offers else []
     body: list[ft.Control] = [
         texts.field(look, "name", wording.NAME),
         texts.field(look, "words", wording.WORDS, lines=3),
