@@ -114,9 +114,10 @@ class Photos:
 
 @dataclass(frozen=True, slots=True)
 class Signatures:
-    """Lines to sign on, by what is written under them."""
+    """Lines to sign on, by what is written under them, and what is signed to, "" where that stands before them."""
 
     names: tuple[str, ...]
+    sentence: str = ""
 
 
 @dataclass(frozen=True, slots=True)

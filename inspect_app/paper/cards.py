@@ -26,7 +26,7 @@ from inspect_app.paper.lines import (
 
 ACROSS, GAP = 3, 16.0
 RADIUS, AFTER_NUMBER = 8.0, 23.0
-TALLEST = 88.0
+TALLEST = 84.0
 USUAL_RATIO = 0.75
 TICK, ASIDE = 11.0, 112.0
 SUM_SIZE = 22.0

@@ -108,7 +108,7 @@ def _sections(
     title, blocks = _yes(scope, version, answer)
     if blocks:
         yield Section(title, blocks, 2)
-    yield from _second_page(scope, sizes, version)
+    yield from _second_page(scope, sizes, version, signed=answer is not None)
 
 
 def _headline(scope: Scope) -> Iterator[Block]:
@@ -173,7 +173,7 @@ def _sum(scope: Scope, answer: CustomerAnswer | None) -> Sum:
     held = "It holds until" if scope.form == "quotation" else "An estimate; it stands until"
     beside.append(f"{held} {scope.valid_until}. {scope.days} days from your yes.")
     if scope.refused_fee:
-        beside.append(f"If you say no: {scope.money(scope.refused_fee)} before tax for the work done so far.")
+        beside.append(f"If you say no: {scope.money(scope.refused_fee)} before tax for the work so far.")
     if scope.notice:
         beside.append(scope.notice)
     return Sum(scope.money(whole.gross), tuple(beside))
@@ -193,8 +193,7 @@ def _yes(
     if not scope.offers:
         return "", ()
     orders = f" I may order for {scope.may_order_for}." if scope.may_order_for else ""
-    signed = Signatures(("Name", "Signature", "Date, time"))
-    return "Your yes", (Words(scope.sentence + orders), signed, Words(NO_PROOF, "fine"))
+    return "Your yes", (Signatures(("Name", "Signature", "Date, time"), scope.sentence + orders),)
 
 
 def _answered(answer: CustomerAnswer) -> Iterator[Block]:
@@ -245,7 +244,9 @@ def _zone(offset: str) -> tzinfo:
 # ---- the second page
 
 
-def _second_page(scope: Scope, sizes: PhotoSizes, version: Version | None) -> tuple[Section, ...]:
+def _second_page(
+    scope: Scope, sizes: PhotoSizes, version: Version | None, *, signed: bool
+) -> tuple[Section, ...]:
     sections = []
     if measured := _measured(scope):
         sections.append(Section("What was measured", (Table(FIGURES, measured, fine=True),), 2))
@@ -256,7 +257,7 @@ def _second_page(scope: Scope, sizes: PhotoSizes, version: Version | None) -> tu
         sections.append(Section("Pictures", (Photos(tuple(pictures)),), 2))
     if scope.dropped or scope.excluded:
         sections.append(Section("Not part of it", tuple(_left_out(scope)), 2))
-    sections.append(Section("To know", (Bullets(tuple(_to_know(scope, version))),), 2))
+    sections.append(Section("To know", (Bullets(tuple(_to_know(scope, version, signed))),), 2))
     return (replace(sections[0], new_page=True), *sections[1:])
 
 
@@ -285,14 +286,16 @@ def _left_out(scope: Scope) -> Iterator[Block]:
         yield Words(f"Not included: {scope.excluded}")
 
 
-def _to_know(scope: Scope, version: Version | None) -> Iterator[str]:
+def _to_know(scope: Scope, version: Version | None, signed: bool) -> Iterator[str]:
     yield from scope.cautions
     if scope.offers:
         yield "Any other work, or a higher price, is shown to you as a new version and needs a new yes."
         yield scope.rounding
     elif scope.refused_fee:
         yield f"Taking it apart and looking at it costs {scope.money(scope.refused_fee)} before tax."
-    if scope.notice:
+    if scope.notice and not scope.offers:
         yield scope.notice
+    if scope.offers and version and not signed:
+        yield NO_PROOF
     if version:
         yield f"This is version {version.number}, shown by {version.by}, content {grouped(version.sha256)}."

@@ -197,3 +197,13 @@ def test_what_was_agreed_to_and_is_not_done_or_not_within_limit_speaks_against_l
     assert "not done" not in texts(log, agreeing)
     log.write("decision", part="rod", disposition="reuse", reason="looked at again", survey="as-left")
     assert told() == ()
+
+
+def test_nobody_signs_on_another_page_than_what_is_signed_to() -> None:
+    # from a scope that leaves room to one that leaves none, whatever stands above it
+    for more in range(0, 14):
+        lines = tuple(ScopeLine(f"own-{n}", f"Line {n}", "1.00") for n in range(more))
+        told = pages(replace(SCOPE, lines=(*SCOPE.lines, *lines)), VERSION)
+        (signed,) = [n for n, page in enumerate(told) if "Signature Date, time" in page]
+        assert SCOPE.sentence in told[signed]
+        assert "Your yes" in told[signed]
