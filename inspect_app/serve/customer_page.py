@@ -252,6 +252,7 @@ def _answers(scope: Scope, draft: Draft) -> str:
         f'<p class="soft">{_t(wording.NO_PROOF)}</p>'
         f'<button class="yes" name="answer" value="yes">{_t(wording.YES)}</button><h2>Or</h2>'
     )
+    no = f'<button name="answer" value="no">{_t(wording.NO)}</button>'
     return (
         f'<input type="hidden" name="signature" value="{_t(given.get("signature", ""))}"><h2>Your answer</h2>'
         f"{_field('name', wording.NAME, given.get('name', ''))}{_field('role', wording.ROLE, role)}"
@@ -260,7 +261,7 @@ def _answers(scope: Scope, draft: Draft) -> str:
         f"{_field('to', wording.NUMBER, given.get('to', ''), kind='tel')}"
         f'<button name="answer" value="question">{_t(wording.QUESTION)}</button>'
         f'<button name="answer" value="call">{_t(wording.CALL)}</button>'
-        f'<button name="answer" value="no">{_t(wording.NO)}</button>'
+        f"{no if scope.offers else ''}"
     )
 
 

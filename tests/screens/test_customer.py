@@ -12,7 +12,8 @@ from at_the_desk import AtTheDesk, ByHand
 
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.agreed import Agreeing
-from inspect_app.entries.job import Job
+from inspect_app.entries.job import Job, Place
+from inspect_app.entries.looking import Found
 from inspect_app.screens.customer import wording
 from inspect_app.screens.customer.showing import GIVE_BACK
 
@@ -95,7 +96,7 @@ def test_from_the_findings_to_a_signed_yes_a_changed_price_and_a_second_yes(shop
         await at.go(home)
         said = await at.wait_for("The yes no longer covers what will be done.")
         assert f"Line 1, {line['title']}: " in said
-        assert "9 876.50" in said
+        assert ", now XTS 9 876.50." in said
         assert "It needs a new yes" in said
 
         await at.go(f"{home}/scope")
@@ -170,3 +171,27 @@ def test_a_yes_by_telephone_says_who_took_it_and_a_no_after_it_stands(shop: tupl
 
     asyncio.run(day())
     assert [a.answer for a in bench.job(job.id).agreeing.answers] == ["yes", "no"]
+
+
+def test_what_somebody_has_to_answer_for_is_asked_where_the_ways_are(shop: tuple[Bench, Job]) -> None:
+    bench, job = shop
+    check = bench.tables_of(job).cylinders[job.cylinder].check("pins-look")
+    assert check
+    worn = Found(
+        check, "oval-hole", Place("rod-end", ""), "load-or-pressure-path", "", "", {"difference": "0.9"}
+    )
+    outcome = bench.enter(job, worn, "KM", "metric")
+    assert not outcome.remark, outcome.remark
+
+    async def day() -> None:
+        at = AtTheDesk(bench, ByHand(), f"/job/{job.id}/paths")
+        said = await at.wait_for("To be answered for")
+        assert "Somebody qualified has to say that the eye has wall enough" in said
+        await at.tap("I answer for it")
+        await at.wait_for("Say who looked at it, and what makes it sure.")
+        await at.type("Who looked at it, and what makes it sure", "H. A., qualified: 22 mm of wall left")
+        await at.tap("I answer for it")
+        await at.until(lambda: "bore-eye" in bench.job(job.id).agreeing.confirmed, "answered for")
+        await at.until(lambda: "To be answered for" not in at.says(), "nothing to answer for")
+
+    asyncio.run(day())

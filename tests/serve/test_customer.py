@@ -6,9 +6,10 @@ import html
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from io import BytesIO
+from typing import Any
 from urllib.parse import urlencode
 
 import pymupdf
@@ -18,16 +19,29 @@ from PIL import Image
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.customers_phone import MOST_ANSWERS, links_key
 from inspect_app.entries.agreed import CustomerAnswer, Version
+from inspect_app.entries.agreeing import ScopeShown
 from inspect_app.entries.job import Job
-from inspect_app.job.scope.shown import Picture
+from inspect_app.job.scope.shown import Picture, to_data
 from inspect_app.serve.customer import MOST_BODY, CustomerPages
 from inspect_app.serve.customer_links import CustomerLinks
 from inspect_app.serve.door import LOOPBACK, Door, Gate
 from inspect_app.serve.web import web_app
-from tests.scope_shown import SCOPE, show
+from tests.scopes import SCOPE
 from tests.serve.test_serving import HERE, PHONE, SHOP_PC, Answer, ask, inside
 
+OFFER = replace(SCOPE, valid_until="2026-12-11")
+"""Before tax 410.00 + 214.00 = 624.00, with the guard 742.00; a fifth of it tax, 124.80 and 148.40. Together 748.80
+and 890.40."""
+
 DRAWN = json.dumps([[40, 200, 60, 180, 90, 210], [120, 90]])
+
+
+def show(bench: Bench, job: Job, **changes: Any) -> Version:
+    """Freeze a version of OFFER with these changes, and give it."""
+    shown = replace(OFFER, job=job.name, job_id=job.id, **changes)
+    outcome = bench.enter(job, ScopeShown(to_data(shown)), "KM", "metric")
+    assert not outcome.remark, outcome.remark
+    return outcome.job.agreeing.versions[-1]
 
 
 @dataclass
@@ -50,6 +64,7 @@ class Shop:
     app: object
     links: CustomerLinks
     version: Version
+    told: list[str] = field(default_factory=list)
 
     @property
     def link(self) -> str:
@@ -60,7 +75,7 @@ class Shop:
 
     def send(self, answer: str, option: str = "", **fields: str) -> Answer:
         """Send the form as it stands on the page, with these fields filled in."""
-        given = {"name": "H. Aalto", "total": "1776.00", **fields, "answer": answer}
+        given = {"name": "H. Aalto", "total": "748.80", **fields, "answer": answer}
         return self.ask(self.link, "POST", urlencode(given | ({"option": option} if option else {})))
 
     def answers(self) -> tuple[CustomerAnswer, ...]:
@@ -80,13 +95,14 @@ def shop(opened: tuple[Bench, Clock]) -> Shop:
     """A job of its own for each test."""
     bench, clock = opened
     clock.now = Clock.now
-    job = bench.open_job("S-40 log turner", "KM")
+    job = bench.open_job("S-14", "KM")
     version = show(bench, job)
     key = links_key(bench, bytes(range(32)))
     links = CustomerLinks(lambda: key)
-    pages = CustomerPages(bench, links, lambda _: None)
+    told: list[str] = []
+    pages = CustomerPages(bench, links, told.append)
     door = Door(inside, Gate(show=lambda _: None), LOOPBACK, pages.app)
-    return Shop(bench, clock, bench.job(job.id), door, links, version)
+    return Shop(bench, clock, bench.job(job.id), door, links, version, told)
 
 
 def words(answer: Answer) -> str:
@@ -100,14 +116,15 @@ def test_the_link_shows_what_was_frozen_and_its_total(shop: Shop) -> None:
     assert page.status == 200
     said = words(page)
     for expected in (
-        "Your log turner cylinder, left",
-        "We found: a deep scratch, 39 mm long. Each stroke pulls oil out past the seal.",
-        "If not: It keeps leaking and cuts the new seal within weeks.",
-        "Strip and re-chrome the rod (for 1) XTS 1 000.00",
-        "Left out: New pin, cap end (the customer has one). The play stays.",
-        "Before tax XTS 1 480.00 Tax XTS 296.00 Together XTS 1 776.00",
+        "Log turner, left Example Bench, Kiln Lane 4 for Example Sawmill · S-14 · version 1",
+        "We found: A scratch. 39 mm long. It carries oil out.",
+        "If not: It leaks.",
+        "Rod: plate it new (for 1) XTS 410.00",
+        "A new pin (for 2) The play grows. XTS 86.00",
+        "Left out: Barrel: smooth it (it can wait). It wears on.",
+        "Before tax XTS 624.00 Tax XTS 124.80 Together XTS 748.80",
         "Fixed price. Good until 11 December 2026.",
-        "Not included: carriage",
+        "Not included: painting",
         "It does not prove who signed.",
     ):
         assert expected in said
@@ -130,7 +147,7 @@ def test_a_customers_link_leads_nowhere_else(shop: Shop) -> None:
     for path in beside:
         answer = shop.ask(path)
         assert answer.status in (404, 307), path  # a slash too many is sent back to the link
-        assert "log turner" not in answer.body
+        assert "Log turner" not in answer.body
     assert shop.ask(shop.link, "DELETE").status == 404
     assert ask(shop.app, shop.link, client=PHONE, host=SHOP_PC, kind="websocket").status == 1008
     assert ask(shop.app, shop.link, client=PHONE, host="evil.example").status == 421
@@ -165,7 +182,7 @@ def test_the_last_day_still_counts_and_the_next_does_not(shop: Shop) -> None:
     over = shop.ask(shop.link)
     assert over.status == 410
     assert "This offer was good until 11 December 2026. Please ask us for a new one." in words(over)
-    assert "1 776.00" not in over.body
+    assert "748.80" not in over.body
     assert shop.send("yes").status == 410
     assert shop.answers() == ()
 
@@ -174,7 +191,7 @@ def test_a_newer_version_shuts_the_older_ones_link_and_says_so(shop: Shop) -> No
     old = shop.link
     shop.version = show(shop.bench, shop.job, headline="We can repair it in 9 working days.")
     assert "A newer version of this offer was made." in words(shop.ask(old))
-    assert shop.ask(old, "POST", "answer=yes&name=x&total=1776.00").status == 410
+    assert shop.ask(old, "POST", "answer=yes&name=x&total=748.80").status == 410
     assert "9 working days" in shop.ask(shop.link).body
     assert shop.answers() == ()
 
@@ -182,36 +199,37 @@ def test_a_newer_version_shuts_the_older_ones_link_and_says_so(shop: Shop) -> No
 def test_the_total_is_worked_out_for_what_is_chosen_and_nothing_is_kept_of_it(shop: Shop) -> None:
     page = shop.send("total", option="own-1")
     assert page.status == 200
-    assert "Together XTS 1 917.60" in words(page)
+    assert "Together XTS 890.40" in words(page)
     assert 'value="own-1" checked>' in page.body
-    assert 'name="total" value="1917.60"' in page.body
+    assert 'name="total" value="890.40"' in page.body
     assert shop.answers() == ()
 
 
 def test_a_yes_is_kept_as_it_was_given(shop: Shop) -> None:
-    sent = shop.send("yes", option="own-1", total="1917.60", role="foreman", signature=DRAWN)
+    sent = shop.send("yes", option="own-1", total="890.40", role="foreman", signature=DRAWN)
     assert (sent.status, sent.headers["location"]) == (303, shop.link)
     (kept,) = shop.answers()
     assert kept.version == shop.version.sha256
     assert (kept.answer, kept.options, kept.name, kept.role) == (
         "yes",
-        {"own-1": True},
+        {"new-pin": False, "own-1": True},
         "H. Aalto",
         "foreman",
     )
-    assert (kept.net, kept.tax, kept.total, kept.currency) == ("1598.00", "319.60", "1917.60", "XTS")
+    assert (kept.net, kept.tax, kept.total, kept.currency) == ("742.00", "148.40", "890.40", "XTS")
     assert (kept.sentence, kept.valid_until) == (SCOPE.sentence, "2026-12-11")
     assert (kept.how, kept.by, kept.zone) == ("signed-own-phone", "", "+00:00")
     # a finger that only touched leaves a point, kept as a stroke from it to itself
     assert kept.signature == ((40, 200, 60, 180, 90, 210), (120, 90, 120, 90))
-    thanks = "Thank you. Kept: yes, XTS 1 917.60, H. Aalto, 2026-11-27 12:00 +00:00."
+    assert shop.told == [shop.job.id]  # every open screen of the job is drawn anew
+    thanks = "Thank you. Kept: yes, XTS 890.40, H. Aalto, 2026-11-27 12:00 +00:00."
     assert thanks in words(shop.ask(shop.link))
 
 
 def test_a_yes_to_another_total_than_the_one_shown_is_asked_again(shop: Shop) -> None:
     page = shop.send("yes", option="own-1", signature=DRAWN)
     assert page.status == 422
-    assert "With what you chose it comes to XTS 1 917.60." in words(page)
+    assert "With what you chose it comes to XTS 890.40." in words(page)
     assert html.escape(DRAWN) in page.body  # nobody has to sign twice
     assert shop.answers() == ()
 
@@ -315,6 +333,7 @@ def test_where_nothing_is_offered_there_is_no_yes(shop: Shop) -> None:
     page = shop.ask(shop.link)
     assert "We advise a new cylinder." in page.body
     assert 'value="yes"' not in page.body
+    assert 'value="no"' not in page.body
     assert "Together" not in page.body
     assert shop.send("yes", total="0.00").status == 422
     assert shop.answers() == ()

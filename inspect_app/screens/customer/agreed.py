@@ -99,7 +99,8 @@ def _asked(desk: Desk, job: Job, answer: CustomerAnswer) -> ft.Control:
 
 def _stands(desk: Desk, job: Job, stands: AnswerStanding, here: bool) -> ft.Control:
     look = desk.standing.look
-    more: list[ft.Control] = [controls.text(look, change, 17) for change in stands.changes]
+    changes = [change.replace(" → ", ", now ") for change in stands.changes]  # no arrow is in our font
+    more: list[ft.Control] = [controls.text(look, change, 17) for change in changes]
     if stands.changes:
         more.append(controls.text(look, NEW_YES, 17, bold=True))
     if stands.waiting and stands.answer:

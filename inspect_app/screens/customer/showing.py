@@ -86,7 +86,8 @@ def _answered(of: Offered) -> str:
 def _ways(desk: Desk, of: Offered, shut: str, turn: Callable[[str], None]) -> list[ft.Control]:
     """No or a question, and yes where there is something to say it to."""
     look = desk.standing.look
-    no = controls.button(look, wording.NO_OR_QUESTION, desk.guard(lambda _: turn(ASK)), expand=True)
+    words = wording.NO_OR_QUESTION if of.scope.offers else wording.QUESTION
+    no = controls.button(look, words, desk.guard(lambda _: turn(ASK)), expand=True)
     if shut or not of.scope.offers:
         return [ft.Row([no])]
     yes = controls.button(look, wording.YES, desk.guard(lambda _: turn(SIGN)), strong=True, expand=True)
@@ -154,7 +155,8 @@ def Ask(  # noqa: N802
 ) -> ft.Control:
     """A question, a call, or a no: what each needs is asked for when it is touched."""
     look = desk.standing.look
-    ends = ((wording.QUESTION, "question"), (wording.CALL, "call"), (wording.NO, "no"))
+    ends = [(wording.QUESTION, "question"), (wording.CALL, "call")]
+    ends += [(wording.NO, "no")] if of.scope.offers else []
     body: list[ft.Control] = [
         texts.field(look, "name", wording.NAME),
         texts.field(look, "words", wording.WORDS, lines=3),
