@@ -268,7 +268,9 @@ def test_what_no_answer_is(agreed: Asking) -> None:
     version = agreed.job.agreeing.versions[-1]
     assert agreed.say(version, name=" ") == "Type the name of who answers."
     assert agreed.say(version, signature=()) == "Sign with the finger first."
-    assert agreed.say(version, signature=((0, 0, 2000, 10),)) == "Sign with the finger first."
+    for no_signature in ((0, 0, 2000, 10), (0, 0, 10, 281), (0, 0, 10), (5, 5), (0, 0, 10, 10, 5)):
+        assert agreed.say(version, signature=(no_signature,)) == "Sign with the finger first."
+    assert agreed.say(version, signature=((1, 1) * 10_001,)) == "Sign with the finger first."
     assert agreed.say(version, total="1.00").startswith(
         "The total shown was 1.00, and these lines come to 2555.12"
     )

@@ -69,6 +69,8 @@ def test_it_is_two_pages_and_the_first_says_what_why_and_how_much(
     assert "39 mm at most 12.7 mm" in second  # the reading and what may stay stand beside each other
     assert "Barrel: smooth it: left out, it can wait. What may happen: It wears on." in second
     assert "Not included: painting" in second
+    # the picture of the one thing that has one is on the first page, the further one on the second
+    assert (first.count("not at hand"), second.count("not at hand")) == (1, 1)
     whole = first + second
     assert NO_PROOF in whole
     assert SHA[:8] in whole
@@ -181,6 +183,7 @@ RECHROME = replace(
 def test_what_was_agreed_to_and_is_not_done_or_not_within_limit_speaks_against_letting_it_go() -> None:
     log = cylinder()
     log.defect("rod-surface", "rust", "seal-travel")
+    log.defect("gland-groove-sides", "burr", "groove")  # not what the new seals are for
     agreeing = agreed(log, RECHROME, replace(YES, options={}))
 
     def told() -> tuple[str, ...]:

@@ -13,11 +13,12 @@ from planned_cases import case_of, cylinder
 from inspect_app.job.paths import Standing, paths_of
 from inspect_app.job.pricing import cheapest, new_cylinder, recommend
 from inspect_app.job.scope.making import Proposed, scope_of
-from inspect_app.job.scope.shown import Scope
+from inspect_app.job.scope.shown import Scope, to_data
 from inspect_app.tables import load, shipped_folder
 from inspect_app.tables.consequences import load_consequences
 from inspect_app.tables.rates import Always, Rates, WorkRate, load_rates
 from inspect_app.trade.measuring.refusal import Refusal
+from tests.tables.test_consequences import JARGON
 
 D = Decimal
 TABLES = load()
@@ -173,8 +174,10 @@ def test_work_that_makes_no_sense_without_another_is_not_left_to_choice() -> Non
 
 def test_a_small_job_is_filled_up_to_the_least_charge_by_the_lines_that_are_done() -> None:
     given = replace(PLAIN, shop=replace(PLAIN.shop, least_charge=D(900)))
-    shown = scope(rusty(), given)
-    # 900 - 780
+    log = rusty()
+    said(log, "own-1", title="Guard", price={"typed": "50", "value": "50"}, optional=True)
+    shown = scope(log, given)
+    # 900 - 780, whatever may be chosen beside
     assert (shown.lines[-1].line, shown.lines[-1].amount) == ("least", "120.00")
     assert shown.total({}).net == D("900.00")
 
@@ -291,3 +294,32 @@ def test_of_what_was_found_the_newest_photograph_is_shown_unless_somebody_says_a
     shown = scope(log)
     assert shown.items[0].photo == "aa"
     assert [(p.photo, p.caption) for p in shown.pictures] == [("cc", "of cc")]
+
+
+def words_in(value: Any) -> list[str]:
+    """Every text of a scope's JSON, ids and units of it left out."""
+    if isinstance(value, dict):
+        return [w for key, v in value.items() if key not in ("id", "line", "system") for w in words_in(v)]
+    if isinstance(value, list):
+        return [w for inner in value for w in words_in(inner)]
+    return [value] if isinstance(value, str) else []
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_no_word_of_a_scope_is_one_that_only_a_mechanic_knows(system: str) -> None:
+    log = rusty_and_burred()
+    log.read_all("rod-roughness", "1.2")
+    log.read_all("bore-roughness", "1.2")
+    log.read("rod-runout", "440 ", "1.00")
+    log.read("rod-diameter", "25 12", "62.80")
+    log.defect("welds-look", "pore", "weld-or-toe")
+    case = proposed(log, SHIPPED)
+    told = [scope_of(log.job(), replace(case, chosen=None), system)]
+    priced = [*cheapest(case.paths, SHIPPED), *cheapest(case.paths, SHIPPED, Standing.UNPROVEN)]
+    told += [scope_of(log.job(), replace(case, chosen=p), system) for p in priced if p.total]
+    texts = [w for shown in told for w in words_in(to_data(shown))]
+    assert len(told) > 2
+    assert {"Rod bent", "Rod face not right for the seal", "Flaw in a weld"} <= {*texts}
+    assert [w for w in texts if JARGON.search(w)] == []
+    # what is said of who may do it comes from the operations, all of them
+    assert [o.licence for o in RULES.by_id.values() if JARGON.search(o.licence)] == []
