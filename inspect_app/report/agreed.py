@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from inspect_app.entries.job import Job
 from inspect_app.job.as_left import PartNow
-from inspect_app.job.scope.fulfilled import against_release, agreed_lines, last_yes
+from inspect_app.job.scope.fulfilled import NOT_YET, against_release, agreed_lines, last_yes
 from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Section, Table, Words
 from inspect_app.report.phrases import zone_of
 from inspect_app.report.scope_list import answer_words
@@ -36,7 +36,7 @@ def agreed_section(job: Job, now: Sequence[PartNow], rules: Operations) -> Secti
     blocks += _lines(job)
     if open_ := against_release(agreeing, now, rules.by_id):
         blocks += [
-            Words("Not to be let go before this is settled, or somebody says why:", "strong"),
+            Words(NOT_YET, "strong"),
             Bullets(open_),
         ]
     return Section("Agreed with the customer", tuple(blocks))

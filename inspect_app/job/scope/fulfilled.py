@@ -15,6 +15,9 @@ from inspect_app.job.words import disposition_words
 from inspect_app.tables.operations import Operation
 from inspect_app.trade.measuring.wording import listed
 
+NOT_YET = "Not to be let go before this is settled, or somebody says why:"
+"""What stands before the sentences of `against_release`."""
+
 
 def last_yes(agreeing: Agreeing) -> tuple[CustomerAnswer, Scope] | None:
     """The yes that was given last, where no refusal came after it, with what it was said to.
