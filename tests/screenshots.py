@@ -48,7 +48,7 @@ def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
         "findings": (f"{good}/findings", "Rod: rework"),
         "replace": (f"{scrap}/findings", "Replace the cylinder"),
         "seals": (f"{good}/seals", "7 lines, "),
-        "seal-place": (f"{good}/seals/rod-seal/gland", "Close doubt 1"),
+        "seal-place": (f"{good}/seals/rod-seal/gland", "Ask the mechanic"),
         "orders": ("/orders", "Held back"),
         "paths": (f"{good}/paths", "Way 1, offered"),
         "paths-refused": (f"{scrap}/paths", "Refused 1 of 2"),

@@ -24,7 +24,7 @@ def test_from_a_doubt_to_the_freed_reassembly(tmp_path: Path, width: int) -> Non
     home = f"/job/{record_file(file, bench)[0].id}"
 
     async def day() -> None:
-        clerk = AtTheDesk(bench, ByHand(), f"{home}/seals", width)
+        clerk = AtTheDesk(bench, ByHand(), f"{home}/seals", width=width)
         mechanic = AtTheDesk(bench, ByHand(), home)
         await clerk.wait_for("1 line, 0 can be ordered, 1 has an open doubt.")
         await clerk.wait_for("Old seals looked at: 0 of 1.")
