@@ -99,8 +99,9 @@ def priced(
     """
     look, on = desk.standing.look, options.get(line.line, False)
     words: list[ft.Control] = [controls.text(look, line.title, 18, bold=True)]
-    if line.items:
-        words.append(controls.small(look, f"for {', '.join(map(str, line.items))}"))
+    items = f"for {', '.join(map(str, line.items))}" if line.items else ""
+    if items:
+        words.append(controls.small(look, items))
     under = [line.why, f"{'yes' if on else 'no'}. {line.if_not}".strip() if line.optional else ""]
     words += [controls.small(look, text) for text in under if text]
     amount = scope.money(line.amount)
@@ -114,7 +115,11 @@ def priced(
         border=ft.Border(top=ft.BorderSide(look.weight, look.rule)),
     )
     if not line.optional:
-        return box
+        # read as one: apart, the number of what it is for is heard with the line above
+        said = ". ".join(text for text in (line.title, amount, items, line.why) if text)
+        return ft.Semantics(
+            label=controls.printable(said), container=True, exclude_semantics=True, content=box
+        )
     icon = ft.Icons.TOGGLE_ON if on else ft.Icons.TOGGLE_OFF_OUTLINED
     inner.insert(0, ft.Icon(icon, color=look.accent if on else look.soft, size=SWITCH))
     touch = desk.guard(lambda _: choose(line.line))
