@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, paths, take, report, seals, calc, limits, verify; mistakes in a sentence, exit 2.
+"""The commands: serve, demo, assess, paths, scope, take, report, seals, calc, limits, verify; mistakes told, exit 2.
 
 Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given could not be used.
 """
@@ -8,7 +8,7 @@ from __future__ import annotations
 import shutil
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 from click.core import ParameterSource
@@ -23,57 +23,13 @@ from inspect_app.asked_for import (
     say_unlikely,
     shops,
 )
+from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
-
-if TYPE_CHECKING:
-    pass
 
 CAUTION = """\b
 Stored pressure kills: isolate, lock and tag, block the load, and bleed both ends before opening a
 cylinder. Local codes and licensed practice prevail over anything this program says."""
-
-
-class Commands(click.Group):
-    """Turns what a person got wrong into one sentence on stderr and exit code 2, never a traceback."""
-
-    def main(self, *args: Any, **kwargs: Any) -> Any:
-        console.spell_what_it_lacks()
-        return super().main(*args, **kwargs)
-
-    def invoke(self, ctx: click.Context) -> Any:
-        from inspect_app.logbook.store import NotSaved
-        from inspect_app.tables.faults import TableError
-
-        try:
-            return super().invoke(ctx)
-        except (Refusal, NotSaved, TableError) as mistake:
-            click.echo(str(mistake), err=True)
-            sys.exit(2)
-        except BrokenPipeError:
-            raise  # whoever read along has seen enough
-        except OSError as mistake:
-            click.echo(f"{mistake.strerror}: {mistake.filename}.", err=True)
-            sys.exit(2)
-
-
-DATA = click.option(
-    "--data",
-    type=click.Path(path_type=Path),
-    default=None,
-    metavar="DIR",
-    help="Folder of the logbook and photographs.",
-)
-SYSTEMS = click.Choice(["metric", "inch"])
-UNITS = click.option("--units", type=SYSTEMS, default="metric", show_default=True, help="Units shown.")
-OWN_UNITS = click.option("--units", type=SYSTEMS, help="Units shown; those of the readings file if left out.")
-LAN = click.option(
-    "--lan", is_flag=True, help="Let phones on the shop's network in, behind a code shown here."
-)
-PORT = click.option(
-    "--port", default=8710, show_default=True, help="Port to serve on; another if it is taken."
-)
-NO_BROWSER = click.option("--no-browser", is_flag=True, help="Do not open this machine's browser.")
 
 
 @click.group(cls=Commands, invoke_without_command=True, epilog=CAUTION)
@@ -195,6 +151,46 @@ def paths(wanted: str, as_json: bool, data: Path | None, units: str | None) -> N
         click.echo(line)
 
 
+@main.command()
+@click.argument("wanted", metavar="JOB_OR_FILE")
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="Write it here as PDF.")
+@click.option("--json", "as_json", is_flag=True, help="The same as data, with every version and answer.")
+@click.option("--path", default="", help="Another path than the one chosen, by its number or operations.")
+@PAGE
+@DATA
+@OWN_UNITS
+def scope(
+    wanted: str,
+    output: Path | None,
+    as_json: bool,
+    path: str,
+    page: str,
+    data: Path | None,
+    units: str | None,
+) -> None:
+    """Show what is proposed to the customer, priced, in plain words, and how it stands with the customer.
+
+    The PDF is what was shown last, with the answer to it; before anything was shown, or with --path, a draft.
+    """
+    from inspect_app.bench.scoping import operations_of, scope_now, scope_printed, standing
+    from inspect_app.report.scope_list import scope_lines, scope_list_data
+
+    with job_or_file(wanted, data) as (bench, job, own_units):
+        system, prices = units or own_units, data or data_folder()
+        operations = operations_of(bench, job, path, prices) if path else ()
+        stands = standing(bench, job, system, prices)
+        if output:
+            made, what = scope_printed(bench, job, stands, system, operations, prices, page)
+            output.write_bytes(made)
+            click.echo(f"{output} is written: {what}.")
+            return
+        now = scope_now(bench, job, system, operations, prices)
+        if as_json:
+            return _echo_json(scope_list_data(now, stands, job.agreeing))
+        for line in scope_lines(now, stands, job.agreeing, bench.zone_at(job.last_at)):
+            click.echo(line)
+
+
 def _echo_json(said: Any) -> None:
     import json
 
@@ -232,9 +228,7 @@ def take(file: Path, again: bool, data: Path | None) -> None:
 @main.command()
 @click.argument("wanted", metavar="JOB_OR_FILE")
 @click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
-@click.option(
-    "--page", type=click.Choice(["A4", "letter"]), default="A4", show_default=True, help="Size of the paper."
-)
+@PAGE
 @DATA
 @OWN_UNITS
 def report(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:

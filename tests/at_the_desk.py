@@ -59,6 +59,9 @@ class ByHand:
 
         return Touch(then=then)
 
+    def customers_way(self, job_id: str, sha256: str) -> None:
+        """No other phone can come in."""
+
     def picking(self) -> None:
         """No client that would have to do something."""
 
@@ -75,9 +78,13 @@ class AtTheDesk:
         bench: the bench.
         host: what hosts it.
         route: the first screen.
+        floor: the other desks it hears of; none of them if None.
+        width: how wide the client is, dp.
     """
 
-    def __init__(self, bench: Bench, host: ByHand, route: str) -> None:
+    def __init__(
+        self, bench: Bench, host: ByHand, route: str, floor: Floor | None = None, width: float = 390
+    ) -> None:
         self._begun: set[asyncio.Task[None]] = set()
         client = Nobody()
         session = self._session = Session(client)  # a page alone does not hold its session
@@ -87,8 +94,10 @@ class AtTheDesk:
         self.page = session.page
         self.page.route = route
         self.page.navigate = self._arrive  # the client goes where it is sent
-        self.desk = Desk(bench, self.page, "at the desk", Floor(), host)
+        self.desk = Desk(bench, self.page, "at the desk", floor or Floor(), host)
+        self.desk.floor.join(self.desk)
         self.desk.setting("initials", "KM")
+        self.page.width, self.page.height = width, 844
         self.page.render(App, self.desk)
 
     async def go(self, route: str) -> None:
@@ -125,19 +134,27 @@ class AtTheDesk:
         self._begin(self._called(name), "tap", None)
 
     async def type(self, label: str, text: str) -> None:
-        """Type into a field in place of what stands in it."""
-        await self.wait_for(label)
+        """Type into a field in place of what stands in it, which hides its label."""
+        await self.until(lambda: self._called(label) is not None, label)
         field = self._called(label)
         assert field is not None
         self.page.session.apply_patch(field._i, {"value": text})
-        self._begin(field, "change", text)
-        await asyncio.sleep(0.01)
+        await self.page.session.dispatch_event(field._i, "change", text)
 
     async def key(self, text: str) -> None:
         """Tap the keys of the app's own keypad, one after another."""
         names = {".": "point", "±": "plus or minus", " ": "space", "/": "slash", "⌫": "delete", "⏎": "enter"}
         for character in text:
             await self.tap(names.get(character, character))
+
+    async def draw(self, name: str, *points: tuple[float, float]) -> None:
+        """Draw a stroke with a finger in the box of this name, dp from its upper left."""
+        await self.wait_for(name)
+        box = next(c for c in self._controls(self._called(name)) if isinstance(c, ft.GestureDetector))
+        for event, (x, y) in zip(["pan_down", *["pan_update"] * len(points)], points, strict=False):
+            at = {"x": x, "y": y}
+            self._begin(box, event, {"l": at, "g": at})
+            await asyncio.sleep(0.01)
 
     def _called(self, name: str) -> ft.BaseControl | None:
         """The control of this name; a row is called by its title, with how it stands after a full stop."""

@@ -8,6 +8,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 from click.testing import CliRunner
@@ -17,7 +18,9 @@ from playwright.sync_api import Browser, sync_playwright
 
 from inspect_app import tables
 from inspect_app.cli import main
-from inspect_app.tables import Tables
+from inspect_app.tables.standards import handbook
+
+Read = TypeVar("Read")
 
 # the tests start the program dozens of times: it is compiled once, whatever the machine's habit
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
@@ -35,22 +38,24 @@ settings.register_profile("examples", deadline=None, max_examples=EXAMPLES, dera
 settings.load_profile("examples")
 
 
-def read_once(load: Callable[[Path | None, Path | None], Tables]) -> Callable[..., Tables]:
-    """Tables out of the same files are the same: hundreds of tests open a folder, and reading takes longest there."""
-    known: dict[tuple[tuple[str, bytes], ...], Tables] = {}
+def read_once(read: Callable[..., Read]) -> Callable[..., Read]:
+    """What is read from the same files is the same: hundreds of tests open a folder, and reading takes longest."""
+    known: dict[tuple[tuple[str, bytes], ...], Read] = {}
 
-    @functools.wraps(load)
-    def loaded(folder: Path | None = None, shop: Path | None = None) -> Tables:
-        files = tuple(tables.contents(folder or tables.shipped_folder(), shop).items())
+    @functools.wraps(read)
+    def once(folder: Path | None = None, *shop: Path | None, **shops: Path | None) -> Read:
+        own = [*shop, *shops.values(), None][0]
+        files = tuple(tables.contents(folder or tables.shipped_folder(), own).items())
         if files not in known:
-            known[files] = load(folder, shop)
+            known[files] = read(folder, *shop, **shops)
         return known[files]
 
-    return loaded
+    return once
 
 
-# before any module of tests has taken it by name
+# before any module has taken them by name
 tables.load = read_once(tables.load)
+handbook.read_handbook = read_once(handbook.read_handbook)
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -473,6 +473,43 @@ def test_seals_and_paths_are_shown_in_the_readers_units(tmp_path: Path) -> None:
     assert "ISO 5597 rod 90 x 105 x 12.5" in seals
 
 
+def test_the_scope_is_shown_in_plain_words_as_data_and_on_paper(tmp_path: Path) -> None:
+    data = ("--data", str(tmp_path))
+    said = run("scope", str(REPAIR), *data)
+    assert said.exit_code == 0, said.output
+    # the sum of the lines of `paths`, 2147.16, and 19 % of it
+    assert "We can repair it from XTS 2 555.12 with tax, 10 days." in said.stdout
+    assert "If it stays: It keeps leaking" in said.stdout
+    assert "It was not shown to the customer yet." in said.stdout
+    assert "Prices are an invented example" in said.stdout
+    inch = run("scope", str(REPAIR), "--units", "inch", *data).stdout
+    assert not METRIC_UNITS.search(inch), METRIC_UNITS.search(inch)
+
+    as_data = json.loads(run("scope", str(REPAIR), "--json", "--path", "2", *data).stdout)
+    assert as_data["scope"]["lines"][0]["line"] == "new-rod"
+    # 2452.96 and 19 % of it, 466.0624
+    assert as_data["without_options"] == {"net": "2452.96", "tax": "466.06", "gross": "2919.02"}
+    assert (as_data["standing"], as_data["versions"], as_data["answers"]) == ("not shown yet", [], [])
+
+    paper = tmp_path / "scope.pdf"
+    said = run("scope", str(REPAIR), "-o", str(paper), "--page", "letter", *data)
+    assert said.stdout == f"{paper} is written: a draft that was not shown.\n"
+    document = pymupdf.open(paper)
+    assert (document.page_count, document[0].rect.height) == (2, 792)
+    wrong = run("scope", str(REPAIR), "--path", "9", *data)
+    assert (wrong.exit_code, wrong.stderr.startswith("'9' is no path of D-01")) == (2, True)
+
+
+def test_a_scope_that_advises_a_new_cylinder_or_is_not_proven_says_so(tmp_path: Path) -> None:
+    data = ("--data", str(tmp_path))
+    said = run("scope", str(REPLACE), *data).stdout
+    assert "We advise a new cylinder." in said
+    assert "It holds until" not in said  # nothing is offered
+    open_ = run("scope", str(HALF), *data)
+    assert open_.exit_code == 2
+    assert open_.stderr.startswith("No repair is proven yet, so nothing can be proposed: ")
+
+
 def test_seals_are_written_for_a_spreadsheet_a_message_and_paper(tmp_path: Path) -> None:
     table, message = tmp_path / "seals.csv", tmp_path / "seals.txt"
     assert run("seals", str(REPAIR), "-o", str(table), "--decimal-comma").exit_code == 0

@@ -142,7 +142,8 @@ def test_the_data_folder_holds_what_the_readme_lists(demo_made: tuple[Path, str]
     section = README.partition("## Where your data lies")[2].partition("## ")[0]
     listed = set(re.findall(r"`([\w.]+(?:\.db|/))`", section))
     there = {p.name + "/" * p.is_dir() for p in demo_made[0].iterdir()}
-    assert there - {"logbook.db-wal", "logbook.db-shm"} == listed - {"limits/", "serving"}
+    once_needed = {"limits/", "links/", "serving"}
+    assert there - {"logbook.db-wal", "logbook.db-shm"} == listed - once_needed
 
 
 @pytest.mark.parametrize(

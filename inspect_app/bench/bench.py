@@ -15,7 +15,8 @@ from pathlib import Path
 
 from inspect_app.bench.kept_tables import KeptTables
 from inspect_app.bench.remembered import Remembered
-from inspect_app.bench.sealing import listed, seals_of, standings
+from inspect_app.bench.repairing import case_of, change_seals, may_be_taken, ways_of
+from inspect_app.bench.sealing import ListOf, listed, seals_of, standings
 from inspect_app.bench.shop import Shop, as_new
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
@@ -27,9 +28,13 @@ from inspect_app.entries.typed import Known, Typed, Written
 from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
+from inspect_app.job.concerning import concerning
 from inspect_app.job.doubts import reading_doubt
+from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import Judgement, nominal_of
+from inspect_app.job.paths import Case, Paths
 from inspect_app.job.places import places_of
+from inspect_app.job.planned import Cylinder, Plan
 from inspect_app.job.progress import Progress, progress_of
 from inspect_app.job.readings import judge_reading
 from inspect_app.job.seals.seal_list import SealList
@@ -162,8 +167,18 @@ class Bench:
         """One state of the cylinder judged by the job's tables."""
         tables = self.tables_of(job)
         return self.remembered.of(
-            job, tables, f"assessed {survey}", lambda: assess(job.survey(survey), tables)
+            job,
+            tables,
+            f"assessed {survey}",
+            lambda: assess(job.survey(survey), tables, self.remembered.judged(job.id, survey)),
+            job.surveys,
         )
+
+    def result(self, job: Job, survey: str, check: Check) -> CheckResult:
+        """One check of one state judged by the job's tables, whether or not it is asked for."""
+        state, tables = job.survey(survey), self.tables_of(job)
+        judged = self.remembered.judged(job.id, survey)
+        return judged(check, tables.cylinders[state.cylinder], concerning(check, state, tables), tables)
 
     def parts_now(self, job: Job) -> tuple[PartNow, ...]:
         """Every part as found and as left."""
@@ -179,16 +194,44 @@ class Bench:
         Raises:
             Refusal: a checklist that measures no kind of cylinder with known seals.
         """
-        tables, handbook = self.tables_of(job), self.handbook_of(job)
-        return self.remembered.of(job, tables, "seals", lambda: seals_of(job, tables, handbook))
+        return self._list_of(job).listing
 
     def seals(self, job: Job) -> tuple[Standing, ...]:
         """How every line of a job's seal list stands today with its orders; raises as `seal_list`."""
         tables, handbook, today = self.tables_of(job), self.handbook_of(job), self.today()
-        listing = self.seal_list(job)
+        of = self._list_of(job)
         return self.remembered.of(
-            job, tables, f"seals {today}", lambda: standings(job, listing, tables, handbook, today)
+            job, tables, f"seals {today}", lambda: standings(job, of, tables, handbook, today)
         )
+
+    def _list_of(self, job: Job) -> ListOf:
+        """The seal list after the way that was chosen, or while it is open, out of what was said of the cylinder."""
+        tables, handbook, chosen = self.tables_of(job), self.handbook_of(job), job.agreeing.path
+        operations = chosen.operations if chosen else ()
+        return self.remembered.of(
+            job,
+            tables,
+            "seals",
+            lambda: seals_of(job, self.assess(job), self._plans_open(job), tables, handbook, operations),
+            job.surveys,
+            operations,
+            job.agreeing.confirmed,
+        )
+
+    def _plans_open(self, job: Job) -> dict[str, Plan]:
+        """The ways to repair that may still be taken, reckoned only where one of them changes a seal."""
+        handbook = self.handbook_of(job)
+        changes = change_seals(self._case(job), job.as_found.cylinder, handbook)
+        return may_be_taken(self.ways(job)[0]) if changes else {}
+
+    def _case(self, job: Job) -> Case:
+        known = frozenset(job.agreeing.confirmed)
+        return case_of(job.as_found, self.assess(job), self.tables_of(job), self.handbook_of(job), known)
+
+    def ways(self, job: Job) -> tuple[Paths, Cylinder]:
+        """The ways to repair the cylinder as found, and what stays of it whatever is done."""
+        tables, known = self.tables_of(job), (job.as_found, job.agreeing.confirmed)
+        return self.remembered.of(job, tables, "paths", lambda: ways_of(self._case(job)), *known)
 
     # -- recording -------------------------------------------------------------------------------
 
@@ -258,7 +301,8 @@ class Bench:
         state, tables = job.survey(survey), self.tables_of(job)
 
         def computed(part_id: str) -> str:
-            return next((p.computed.value for p in assess(state, tables).parts if p.part.id == part_id), "")
+            parts = self.assess(job, survey).parts
+            return next((p.computed.value for p in parts if p.part.id == part_id), "")
 
         return Known(
             job,

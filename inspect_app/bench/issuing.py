@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from inspect_app import __version__
@@ -20,6 +21,14 @@ from inspect_app.report.phrases import when
 from inspect_app.trade.measuring.wording import counted
 
 
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A report as it is said, and how far the log reached then; `drawn` takes its time, and asks nobody any more."""
+
+    head: Head
+    drawn: Callable[[], bytes]
+
+
 def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = "A4") -> Issued:
     """Make the report of a job, keep the file, and record that it was issued.
 
@@ -34,10 +43,23 @@ def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = 
     Raises:
         NotSaved: when the disk refused.
     """
-    head = _head(bench, job)
-    made = report_pdf(bench, job, system, page_size)
-    sha256 = _keep(bench, made)
-    before = covers_all(bench, job)
+    draft = draft_report(bench, job, system, page_size)
+    return issue_drawn(bench, job, by, draft.head, draft.drawn())
+
+
+def issue_drawn(bench: Bench, job: Job, by: str, head: Head, made: bytes) -> Issued:
+    """Keep a report that was drawn, and record that it was issued; as `issue_report`.
+
+    Args:
+        bench: the open data folder.
+        job: the job as it stands.
+        by: initials.
+        head: how far the log reached when it was drafted: later entries it does not cover.
+        made: its PDF.
+    Raises:
+        NotSaved: when the disk refused.
+    """
+    sha256, before = _keep(bench, made), covers_all(bench, job)
     if before is None or before.sha256 != sha256:
         # what is printed, and the ends of the chains it stands for: by them it can be proven after any merge
         body = issued(sha256, head.entries, head.hash, head.ends)
@@ -99,10 +121,21 @@ def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> by
         system: "metric" or "inch".
         page_size: "A4" or "letter".
     """
-    from inspect_app.paper.pdf import pdf
+    return draft_report(bench, job, system, page_size).drawn()
+
+
+def draft_report(bench: Bench, job: Job, system: str, page_size: str = "A4") -> Draft:
+    """What the report of a job says as it stands, and how it is drawn.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+        system: "metric" or "inch".
+        page_size: "A4" or "letter".
+    """
     from inspect_app.report.content import content
 
-    tables = bench.tables_of(job)
+    tables, head, photos = bench.tables_of(job), _head(bench, job), bench.photos
     cylinder = tables.cylinders[job.cylinder]
     said = content(
         job,
@@ -110,12 +143,18 @@ def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> by
         tables,
         cylinder,
         system,
-        head=_head(bench, job),
+        head=head,
         now=bench.parts_now(job),
         devices=sorted({e.device for e in bench.logbook.entries(job.id)}),
         version=__version__,
     )
-    return pdf(said, lambda sha256: photo_path(sha256, bench.photos), page_size=page_size)
+
+    def drawn() -> bytes:
+        from inspect_app.paper.pdf import pdf
+
+        return pdf(said, lambda sha256: photo_path(sha256, photos), page_size=page_size)
+
+    return Draft(head, drawn)
 
 
 def report_file(bench: Bench, sha256: str) -> Path | None:

@@ -20,6 +20,7 @@ from inspect_app.entries.job import Job
 from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.store import not_saved
 from inspect_app.tables import Tables
+from inspect_app.tables.consequences import Consequences, load_consequences
 from inspect_app.tables.faults import TableError
 from inspect_app.tables.standards.handbook import Handbook, read_handbook
 from inspect_app.trade.measuring.refusal import Refusal
@@ -47,6 +48,7 @@ class KeptTables:
         self._loaded: dict[Key, Tables] = {}
         self._handbooks: dict[Key, Handbook] = {}
         self._proven: set[Key] = set()
+        self._told: Consequences | None = None
 
     def of(self, job: Job) -> Tables:
         """The tables that judge a job: today's, or the kept copy of those it was opened with.
@@ -78,6 +80,17 @@ class KeptTables:
                     job, lambda laid_out: read_handbook(laid_out / "checklists")
                 )
         return self._handbooks[key]
+
+    def told(self) -> Consequences:
+        """What a customer is told, in today's words: they judge nothing, and are kept with what was shown.
+
+        Raises:
+            TableError: the words cannot be used.
+        """
+        if self._told is None:
+            cylinders, operations = self.today.cylinders.values(), self.today.operations
+            self._told = load_consequences(self._shipped, cylinders, operations)
+        return self._told
 
     def hashes_today(self, cylinder: str) -> Key:
         """The hashes of today's checklist of a cylinder and of today's limits; "" for a checklist that is gone."""

@@ -7,28 +7,27 @@ from pathlib import Path
 
 from inspect_app import tables as checklists
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.sealing import as_left
 from inspect_app.entries.job import Job
-from inspect_app.job.known import duties_of, found_of
-from inspect_app.job.paths import Case, Paths, Standing, bands_of, paths_of
-from inspect_app.job.planned import Cylinder
-from inspect_app.job.planned_survey import judged
-from inspect_app.job.pricing import Priced, Recommendation, cheapest, recommend
+from inspect_app.job.paths import Paths, RepairPath, Standing
+from inspect_app.job.pricing import NewCylinder, Priced, Recommendation, cheapest, new_cylinder, recommend
 from inspect_app.job.seals.after import state_after
+from inspect_app.job.seals.of_survey import remeasured, state_of
 from inspect_app.job.seals.seal_list import Pair, seal_list, side_by_side
-from inspect_app.tables import Tables
 from inspect_app.tables.rates import Rates, load_rates
 from inspect_app.trade.measuring.refusal import Refusal
 
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """The ways of one job: its paths, those offered with their prices, and what to recommend."""
+    """The ways of one job: its paths, those offered with their prices, what to recommend, and a new cylinder."""
 
     paths: Paths
     offered: tuple[Priced, ...]
     unproven: tuple[Priced, ...]
     recommendation: Recommendation
     rates: Rates
+    new: NewCylinder | None
 
 
 def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
@@ -42,7 +41,7 @@ def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
         TableError: the rates cannot be used.
     """
     tables = bench.tables_of(job)
-    paths, cylinder = bench.remembered.of(job, tables, "paths", lambda: _paths(bench, job, tables))
+    paths, cylinder = bench.ways(job)
     # the shop's rates may change while the program runs: they are read each time, and price what is remembered
     rates = load_rates(checklists.shipped_folder(), shop, tables.operations)
     return Proposal(
@@ -51,23 +50,8 @@ def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
         cheapest(paths, rates, Standing.UNPROVEN),
         recommend(paths, cylinder, rates),
         rates,
+        new_cylinder(cylinder, rates),
     )
-
-
-def _paths(bench: Bench, job: Job, tables: Tables) -> tuple[Paths, Cylinder]:
-    """The paths of a job as found, and what the recommendation asks of the cylinder."""
-    survey, rules, assessment = job.as_found, tables.operations, bench.assess(job)
-    found = found_of(assessment, survey, rules, bench.handbook_of(job))
-    case = Case(
-        assessment,
-        found,
-        bands_of(assessment, rules),
-        rules,
-        {name: answer.text for name, answer in survey.answers.items()},
-        duties_of(survey, rules),
-        judge=judged(survey, assessment, tables),
-    )
-    return paths_of(case), found.cylinder
 
 
 def seals_after(bench: Bench, job: Job, wanted: str, shop: Path | None) -> tuple[str, tuple[Pair, ...]]:
@@ -81,13 +65,27 @@ def seals_after(bench: Bench, job: Job, wanted: str, shop: Path | None) -> tuple
     Raises:
         Refusal: no path of this name, with those there are.
     """
-    proposal = propose(bench, job, shop)
+    path = path_named(propose(bench, job, shop), wanted, job.name)
+    tables, handbook, left = bench.tables_of(job), bench.handbook_of(job), as_left(job)
+    now = state_of(remeasured(job.as_found, left), tables, handbook)
+    after = state_after(job.as_found, bench.assess(job), path.plan, tables, handbook, left)
+    return after.name, side_by_side(seal_list(now, handbook), seal_list(after, handbook))
+
+
+def path_named(proposal: Proposal, wanted: str, job_name: str) -> RepairPath:
+    """A path by its number among those offered, or by its operations with + between.
+
+    Args:
+        proposal: the ways of a job.
+        wanted: number or operations.
+        job_name: what the job is called.
+    Raises:
+        Refusal: no path of this name, with those there are.
+    """
     offered = {str(n): priced.path for n, priced in enumerate(proposal.offered, 1)}
     named = offered | {"+".join(path.operations): path for path in proposal.paths.every}
     path = named.get(wanted)
     if path is None:
         known = "; ".join(f"{n}: {'+'.join(path.operations)}" for n, path in offered.items()) or "none"
-        raise Refusal(f"{wanted!r} is no path of {job.name}; offered are {known}.")
-    tables, handbook = bench.tables_of(job), bench.handbook_of(job)
-    after = state_after(job.as_found, bench.assess(job), path.plan, tables, handbook)
-    return after.name, side_by_side(bench.seal_list(job), seal_list(after, handbook))
+        raise Refusal(f"{wanted!r} is no path of {job_name}; offered are {known}.")
+    return path

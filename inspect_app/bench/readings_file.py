@@ -1,9 +1,9 @@
 """Readings written down on paper and typed off into a TOML file: judged by themselves, or taken into the logbook.
 
-The form is shown in demo_data/sheet.toml, that of [seals] at the head of seals_file.py too. Judged by itself, a file
-always gives the same job over the same shop's
-limits and gauges: its date is the time of every entry, and ids are made from its own content. Taken into the
-logbook, its entries are made now and by this device, as they are; the job says which file of which date it is.
+The form is shown in demo_data/sheet.toml, that of [seals] and [scope] at the heads of their files too. Judged by
+itself, a file always gives the same job over the same shop's limits and gauges: its date is the time of every entry,
+and ids are made from its own content. Taken into the logbook, its entries are made now and by this device, as they
+are; the job says which file of which date it is.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from typing import Any
 
 from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.bench.file_blocks import require_keys
+from inspect_app.bench.scope_file import record_scope
 from inspect_app.bench.seals_file import record_seals
 from inspect_app.entries import deciding, looking, measuring, opening
 from inspect_app.entries.job import AS_FOUND, LATER, WHOLE_CHECK, Gauge, Job, Place
@@ -31,9 +32,9 @@ from inspect_app.trade.measuring.wording import counted
 
 OF_A_STATE = ("nameplate", "answers", "gauge", "check", "defect", "looked", "limit", "decision")
 """What is said of one state of the cylinder; as found at the top of the file, a later one in a table of its name."""
-HEADER = ("job", "cylinder", "units", "by", "date", *OF_A_STATE, "cautions", "seals", *LATER)
+HEADER = ("job", "cylinder", "units", "by", "date", *OF_A_STATE, "cautions", "seals", "scope", *LATER)
 TABLES, LISTS = (
-    ("nameplate", "answers", "gauge", "seals", *LATER),
+    ("nameplate", "answers", "gauge", "seals", "scope", *LATER),
     ("check", "defect", "limit", "decision", "looked", "cautions"),
 )
 CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
@@ -187,6 +188,8 @@ class _Recorder:
         self._state(content)
         for self.state in LATER:
             self._state(content.get(self.state, {}))
+        self.state = AS_FOUND
+        record_scope(str(self.path), content.get("scope", {}), self)
 
     def _state(self, content: Mapping[str, Any]) -> None:
         """Record what is said of one state of the cylinder."""

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
-from inspect_app.entries.job import Job
+from inspect_app.entries.job import AS_LEFT, Job, Survey
 from inspect_app.entries.seals import WHOLE_CYLINDER, Where
 from inspect_app.entries.typed import Listed
+from inspect_app.job.assess import Assessment
+from inspect_app.job.planned import Plan
+from inspect_app.job.seals.after import state_after, states_after
+from inspect_app.job.seals.inputs import CylinderState
 from inspect_app.job.seals.line import SealLine
-from inspect_app.job.seals.of_survey import state_of
-from inspect_app.job.seals.seal_list import SealList, seal_list
+from inspect_app.job.seals.of_survey import remeasured, sections_of, state_of
+from inspect_app.job.seals.seal_list import SealList, seal_list, while_open
 from inspect_app.job.seals.standing import Standing, standing_of
 from inspect_app.report.seal_lines import (
     backup_words,
@@ -27,32 +32,69 @@ from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring.refusal import Refusal
 
 
-def seals_of(job: Job, tables: Tables, handbook: Handbook) -> SealList:
-    """The seal list of a job as it stands.
+@dataclass(frozen=True, slots=True)
+class ListOf:
+    """The seal list of a job, and the cylinder it is the list of."""
+
+    listing: SealList
+    state: CylinderState
+
+
+def as_left(job: Job) -> Survey:
+    """What was said of the cylinder as left, alone.
 
     Args:
         job: the job.
+    """
+    return job.surveys.get(AS_LEFT, Survey())
+
+
+def seals_of(
+    job: Job,
+    assessment: Assessment,
+    plans: Mapping[str, Plan],
+    tables: Tables,
+    handbook: Handbook,
+    chosen: Collection[str] = (),
+) -> ListOf:
+    """The seal list of a job as it stands, with what was measured again as left.
+
+    While the way to repair is open, whatever differs after one of the ways waits.
+
+    Args:
+        job: the job.
+        assessment: how the cylinder as found was judged.
+        plans: the ways to repair it that may still be taken, by their operations.
         tables: the tables that judge it.
         handbook: what is looked up for it.
+        chosen: the operations of the way that was chosen: then the list is the one after it; none while it is open.
     """
-    return seal_list(state_of(job.as_found, tables, handbook), handbook)
+    found, left = job.as_found, as_left(job)
+    plan = next((p for p in plans.values() if frozenset(p.operations) == frozenset(chosen)), None)
+    if plan is not None:
+        state = state_after(found, assessment, plan, tables, handbook, left)
+        return ListOf(seal_list(state, handbook), state)
+    state = state_of(remeasured(found, left), tables, handbook)
+    after = states_after(found, assessment, plans.values(), tables, handbook, left)
+    ways = [seal_list(each, handbook) for each in after]
+    return ListOf(while_open(seal_list(state, handbook), state, ways), state)
 
 
-def standings(
-    job: Job, listing: SealList, tables: Tables, handbook: Handbook, today: str
-) -> tuple[Standing, ...]:
+def standings(job: Job, of: ListOf, tables: Tables, handbook: Handbook, today: str) -> tuple[Standing, ...]:
     """How every line of a job's list stands today with its orders.
 
     Args:
         job: the job.
-        listing: its seal list.
-        tables: the tables that judge it.
+        of: its seal list.
+        tables: the tables that judge it, for the caliper.
         handbook: what is looked up for it.
         today: the date, year-month-day.
     """
-    state = state_of(job.as_found, tables, handbook)
+    listing, state = of.listing, of.state
+    sections = sections_of(job.ordering.receipts, job.as_found, tables)
     return tuple(
-        standing_of(line, what_words(line), job.ordering, state, handbook, today) for line in listing.lines
+        standing_of(line, what_words(line), job.ordering, state, handbook, today, sections)
+        for line in listing.lines
     )
 
 

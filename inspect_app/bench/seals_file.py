@@ -11,7 +11,7 @@
     [[seals.question]]   position, place; asks, answer
     [[seals.order]]      position, place; supplier, quantity, reference, price, promised;
                          offered = { offers, price, promised, accepted = true, words },
-                         received = [{ quantity, cured, batch, wrong }]
+                         received = [{ quantity, cured, batch, wrong, section }]
 
 They are read in this order, after everything else in the file: a doubt is closed as it stands with all of it.
 """
@@ -37,7 +37,7 @@ KEYS: Mapping[str, tuple[str, ...]] = {
     "order": (*_WHERE, "supplier", "quantity", "reference", "price", "promised", "offered", "received"),
 }
 OFFER_KEYS = ("offers", "price", "promised", "accepted", "words")
-RECEIPT_KEYS = ("quantity", "cured", "batch", "wrong")
+RECEIPT_KEYS = ("quantity", "cured", "batch", "wrong", "section")
 
 
 class Recorder(Protocol):

@@ -103,7 +103,8 @@ class Shop:
         return gauge_for(
             of_kind,
             value if value is not None else nominal_of(check, survey),
-            last=last_used(survey, of_kind),
+            # every reading is gone through for it, and with one gauge of a kind nothing hangs on it
+            last=last_used(survey, of_kind) if len(of_kind) > 1 else "",
             measures=check.kind,
             kinds=self._kinds,
             system=system,

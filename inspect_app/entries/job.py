@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import NamedTuple
 
+from inspect_app.entries.agreed import Agreeing
 from inspect_app.entries.seals import Ordering, SealsSaid
 from inspect_app.trade.measuring.uncertainty import EXPANDED
 
@@ -266,6 +267,7 @@ class Job:
     photos: tuple[Photo, ...] = ()
     cautions: Mapping[str, str] = field(default_factory=dict)
     ordering: Ordering = field(default_factory=Ordering)
+    agreeing: Agreeing = field(default_factory=Agreeing)
     reports: tuple[Issued, ...] = ()
     entries: int = 0
     unknown: int = 0

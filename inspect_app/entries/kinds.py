@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from inspect_app.entries import (
+    agreeing,
     deciding,
     gauges,
     issuing,
@@ -87,6 +88,7 @@ class Kind:
 _TABLES = ("cylinder", "cylinder_hash", "limits_hash")
 _PLACE = ("check", "station", "clock")
 _WHERE = ("position", "place")
+_AGREED = ("version", "answer", "options", "sentence", "net", "tax", "total", "currency", "valid_until")
 
 KINDS: Mapping[str, Kind] = {
     "job": Kind(("name", *_TABLES), OfJob(opening.job)),
@@ -135,6 +137,25 @@ KINDS: Mapping[str, Kind] = {
         ("order", "quantity", "cured", "batch", "wrong"), OfPart("ordering", ordering.received), _always
     ),
     "reassembly": Kind(("day",), OfPart("ordering", ordering.reassembly), _always),
+    "path": Kind(("operations", "reason"), OfPart("agreeing", agreeing.path), _always),
+    "work-confirmed": Kind(("operation", "words"), OfPart("agreeing", agreeing.confirmed), _always),
+    "scope-line": Kind(
+        ("line", "title", "price", "optional", "dropped", "reason", "if_not"),
+        OfPart("agreeing", agreeing.line),
+        _always,
+    ),
+    "scope-photo": Kind(("photo", "shown"), OfPart("agreeing", agreeing.photo), _always),
+    "scope-terms": Kind(
+        ("form", "valid_until", "excluded", "customer", "may_order_for", "complaint", "refused_fee"),
+        OfPart("agreeing", agreeing.terms),
+        _always,
+    ),
+    "scope-version": Kind(("number", "shown", "sha256"), OfPart("agreeing", agreeing.version)),
+    "customer-answer": Kind(
+        (*_AGREED, "name", "role", "how", "to", "words", "signature", "zone", "copy"),
+        OfPart("agreeing", agreeing.answer),
+    ),
+    "customer-told": Kind(("answer", "words"), OfPart("agreeing", agreeing.told), _always),
     "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),

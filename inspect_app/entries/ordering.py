@@ -5,13 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
+from inspect_app.entries.gauges import body_of
 from inspect_app.entries.sealing import as_typed, counted, require_where, understood, where_of
-from inspect_app.entries.seals import Offer, Order, Ordering, Question, Receipt, Where
+from inspect_app.entries.seals import Gauged, Offer, Order, Ordering, Question, Receipt, Where
 from inspect_app.entries.typed import Known, Written
+from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.sealing.shelf_life import cure_quarter
+
+CALIPER = "caliper"
+"""The kind of gauge a ring that came is measured with."""
 
 # ---- typed
 
@@ -129,16 +135,20 @@ class OfferDecided:
 
 @dataclass(frozen=True, slots=True)
 class Received:
-    """What came for an order: how many, cure date (quarter and year) and batch off the bag, or why it is wrong."""
+    """What came for an order: how many, cure date (quarter and year) and batch off the bag, or why it is wrong.
+
+    `section` is that of one of its rings, by caliper; "" where it was not measured.
+    """
 
     order: str
     quantity: str
     cured: str = ""
     batch: str = ""
     wrong: str = ""
+    section: str = ""
 
     def written(self, known: Known) -> list[Written]:
-        """The receipt; refused is an order there is not, a count or a cure date that is none."""
+        """The receipt, after the caliper; refused is an order there is not, a count or a cure date that is none."""
         _require(self.order, known.job.ordering.orders, "order")
         if self.cured.strip():
             cure_quarter(self.cured)
@@ -149,7 +159,14 @@ class Received:
             "batch": self.batch.strip(),
             "wrong": self.wrong.strip(),
         }
-        return [("seal-received", body)]
+        size = as_typed(self.section, "length", known.system)
+        if not size:
+            return [("seal-received", body)]
+        step = quantities.read(self.section, kind="length", system=known.system).step
+        taken = known.at_hand(CALIPER)
+        body["section"] = {**size, "step": quantities.exact(step), "gauge": taken.id if taken else ""}
+        new = [("gauge", body_of(taken))] if taken and taken.id not in known.survey.gauges else []
+        return [*new, ("seal-received", body)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,8 +268,15 @@ def received(ordering: Ordering, entry: Entry, body: Body) -> Ordering:
         body["wrong"],
         entry.by,
         entry.at,
+        _gauged(body.get("section", {})),
     )
     return replace(ordering, receipts=(*ordering.receipts, new))
+
+
+def _gauged(body: Body) -> Gauged | None:
+    return (
+        Gauged(body["typed"], Decimal(body["value"]), Decimal(body["step"]), body["gauge"]) if body else None
+    )
 
 
 def reassembly(ordering: Ordering, entry: Entry, body: Body) -> Ordering:

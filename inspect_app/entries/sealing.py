@@ -198,7 +198,7 @@ class DoubtClosed:
     reason: str
 
     def written(self, known: Known) -> list[Written]:
-        """The closing, for each doubt of this rule; refused is a stop, one not open, no reason, no initials."""
+        """The closing, for each doubt of this rule; refused is a stop, what waits, what is not open, no reason."""
         if self.where != WHOLE_CYLINDER:
             require_where(self.where, known)
         standing = known.listed(self.where).open
@@ -208,6 +208,12 @@ class DoubtClosed:
             raise Refusal(f"{self.rule!r} is no open doubt here; open are {open_now}.")
         if stop := next((doubt for doubt in named if doubt.stop), None):
             raise Refusal("This is a stop, nobody can close it: {says}", says=stop.sentence)
+        if waits := next((doubt for doubt in named if doubt.waits), None):
+            raise Refusal(
+                "No reason closes this. To settle it: {settles}. {says}",
+                settles=waits.settles,
+                says=waits.sentence,
+            )
         if not self.reason.strip():
             raise Refusal("Say why the doubt is closed; the list prints the reason.")
         if not known.by.strip():

@@ -21,6 +21,16 @@ class AsTyped:
 
 
 @dataclass(frozen=True, slots=True)
+class Gauged:
+    """A size as typed and in mm, the step it was typed to, and the gauge it was taken with ("" by eye)."""
+
+    typed: str
+    value: Decimal
+    step: Decimal
+    gauge: str
+
+
+@dataclass(frozen=True, slots=True)
 class There:
     """What somebody says is at a place: "there", "none", or in words what stands there instead.
 
@@ -136,7 +146,10 @@ class Offer:
 
 @dataclass(frozen=True, slots=True)
 class Receipt:
-    """What came for an order: how many, the cure date and batch on the bag; `wrong` says why it is not right."""
+    """What came for an order: how many, the cure date and batch on the bag; `wrong` says why it is not right.
+
+    `section` is that of one of its rings, None where nobody measured it.
+    """
 
     id: str
     order: str
@@ -146,6 +159,7 @@ class Receipt:
     wrong: str
     by: str
     at: str
+    section: Gauged | None = None
 
 
 @dataclass(frozen=True, slots=True)

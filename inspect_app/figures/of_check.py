@@ -127,7 +127,7 @@ def defects_drawing(
     height: float,
     lit: Place | None = None,
 ) -> Drawing:
-    """Where the defects of a look sit on the part.
+    """Where the defects of a look sit on the part; one that has no place is drawn nowhere.
 
     Args:
         check: the look's result.
@@ -139,10 +139,14 @@ def defects_drawing(
         lit: where one is being noted, if one is.
     """
     verdicts: dict[Place, Verdict] = {}
+    nowhere = Place("", "")
     for defect in check.defects:
+        if defect.place == nowhere:
+            continue
         found = [f.verdict for f in check.findings if f.defect == defect.id and f.verdict]
         at = [verdicts[defect.place]] if defect.place in verdicts else []
         verdicts[defect.place] = worst([*found, *at] or [Verdict.UNCLEAR])
+    lit = None if lit == nowhere else lit
     if lit is not None:
         verdicts.setdefault(lit, Verdict.NOT_MEASURED)
     drawing = part_drawing(

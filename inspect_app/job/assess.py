@@ -11,7 +11,8 @@ import enum
 from dataclasses import dataclass
 
 from inspect_app.entries.job import Decided, Survey
-from inspect_app.job.checks import assess_check
+from inspect_app.job.checks import CheckJudged, assess_check
+from inspect_app.job.concerning import concerning
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.present import is_asked, is_fitted, open_questions
 from inspect_app.tables import Tables
@@ -107,7 +108,9 @@ class Assessment:
         return tuple(p for p in self.parts if p.disposition is Disposition.UNCHECKED)
 
 
-def assess_part(part: Part, cylinder: Cylinder, survey: Survey, tables: Tables) -> PartResult:
+def assess_part(
+    part: Part, cylinder: Cylinder, survey: Survey, tables: Tables, judged: CheckJudged
+) -> PartResult:
     """One part: its checks and the worst of what follows from them.
 
     Args:
@@ -115,10 +118,11 @@ def assess_part(part: Part, cylinder: Cylinder, survey: Survey, tables: Tables) 
         cylinder: the checklist.
         survey: the state of the cylinder.
         tables: the tables.
+        judged: judges a check.
     """
     every = cylinder.checks_of(part.id)
     asked = [c for c in every if is_asked(c, survey)]
-    checks = tuple(assess_check(c, cylinder, survey, tables) for c in asked)
+    checks = tuple(judged(c, cylinder, concerning(c, survey, tables), tables) for c in asked)
     absent, decided = tuple(c for c in every if c not in asked), survey.decided.get(part.id)
     if not is_fitted(part, cylinder, survey):
         return PartResult(part, checks, absent, (), Disposition.ABSENT, decided)
@@ -132,7 +136,7 @@ def assess_part(part: Part, cylinder: Cylinder, survey: Survey, tables: Tables) 
     return PartResult(part, checks, absent, questions, computed, decided)
 
 
-def assess(survey: Survey, tables: Tables) -> Assessment:
+def assess(survey: Survey, tables: Tables, judged: CheckJudged = assess_check) -> Assessment:
     """The whole cylinder. Repair includes a reseal of parts that are all fit for reuse.
 
     A body part to be replaced means the cylinder is replaced. A part that is stopped, not decided or not
@@ -141,11 +145,12 @@ def assess(survey: Survey, tables: Tables) -> Assessment:
     Args:
         survey: the state of the cylinder.
         tables: the tables that judge it.
+        judged: judges a check, out of no more of the survey than concerns it.
     Raises:
         KeyError: when the tables lack its checklist.
     """
     cylinder = tables.cylinders[survey.cylinder]
-    parts = tuple(assess_part(p, cylinder, survey, tables) for p in cylinder.parts)
+    parts = tuple(assess_part(p, cylinder, survey, tables, judged) for p in cylinder.parts)
     replaced = tuple(p for p in parts if p.part.body and p.disposition is Disposition.REPLACE)
     undecided = tuple(
         p for p in parts if p.disposition in (Disposition.OPEN, Disposition.REFER) or p.unfinished

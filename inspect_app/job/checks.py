@@ -2,16 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from inspect_app.entries.job import Survey
 from inspect_app.entries.measuring import NOT_FITTED
+from inspect_app.job.concerning import is_same
 from inspect_app.job.defects import defect_findings
 from inspect_app.job.findings import CheckResult, Disposition, Finding, worst_disposition
+from inspect_app.job.judge import limits_for
 from inspect_app.job.places import places_of, whole_skip
-from inspect_app.job.readings import characteristic_finding, clearance_finding, place_result, reading_limit
+from inspect_app.job.readings import characteristic_finding, clearance_finding, judged_singly, place_results
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
+
+CheckJudged = Callable[[Check, Cylinder, Survey, Tables], CheckResult]
+"""Gives the result of a check out of what concerns it: `assess_check`, or whoever remembers what that gave."""
+
+Kept = dict[str, tuple[Survey, Tables, CheckResult]]
+"""The last result of each check of one state, by the check's id, with what it was judged by."""
+
+
+def remembering(kept: Kept) -> CheckJudged:
+    """Judges each check anew only when what concerns it, or the tables, are no longer the same as before.
+
+    Args:
+        kept: the results so far, and those that are made: whoever calls keeps them.
+    """
+
+    def judged(check: Check, cylinder: Cylinder, concerns: Survey, tables: Tables) -> CheckResult:
+        before = kept.get(check.id)
+        if before and before[1] is tables and is_same(before[0], concerns):
+            return before[2]
+        made = assess_check(check, cylinder, concerns, tables)
+        kept[check.id] = (concerns, tables, made)
+        return made
+
+    return judged
 
 
 def assess_check(check: Check, cylinder: Cylinder, survey: Survey, tables: Tables) -> CheckResult:
@@ -29,10 +55,13 @@ def assess_check(check: Check, cylinder: Cylinder, survey: Survey, tables: Table
     if check.between:
         return _assess_between(check, cylinder, survey, tables, reason)
     skipped = cylinder.reasons.get(reason, reason)
-    limit = reading_limit(check, survey, tables)
+    limits = {name: limits_for(check, name, survey, tables) for name in check.characteristics}
     asked = dict.fromkeys((*places_of(check, survey), *survey.readings.get(check.id, {})))
-    places = {place: place_result(check, place, limit, survey, tables) for place in asked}
-    findings = [characteristic_finding(check, name, places, survey, tables) for name in check.characteristics]
+    of_single = limits.get(judged_singly(check) or "", {}).get("reuse")
+    places = place_results(check, asked, of_single, survey, tables)
+    findings = [
+        characteristic_finding(check, name, of, places, survey, tables) for name, of in limits.items()
+    ]
     measured = sum(1 for r in places.values() if r.reading)
     disposition = _check_disposition(check, findings, measured == len(places), skipped)
     return CheckResult(

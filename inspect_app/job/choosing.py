@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from operator import attrgetter
 
 from inspect_app.entries.job import Gauge, Survey
 from inspect_app.job.measured import gauge_error, gauge_name
@@ -57,7 +58,7 @@ def last_used(survey: Survey, gauges: Sequence[Gauge]) -> str:
     """
     ids = {gauge.id for gauge in gauges}
     readings = [r for at in survey.readings.values() for r in at.values() if r.gauge in ids]
-    return max(readings, key=lambda r: (r.at, r.id)).gauge if readings else ""
+    return max(readings, key=attrgetter("at", "id")).gauge if readings else ""
 
 
 def gauge_for(

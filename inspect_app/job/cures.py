@@ -77,6 +77,21 @@ def to_cure(assessment: Assessment) -> tuple[ToCure, ...]:
     )
 
 
+def stopping(assessment: Assessment) -> tuple[ToCure, ...]:
+    """Every finding that stops a part until a qualified person has decided.
+
+    Args:
+        assessment: the cylinder as it was judged.
+    """
+    return tuple(
+        _wanted(part, result, finding)
+        for part in assessment.stopped
+        for result in part.checks
+        for finding in result.findings
+        if finding.disposition is Disposition.REFER
+    )
+
+
 def _wanted(part: PartResult, result: CheckResult, finding: Finding) -> ToCure:
     defect = next((d for d in result.defects if d.id == finding.defect), None)
     return ToCure(

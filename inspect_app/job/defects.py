@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from inspect_app.entries.job import Defect, Survey
 from inspect_app.job.findings import Disposition, Finding, Value, finding_of
-from inspect_app.job.judge import Mark, judge, limits_for
+from inspect_app.job.judge import Mark, judge, limit_for, limits_for
 from inspect_app.job.measured import size_terms
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
@@ -64,7 +64,7 @@ def _counts_as_felt(check: Check, defect: Defect, survey: Survey, tables: Tables
     """Whether a mark counts as one a nail feels: unless it was not felt, or its depth is proven within limit."""
     if "depth" not in defect.sizes:
         return defect.felt != "not-felt"
-    depth = limits_for(check, "depth", survey, tables, Mark(defect.kind, defect.zone)).get("reuse")
+    depth = limit_for(check, "depth", "reuse", survey, tables, Mark(defect.kind, defect.zone))
     if depth is None:
         return True
     measure = tables.cylinders[survey.cylinder].measure("depth")

@@ -7,7 +7,7 @@ reaches that far, else replace; too close to call decides nothing.
 from __future__ import annotations
 
 import enum
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -178,15 +178,26 @@ def worst_disposition(dispositions: Iterable[Disposition]) -> Disposition:
     return min(dispositions, key=order.index, default=Disposition.REUSE)
 
 
-def room_of(finding: Finding) -> tuple[int, Decimal]:
+def room_of(judgements: Sequence[Judgement]) -> tuple[int, Decimal]:
     """Sort key: the worst judged value of several first.
 
     Args:
-        finding: the finding.
+        judgements: the judgements on one value, by level.
     """
-    reuse = finding.judgement("reuse")
+    reuse = next((j for j in judgements if j.limit.level == "reuse"), None)
     room = reuse.decision.room if reuse and reuse.decision else None
-    return list(Disposition).index(finding.disposition), room if room is not None else Decimal(0)
+    return list(Disposition).index(disposition_of(judgements)), room if room is not None else Decimal(0)
+
+
+def judgements_of(value: Value, limits: Mapping[str, LimitInForce]) -> tuple[Judgement, ...]:
+    """One value judged against the limit on each level that decides something: on what is new nothing hangs.
+
+    Args:
+        value: the value.
+        limits: the limits in force, by level.
+    """
+    u = u_of(value.terms)
+    return tuple(judge(value.value, u, limit) for level, limit in limits.items() if level != "new")
 
 
 def finding_of(

@@ -6,6 +6,7 @@ the expanded uncertainty (k = 2) of the value.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -17,6 +18,7 @@ from inspect_app.job.rules import kind_of, rule_sentence
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.limits import (
+    LEVELS,
     AtLeast,
     AtMost,
     BySize,
@@ -36,7 +38,7 @@ from inspect_app.trade.form.fits import limits_of_size, tolerance_grade_um
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import Decision, Verdict, decide
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
-from inspect_app.trade.measuring.uncertainty import combined, expanded, u_of
+from inspect_app.trade.measuring.uncertainty import expanded, u_of
 from inspect_app.trade.measuring.wording import inside, listed
 
 DRAWING = Source("drawing", Sentence("Maker's drawing, typed in for this job"), UNSAID, "read", "standard")
@@ -74,6 +76,10 @@ class Mark:
     counts_as_felt: bool = True
 
 
+ANYWHERE = Mark()
+"""What is judged is no defect."""
+
+
 @dataclass(frozen=True, slots=True)
 class Judgement:
     """A limit and the decision of ISO 14253-1 against it, None while the limit has no numbers."""
@@ -100,22 +106,15 @@ def nominal_of(check: Check, survey: Survey) -> Decimal | None:
     return survey.length(check.nominal)
 
 
-def _chosen(
-    limits: tuple[Limit, ...], characteristic: str, level: str, survey: Survey, mark: Mark
-) -> tuple[Limit, Presence] | None:
+def _chosen(limits: Sequence[Limit], survey: Survey, mark: Mark) -> tuple[Limit, Presence] | None:
     """The limit that holds: the shop's before ours, and of each one for this zone before one for any.
 
     One that hangs on answers holds when they were given; while they are missing it is known that some limit
     holds and not which, so it stands without numbers.
     """
-    matching = [
-        x
-        for x in limits
-        if (x.characteristic, x.level, x.defect) == (characteristic, level, mark.defect)
-        and (mark.counts_as_felt or not x.only_felt)
-    ]
+    matching = [x for x in limits if mark.counts_as_felt or not x.only_felt]
     for owner in ("shop", "shipped"):
-        for wanted in (mark.zone, ""):
+        for wanted in dict.fromkeys((mark.zone, "")):
             for limit in matching:
                 if (limit.owner, limit.zone) != (owner, wanted):
                     continue
@@ -219,7 +218,7 @@ def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, 
     """
     check = tables.cylinders[survey.cylinder].check(rule.check)
     assert check is not None  # the reader of limits refuses a check that is not there
-    reach = limits_for(check, "size", survey, tables).get("rework")
+    reach = limit_for(check, "size", "rework", survey, tables)
     limit = None
     if reach:
         limit = reach.upper if rule.side == "upper" else reach.lower
@@ -237,7 +236,7 @@ def _deepest(rule: SizeAfter, survey: Survey, tables: Tables) -> tuple[Decimal, 
 
 
 def limits_for(
-    check: Check, characteristic: str, survey: Survey, tables: Tables, mark: Mark = Mark()
+    check: Check, characteristic: str, survey: Survey, tables: Tables, mark: Mark = ANYWHERE
 ) -> dict[str, LimitInForce]:
     """The limit in force on each level, by level; levels nobody wrote a limit for are absent.
 
@@ -248,32 +247,55 @@ def limits_for(
         tables: the tables.
         mark: for a defect, what it is and where.
     """
-    found = {}
-    for level in ("reuse", "new", "rework"):
-        chosen = _chosen(tables.limits_of.get(check.id, ()), characteristic, level, survey, mark)
-        if chosen is None:
-            continue
-        limit, there = chosen
-        found[level] = in_force(limit, check, survey, tables)
-        if there is Presence.UNANSWERED:
-            found[level] = replace(
-                found[level], lower=None, upper=None, missing=_unanswered(limit, survey, tables)
-            )
+    found = ((level, limit_for(check, characteristic, level, survey, tables, mark)) for level in LEVELS)
+    return {level: limit for level, limit in found if limit}
+
+
+def limit_for(
+    check: Check, characteristic: str, level: str, survey: Survey, tables: Tables, mark: Mark = ANYWHERE
+) -> LimitInForce | None:
+    """The limit in force on one level, None where nobody wrote one.
+
+    Args:
+        check: the check.
+        characteristic: the characteristic judged.
+        level: one of LEVELS.
+        survey: the state of the cylinder.
+        tables: the tables.
+        mark: for a defect, what it is and where.
+    """
+    written = _written(check, characteristic, level, survey, tables, mark)
+    if level != "reuse" or mark.defect:
+        return written
     drawn = next(
         (d for d in survey.limits if (d.check, d.characteristic) == (check.id, characteristic)), None
     )
-    if drawn and not mark.defect:
-        before = found.get("reuse")
-        found["reuse"] = LimitInForce(
-            level="reuse",
-            lower=drawn.lower,
-            upper=drawn.upper,
-            rule=Sentence(drawn.source),
-            owner="drawing",
-            source=DRAWING,
-            beyond=before.beyond if before else "replace",
-            cure=before.cure if before else None,
-        )
+    if drawn is None:
+        return written
+    return LimitInForce(
+        level=level,
+        lower=drawn.lower,
+        upper=drawn.upper,
+        rule=Sentence(drawn.source),
+        owner="drawing",
+        source=DRAWING,
+        beyond=written.beyond if written else "replace",
+        cure=written.cure if written else None,
+    )
+
+
+def _written(
+    check: Check, characteristic: str, level: str, survey: Survey, tables: Tables, mark: Mark
+) -> LimitInForce | None:
+    """The shop's or the shipped limit that holds."""
+    limits = tables.limits_at.get((check.id, characteristic, level, mark.defect), ())
+    chosen = _chosen(limits, survey, mark)
+    if chosen is None:
+        return None
+    limit, there = chosen
+    found = in_force(limit, check, survey, tables)
+    if there is Presence.UNANSWERED:
+        return replace(found, lower=None, upper=None, missing=_unanswered(limit, survey, tables))
     return found
 
 
@@ -294,6 +316,6 @@ def judge(value: Decimal | None, u: float, limit: LimitInForce) -> Judgement:
     """
     if limit.missing:
         return Judgement(limit, None)
-    both = expanded(combined(u, limit.u))
+    both = expanded(u, limit.u)
     decision = decide(value=value, lower=limit.lower, upper=limit.upper, expanded_uncertainty=both)
     return Judgement(limit, decision)

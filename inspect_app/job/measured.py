@@ -7,9 +7,10 @@ their difference. Across checks a gauge is set anew, for another size: there its
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import partial
 
 from inspect_app.entries.job import DefectSize, Gauge, Reading, Survey
 from inspect_app.job.present import material_of
@@ -202,23 +203,8 @@ def terms_of(reading: Reading, check: Check, survey: Survey, tables: Tables) -> 
     Returns: None where its gauge is not known and its check names no known kind: it cannot be judged.
     Source: gum
     """
-    gauge = gauge_of(reading, check, survey, tables)
-    if gauge is None:
-        return None
-    terms = gauge_terms(gauge, reading.value, reading.step, check=check.id, own=reading.id)
-    if not _is_size(reading, check):
-        return terms
-    part, gauges = warmth_of(survey)
-    by_source = temperature_terms_um(
-        size_mm=reading.value,
-        part=tables.expansion[_material(check, survey, tables)],
-        part_c=part.at_c,
-        part_within_c=part.within_c,
-        gauge=tables.expansion["steel"],
-        gauge_c=gauges.at_c,
-        gauge_within_c=gauges.within_c,
-    )
-    return {**terms, **{f"{source}|{check.part}": um / UM_PER_MM for source, um in by_source.items()}}
+    judged = sized(reading, check, survey, tables)
+    return judged.terms if judged else None
 
 
 def sized(reading: Reading, check: Check, survey: Survey, tables: Tables) -> Sized | None:
@@ -232,21 +218,51 @@ def sized(reading: Reading, check: Check, survey: Survey, tables: Tables) -> Siz
     Returns: None as `terms_of`.
     Source: iso-1, gum
     """
-    terms = terms_of(reading, check, survey, tables)
-    if terms is None:
-        return None
-    remark = _gauge_remark(reading, check, survey)
-    part, gauges = warmth_of(survey)
-    if not (_is_size(reading, check) and (part.noted or gauges.noted)):
-        return Sized(reading.value, terms, False, remark)
-    size = size_at_20_mm(
-        reading_mm=reading.value,
-        part=tables.expansion[_material(check, survey, tables)],
+    return sizing(check, survey, tables)(reading)
+
+
+def sizing(check: Check, survey: Survey, tables: Tables) -> Callable[[Reading], Sized | None]:
+    """What gives `sized` of each reading of a check: gauges, materials and temperatures are looked up once for all.
+
+    Args:
+        check: the check.
+        survey: the state of the cylinder, for gauge and temperatures.
+        tables: the tables.
+    Source: iso-1, gum
+    """
+    gauges: dict[str, Gauge | None] = {}
+    holds_size = "size" in check.characteristics and check.kind == "length"
+    part, gauge = warmth_of(survey)
+    steel = tables.expansion["steel"]
+    material = tables.expansion[_material(check, survey, tables)] if holds_size else steel
+    at_20 = partial(size_at_20_mm, part=material, part_c=part.at_c, gauge=steel, gauge_c=gauge.at_c)
+    left_um = partial(
+        temperature_terms_um,
+        part=material,
         part_c=part.at_c,
-        gauge=tables.expansion["steel"],
-        gauge_c=gauges.at_c,
+        part_within_c=part.within_c,
+        gauge=steel,
+        gauge_c=gauge.at_c,
+        gauge_within_c=gauge.within_c,
     )
-    return Sized(size.quantize(STEP_MM), terms, True, remark)
+
+    def of(reading: Reading) -> Sized | None:
+        if reading.gauge not in gauges:
+            gauges[reading.gauge] = gauge_of(reading, check, survey, tables)
+        read_with = gauges[reading.gauge]
+        if read_with is None:
+            return None
+        terms = gauge_terms(read_with, reading.value, reading.step, check=check.id, own=reading.id)
+        remark = _gauge_remark(reading, check, survey)
+        if not holds_size or reading.value <= 0:
+            return Sized(reading.value, terms, False, remark)
+        by_source = left_um(size_mm=reading.value)
+        terms = {**terms, **{f"{source}|{check.part}": um / UM_PER_MM for source, um in by_source.items()}}
+        if not (part.noted or gauge.noted):
+            return Sized(reading.value, terms, False, remark)
+        return Sized(at_20(reading_mm=reading.value).quantize(STEP_MM), terms, True, remark)
+
+    return of
 
 
 def sizes_of(check: Check, survey: Survey, tables: Tables) -> list[Sized]:
@@ -257,12 +273,8 @@ def sizes_of(check: Check, survey: Survey, tables: Tables) -> list[Sized]:
         survey: the state of the cylinder.
         tables: the tables.
     """
-    readings = survey.readings.get(check.id, {}).values()
-    return [s for r in readings if (s := sized(r, check, survey, tables))]
-
-
-def _is_size(reading: Reading, check: Check) -> bool:
-    return "size" in check.characteristics and check.kind == "length" and reading.value > 0
+    as_judged = sizing(check, survey, tables)
+    return [s for r in survey.readings.get(check.id, {}).values() if (s := as_judged(r))]
 
 
 def _gauge_remark(reading: Reading, check: Check, survey: Survey) -> str:

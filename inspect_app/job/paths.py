@@ -26,7 +26,9 @@ from inspect_app.job.cures import (
     to_renew,
     with_partners,
 )
+from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.planned import Found, Plan, planned
+from inspect_app.job.words import finding_sentence
 from inspect_app.tables.operations import Operation, Operations
 from inspect_app.trade.measuring.decision import Verdict, worst
 from inspect_app.trade.measuring.refusal import Said, Sentence, joined
@@ -150,13 +152,21 @@ def paths_of(case: Case) -> Paths:
     Args:
         case: the cylinder.
     """
-    wanted = to_cure(case.assessment)
-    found = covers(wanted, case.candidates, to_renew(case.assessment))
-    tried = {with_partners(v | ALWAYS, case.rules) for s in found for v in _variants(s)}
+    wanted, tried = to_cure(case.assessment), tried_of(case)
     every = [path_of(case, wanted, operations) for operations in tried]
     every.sort(key=lambda p: (len(p.operations), p.operations))
-    uncured = () if found else tuple(w.sentence for w in _without_cure(wanted, case.candidates))
+    uncured = () if tried else tuple(w.sentence for w in _without_cure(wanted, case.candidates))
     return Paths(_stops(case), tuple(_worth_saying(every)), barred(wanted, case.candidates), uncured)
+
+
+def tried_of(case: Case) -> frozenset[Operating]:
+    """The operations of every path, before any of it is reckoned.
+
+    Args:
+        case: the cylinder.
+    """
+    found = covers(to_cure(case.assessment), case.candidates, to_renew(case.assessment))
+    return frozenset(with_partners(v | ALWAYS, case.rules) for s in found for v in _variants(s))
 
 
 def path_of(case: Case, wanted: tuple[ToCure, ...], operations: Operating) -> RepairPath:
@@ -195,7 +205,7 @@ def _only_maybe(wanted: ToCure, operations: Operating, rules: Operations) -> boo
     return bool(cures) and all(wanted.reach(o) is not Verdict.WITHIN for o in cures)
 
 
-def _open(case: Case, operations: Operating) -> tuple[str, ...]:
+def _open(case: Case, operations: Operating) -> tuple[Said | str, ...]:
     """Parts something required is missing of, or a new one was decided for, unless a new one takes their place."""
     renewed = {part for o in operations for part in case.rules.by_id[o].renews}
     parts = {p.part.id: p.part.title for p in case.assessment.parts}
@@ -204,11 +214,35 @@ def _open(case: Case, operations: Operating) -> tuple[str, ...]:
         for part in to_renew(case.assessment)
         if part not in renewed
     )
-    return undone + tuple(
-        f"{p.part.title}: {counted(p.left, 'place is', 'places are')} not measured or answered yet."
-        for p in case.assessment.parts
-        if p.left and p.part.id not in renewed and not p.decided
+    return (
+        undone
+        + _unsized(case, operations, renewed)
+        + tuple(
+            f"{p.part.title}: {counted(p.left, 'place is', 'places are')} not measured or answered yet."
+            for p in case.assessment.parts
+            if p.left and p.part.id not in renewed and not p.decided
+        )
     )
+
+
+def _unsized(case: Case, operations: Operating, renewed: set[str]) -> tuple[Sentence, ...]:
+    """Defects nobody has measured or can judge, unless the work takes them away whatever their size."""
+    done = [case.rules.by_id[o] for o in operations]
+    return tuple(
+        joined((result.check.title, finding_sentence(finding)), ": ")
+        for part in case.assessment.parts
+        if part.part.id not in renewed and not part.decided
+        for result in part.checks
+        for finding in result.findings
+        if finding.defect
+        and finding.disposition is Disposition.OPEN
+        and finding.verdict in (None, Verdict.NOT_MEASURED)
+        and not any(o.does_cure(result.check.id, _kind_of(finding, result)) for o in done)
+    )
+
+
+def _kind_of(finding: Finding, result: CheckResult) -> str:
+    return next(d.kind for d in result.defects if d.id == finding.defect)
 
 
 def _variants(operations: Operating) -> list[Operating]:

@@ -164,6 +164,17 @@ def _waits_for(name: str, path: RepairPath) -> list[str]:
     return [before for before in path.plan.rules.by_id[name].after if before in path.operations]
 
 
+def fee_if_declined(plan: Plan, rates: Rates) -> Decimal | None:
+    """What is charged when the customer says no: the work that is done by then; None where it has no price.
+
+    Args:
+        plan: any plan for the cylinder, for its mass.
+        rates: the rates.
+    """
+    amounts = [_always_line(work, plan, rates).amount for work in rates.always if work.declined]
+    return None if None in amounts else sum((a for a in amounts if a is not None), Decimal(0))
+
+
 def new_cylinder(cylinder: Cylinder, rates: Rates) -> NewCylinder | None:
     """A new cylinder by its mass; None where its mass is not known.
 
@@ -232,7 +243,7 @@ def recommend(paths: Paths, cylinder: Cylinder, rates: Rates) -> Recommendation:
         f"The repair costs {amount_text(best.total.net, rates.coin)} before tax, {held.share * 100:.0f} % of a new "
         f"cylinder at {amount_text(new.net, rates.coin)}.",
         f"It takes {best.lead.days:g} days, a new one {new.days.normalize():f}.",
-        _year_words(held, rates),
+        year_words(held, rates),
     )
     return Recommendation(_words(held, works), facts, best, held)
 
@@ -254,7 +265,13 @@ def _words(held: Against, works: str) -> str:
 SAID = {REPAIR: "the repair", NEW: "a new cylinder"}
 
 
-def _year_words(held: Against, rates: Rates) -> str:
+def year_words(held: Against, rates: Rates) -> str:
+    """What the repair and a new cylinder cost a year, over the years each serves.
+
+    Args:
+        held: the repair held against a new cylinder.
+        rates: the years, and the coin.
+    """
     repair, new = (amount_text(Decimal(repr(x)), rates.coin) for x in (held.repair_a_year, held.new_a_year))
     rule = rates.compare
     return (

@@ -6,14 +6,14 @@ place is never a pass.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
 from inspect_app.entries.job import Place, Reading, Survey
-from inspect_app.job.findings import NOTHING, Finding, PlaceResult, Value, finding_of, room_of
-from inspect_app.job.judge import Judgement, LimitInForce, judge, limits_for
-from inspect_app.job.measured import Sized, sees, sized, sizes_of
+from inspect_app.job.findings import NOTHING, Finding, PlaceResult, Value, finding_of, judgements_of, room_of
+from inspect_app.job.judge import Judgement, LimitInForce, judge, limit_for, limits_for
+from inspect_app.job.measured import Sized, sees, sized, sizes_of, sizing
 from inspect_app.job.places import places_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
@@ -75,6 +75,15 @@ def judge_reading(check: Check, reading: Reading, survey: Survey, tables: Tables
     return judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
 
 
+def judged_singly(check: Check) -> str | None:
+    """The characteristic that each reading of a check is judged for by itself, None where there is none.
+
+    Args:
+        check: the check.
+    """
+    return next((c for c in check.characteristics if CHARACTERISTICS[c].scope == "place"), None)
+
+
 def reading_limit(check: Check, survey: Survey, tables: Tables) -> LimitInForce | None:
     """The reuse limit single readings of a check are judged against, None where they have none.
 
@@ -83,28 +92,32 @@ def reading_limit(check: Check, survey: Survey, tables: Tables) -> LimitInForce 
         survey: the state of the cylinder.
         tables: the tables.
     """
-    name = next((c for c in check.characteristics if CHARACTERISTICS[c].scope == "place"), None)
-    return limits_for(check, name, survey, tables).get("reuse") if name else None
+    name = judged_singly(check)
+    return limit_for(check, name, "reuse", survey, tables) if name else None
 
 
-def place_result(
-    check: Check, place: Place, limit: LimitInForce | None, survey: Survey, tables: Tables
-) -> PlaceResult:
-    """One place with what was read there, judged by itself.
+def place_results(
+    check: Check, places: Iterable[Place], limit: LimitInForce | None, survey: Survey, tables: Tables
+) -> dict[Place, PlaceResult]:
+    """Each place of a check with what was read there, judged by itself.
 
     Args:
         check: the check.
-        place: where.
+        places: where.
         limit: what single readings are judged against, None where they have no limit.
         survey: the state of the cylinder.
         tables: the tables.
     """
-    reading = survey.readings.get(check.id, {}).get(place)
-    judged = sized(reading, check, survey, tables) if reading else None
-    judgement = judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
-    skip, reasons = survey.skips.get((check.id, place)), tables.cylinders[survey.cylinder].reasons
-    why = reasons.get(skip.reason, skip.reason) if skip else ""
-    return PlaceResult(place, reading, skip, judged, judgement, why)
+    readings, reasons = survey.readings.get(check.id, {}), tables.cylinders[survey.cylinder].reasons
+    as_judged = sizing(check, survey, tables)
+    results = {}
+    for place in places:
+        reading, skip = readings.get(place), survey.skips.get((check.id, place))
+        judged = as_judged(reading) if reading else None
+        judgement = judge(judged.value, u_of(judged.terms), limit) if judged and limit else None
+        why = reasons.get(skip.reason, skip.reason) if skip else ""
+        results[place] = PlaceResult(place, reading, skip, judged, judgement, why)
+    return results
 
 
 def _blind(check: Check, characteristic: str, survey: Survey, tables: Tables) -> set[Place]:
@@ -114,18 +127,23 @@ def _blind(check: Check, characteristic: str, survey: Survey, tables: Tables) ->
 
 
 def characteristic_finding(
-    check: Check, name: str, places: Mapping[Place, PlaceResult], survey: Survey, tables: Tables
+    check: Check,
+    name: str,
+    limits: Mapping[str, LimitInForce],
+    places: Mapping[Place, PlaceResult],
+    survey: Survey,
+    tables: Tables,
 ) -> Finding:
     """The finding for one characteristic: where several values exist, the one with the least room.
 
     Args:
         check: the check.
         name: the characteristic.
+        limits: the limits in force on it, by level.
         places: its places with what was read there.
         survey: the state of the cylinder.
         tables: the tables.
     """
-    limits = limits_for(check, name, survey, tables)
     how = CHARACTERISTICS[name]
     read = {p: r.sized for p, r in places.items() if r.sized}
     cannot_say: tuple[Sentence, ...] = ()
@@ -136,43 +154,53 @@ def characteristic_finding(
         grid: Grid = {called[p]: r.reading.value if r.reading else None for p, r in places.items()}
         made = _by_id(_made(how.compute, grid, survey), called)
         blind = _blind(check, name, survey, tables)
-        read = {p: s for p, s in read.items() if p not in blind}
+        values = _values_made(made, {p: s for p, s in read.items() if p not in blind})
         cannot_say = made.cannot_say
         if blind:
             cannot_say = (*cannot_say, Sentence(f"The gauge it was read with cannot see {how.title}."))
-        values = [
-            Value(
-                m.value,
-                Place(m.station, ""),
-                linear((weight, read[Place(*cell)].terms) for cell, weight in m.weights.items()),
-            )
-            for m in made.measured
-            if all(Place(*cell) in read for cell in m.weights)
-        ]
-    kind = how.kind_from(check.kind)
-    findings = [finding_of(check, name, how.title, kind, v, limits) for v in values or [NOTHING]]
+    speaks = _speaks(name, values or [NOTHING], limits)
+    finding = finding_of(check, name, how.title, how.kind_from(check.kind), speaks, limits)
+    return replace(finding, cannot_say=cannot_say)
+
+
+def _values_made(made: Made, read: Mapping[Place, Sized]) -> list[Value]:
+    """What was made of readings, with the uncertainty they give it; left out is what needs one that is not there."""
+    return [
+        Value(
+            m.value,
+            Place(m.station, ""),
+            linear((weight, read[Place(*cell)].terms) for cell, weight in m.weights.items()),
+        )
+        for m in made.measured
+        if all(Place(*cell) in read for cell in m.weights)
+    ]
+
+
+def _speaks(name: str, values: Sequence[Value], limits: Mapping[str, LimitInForce]) -> Value:
+    """Of several values the one that speaks for all: with the least room, or without a limit the worst by itself."""
     reuse = limits.get("reuse")
+    if len(values) == 1:
+        return values[0]
     if reuse is None or reuse.missing:
         pick = min if name == "least" else max
-        speaks = pick(findings, key=lambda f: f.value or Decimal(0))
-    else:
-        speaks = min(findings, key=room_of)
-    return replace(speaks, cannot_say=cannot_say)
+        return pick(values, key=lambda v: v.value or Decimal(0))
+    return min(values, key=lambda v: room_of(judgements_of(v, limits)))
 
 
 def clearance_finding(check: Check, survey: Survey, tables: Tables) -> Finding:
     """Hole less shaft of the two checks it lies between, at its greatest and its least: the one with less room."""
     limits, title = limits_for(check, "clearance", survey, tables), CHARACTERISTICS["clearance"].title
     holes, shafts = (_judged_sizes(c, survey, tables) for c in check.between or ("", ""))
-    if not (holes and shafts):
-        return finding_of(check, "clearance", title, "deviation", NOTHING, limits)
-    greatest = (max(holes, key=_size), min(shafts, key=_size))
-    least = (min(holes, key=_size), max(shafts, key=_size))
-    values = [
-        Value(hole.value - shaft.value, Place("", ""), linear([(1, hole.terms), (-1, shaft.terms)]))
-        for hole, shaft in (greatest, least)
-    ]
-    return min((finding_of(check, "clearance", title, "deviation", v, limits) for v in values), key=room_of)
+    speaks = NOTHING
+    if holes and shafts:
+        greatest = (max(holes, key=_size), min(shafts, key=_size))
+        least = (min(holes, key=_size), max(shafts, key=_size))
+        values = [
+            Value(hole.value - shaft.value, Place("", ""), linear([(1, hole.terms), (-1, shaft.terms)]))
+            for hole, shaft in (greatest, least)
+        ]
+        speaks = min(values, key=lambda v: room_of(judgements_of(v, limits)))
+    return finding_of(check, "clearance", title, "deviation", speaks, limits)
 
 
 def _judged_sizes(check_id: str, survey: Survey, tables: Tables) -> list[Sized]:

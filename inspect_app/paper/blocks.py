@@ -114,17 +114,78 @@ class Photos:
 
 @dataclass(frozen=True, slots=True)
 class Signatures:
-    """Lines to sign on, by what is written under them."""
+    """Lines to sign on, by what is written under them, and what is signed to, "" where that stands before them."""
 
     names: tuple[str, ...]
+    sentence: str = ""
 
 
-Block = Words | Outcome | Bullets | Fields | Key | Table | Figure | Evidence | Photos | Signatures
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One thing with its number, its photograph where there is one, and paragraphs, each with a strong lead or ""."""
+
+    number: str
+    title: str
+    paragraphs: tuple[tuple[str, str], ...]
+    photo: Photo | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cards:
+    """Things side by side, three in a row; `small` has smaller letters, so that more of them are seen at one look."""
+
+    cards: tuple[Card, ...]
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Something to say yes or no to, with smaller text under it and an amount; `chosen` is None while nobody has."""
+
+    title: str
+    under: str
+    amount: str
+    chosen: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """Things to tick, one under the other."""
+
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """The one amount that counts, set large on the right, and small lines beside it."""
+
+    amount: str
+    beside: tuple[str, ...]
+
+
+Block = (
+    Words
+    | Outcome
+    | Bullets
+    | Fields
+    | Key
+    | Table
+    | Figure
+    | Evidence
+    | Photos
+    | Signatures
+    | Cards
+    | Choices
+    | Sum
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A heading, first (1), second (2) or third (3) in rank, and what stands under it."""
+    """A heading, first (1), second (2) or third (3) in rank, and what stands under it.
+
+    With `new_page` it begins one, unless there is next to nothing on the one before.
+    """
 
     title: str
     blocks: tuple[Block, ...]

@@ -32,6 +32,9 @@ TAG = {False: 84.0, True: 58.0}
 TITLE = {False: 21.0, True: 16.0}
 """The QR code and the title's letters, of a compact document the smaller ones."""
 
+LITTLE = 1 / 3
+"""Of a page with less than this on it what follows begins on the same page."""
+
 QUIET_ZONE = 6.0
 """The white edge of the QR code, which may lie in the margin."""
 
@@ -83,7 +86,8 @@ def stacked(strips: Sequence[Strip], room: float) -> list[list[Group]]:
         while strips[end - 1].keep and end < len(strips):
             end += 1
         together = strips[n:end]
-        if y > 0 and (together[0].new_page or y + sum(s.height for s in together) > room):
+        turned = together[0].new_page and y > room * LITTLE
+        if y > 0 and (turned or y + sum(s.height for s in together) > room):
             pages.append([])
             y = 0.0
         for strip in together:

@@ -12,6 +12,8 @@ from inspect_app.figures.strokes import mark_at
 from inspect_app.paper.blocks import (
     Block,
     Bullets,
+    Cards,
+    Choices,
     Evidence,
     Fields,
     Figure,
@@ -21,9 +23,11 @@ from inspect_app.paper.blocks import (
     Photos,
     Section,
     Signatures,
+    Sum,
     Table,
     Words,
 )
+from inspect_app.paper.cards import card_strips, choice_strip, sum_strip
 from inspect_app.paper.lines import (
     BODY,
     FINE,
@@ -117,8 +121,14 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
             return _evidence(block, width, measure)
         case Photos(photos):
             return _photo_rows(photos, width, measure)
-        case Signatures(names):
-            return _signatures(names, width)
+        case Signatures(names, sentence):
+            return _signatures(names, sentence, width, measure)
+        case Cards():
+            return card_strips(block, width, measure)
+        case Choices(choices):
+            return [choice_strip(choice, width, measure) for choice in choices]
+        case Sum(amount, beside):
+            return [sum_strip(amount, beside, width, measure)]
 
 
 def _outcome(text: str, width: float, measure: Measure) -> list[Strip]:
@@ -243,11 +253,14 @@ def _photo_rows(photos: Iterable[Photo], width: float, measure: Measure) -> list
     return strips
 
 
-def _signatures(names: Sequence[str], width: float) -> list[Strip]:
+def _signatures(names: Sequence[str], sentence: str, width: float, measure: Measure) -> list[Strip]:
+    """Nobody signs on another page than what is signed to."""
+    signed = lined(sentence, width, measure) if sentence else []
+    above = [Strip(line.height, (Group(0, 0, labels([line])),), keep=True) for line in signed]
     each = (width - GAP * (len(names) - 1)) / len(names)
     groups = []
     for n, name in enumerate(names):
         line = shapes.Line(0, 44, each, 44, "ink", 0.8)
         groups.append(Group(n * (each + GAP), 0, (line, *labels([Line(name, SMALL, SOFT)]))))
     under = [Group(g.x, 46, g.items[1:]) for g in groups]
-    return [Strip(60, (*(Group(g.x, 0, g.items[:1]) for g in groups), *under))]
+    return [*above, Strip(60, (*(Group(g.x, 0, g.items[:1]) for g in groups), *under))]

@@ -26,6 +26,7 @@ from inspect_app.paper.blocks import (
     Table,
     Words,
 )
+from inspect_app.report.agreed import agreed_section
 from inspect_app.report.as_left import as_left_sections
 from inspect_app.report.gauges import gauges_section, overdue_words
 from inspect_app.report.grounds import (
@@ -78,6 +79,7 @@ def content(
     """
     found = job.as_found
     parts = [part_section(p, tables, job, found, system) for p in assessment.parts]
+    agreed = agreed_section(job, now, tables.operations)
     further = (
         present_section(assessment, found, cylinder),
         corrected_section(found, cylinder, system, zone_of(job)),
@@ -102,6 +104,7 @@ def content(
             *_of_the_whole(job, assessment),
             *parts,
             *as_left_sections(now, job, system),
+            *((agreed,) if agreed else ()),
             *readings_sections(assessment, found, tables, system),
             *(section for section in further if section),
         ),

@@ -133,8 +133,14 @@ def _said(line: SealLine, objection: Objection, system: str) -> str:
 def _quoted(line: SealLine, said: str, system: str) -> str:
     """What of a line is quoted from memory; the words themselves stand in its row."""
     housing = in_words(line.housing.designation, system) if line.housing else ""
-    parts = ("housing", "material") if housing and housing in said else ("material",)
-    return " and ".join(p for p in parts if p == "housing" or any(m.material in said for m in line.made))
+    backups = line.backups.material if line.backups else ""
+    parts = (
+        ("housing", bool(housing) and housing in said),
+        ("material", any(m.material in said for m in line.made)),
+        ("back-up ring", bool(backups) and backups in said),
+    )
+    *first, last = [part for part, is_quoted in parts if is_quoted] or [""]
+    return " and ".join(w for w in (", ".join(first), last) if w)
 
 
 def _letter(n: int) -> str:

@@ -150,6 +150,16 @@ def provenance(line: SealLine) -> str:
     return f"{STATUSES[line.housing.status]} ({line.housing.source})"
 
 
+def same_words(line: SealLine) -> str:
+    """That the ways to repair that are open change nothing here; "" while one does, and where none is open.
+
+    Args:
+        line: the line.
+    """
+    same = bool(line.after) and all(each.same for each in line.after)
+    return "The same after every way to repair that is open." if same else ""
+
+
 def _about(line: SealLine, system: str) -> Iterator[str]:
     if line.measured:
         yield f"measured: {', '.join(dimension_words(d, system) for d in line.measured)}"
@@ -160,6 +170,8 @@ def _about(line: SealLine, system: str) -> Iterator[str]:
     yield from line.remarks
     for step in line.steps:
         yield f"- {step.name}: {step.sentence.words(system)}{_from(step)}"
+    if same := same_words(line):
+        yield same
     yield from (f"old: {pointer.sentence.words(system)}" for pointer in line.old)
     for doubt in line.doubts:
         if doubt.open and not doubt.shared:
@@ -188,8 +200,9 @@ def dimension_words(dimension: Dimension, system: str) -> str:
     known = dimension.known
     value = show_text(_decimal(known.value_mm), kind="length", system=system)
     either = show_text(_decimal(known.expanded_mm), kind="length", system=system)
+    off = f" ± {either}" if known.expanded_mm else ""
     how = counted(known.readings, "reading", "readings") if known.readings else "typed, not read"
-    return f"{dimension.name} {value} ± {either} ({how})"
+    return f"{dimension.name} {value}{off} ({how})"
 
 
 def _decimal(number: float) -> Decimal:
@@ -245,6 +258,7 @@ def _line_data(line: SealLine) -> dict[str, Any]:
         ],
         "doubts": [_doubt_data(d) for d in line.doubts],
         "old": [{"looks": p.state, "fits": p.fits, "sentence": str(p.sentence)} for p in line.old],
+        "after": [{"way": a.way, "thing": str(a.thing), "same": a.same} for a in line.after],
         "orderable": line.orderable,
     }
 
@@ -267,6 +281,7 @@ def _doubt_data(doubt: Doubt) -> dict[str, Any]:
         "sentence": str(objection.sentence),
         "settles": str(objection.settles),
         "stop": objection.stop,
+        "waits": objection.waits,
         "open": doubt.open,
         "closed_by": doubt.closed.by if doubt.closed else "",
         "reason": doubt.closed.reason if doubt.closed else "",

@@ -161,6 +161,8 @@ def _to_make(dimension: Dimension, system: str) -> str:
         show(Decimal(repr(round(mm, 6))), kind="length", system=system)
         for mm in (dimension.known.value_mm, dimension.known.expanded_mm)
     )
+    if not dimension.known.expanded_mm:
+        return f"{dimension.name} {' '.join(value)}"
     return f"{dimension.name} {value[0]} ± {' '.join(either)}"
 
 

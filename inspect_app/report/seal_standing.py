@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from typing import Any
 
-from inspect_app.entries.seals import OldSeal
+from inspect_app.entries.seals import OldSeal, Where
 from inspect_app.job.seals.across import Sum
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.standing import OrderStands, Standing, State
 from inspect_app.report.seal_words import doubt_words
 from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.wording import counted
 
 
 def standing_title(standing: Standing) -> str:
@@ -49,7 +50,7 @@ def count_words(standings: Sequence[Standing]) -> str:
     late = len(standings) - len(in_time)
     counts = [(late, "late"), *((in_time.count(state), state.value) for state in State)]
     said = ", ".join(f"{count} {words}" for count, words in counts if count)
-    return f"{len(standings)} lines: {said}."
+    return f"{counted(len(standings), 'line', 'lines')}: {said}."
 
 
 def order_words(stands: OrderStands, system: str) -> Iterator[str]:
@@ -79,7 +80,11 @@ def order_words(stands: OrderStands, system: str) -> Iterator[str]:
         cured = f", cured {receipt.cured}" if receipt.cured else ", no cure date"
         batch = f", batch {receipt.batch}" if receipt.batch else ""
         came = f"wrong: {receipt.wrong}" if receipt.wrong else f"right{cured}{batch}"
-        yield f"{receipt.at[:10]} {receipt.by}: {receipt.quantity} came, {came}."
+        held = stands.sections.get(receipt.id)
+        section = f" {held.sentence.words(system)}" if held else ""
+        if receipt.section and not held:
+            section = f" Section {receipt.section.typed}."
+        yield f"{receipt.at[:10]} {receipt.by}: {receipt.quantity} came, {came}.{section}"
 
 
 def old_words(line: SealLine, system: str) -> tuple[str, ...]:
@@ -105,6 +110,22 @@ def old_measured_words(old: OldSeal | None) -> str:
     return f"{old.by}: {said}." if said else ""
 
 
+def looks_words(standings: Sequence[Standing], seen: Container[Where]) -> str:
+    """How many old seals were looked at, and which were not; "" of a list without lines.
+
+    Args:
+        standings: every line.
+        seen: the places whose old seal was looked at.
+    """
+    left = [s for s in standings if s.line.where not in seen]
+    if not standings:
+        return ""
+    done = f"Old seals looked at: {len(standings) - len(left)} of {len(standings)}."
+    if not left or len(left) == len(standings):
+        return done
+    return f"{done} Not yet: {'; '.join(standing_title(s) for s in left)}."
+
+
 def holding_words(standings: Sequence[Standing], system: str) -> str:
     """What of the seals holds the reassembly, the late ones by name; "" where nothing was ordered or planned.
 
@@ -117,7 +138,7 @@ def holding_words(standings: Sequence[Standing], system: str) -> str:
     if not waiting or not (late or any(s.orders for s in standings)):
         return ""
     here = len(standings) - len(waiting)
-    words = f"Seals: {here} of {len(standings)} lines are here."
+    words = f"Seals: {here} of {counted(len(standings), 'line is', 'lines are')} here."
     if late:
         named = "; ".join(f"{standing_title(s)}, {s.late.words(system)}" for s in late)
         words += f" Late, and holding the reassembly: {named}."

@@ -8,12 +8,15 @@ import flet as ft
 
 from inspect_app.bench.bench import Bench
 from inspect_app.calculators import CALCULATORS
-from inspect_app.entries.job import AS_FOUND
+from inspect_app.entries.job import AS_FOUND, Job
 from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
 from inspect_app.screens.clerk.orders import Orders
 from inspect_app.screens.clerk.places import place_of
 from inspect_app.screens.clerk.seals import Seals
 from inspect_app.screens.customer.paths import RepairPaths
+from inspect_app.screens.customer.scope import ScopeScreen, ShownVersion, proposed
+from inspect_app.screens.customer.scope_forms import LineForm, ScopePhotos, Taken, Tell, TermsForm
+from inspect_app.screens.customer.showing import Showing
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host
@@ -36,7 +39,9 @@ from inspect_app.trade.measuring.refusal import Refusal
 
 
 def screen(desk: Desk) -> ft.Control:
-    """The screen of the session's route; an unknown one leads back to the jobs."""
+    """The screen of the session's route; an unknown one leads back to the jobs. In a customer's hand there is one."""
+    if desk.standing.handed:
+        return Showing(desk=desk, version=desk.standing.version, key=f"handed {desk.standing.handed}")
     job_id, state, rest = split(desk.standing.route)
     if job_id:
         return _job_screen(desk, job_id, state, rest)
@@ -93,7 +98,30 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
+        case ["scope", *what] if state == AS_FOUND and (page := _of_scope(desk, job, what)):
+            return page
     return _lost(desk, "There is no such screen in this job.")
+
+
+def _of_scope(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
+    """A screen of the customer's scope; None where there is none of that name."""
+    of, key = {"desk": desk, "job": job}, f"scope {job.id} {' '.join(what)}"
+    match what:
+        case []:
+            return ScopeScreen(**of, key=key)
+        case ["line", line]:
+            return LineForm(**of, line=line, now=proposed(desk, job), key=key)
+        case ["terms"]:
+            return TermsForm(**of, now=proposed(desk, job), key=key)
+        case ["photos"]:
+            return ScopePhotos(**of, now=proposed(desk, job), key=key)
+        case ["shown", sha256] if version := job.agreeing.version(sha256):
+            return ShownVersion(**of, version=version, key=key)
+        case ["taken", sha256] if version := job.agreeing.version(sha256):
+            return Taken(**of, version=version, key=key)
+        case ["tell", name] if asked := next((a for a in job.agreeing.answers if a.id == name), None):
+            return Tell(**of, asked=asked, key=key)
+    return None
 
 
 def _lost(desk: Desk, sentence: str) -> ft.Control:
@@ -114,15 +142,16 @@ def App(desk: Desk) -> ft.Control:  # noqa: N802
     return screen(desk)
 
 
-def session(bench: Bench, host_of: Callable[[ft.Page], Host]) -> Callable[[ft.Page], Awaitable[None]]:
+def session(
+    bench: Bench, host_of: Callable[[ft.Page], Host], floor: Floor
+) -> Callable[[ft.Page], Awaitable[None]]:
     """The function that Flet calls for every phone or browser that connects.
 
     Args:
         bench: the open data folder.
         host_of: what hosts a session, by its page.
+        floor: every open screen.
     """
-
-    floor = Floor()
 
     def back(desk: Desk) -> None:
         floor.join(desk)

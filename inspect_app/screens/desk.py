@@ -35,6 +35,9 @@ CLIENT_KEY = "inspect_app.client"
 
 NOT_SAVED = "not saved"
 """What stands in place of the time when the disk refused the last entry."""
+HANDED = "handed"
+"""The setting that says what a customer has this phone in hand for, job and hash of the version; "" for nothing. It
+is one, so that neither the browser's own back button nor a restart leads out of it."""
 SYSTEM_OF = "system of"
 """The setting that says in which units this phone shows a job; the job's id stands behind it."""
 
@@ -43,7 +46,7 @@ SYSTEM_OF = "system of"
 class Standing:
     """What the screens of one session are drawn from, besides the jobs: compared by value, so that a
     screen is drawn anew when and only when something changed. `saved` is the time of the last entry on disk,
-    NOT_SAVED when the disk refused it, "" while this session has entered nothing."""
+    NOT_SAVED when the disk refused it, "" while this session has entered nothing. `handed` is as HANDED says."""
 
     route: str
     look: Look
@@ -54,6 +57,7 @@ class Standing:
     asked: str = ""
     saved: str = ""
     version: int = 0
+    handed: str = ""
     width: float = 390.0
     height: float = 844.0
 
@@ -71,6 +75,8 @@ class Desk:
         self.host = host
         self.pictures = Pictures()
         self.on_key: Callable[[str], None] | None = None
+        self._sight: Callable[[], object] | None = None
+        self._seen: object = None
         self._changed: Callable[[Standing], None] = lambda standing: None
         self.standing = self._from_settings(page.route or "/")
 
@@ -83,6 +89,7 @@ class Desk:
             replace(look, scale=scale),
             self._system_at(route),
             settings.get("initials", ""),
+            handed=settings.get(HANDED, ""),
             width=self.page.width or 390.0,
             height=self.page.height or 844.0,
         )
@@ -120,6 +127,7 @@ class Desk:
         """The client is at a route, by our doing or by its own back button."""
         if route != self.standing.route:
             self.on_key = None
+            self.in_sight(None)
             self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
 
@@ -162,13 +170,28 @@ class Desk:
         """Whether what is entered in a job is to be seen on this screen."""
         return self.standing.route in ("/", "", "/orders") or self.job_id() == job_id
 
+    def in_sight(self, sight: Callable[[], object] | None) -> None:
+        """Tell what of the job this screen shows: what others enter beside it is no reason to draw it anew.
+
+        Args:
+            sight: gives it as it stands now; None where anything may be seen.
+        """
+        self._sight, self._seen = sight, sight() if sight else None
+
+    def _has_changed(self) -> bool:
+        try:
+            return self._sight is None or self._sight() != self._seen
+        except (Refusal, TableError):  # the screen says so
+            return True
+
     def follow_soon(self, seconds: float) -> None:
         """Draw anew what others entered, once for all that comes within this time."""
 
         async def follow() -> None:
             await asyncio.sleep(seconds)
             self._following = False
-            self.redraw()
+            if self._has_changed():
+                self.redraw()
 
         if not self._following and self.page.session.connection is not None:
             self._following = True
@@ -207,7 +230,12 @@ class Desk:
         """Record a setting of this phone and follow it."""
         self.bench.set_setting(self.client, name, value, self.standing.initials)
         fresh = self._from_settings(self.standing.route)
-        told = {"look": fresh.look, "system": fresh.system, "initials": fresh.initials}
+        told = {
+            "look": fresh.look,
+            "system": fresh.system,
+            "initials": fresh.initials,
+            "handed": fresh.handed,
+        }
         self._set(**told, notice="", version=self.standing.version + 1)
 
     def guard(self, handler: Callable[..., Any]) -> Callable[..., Any]:

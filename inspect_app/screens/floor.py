@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from typing import Protocol
+from typing import Protocol, TypeVar
 
 from inspect_app.entries.job import Place
 from inspect_app.screens.mechanic.entering import At, Entering
+
+Work = TypeVar("Work")
 
 SOON_S = 0.25
 """Within this an entry shows on the other screens; several in that time are drawn once."""
@@ -30,8 +34,16 @@ class Floor:
 
     def __init__(self) -> None:
         self._desks: list[OpenScreen] = []
-        # one photograph is decoded at a time: a large one takes much memory
-        self.darkroom = ThreadPoolExecutor(max_workers=1)
+        # one at a time: a large photograph takes much memory
+        self._darkroom = ThreadPoolExecutor(max_workers=1)
+
+    async def beside(self, work: Callable[[], Work]) -> Work:
+        """What takes so long that no other phone may wait for it: a photograph decoded, a report drawn.
+
+        Args:
+            work: does it, and changes nothing that screens are drawn from.
+        """
+        return await asyncio.get_running_loop().run_in_executor(self._darkroom, work)
 
     def join(self, desk: OpenScreen) -> None:
         """A phone came, or came back."""
@@ -47,6 +59,12 @@ class Floor:
         """Something was entered in a job: every other screen that shows it is drawn anew soon."""
         for desk in self._desks:
             if desk is not by and desk.shows(job_id):
+                desk.follow_soon(SOON_S)
+
+    def told(self, job_id: str) -> None:
+        """Something came into a job from no screen of ours: every one that shows it is drawn anew soon."""
+        for desk in self._desks:
+            if desk.shows(job_id):
                 desk.follow_soon(SOON_S)
 
     def lit_elsewhere(self, on: OpenScreen, at: At) -> frozenset[Place]:

@@ -1,4 +1,5 @@
-"""What the screens ask of whoever hosts them: to open a document, and to have photographs picked and brought here.
+"""What the screens ask of whoever hosts them: to open a document, have photographs picked and brought here, let a
+customer's own phone in.
 
 A shop's server has links and an upload route; Python in a phone's own browser has neither. So no screen knows
 how either is done: it gives bytes and a name, and is given bytes and a name.
@@ -51,8 +52,24 @@ class Picked(Protocol):
         """
 
 
+@dataclass(frozen=True, slots=True)
+class CustomersWay:
+    """How a customer's own phone opens one scope: the address, and its QR code row by row, True where dark."""
+
+    address: str
+    squares: tuple[tuple[bool, ...], ...]
+
+
 class Host(Protocol):
     """Where one session runs."""
+
+    def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
+        """The way to one version of a job's scope and to nothing else; None where no other phone can come in.
+
+        Args:
+            job_id: the job.
+            sha256: the version's hash.
+        """
 
     def opening(self, name: str, made: bytes) -> Touch:
         """The touch that opens a document.

@@ -103,9 +103,11 @@ def _stands(look: Look, stands: Progress, ago: str) -> list[ft.Control]:
     done = controls.text(look, f"{stands.done} of {stands.of}", 16, expand=True)
     when = controls.text(look, ago, 16, color=look.soft)
     middle = ft.CrossAxisAlignment.CENTER
+    narrow = look.scale > 1  # in larger type the time stands on a line of its own
     return [
         ft.Row([*sign, *parts], spacing=8, vertical_alignment=middle),
-        ft.Row([stroke, done, when], spacing=10, vertical_alignment=middle),
+        ft.Row([stroke, done, *([] if narrow else [when])], spacing=10, vertical_alignment=middle),
+        *([when] if narrow else []),
     ]
 
 

@@ -1,7 +1,8 @@
 """The door before the app: other hosts' names are turned away, and devices without a pass asked for the code.
 
 Without a gate only this machine is served. With one every other device first enters the short-lived code
-shown on the host, and guesses are slowed and then stopped.
+shown on the host, and guesses are slowed and then stopped. A customer's link is let through without it, to
+the customers' pages alone.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ from urllib.parse import parse_qs
 
 from starlette.requests import HTTPConnection, Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from inspect_app.serve.customer_links import PREFIX
 
 CODE_SECONDS = 600
 PASS_SECONDS = 12 * 3600
@@ -81,12 +84,21 @@ class Gate:
 
 
 class Door:
-    """Stands before the app: turns away other hosts' names, and devices without a pass."""
+    """Stands before the app: turns away other hosts' names, and devices without a pass.
 
-    def __init__(self, app: Any, gate: Gate | None, hosts: tuple[str, ...]) -> None:
+    Args:
+        app: what is behind it.
+        gate: lets other devices in by code; None when only this machine is served.
+        hosts: the names this machine goes by.
+        customers: an app of its own for every path under the links' prefix: what it does not know is not there,
+            and never looked for in the other.
+    """
+
+    def __init__(self, app: Any, gate: Gate | None, hosts: tuple[str, ...], customers: Any = None) -> None:
         self.app = app
         self.gate = gate
         self.hosts = hosts
+        self.customers = customers
 
     async def __call__(self, scope: Any, receive: Any, send: Any) -> None:
         if scope["type"] not in ("http", "websocket"):
@@ -96,6 +108,9 @@ class Door:
         if not self._named_right(asked):
             # a page of another site that resolves to this machine must not reach the logbook
             answer = _page(421, "This address is not one this program answers to.", form=False)
+        elif self.customers and scope["type"] == "http" and scope["path"].startswith(PREFIX):
+            await self.customers(scope, receive, send)
+            return
         elif self._may_pass(asked):
             await self.app(scope, receive, _homebound(send))
             return

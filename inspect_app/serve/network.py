@@ -96,8 +96,8 @@ def free_port(wanted: int, host: str) -> int:
     return wanted
 
 
-def qr_lines(text: str) -> list[str]:
-    """A QR code for a terminal, two rows of squares to a line, black on white whatever its own colours are.
+def qr_squares(text: str) -> tuple[tuple[bool, ...], ...]:
+    """A QR code row by row, True where it is dark, without the quiet margin around it.
 
     Args:
         text: what it carries.
@@ -107,9 +107,18 @@ def qr_lines(text: str) -> list[str]:
     code = QrCodeWidget(text, barLevel="M").qr
     code.make()
     n = code.getModuleCount()
-    dark = [
-        [0 <= r < n and 0 <= c < n and code.isDark(r, c) for c in range(-2, n + 2)] for r in range(-2, n + 3)
-    ]
+    return tuple(tuple(bool(code.isDark(r, c)) for c in range(n)) for r in range(n))
+
+
+def qr_lines(text: str) -> list[str]:
+    """A QR code for a terminal, two rows of squares to a line, black on white whatever its own colours are.
+
+    Args:
+        text: what it carries.
+    """
+    squares = qr_squares(text)
+    n = len(squares)
+    dark = [[0 <= r < n and 0 <= c < n and squares[r][c] for c in range(-2, n + 2)] for r in range(-2, n + 3)]
     faces = {(True, True): "█", (True, False): "▀", (False, True): "▄", (False, False): " "}
     # white is asked for twice: a terminal of eight colours knows only the first, which is its light grey
     black_on_white, as_before = "\x1b[30;47;107m", "\x1b[0m"

@@ -1,14 +1,18 @@
-"""One session served to a phone: documents open by signed links, photographs come in by the upload route."""
+"""One session served to a phone: documents and scopes open by signed links, photographs come in by the upload route."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import flet as ft
 
-from inspect_app.screens.host import Picked, Touch
+from inspect_app.screens.host import CustomersWay, Picked, Touch
+from inspect_app.serve.customer_links import CustomerLinks
+from inspect_app.serve.door import LOOPBACK
 from inspect_app.serve.links import Links
+from inspect_app.serve.network import lan_addresses, qr_squares
 from inspect_app.serve.uploads import Uploads
 
 
@@ -19,15 +23,33 @@ class Served:
         page: the session's page.
         links: those of this program.
         uploads: where a photograph lies until it is taken in.
+        customers: links for customers' own phones; None where only this machine is served.
     """
 
-    def __init__(self, page: ft.Page, links: Links, uploads: Path) -> None:
+    def __init__(
+        self, page: ft.Page, links: Links, uploads: Path, customers: CustomerLinks | None = None
+    ) -> None:
+        self._page = page
         self._links = links
+        self._customers = customers
         self._uploads = Uploads(page, uploads)
 
     def opening(self, name: str, made: bytes) -> Touch:
         """The link is followed by the client within the touch: a browser opens nothing unasked."""
         return Touch(action=ft.OpenUrl(self._links.lend(name, made)))
+
+    def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
+        """At the address this session came in by, since the customer's phone stands beside it."""
+        if self._customers is None:
+            return None
+        came_by = urlsplit(self._page.url or "")
+        name, port = came_by.hostname or LOOPBACK[0], came_by.port
+        if name in LOOPBACK:  # the host's own screen: a phone comes in by the shop's Wi-Fi
+            name = next(iter(lan_addresses()), "")
+        if not name or port is None:
+            return None
+        address = f"http://{name}:{port}{self._customers.path(job_id, sha256)}"
+        return CustomersWay(address, qr_squares(address))
 
     def picking(self) -> ft.ClientAction:
         """Opens the phone's picker."""

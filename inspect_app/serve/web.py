@@ -1,7 +1,7 @@
 """The screens as a web app, served to this machine alone, or with --lan to the shop's phones behind a code.
 
-Two rules hold here. Without --lan nothing beyond this machine is listened to. A document leaves only through
-a link that is signed and short-lived.
+Three rules hold here. Without --lan nothing beyond this machine is listened to. A document leaves only through
+a link that is signed and short-lived. A customer's link opens one scope, and no path beside it leads further in.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import secrets
 import shutil
 import threading
 from collections.abc import Callable, Iterator
+from functools import cache
 from typing import Any
 
 import flet as ft
@@ -18,10 +19,14 @@ import uvicorn
 from fastapi import Response
 
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.customers_phone import KEY_BYTES, links_key
 from inspect_app.screens.app import session
+from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import LARGEST
 from inspect_app.serve import network
 from inspect_app.serve.client import first_page
+from inspect_app.serve.customer import CustomerPages
+from inspect_app.serve.customer_links import CustomerLinks
 from inspect_app.serve.door import LOOPBACK, Door, Gate
 from inspect_app.serve.links import Links
 from inspect_app.serve.served import Served
@@ -31,13 +36,14 @@ UPLOADS = "uploads"
 
 
 def web_app(bench: Bench, gate: Gate | None = None) -> Any:
-    """The whole web app: documents behind signed links, the screens, and the door before both.
+    """The whole web app: documents behind signed links, the screens, customers' pages, and the door before them.
 
     Args:
         bench: the open data folder.
         gate: lets other devices in by code; None when only this machine is served.
     """
-    links = Links()
+    links, floor = Links(), Floor()
+    customers = CustomerLinks(cache(lambda: links_key(bench, secrets.token_bytes(KEY_BYTES))))
     app = flet_fastapi.FastAPI()
     uploads = bench.folder / UPLOADS
     shutil.rmtree(uploads, ignore_errors=True)  # what a killed program left there was never recorded
@@ -58,7 +64,7 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
     app.mount(
         "/",
         flet_fastapi.app(
-            session(bench, lambda page: Served(page, links, uploads)),
+            session(bench, lambda page: Served(page, links, uploads, customers if gate else None), floor),
             assets_dir=app.state.first_page.name,
             no_cdn=True,
             web_renderer=ft.WebRenderer.CANVAS_KIT,
@@ -71,7 +77,7 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
             app_description="Measured teardown inspection of hydraulic cylinders",
         ),
     )
-    return Door(app, gate, LOOPBACK)
+    return Door(app, gate, LOOPBACK, CustomerPages(bench, customers, floor.told).app)
 
 
 def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callable[[str], None]) -> None:

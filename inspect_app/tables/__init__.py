@@ -14,9 +14,11 @@ from typing import TypeVar
 
 from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.check_kinds import check_kinds, limits_by_check, operations_by_check
+from inspect_app.tables.consequences import FILE as CONSEQUENCES_FILE
 from inspect_app.tables.cylinders import Cylinder, load_cylinder
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
+from inspect_app.tables.hanging import hanging_on
 from inspect_app.tables.limits import Known, Limit, load_limits
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
 from inspect_app.tables.old_seals import load_old_seals
@@ -40,6 +42,10 @@ from inspect_app.trade.sealing.orings import Gland
 Row = TypeVar("Row")
 Key = TypeVar("Key")
 
+LimitsOf = Mapping[str, tuple[Limit, ...]]
+LimitsAt = Mapping[tuple[str, str, str, str], tuple[Limit, ...]]
+HangsOn = Mapping[str, Mapping[str, frozenset[str]]]
+
 CYLINDERS = "checklists/cylinders/"
 """Where the checklists of cylinders are among the files of `contents`."""
 
@@ -48,14 +54,17 @@ CYLINDERS = "checklists/cylinders/"
 class Tables:
     """Everything checklists/ says that judges a job; `limits_hash` names exactly this content.
 
-    `limits` holds the shop's own before the shipped ones; `limits_of` the same by check, `housings_of` the
-    housings by the part they are cut in and their kind.
+    `limits` holds the shop's own before the shipped ones; `limits_of` the same by check, `limits_at` by check,
+    characteristic, level and defect; `hangs_on` for each check of a cylinder those its judgement hangs on;
+    `housings_of` the housings by the part they are cut in and their kind.
     """
 
     nameplate: Mapping[str, NameplateField]
     cylinders: Mapping[str, Cylinder]
     limits: tuple[Limit, ...]
-    limits_of: Mapping[str, tuple[Limit, ...]]
+    limits_of: LimitsOf
+    limits_at: LimitsAt
+    hangs_on: HangsOn
     sources: Mapping[str, Source]
     gauges: Mapping[str, GaugeKind]
     cautions: tuple[Caution, ...]
@@ -116,7 +125,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         nameplate,
         cylinders,
         every_limit,
-        _grouped(every_limit, lambda x: x.check),
+        *_found_by(every_limit, cylinders.values()),
         sources,
         gauges,
         cautions,
@@ -131,6 +140,13 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         positions,
         old_seals,
     )
+
+
+def _found_by(limits: Iterable[Limit], cylinders: Iterable[Cylinder]) -> tuple[LimitsOf, LimitsAt, HangsOn]:
+    """What `limits_of`, `limits_at` and `hangs_on` hold."""
+    of = _grouped(limits, lambda x: x.check)
+    at = _grouped(limits, lambda x: (x.check, x.characteristic, x.level, x.defect))
+    return of, at, {c.id: hanging_on(c, of) for c in cylinders}
 
 
 def _grouped(rows: Iterable[Row], by: Callable[[Row], Key]) -> dict[Key, tuple[Row, ...]]:
@@ -169,7 +185,7 @@ def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Name
 
 
 def contents(folder: Path, shop: Path | None) -> dict[str, bytes]:
-    """Every file that judges, by its name under checklists/ or limits/; a price judges nothing.
+    """Every file that judges, by its name under checklists/ or limits/; a price or a customer's word judges nothing.
 
     Args:
         folder: a checklists folder.
@@ -178,7 +194,7 @@ def contents(folder: Path, shop: Path | None) -> dict[str, bytes]:
     files = {
         f"checklists/{p.relative_to(folder).as_posix()}": p
         for p in folder.rglob("*")
-        if p.is_file() and p.name != RATES_FILE
+        if p.is_file() and p.name not in (RATES_FILE, CONSEQUENCES_FILE)
     }
     files |= {f"limits/{p.name}": p for p in (shop.glob("*.toml") if shop else ())}
     return {name: files[name].read_bytes() for name in sorted(files)}

@@ -31,7 +31,7 @@ def block_from(
         shape: the dataclass; text, yes or no, whole numbers, numbers above 0, lists of words, tables of them
             and nested dataclasses are understood.
     """
-    types = _types(shape)
+    types = _types_of(shape)  # type: ignore[arg-type]  # a class has a hash, whatever its instances have
     before = len(reader.faults)
     if unknown := set(block) - set(types):
         words = f"has unknown keys {', '.join(sorted(unknown))}; allowed are {', '.join(types)}."
@@ -53,8 +53,8 @@ def block_from(
 
 
 @cache
-def _types(shape: type) -> Mapping[str, Any]:
-    """The types of a dataclass's fields; each of hundreds of blocks asks for them."""
+def _types_of(shape: type) -> Mapping[str, Any]:
+    """What may stand in each field: evaluated once a dataclass, not once a block."""
     return get_type_hints(shape)
 
 

@@ -24,7 +24,7 @@ ZERO = Decimal(0)
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """The shop's own figures: price of an hour, shares of markup, margin and tax, and the least it charges."""
+    """The shop's own figures: price of an hour, shares of markup, margin and tax, the least it charges; its name."""
 
     hour: Decimal
     tax: Decimal
@@ -36,6 +36,8 @@ class Shop:
     margin: Decimal = ZERO
     least_charge: Decimal = ZERO
     share_more: Decimal = ZERO
+    name: str = ""
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True)

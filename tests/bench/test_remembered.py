@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from at_the_desk import AtTheDesk, ByHand
 
-from inspect_app.bench import planning, sealing
+from inspect_app.bench import repairing, sealing
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.planning import propose
 from inspect_app.bench.sealing import seals_of
@@ -35,7 +35,7 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
         return called
 
     monkeypatch.setattr(sealing, "seal_list", watched("seals", sealing.seal_list))
-    monkeypatch.setattr(planning, "paths_of", watched("paths", planning.paths_of))
+    monkeypatch.setattr(repairing, "paths_of", watched("paths", repairing.paths_of))
     return counts
 
 
@@ -74,7 +74,8 @@ def test_what_was_entered_since_is_computed_anew(tmp_path: Path, counted: Counte
     propose(bench, job, None)
     assert counted == {"seals": 1, "paths": 1}
     job = bench.enter(job, Nameplate({"rated_pressure": "400 bar"}), "KM", "metric").job
-    assert bench.seal_list(job) == seals_of(job, bench.tables_of(job), bench.handbook_of(job))
+    known = bench.assess(job), {}, bench.tables_of(job), bench.handbook_of(job)
+    assert bench.seal_list(job) == seals_of(job, *known).listing
     propose(bench, job, None)
     assert counted == {"seals": 3, "paths": 2}
 

@@ -19,7 +19,7 @@ from inspect_app.entries.sealing import DoubtClosed
 from inspect_app.entries.seals import WHOLE_CYLINDER
 from inspect_app.job.seals.across import to_order_today
 from inspect_app.job.seals.standing import Standing, State
-from inspect_app.report.seal_standing import count_words, holding_words
+from inspect_app.report.seal_standing import count_words, holding_words, order_words
 from inspect_app.trade.measuring.refusal import Refusal
 
 DEMO = Path(__file__).parents[2] / "demo_data"
@@ -207,3 +207,43 @@ def test_what_was_entered_is_taken_back_by_one_undo(bench: Bench, tmp_path: Path
     assert ring(bench, job).state is State.ORDERED
     job, _ = bench.undo(job, "MT")
     assert ring(bench, job).state is State.READY
+
+
+@pytest.mark.parametrize(
+    ("section", "says", "fit"),
+    [
+        # 0.210 ± 0.005 in; the caliper, in mm: 2 √((0.02/√3)² + 0.01² + (0.01/√12)²) = 0.0311, rounded up
+        ("5.31", "± 0.032 mm is that of AS568-344, 5.33 mm ± 0.127 mm.", True),
+        ("5.21", "± 0.032 mm is too close to the limits of AS568-344 to call", True),
+        # 5.08; typed to a thou, 0.0254/√12 = 0.0073: 0.0339, rounded up
+        ("0.200 in", "± 0.034 mm is not that of AS568-344, 5.33 mm ± 0.127 mm: another ring came.", False),
+    ],
+)
+def test_a_ring_that_came_is_held_against_the_section_ordered(
+    bench: Bench, tmp_path: Path, section: str, says: str, fit: bool
+) -> None:
+    job = taken(bench, tmp_path / "p", GLAND)
+    job = bench.enter(job, Ordered(RING, "Example Seals"), "MT", "metric").job
+    order = next(iter(job.ordering.orders))
+    job = bench.enter(job, Received(order, "1", "3/26", section=section), "MT", "metric").job
+    kinds = [e.kind for e in bench.logbook.entries(job.id)][-2:]
+    assert kinds == ["gauge", "seal-received"]
+    stands = ring(bench, job)
+    assert says in " ".join(seals_as_lines(job, bench.seal_list(job), [stands], "metric"))
+    assert stands.fit_to_go_in is fit
+    if not fit:
+        closed = DoubtClosed(RING, "section", "measured again, the caliper was not at zero")
+        assert ring(bench, bench.enter(job, closed, "KM", "metric").job).fit_to_go_in
+
+
+def test_what_was_accepted_instead_is_not_held_against_the_listed_ring(bench: Bench, tmp_path: Path) -> None:
+    job = taken(bench, tmp_path / "p", GLAND)
+    job = bench.enter(job, Ordered(RING, "Example Seals"), "MT", "metric").job
+    job = bench.enter(
+        job, OfferedOtherwise(next(iter(job.ordering.orders)), "5.0 section"), "MT", "metric"
+    ).job
+    job = bench.enter(job, OfferDecided(next(iter(job.ordering.offers)), True, "fits"), "KM", "metric").job
+    received = Received(next(iter(job.ordering.orders)), "1", "3/26", section="5.00")
+    stands = ring(bench, bench.enter(job, received, "MT", "metric").job)
+    assert stands.fit_to_go_in
+    assert [*order_words(stands.orders[0], "metric")][-1].endswith("cured 3/26. Section 5.00 mm.")

@@ -690,6 +690,7 @@ UNREACHED = {
             "missing_width",
             "metric_or_inch",
             "old_ring_differs",
+            "section_that_came",
             "strip_in_groove",
             "fluid_code",
             "first_suitable",

@@ -13,11 +13,13 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from log import Log
 
 from inspect_app.entries.job import Place
 from inspect_app.figures.bore_map import bore_map
 from inspect_app.figures.bow import bow_drawing
 from inspect_app.figures.limit_scale import limit_scale
+from inspect_app.figures.of_check import defects_drawing
 from inspect_app.figures.outlines import OUTLINES, Frame
 from inspect_app.figures.ovality import ovality_drawing
 from inspect_app.figures.part import part_drawing
@@ -422,3 +424,20 @@ def test_every_sign_has_a_shape_of_its_own_without_its_colour() -> None:
         what: tuple(replace(shape, role="ink") for shape in sign(what, 24).shapes) for what in ROLES
     }
     assert len(set(without_colour.values())) == len(ROLES) == 7
+
+
+def test_a_defect_that_has_no_place_yet_is_drawn_nowhere() -> None:
+    log = Log(bore="100", rod="70", stroke="600")
+    log.defect("rod-surface", "pit")
+
+    def shapes(lit: Place | None) -> tuple[object, ...]:
+        looked = log.check("rod-surface")
+        return defects_drawing(looked, "rod", log.survey(), "metric", 358, 160, lit).shapes
+
+    before = shapes(None)
+    assert shapes(Place("", "")) == before
+    assert shapes(Place("450", "")) != before
+    nowhere = {"station": "", "clock": "", "zone": "", "note": "", "measures": {}}
+    log.write("defect", check="rod-surface", defect="pit", **nowhere)
+    assert len(log.check("rod-surface").defects) == 2
+    assert shapes(None) == before

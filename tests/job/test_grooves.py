@@ -173,3 +173,20 @@ def test_a_typed_size_names_a_housing_within_what_rounding_does(
         # wear ring sheet headed ISO 10766: width 9.7 +0.2/0
         found = groove_limits(place, NEW["width"], D(sealed), typed(diameter), typed(width), tables)
         assert found[:2] == (D("9.7"), D("9.9"))
+
+
+@pytest.mark.parametrize(
+    ("diameter", "named"), [("91.86", True), ("91.84", False), ("92.04", True), ("92.06", False)]
+)
+def test_a_typed_o_ring_groove_is_named_within_what_rounding_does_to_its_diameter(
+    tables: Tables, diameter: str, named: bool
+) -> None:
+    # metric gland table: section 5.00, 4.00 to 4.05 deep and 6.60 to 6.85 wide. 0.05 mm on diameter is 0.025 deep:
+    # (100 - 91.86) / 2 = 4.07 and (100 - 92.04) / 2 = 3.98 are 0.02 beyond, 4.08 and 3.97 are 0.03 beyond
+    place = groove(tables, "static ring")
+    if named:
+        _, _, words = groove_limits(place, NEW["width"], D(100), typed(diameter), typed("6.65"), tables)
+        assert "section 5 mm" in str(words)
+    else:
+        with pytest.raises(Refusal, match="made to measure"):
+            groove_limits(place, NEW["width"], D(100), typed(diameter), typed("6.65"), tables)

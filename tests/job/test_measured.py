@@ -268,7 +268,8 @@ def test_a_budget_is_said_in_words_with_the_heaviest_first() -> None:
     assert "setting and calibration of M-07" in names
     # by hand: 100 / √12 = 28.9 beside 4.2 of temperature and 2.8 of the gauge: 97 % of the variance
     said = budget_sentence(terms, "length", survey, TABLES, "metric")
-    assert said.startswith("U ±0.05")
+    # 2 × √861 = 58.7 µm, rounded up to two digits; shown with one decimal more than a size
+    assert said.startswith("U ±0.0590 mm (k = 2)")
     assert "by weight: last digit typed 97 %" in said
     # either temperature 2.99² / 861 = 1.04 %; setting and scatter 2² / 861 = 0.46 %, below what is worth a word
     assert "temperature of the rod 1 %" in said
@@ -299,6 +300,28 @@ def test_a_gauge_that_would_prove_it_beyond_decides_as_well() -> None:
     found = finding(log)
     assert found.verdict is UNCLEAR
     assert kinds_that_decide(found, check("rod-diameter"), log.survey(), TABLES) == ("outside micrometer",)
+
+
+def test_of_a_clearance_the_reading_that_holds_it_back_is_the_one_to_take_again() -> None:
+    # 50.25 - 50.00 = 0.25 of 0.29 at most: the bore's ± 0.1 has U 2 x 0.1 / √3 = 0.115, the pin's no more than 0.002,
+    # so no better reading of the pin can decide within the 0.04 there are
+    log = Log(pin="50", **AT_20)
+    log.write(
+        "limit",
+        check="rod-eye-clearance",
+        characteristic="clearance",
+        lower="",
+        upper="0.29",
+        source="drawing",
+    )
+    coarse = log.gauge("T", "0.1", "telescoping-gauge", states="limit of error", step="0.01")
+    log.read(coarse, "50.25", "gland end 12", "rod-eye-bore", step="0.01")
+    log.read(log.gauge("M", "0.002"), "50.000", "gland end 12", "rod-eye-pin")
+    found = finding(log, "rod-eye-clearance", "clearance")
+    assert found.verdict is UNCLEAR
+    better = kinds_that_decide(found, check("rod-eye-clearance"), log.survey(), TABLES)
+    assert better
+    assert all(kind.endswith(" for rod eye: bush bore") for kind in better)
 
 
 def test_where_no_gauge_decides_that_is_said_too() -> None:

@@ -347,3 +347,15 @@ def test_the_sheet_of_the_seal_decides_where_the_trades_table_and_a_new_land_do_
         str(gap.sentence)
         == "Gap beside the piston seal at rated pressure 0.56 ±0.03 mm against at most 0.70 mm: within."
     )
+
+
+def test_a_defect_nobody_has_measured_is_no_way_out_of_it() -> None:
+    log = cylinder()
+    log.defect("pins-look", "oval-hole", "load-or-pressure-path")
+    found = ways(log)
+    assert found.offered == ()
+    (only,) = found.standing(Standing.UNPROVEN)
+    assert any("was not measured" in str(reason) for reason in only.reasons)
+    # a person who decides by name settles it
+    log.decide("pins", "reuse")
+    assert [p.operations for p in ways(log).offered] == [("reseal",)]

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import pytest
+from spelling import wrongly_written
 
 from inspect_app.job.afterwards import RECKONED, Band, Outcome, outcomes
 from inspect_app.job.planned import EFFECTS, Cylinder, Found, Sizes, in_order, planned
@@ -147,7 +148,11 @@ def test_without_steel_or_rating_nothing_is_passed(lacking: dict[str, float | No
 
 def test_a_score_felt_and_not_measured_leaves_the_bore_unknown() -> None:
     told = reckon(replace(HUNDRED, bore_mark=None), "hone")
-    assert {o.verdict for o in told if o.of in ("bore", "wall", "squeeze", "clearance")} == {NOT_MEASURED}
+    # what is reckoned from the bore: its size, what its wall bears, how tight the seal sits, the piston's clearance
+    assert {"bore", "wall", "squeeze", "clearance"} <= {o.of for o in told if o.verdict is NOT_MEASURED}
+    assert not [
+        o for o in told if o.of in ("bore", "wall", "squeeze", "clearance") and o.verdict is not NOT_MEASURED
+    ]
 
 
 def test_a_gap_lost_by_honing_and_saved_by_a_new_piston() -> None:
@@ -176,6 +181,12 @@ def test_a_gap_lost_by_honing_and_saved_by_a_new_piston() -> None:
     # clearance and swelling are gap and metal gap together
     swelling = made.value.value + metal.value.value - clearance.value.value
     assert swelling == pytest.approx(0.0718, abs=0.0005)
+
+
+def test_a_new_piston_whose_clearance_nobody_knows_has_no_sizes() -> None:
+    # the old piston's land of 99.4 and groove of 94.9 are gone with it
+    sizes = planned(with_cylinder(HUNDRED, seal_gap_mm=None), ["new-piston"], RULES).sizes
+    assert (sizes.land, sizes.ring_groove) == (None, None)
 
 
 def test_no_piston_saves_a_seal_that_stands_too_little() -> None:
@@ -261,3 +272,35 @@ def test_a_wall_honed_away_says_so_in_the_readers_units(system: str, honed: str)
     told = [o for o in outcomes(plan, BANDS) if o.of == "wall"]
     assert [o.verdict for o in told] == [BEYOND, BEYOND]
     assert all(f"honed is {honed}; that leaves no wall" in o.sentence.words(system) for o in told), told
+
+
+@pytest.mark.parametrize("made", ["sleeve-gland", "new-gland", "renew-bush"])
+def test_a_gland_made_to_the_rod_has_no_clearance_to_be_judged_and_one_kept_has(made: str) -> None:
+    # rechromed to 55.955, the gland stays at 56.55: 0.595, of 0.2 to 1.0
+    bands = {**BANDS, "gland": Band(0.2, 1.0, "land-clearance")}
+    kept = named(reckon(HUNDRED, "rechrome", bands=bands), "Clearance of the gland")
+    assert kept.verdict is WITHIN
+    assert kept.value is not None
+    assert kept.value.value == pytest.approx(0.595, abs=0.001)
+    assert not [o for o in reckon(HUNDRED, "rechrome", made, bands=bands) if "gland" in str(o.title)]
+
+
+# -- whatever is not known -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("of", ["cylinder", "sizes"])
+def test_what_one_unknown_figure_leaves_unproven_is_said_under_its_key_in_whole_sentences(of: str) -> None:
+    told: list[Outcome] = []
+    whole = getattr(HUNDRED, of)
+    for unknown in fields(whole):
+        found = replace(HUNDRED, **{of: replace(whole, **{unknown.name: None})})
+        for operation in RULES.by_id:
+            told += outcomes(planned(found, [operation], RULES), BANDS)
+    assert not wrongly_written(told)
+    assert {o.of for o in told} <= {
+        "wall", "squeeze", "column", "runout", "chrome", "bore", "clearance", "base", "gap",
+    }  # fmt: skip
+    for outcome in told:
+        assert str(outcome.sentence).endswith(".")
+        assert (outcome.verdict is Verdict.NOT_MEASURED) <= bool(outcome.missing)
+        assert outcome.value is not None or outcome.verdict in (Verdict.NOT_MEASURED, Verdict.BEYOND)

@@ -253,6 +253,25 @@ def test_the_recommendation_rests_on_price_time_and_year() -> None:
         assert technical not in " ".join((words, *facts)).split()
 
 
+def test_a_repair_that_is_not_proven_is_not_decided_and_one_that_is_refused_leaves_a_new_cylinder() -> None:
+    found, work = (
+        rod_of(50, 400, 700),
+        rates(straighten=WorkRate("straighten", hours=D(1)), reseal=WorkRate("reseal", hours=D(2))),
+    )
+    asked = tuple(
+        RepairPath(planned(found, [name], RULES), (), asks=(f"Measure before you {name}.",))
+        for name in ("reseal", "straighten")
+    )
+    refused = RepairPath(planned(found, ["reseal"], RULES), (), nonsense=("The wall is too thin.",) * 2)
+    # 1 h costs less than 2 h: straightening is asked about first
+    assert advised(Paths((), (*asked, refused), (), ()), work) == (
+        "Not decided: no repair is proven yet.", ("Measure before you straighten.",),
+    )  # fmt: skip
+    assert advised(Paths((), (refused,), (), ()), work) == (
+        "A new cylinder: no repair leaves everything within its limits.", ("The wall is too thin.",),
+    )  # fmt: skip
+
+
 def test_when_price_and_year_disagree_both_are_said() -> None:
     log = cylinder()
     paths = ways(log)

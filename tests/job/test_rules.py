@@ -147,7 +147,7 @@ def test_a_drawings_number_is_said_as_it_was_typed() -> None:
     ("text", "metric", "inch"),
     [
         ("up to {12.7 mm} long", "up to 12.7 mm long", "up to 0.5 in long"),
-        ("a {0.10 mm} gap", "a 0.1 mm gap", "a 0.00394 in gap"),
+        ("a {0.10 mm} gap", "a 0.1 mm gap", "a 0.0039 in gap"),
         ("by {0.001 in}", "by 0.0254 mm", "by 0.001 in"),
         ("{2.54 to 5.08 mm} of play", "2.54 to 5.08 mm of play", "0.1 to 0.2 in of play"),
         ("bent by {1 mm/m}", "bent by 1 mm/m", "bent by 0.012 in/ft"),

@@ -162,6 +162,8 @@ def test_readings_bunched_at_one_end_do_not_finish_a_step() -> None:
             log.read("bore-diameter", f"{station} {clock}", SOUND["bore-diameter"])
     step = next(s for s in short(log).steps if s.result.check.id == "bore-diameter")
     assert (step.done, step.wanted, step.is_done) == (3, 9, False)
+    # what is asked for still: three stations at three clocks
+    assert {p.station for p in step.places} == {"25", "600", "1175"}
 
 
 def test_a_check_whose_places_are_all_wanted_takes_them_all() -> None:

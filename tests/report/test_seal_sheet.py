@@ -17,12 +17,13 @@ from inspect_app.job.seals.seal_list import SealList, seal_list
 from inspect_app.paper.blocks import Outcome, Report, Table, Words
 from inspect_app.paper.pdf import pdf
 from inspect_app.report import seal_words
-from inspect_app.report.seal_holds import together
+from inspect_app.report.seal_holds import holds, together
 from inspect_app.report.seal_sheet import seal_sheet
 from inspect_app.tables import Tables, load
 from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.trade.measuring.refusal import in_words
 from inspect_app.trade.measuring.wording import capital
+from tests.job.seals.test_seal_list import TIE_ROD
 
 
 def known(mm: float) -> Known:
@@ -221,3 +222,16 @@ def test_a_cylinder_nobody_described_still_has_a_sheet(tables: Tables, job: Job)
     handbook = shipped_handbook()
     listing = seal_list(state_of(bare.as_found, tables, handbook), handbook)
     assert seals_pdf(bare, listing, tables, "metric").startswith(b"%PDF-")
+
+
+def test_what_is_quoted_from_memory_is_named_the_back_up_rings_too() -> None:
+    # of the O-rings with back-up rings nothing but those rings' material is from memory
+    (memory,) = [h for h in holds(seal_list(TIE_ROD, shipped_handbook()), "inch") if "memory" in h.says]
+    assert memory.says == "Quoted from memory: (2) material. (3, 5) back-up ring."
+
+
+def test_what_was_typed_without_an_error_is_printed_without_one(job: Job, tables: Tables) -> None:
+    lines, _ = tables_of(seal_sheet(job, seal_list(TIE_ROD, shipped_handbook()), tables, "inch"))
+    (seal,) = [row for row in lines.rows if row[1].text == "Rod seal"]
+    # 0.3 / 25.4 = 0.0118
+    assert "corner radius 0.0118 in, lead-in 20°, 4 mm" in seal[2].under

@@ -18,6 +18,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Job, Place
 from inspect_app.entries.looking import Found
 from inspect_app.entries.opening import Nameplate
+from inspect_app.job.places import places_of
 from inspect_app.logbook.photos import Developed, path, thumb
 from inspect_app.screens.host import Made
 from inspect_app.trade.measuring.refusal import Refusal
@@ -142,3 +143,71 @@ def test_an_order_opens_beside_the_list_only_where_there_is_room(
         assert ("its order opens here" in at.says()) is beside
 
     asyncio.run(day())
+
+
+def test_what_the_disk_refused_is_said_not_saved_and_stays_typed_until_it_is(tmp_path: Path) -> None:
+    folder, aside = tmp_path / "shop", tmp_path / "aside"
+    bench = Bench(folder)
+    job = bench.open_job("T-9 no disk", "KM")
+    job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "KM", "metric").job
+
+    async def day() -> None:
+        at = AtTheDesk(bench, ByHand(), f"/job/{job.id}/measure/rod-diameter")
+
+        async def touch(*keys: str) -> None:
+            for key in keys:
+                await at.tap(key)
+
+        await touch("6", "9", "point", "9", "5", "enter")
+        await at.wait_for("1 of 9\nsaved")
+        folder.rename(aside)
+        await at.wait_for("69. stands, 2 to type")
+        await touch("9", "4", "enter")
+        said = await at.wait_for("1 of 9\nnot saved")
+        assert "NOT saved in the logbook (logbook.db): the data folder was removed" in said
+        assert "69.94 mm" in said
+        assert "Place: 25 mm, 2 o'clock" in said
+        await at.go(f"/job/{job.id}/look/rod-surface")
+        await at.tap("Looked: nothing found")
+        await at.wait_for("not saved")
+        assert "rod-surface" not in bench.job(job.id).as_found.looked
+        aside.rename(folder)
+        await at.go(f"/job/{job.id}/measure/rod-diameter")
+        await at.wait_for("1 of 9\nnot saved")
+        await touch("enter")
+        assert "not saved" not in await at.wait_for("2 of 9\nsaved")
+
+    asyncio.run(day())
+    bench.close()
+    again = Bench(folder)
+    read = again.job(job.id).as_found.readings["rod-diameter"].values()
+    assert [r.typed for r in read] == ["69.95 mm", "69.94 mm"]
+    again.close()
+
+
+def test_typed_again_is_typed_at_the_place_that_was_chosen(tmp_path: Path) -> None:
+    bench = Bench(tmp_path / "shop")
+    job = bench.open_job("T-9 again", "KM")
+    job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "KM", "metric").job
+    check = bench.tables_of(job).cylinders[job.cylinder].check("rod-diameter")
+    assert check
+    here = Place("25", "12")
+    for place in places_of(check, job.as_found):
+        job = bench.measure(job, check, place, "69.95", "KM", "metric").job
+
+    async def day() -> None:
+        at = AtTheDesk(bench, ByHand(), f"/job/{job.id}/measure/rod-diameter")
+        await at.tap("25 mm, 12 o'clock. within limit · typed 69.95 mm. 69.950 mm")
+        await at.wait_for("stands here now")
+        for key in ("6", "9", "9", "4", "enter", "Type it again"):
+            await at.tap(key)
+        said = await at.wait_for("stands here now: within limit. 69.950 mm")
+        assert "Place: 25 mm, 12 o'clock" in said
+        assert "no number yet" in said
+        for key in ("6", "9", "point", "9", "4", "enter"):
+            await at.tap(key)
+        await at.wait_for("25 mm, 12 o'clock. within limit · typed 69.94 mm. 69.940 mm")
+
+    asyncio.run(day())
+    assert bench.job(job.id).as_found.readings["rod-diameter"][here].typed == "69.94 mm"
+    bench.close()

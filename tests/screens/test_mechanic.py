@@ -164,7 +164,7 @@ def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path
         "25 mm, 4 o'clock. within limit · typed -.055 mm. 69.945 mm",
         "300 mm, 12 o'clock. surface too damaged. not measured",
         "300 mm, 2 o'clock. within limit · typed 2.7535 in. 69.939 mm",
-        "300 mm, 4 o'clock. too close to limit · typed 69.926 mm. 69.926 mm",
+        "300 mm, 4 o'clock. too close to limit. 69.926 mm",
         "575 mm, 12 o'clock. within limit · typed 69.95 mm. 69.950 mm",
     ):
         assert row in readings

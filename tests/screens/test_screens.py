@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import sqlite3
 from collections.abc import Iterator
@@ -15,6 +16,7 @@ from phone import Node, Phone
 from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.scoping import answer, freeze
 from inspect_app.calculators import CALCULATORS
 from inspect_app.screens.pieces.look import LOOK_TITLES, LOOKS, TOUCH, Look
 
@@ -34,8 +36,22 @@ class Screen:
 @pytest.fixture(scope="module")
 def host(tmp_path_factory: pytest.TempPathFactory, demo_made: tuple[Path, str]) -> Iterator[Host]:
     folder = tmp_path_factory.mktemp("screens") / "demo"
-    with Host(shutil.copytree(demo_made[0], folder)) as host:
+    asked_about(shutil.copytree(demo_made[0], folder))
+    with Host(folder) as host:
         yield host
+
+
+def asked_about(folder: Path) -> None:
+    """Show the scope of the demo's job that can be repaired, and have its customer ask something."""
+    bench = Bench(folder)
+    job = next(job for job in bench.jobs() if "linkspan" in job.name)
+    job, version = freeze(bench, job, "KM", "metric")
+    asks = "Can it wait until spring?"
+    outcome = answer(
+        bench, job, version, "question", by="KM", name="H. Aalto", how="telephone", to="0100", words=asks
+    )
+    assert not outcome.remark
+    bench.close()
 
 
 @pytest.fixture(scope="module")
@@ -61,7 +77,10 @@ def screens(host: Host) -> list[Screen]:
     """Every route there is, with the demo's jobs where it needs one."""
     with sqlite3.connect(f"file:{host.folder / 'logbook.db'}?mode=ro", uri=True) as log:
         ids = [job for (job,) in log.execute("SELECT job FROM entries WHERE kind = 'job' ORDER BY seq")]
+        (shown,) = log.execute("SELECT body FROM entries WHERE kind = 'scope-version'").fetchone()
+        (asked,) = log.execute("SELECT id FROM entries WHERE kind = 'customer-answer'").fetchone()
     half, scrap, good = (f"/job/{job}" for job in ids)
+    version = json.loads(shown)["sha256"]
     return [
         Screen("/", "Cylinders on the bench"),
         Screen("/new", "Job number or tag"),
@@ -96,6 +115,14 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{half}/seals", "nobody has said"),
         Screen(f"{good}/paths", "Way 1, offered"),
         Screen(f"{scrap}/paths", "Refused 1 of 2"),
+        Screen(f"{good}/scope", "Scope for the customer"),
+        Screen(f"{scrap}/scope", "We advise a new cylinder."),
+        Screen(f"{good}/scope/line/reseal", "Keep the line"),
+        Screen(f"{good}/scope/terms", "Keep the terms"),
+        Screen(f"{good}/scope/photos", "Touch a photograph"),
+        Screen(f"{good}/scope/shown/{version}", "H. Aalto"),
+        Screen(f"{good}/scope/taken/{version}", "Take it down"),
+        Screen(f"{good}/scope/tell/{asked}", "What they were told"),
     ]
 
 

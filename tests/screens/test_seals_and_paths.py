@@ -1,131 +1,127 @@
-"""The seal list and the ways to repair on a phone: reached from the parts, read, opened, and left by Back."""
+"""The seal list and the ways to repair on the screens: reached from the parts, read, opened, and left by Back."""
 
 from __future__ import annotations
 
+import asyncio
 import shutil
-import sqlite3
-from collections.abc import Iterator
+from collections.abc import Awaitable, Callable, Iterator
 from pathlib import Path
 
 import pymupdf
 import pytest
-from host import Host
-from phone import Phone
-from playwright.sync_api import Browser
+from at_the_desk import AtTheDesk, ByHand
 
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.opening import Nameplate
 
 
 @pytest.fixture(scope="module")
-def host(tmp_path_factory: pytest.TempPathFactory, demo_made: tuple[Path, str]) -> Iterator[Host]:
-    folder = tmp_path_factory.mktemp("clerk") / "demo"
-    with Host(shutil.copytree(demo_made[0], folder)) as host:
-        yield host
+def bench(tmp_path_factory: pytest.TempPathFactory, demo_made: tuple[Path, str]) -> Iterator[Bench]:
+    bench = Bench(shutil.copytree(demo_made[0], tmp_path_factory.mktemp("clerk") / "demo"))
+    yield bench
+    bench.close()
 
 
 @pytest.fixture(scope="module")
-def phone(browser: Browser, host: Host) -> Iterator[Phone]:
-    phone = Phone(browser, host.url, (360, 740), "/settings")
-    phone.type("Your initials", "KM")
-    yield phone
-    phone.close()
+def jobs(bench: Bench) -> list[str]:
+    """The routes of the demo's jobs: D-03 half done, D-02 to be replaced, D-01 to be repaired."""
+    return [f"/job/{job.id}" for job in sorted(bench.jobs(), key=lambda job: job.name, reverse=True)]
 
 
-@pytest.fixture(scope="module")
-def jobs(host: Host) -> list[str]:
-    """The routes of the demo's jobs: half done, to be replaced, to be repaired."""
-    with sqlite3.connect(f"file:{host.folder / 'logbook.db'}?mode=ro", uri=True) as log:
-        ids = log.execute("SELECT job FROM entries WHERE kind = 'job' ORDER BY seq")
-        return [f"/job/{job}" for (job,) in ids]
+def at_the_desk(
+    bench: Bench, route: str, day: Callable[[AtTheDesk], Awaitable[None]]
+) -> list[tuple[str, bytes]]:
+    """A day at the desk that begins at a route; the documents that were opened."""
+    host = ByHand()
+
+    async def whole() -> None:
+        await day(AtTheDesk(bench, host, route))
+
+    asyncio.run(whole())
+    return host.opened
 
 
-def opened(phone: Phone, route: str, row: str) -> str:
-    """What the screen behind a row of a job's parts says."""
-    phone.go(route)
-    phone.wait_for("Seal list. ")
-    phone.tap(row)
-    return phone.wait_for_route(f"{route}/(seals|paths)$")
+def test_the_clerk_sees_what_holds_a_seal_back_and_why_it_was_chosen(bench: Bench, jobs: list[str]) -> None:
+    async def day(at: AtTheDesk) -> None:
+        await at.tap("Seal list")
+        said = await at.wait_for("7 lines, 5 can be ordered, 2 have an open doubt.")
+        assert "Section of the cylinder: bore 125 mm, rod 90 mm, stroke 1500 mm. 1 Wiper, 2 Rod seal" in said
+        # rod 90 mm: the size of ISO 5597 that the demo's groove was cut to
+        assert "2. Rod seal, gland. Lip seal ISO 5597 rod 90 x 105 x 12.5. AU 85 to 95 A" in said
+        # the gap that was measured, against what the demo's file says of the seal's sheet
+        assert "0.498 mm" in said
+        assert "0.2 mm" in said
+        assert "Buffer seal, gland: none" in said
+        assert "Stop ring, retaining ring, lock of the nut, cylinder" in said
+        assert "Why this one" not in said
 
+        await at.tap("2. Rod seal, gland")
+        said = await at.wait_for("Why this one")
+        # its groove was read three times, 105.0 mm in the demo's file
+        assert "Groove diameter 105.017 mm ± 0.041 mm (3 readings)" in said
+        assert "Pressure: 210 bar, the rated pressure." in said
+        assert "not yet confirmed" in said
+        await at.tap("2. Rod seal, gland")
+        await at.until(lambda: "Why this one" not in at.says(), "the line shut")
 
-def test_the_clerk_sees_what_holds_a_seal_back_and_why_it_was_chosen(phone: Phone, jobs: list[str]) -> None:
-    good = jobs[2]
-    opened(phone, good, "Seal list")
-    said = phone.wait_for("7 lines, 6 can be ordered, 1 has an open doubt.")
-    assert "Section of the cylinder: bore 125 mm, rod 90 mm, stroke 1500 mm. 1 Wiper, 2 Rod seal" in said
-    # rod 90 mm: the size of ISO 5597 that the demo's groove was cut to
-    assert "2. Rod seal, gland. Lip seal ISO 5597 rod 90 x 105 x 12.5. AU 85 to 95 A" in said
-    # the gap that was measured, against what the demo's file says of the seal's sheet
-    assert "0.498 mm" in said
-    assert "0.2 mm" in said
-    assert "Buffer seal, gland: none" in said
-    assert "Stop ring, retaining ring, lock of the nut, cylinder" in said
-    assert "Why this one" not in said
+        await at.tap("Make the PDF")
+        await at.tap("Open the PDF")
+        await at.tap("Back")
+        await at.wait_for("Repair or replace. ")
 
-    phone.tap("2. Rod seal, gland")
-    said = phone.wait_for("Why this one")
-    # its groove was read three times, 105.0 mm in the demo's file
-    assert "Groove diameter 105.017 mm ± 0.041 mm (3 readings)" in said
-    assert "Pressure: 210 bar, the rated pressure." in said
-    assert "not yet confirmed" in said
-    phone.tap("2. Rod seal, gland")
-    phone.wait_until_gone("Why this one")
-
-    phone.tap("Make the PDF")
-    phone.wait_for("Open the PDF")
-    with pymupdf.open(stream=phone.fetch("Open the PDF"), filetype="pdf") as document:
+    ((_, made),) = at_the_desk(bench, jobs[2], day)
+    with pymupdf.open(stream=made, filetype="pdf") as document:
         paper = " ".join(" ".join(page.get_text() for page in document).split())
-    assert "7 lines, 6 can be ordered, 1 has an open doubt." in paper
-    phone.tap("Back")
-    phone.wait_for_route(f"{good}$")
+    assert "7 lines, 5 can be ordered, 2 have an open doubt." in paper
 
 
-def test_the_clerk_reads_inches(phone: Phone, jobs: list[str]) -> None:
-    phone.go("/settings")
-    phone.tap("Inch")
-    opened(phone, jobs[2], "Seal list")
-    phone.tap("2. Rod seal, gland")
-    # 105.017 / 25.4 = 4.1345
-    phone.wait_for("Groove diameter 4.1345 in")
-    phone.go("/settings")
-    phone.tap("Metric")
-    phone.wait_for("Text size")
+def test_the_clerk_reads_inches(bench: Bench, jobs: list[str]) -> None:
+    async def day(at: AtTheDesk) -> None:
+        await at.tap("Inch")
+        await at.go(f"{jobs[2]}/seals")
+        await at.tap("2. Rod seal, gland")
+        # 105.017 / 25.4 = 4.1345
+        await at.wait_for("Groove diameter 4.1345 in")
+        await at.go("/settings")
+        await at.tap("Metric")
+
+    at_the_desk(bench, "/settings", day)
 
 
 def test_the_customer_sees_the_ways_their_prices_and_what_refuses_the_others(
-    phone: Phone, jobs: list[str]
+    bench: Bench, jobs: list[str]
 ) -> None:
     _, scrap, good = jobs
-    opened(phone, good, "Repair or replace")
-    said = phone.wait_for("Way 1, offered")
-    assert said.index("Repair is possible, and worth a talk") < said.index("Way 1, offered")
-    assert "Prices are an invented example: the shop has not set its own rates yet." in said
-    assert "Takes 10 days." in said
-    phone.tap("Back")
-    phone.wait_for_route(f"{good}$")
 
-    opened(phone, scrap, "Repair or replace")
-    said = phone.wait_for("Refused 1 of 2")
-    assert "A new cylinder: no repair leaves everything within its limits." in said
-    assert "against at most 0.25 mm: outside" in said
-    assert "Out of reach: hone" in said
-    assert "Way 1" not in said
+    async def day(at: AtTheDesk) -> None:
+        await at.tap("Repair or replace")
+        said = await at.wait_for("Way 1, offered")
+        assert said.index("Repair is possible, and worth a talk") < said.index("Way 1, offered")
+        assert "Prices are an invented example: the shop has not set its own rates yet." in said
+        assert "Takes 10 days." in said
+
+        await at.go(scrap)
+        await at.tap("Repair or replace")
+        said = await at.wait_for("Refused 1 of 2")
+        assert "A new cylinder: no repair leaves everything within its limits." in said
+        assert "against at most 0.25 mm: outside" in said
+        assert "Out of reach: hone" in said
+        assert "Way 1" not in said
+
+    at_the_desk(bench, good, day)
 
 
-@pytest.mark.thorough
-def test_a_stop_offers_no_way(browser: Browser, tmp_path: Path) -> None:
-    folder = tmp_path / "shop"
-    bench = Bench(folder)
+def test_a_stop_offers_no_way(tmp_path: Path) -> None:
+    bench = Bench(tmp_path / "shop")
     job = bench.open_job("S-3 unrated", "KM")
     job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "KM", "metric").job
-    bench.close()
-    with Host(folder) as host:
-        phone = Phone(browser, host.url, route="/settings")
-        phone.type("Your initials", "KM")
-        phone.go(f"/job/{job.id}/paths")
-        said = phone.wait_for("Stop: nothing is offered, whatever it costs.")
+
+    async def day(at: AtTheDesk) -> None:
+        said = await at.wait_for("Stop: nothing is offered, whatever it costs.")
         assert "The rated pressure is not known" in said
-        phone.go(f"/job/{job.id}/as-left")
-        phone.wait_for("S-3 unrated, as left")
-        assert "Seal list" not in phone.says()  # the list is of the cylinder as found
-        phone.close()
+        await at.go(f"/job/{job.id}/as-left")
+        await at.wait_for("S-3 unrated, as left")
+        assert "Seal list" not in at.says()  # the list is of the cylinder as found
+
+    at_the_desk(bench, f"/job/{job.id}/paths", day)
+    bench.close()

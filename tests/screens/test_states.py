@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import asyncio
+import shutil
 from pathlib import Path
 
 from at_the_desk import AtTheDesk, ByHand
 
+from inspect_app.bench import scoping
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.opening import Nameplate
 
@@ -42,6 +44,26 @@ def test_a_rod_is_measured_as_left_and_stays_as_found(tmp_path: Path) -> None:
         await at.wait_for("Place: ")  # the list of parts has an Undo of its own
         await at.tap("Undo")
         await at.wait_for("not on this screen: reading 69.95 mm")
+
+    asyncio.run(day())
+    bench.close()
+
+
+def test_what_was_agreed_to_and_is_not_done_speaks_against_letting_it_go(
+    tmp_path: Path, demo_made: tuple[Path, str]
+) -> None:
+    bench = Bench(shutil.copytree(demo_made[0], tmp_path / "demo"))
+    job = next(job for job in bench.jobs() if job.name.startswith("D-01"))
+    job, version = scoping.freeze(bench, job, "KM", "metric")
+    agreed = scoping.answer(
+        bench, job, version, "yes", by="KM", name="B. Holm", how="typed-name", options={"own-1": False}
+    )
+    assert not agreed.remark
+
+    async def day() -> None:
+        at = AtTheDesk(bench, ByHand(), f"/job/{job.id}/as-left")
+        said = await at.wait_for("Not to be let go before this is settled, or somebody says why:")
+        assert "agreed to and not done; rod not measured since." in said.replace("Rod", "rod")
 
     asyncio.run(day())
     bench.close()

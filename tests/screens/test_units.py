@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
@@ -9,6 +10,7 @@ from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
+from at_the_desk import AtTheDesk, ByHand
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
@@ -103,3 +105,61 @@ def test_a_bare_number_of_an_inch_job_is_in_inches_in_every_box(bench: Bench) ->
         Place("1219.2", "12"),
         Place("2413.0", "12"),
     )
+
+
+def test_a_number_half_typed_stays_in_the_unit_it_was_begun_in(bench: Bench) -> None:
+    job = bench.open_job("J", "KM", units="metric")
+    sizes = Nameplate({"bore": "100", "rod": "70", "stroke": "600"})
+    job = bench.enter(job, sizes, "KM", "metric").job
+
+    async def day() -> None:
+        at = AtTheDesk(bench, ByHand(), f"/job/{job.id}/measure/rod-diameter")
+
+        async def touch(*keys: str) -> None:
+            for key in keys:
+                await at.tap(key)
+
+        await touch("6", "9", "point", "9", "5")
+        await at.wait_for("69.95 mm")
+        await at.tap("Metric or inch")
+        said = await at.wait_for("not entered yet: within limit. 2.7539 in")  # 69.95 / 25.4
+        assert "; typed in mm\n" in said
+        assert "69.95 mm\n" in said
+        assert "69.95 in" not in said
+        await at.tap("enter")
+        await at.wait_for("last: within limit. 2.7539 in")
+        # emptied, the line takes the unit of the screen
+        await touch("6")
+        await at.wait_for("6 in")
+        await at.tap("Metric or inch")
+        await at.wait_for("Place: 25 mm, 2 o'clock")
+        assert "6 in" in at.says()
+        await at.tap("delete")
+        await touch("6", "9", "point", "9", "4")
+        await at.wait_for("69.94 mm")
+        await at.tap("enter")
+        await at.wait_for("2 of 9")
+
+    asyncio.run(day())
+    read = bench.job(job.id).as_found.readings["rod-diameter"].values()
+    assert [r.typed for r in read] == ["69.95 mm", "69.94 mm"]
+
+
+def test_an_answer_about_a_number_is_in_the_unit_it_was_typed_in(bench: Bench) -> None:
+    job = bench.open_job("J", "KM", units="metric")
+    sizes = Nameplate({"bore": "100", "rod": "70", "stroke": "600"})
+    job = bench.enter(job, sizes, "KM", "metric").job
+
+    async def day() -> None:
+        at = AtTheDesk(bench, ByHand(), f"/job/{job.id}/measure/rod-diameter")
+        for key in ("7", "9", "point", "9", "5", "enter"):
+            await at.tap(key)
+        await at.wait_for("It is 79.95")
+        await at.tap("Metric or inch")
+        assert "79.95 in" not in at.says()
+        await at.tap("It is 79.95")
+        await at.wait_for("1 of 9")
+
+    asyncio.run(day())
+    (read,) = bench.job(job.id).as_found.readings["rod-diameter"].values()
+    assert (read.typed, read.value) == ("79.95 mm", Decimal("79.95"))

@@ -6,9 +6,11 @@ from dataclasses import dataclass, field
 
 from inspect_app.entries.seals import Where
 from inspect_app.job.seals.inputs import Closing, Known
-from inspect_app.trade.measuring.refusal import UNSAID, Sentence
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import UNSAID, Sentence, joined
 from inspect_app.trade.sealing.housings import Candidate, Housing
 from inspect_app.trade.sealing.old_seals import Pointer
+from inspect_app.trade.sealing.orings import ORing
 from inspect_app.trade.sealing.pairings import Objection
 
 MEMORY = ("from-memory", "standard-from-memory")
@@ -30,7 +32,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """What speaks against ordering, what settles it, and who closed it; a stop is never closed."""
+    """What speaks against ordering, what settles it, and who closed it; a stop is never closed, nor what waits."""
 
     objection: Objection
     closed: Closing | None = None
@@ -38,7 +40,7 @@ class Doubt:
     @property
     def open(self) -> bool:
         """Whether it still stands."""
-        return self.objection.stop or self.closed is None
+        return self.closed is None or not self.objection.closable
 
     @property
     def shared(self) -> bool:
@@ -75,10 +77,20 @@ class Backups:
 
 
 @dataclass(frozen=True, slots=True)
+class After:
+    """What a place takes after a way to repair that is still open, beside what its line says."""
+
+    way: str
+    thing: Sentence
+    same: bool
+
+
+@dataclass(frozen=True, slots=True)
 class SealLine:
     """One line. `made_to_measure` lists what its maker needs where no standard housing is near.
 
-    `ring` is the size in words, unsaid while it is not known; `unit` is piece, set or strip, each `cut_mm` long.
+    `ring` is the size in words, unsaid while it is not known; `unit` is piece, set or strip, each `cut_mm` long;
+    `oring` is the listed size of its O-ring, None of one that goes by its dimensions.
     """
 
     position: str
@@ -102,6 +114,8 @@ class SealLine:
     steps: tuple[Step, ...] = field(default=())
     doubts: tuple[Doubt, ...] = field(default=())
     old: tuple[Pointer, ...] = ()
+    after: tuple[After, ...] = ()
+    oring: ORing | None = None
 
     @property
     def where(self) -> Where:
@@ -137,3 +151,20 @@ class SealLine:
             self.cut_mm,
             backups,
         )
+
+    @property
+    def thing(self) -> Sentence:
+        """What is ordered, as one sentence, as far as it is known."""
+        if not self.ring:
+            return Sentence("not known before it is measured")
+        made = ", ".join(f"{m.material} {m.hardness}".strip() for m in self.made) or "no material yet"
+        backups = f"{self.backups.number} × back-up ring {self.backups.material}" if self.backups else ""
+        sizes = (
+            joined((d.name, Amount(d.known.value_mm, "length") if d.known else d.words or "missing"), " ")
+            for d in self.made_to_measure
+        )
+        told: tuple[Sentence | str, ...] = (joined((self.seal, self.ring), " "), *sizes, made, backups)
+        unit = Amount(self.cut_mm, "length", -2) if self.cut_mm else self.unit
+        count = joined((str(self.quantity), unit), " × " if self.cut_mm else " ")
+        number = count if self.quantity else "how many is not known"
+        return joined((*(each for each in told if each), number), ", ")

@@ -29,6 +29,7 @@ from inspect_app.trade.measuring.sizes import Size
 from inspect_app.trade.measuring.wording import inside
 from inspect_app.trade.sealing.extrusion import Gap
 from inspect_app.trade.sealing.mistaken import strip_in_groove
+from inspect_app.trade.sealing.orings import ORing
 from inspect_app.trade.sealing.pairings import (
     Objection,
     backup_for_each_side,
@@ -41,13 +42,14 @@ from inspect_app.trade.sealing.strips import cut_length_mm
 
 @dataclass(frozen=True, slots=True)
 class _Size:
-    """The size of a seal in words, its materials, and the unit it is counted in."""
+    """The size of a seal in words, its materials, the unit it is counted in, and its O-ring's listed size."""
 
     words: Sentence
     made: tuple[Made, ...] = ()
     backups: Backups | None = None
     unit: str = "piece"
     cut_mm: int | None = None
+    oring: ORing | None = None
 
 
 class Making:
@@ -160,21 +162,14 @@ class Making:
                 energiser_section(section_mm=wanted.section_mm, housing_mm=section_mm, suppliers_word=said)
             )
             section_mm = wanted.section_mm
-        behind = choice.material_of("O-ring behind it")
-        material = behind.use.material if behind else ""
+        # behind a face squeeze and fill are the seal maker's, whatever the ring is made of
         ring = choose_ring(
-            self.found,
-            section_mm,
-            self.position.moves,
-            material,
-            self.state.duty,
-            self.handbook,
-            behind_face=True,
+            self.found, section_mm, self.position.moves, "", self.state.duty, self.handbook, behind_face=True
         )
         self.steps += ring.steps
         self.against(*ring.objections)
         size = Sentence("{housing} with {ring}", {"housing": words(named), "ring": ring.words})
-        return _Size(size, choice.made, unit="set")
+        return _Size(size, choice.made, unit="set", oring=ring.size)
 
     def oring(self, named: Named, choice: Choice, gap: Gap | None, pressure_mpa: float | None) -> _Size:
         """An O-ring with its hardness and its back-up rings."""
@@ -192,9 +187,9 @@ class Making:
             says = Sentence("The gap beside the ring is not known.")
             self.against(Objection("gap-unknown", says, Sentence("measure the metal beside it")))
         if rubber is None or gap is None or pressure_mpa is None:
-            return _Size(ring.words, choice.made)
+            return _Size(ring.words, choice.made, oring=ring.size)
         made, backups = self.backed(named, material, gap, pressure_mpa)
-        return _Size(ring.words, made or choice.made, backups)
+        return _Size(ring.words, made or choice.made, backups, oring=ring.size)
 
     def backed(
         self, named: Named, material: str, gap: Gap, pressure_mpa: float
@@ -315,7 +310,8 @@ class Making:
             *self.asked.where, title=self.position.title, state=self.state.name, need=self.asked.need,
             measured=tuple(Dimension(name, size) for name, size in known if size),
             surface=surface_words(self.position, found), ring=size.words, made=size.made, quantity=count.number,
-            unit=size.unit, cut_mm=size.cut_mm, backups=size.backups, steps=tuple(dict.fromkeys(self.steps)),
+            unit=size.unit, cut_mm=size.cut_mm, backups=size.backups, oring=size.oring,
+            steps=tuple(dict.fromkeys(self.steps)),
             doubts=tuple(Doubt(o, self.state.closing(self.asked.where, o)) for o in dict.fromkeys(self.objections)),
         )  # fmt: skip
         if named is None:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from inspect_app.entries.job import Survey
-from inspect_app.entries.seals import OldSeal, Where
-from inspect_app.job.assess import assess
+from inspect_app.entries.job import DefectSize, Survey
+from inspect_app.entries.ordering import CALIPER
+from inspect_app.entries.seals import OldSeal, Receipt, Where
+from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import Finding
-from inspect_app.job.measured import Sized, sizes_of
+from inspect_app.job.measured import Sized, size_terms, sizes_of
 from inspect_app.job.planned_survey import PLANNED_GAUGE
+from inspect_app.job.present import is_asked
 from inspect_app.job.seals.inputs import (
     Closing,
     CylinderState,
@@ -57,7 +59,10 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
     measured = [m for m in handbook.positions.measured if m.checklist == survey.cylinder]
     answers = {question: answer.text for question, answer in survey.answers.items()}
     said = survey.seals
-    grooves = {g.where: g for g in (_groove(m, survey, tables) for m in measured)}
+    # many grooves are measured by one bore or rod: its readings are brought to one size once
+    checks = dict.fromkeys(c for m in measured for c in (m.sealed, m.land, m.diameter, m.width, m.strip))
+    known = {check: _known(check, survey, tables) for check in checks}
+    grooves = {g.where: g for g in (_groove(m, known, survey, tables) for m in measured)}
     grooves |= {where: _told(where, grooves, survey) for where in (*said.there, *said.old)}
     return CylinderState(
         kind=kinds[0],
@@ -77,6 +82,44 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         fitted={w: Fitted(there.fitted, there.material) for w, there in said.there.items() if there.fitted},
         old={where: _old(where, old, survey, tables, handbook) for where, old in said.old.items()},
         closed={(*d.where, d.rule, d.says): Closing(d.by, d.reason) for d in said.closed},
+    )
+
+
+def sections_of(receipts: Sequence[Receipt], survey: Survey, tables: Tables) -> dict[str, Known]:
+    """The sections of rings that came, by receipt, with what the caliper may be off.
+
+    Args:
+        receipts: what came.
+        survey: the state of the cylinder, for the gauge.
+        tables: the tables, for its kind.
+    """
+    found = {}
+    for receipt in receipts:
+        if size := receipt.section:
+            taken = DefectSize(size.value, size.typed, size.step, size.gauge)
+            terms = size_terms(taken, CALIPER, receipt.id, survey, tables) or {}
+            found[receipt.id] = Known(float(size.value), float(expanded(u_of(terms))), 1)
+    return found
+
+
+def remeasured(found: Survey, left: Survey) -> Survey:
+    """A state with what was measured again after the work as it was measured then, check by check.
+
+    Args:
+        found: the cylinder as found, or as a path leaves it.
+        left: what was said of it as left.
+    """
+    return replace(
+        found,
+        gauges={**found.gauges, **left.gauges},
+        nominals={**found.nominals, **left.nominals},
+        readings={**found.readings, **{check: read for check, read in left.readings.items() if read}},
+        seals=replace(
+            found.seals,
+            there={**found.seals.there, **left.seals.there},
+            sheets={**found.seals.sheets, **left.seals.sheets},
+            closed=(*found.seals.closed, *left.seals.closed),
+        ),
     )
 
 
@@ -105,16 +148,23 @@ def _old(where: Where, old: OldSeal, survey: Survey, tables: Tables, handbook: H
     states = tuple(tables.old_seals[s] for s in old.states if s in tables.old_seals)
     measured = handbook.positions.measured_by(survey.cylinder, *where)
     beside = {("oval", measured.sealed if measured else "", "ovality"), ("bent", BENT, "tir")}
-    findings = [f for p in assess(survey, tables).parts for c in p.checks for f in c.findings]
     evidence = {
         name: _outside(finding)
         for name, check, characteristic in beside
-        for finding in findings
-        if (finding.check.id, finding.characteristic, finding.verdict)
-        == (check, characteristic, Verdict.BEYOND)
+        for finding in _findings(check, survey, tables)
+        if (finding.characteristic, finding.verdict) == (characteristic, Verdict.BEYOND)
     }
     section, hardness = (float(x.value) if x else None for x in (old.section, old.hardness))
     return OldFound(states, section, hardness, evidence)
+
+
+def _findings(check_id: str, survey: Survey, tables: Tables) -> tuple[Finding, ...]:
+    """What is made of a check, nothing where it is not asked for."""
+    cylinder = tables.cylinders[survey.cylinder]
+    check = cylinder.check(check_id)
+    if check is None or not is_asked(check, survey):
+        return ()
+    return assess_check(check, cylinder, survey, tables).findings
 
 
 def _outside(finding: Finding) -> Sentence:
@@ -165,8 +215,8 @@ def swell_of(survey: Survey, tables: Tables, bore_mm: float | None = None) -> fl
         return None  # an outside smaller than the bore: the list asks for the wall
 
 
-def _groove(m: MeasuredBy, survey: Survey, tables: Tables) -> GrooveFound:
-    sealed, land, diameter = (_known(check, survey, tables) for check in (m.sealed, m.land, m.diameter))
+def _groove(m: MeasuredBy, known: Mapping[str, Known | None], survey: Survey, tables: Tables) -> GrooveFound:
+    sealed, land, diameter = (known[check] for check in (m.sealed, m.land, m.diameter))
     if diameter and sealed and land and not m.nominal:
         # a joint's ring may be cut in either part: it seals on the one that lies farther from its groove
         sealed, land = sorted((sealed, land), key=lambda k: -abs(k.value_mm - diameter.value_mm))
@@ -175,11 +225,11 @@ def _groove(m: MeasuredBy, survey: Survey, tables: Tables) -> GrooveFound:
         m.position,
         m.place,
         diameter=diameter,
-        width=_known(m.width, survey, tables),
+        width=known[m.width],
         sealed=sealed,
         nominal_mm=_nameplate(survey, m.nominal) if m.nominal else None,
         land=land,
-        strip=_known(m.strip, survey, tables),
+        strip=known[m.strip],
         roughness_um=max(roughness, default=None),
     )
 

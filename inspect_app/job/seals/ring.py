@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
 from inspect_app.job.seals.inputs import Duty, GrooveFound, Known
@@ -28,11 +28,12 @@ HUNDREDTH = Decimal("0.01")
 
 @dataclass(frozen=True, slots=True)
 class RingChosen:
-    """The ring in words, the steps that led to it, and what speaks against it."""
+    """The ring in words, the steps that led to it, what speaks against it, and its size; None by its dimensions."""
 
     words: Sentence
     steps: tuple[Step, ...]
     objections: tuple[Objection, ...]
+    size: ORing | None = None
 
 
 def choose_ring(
@@ -84,11 +85,11 @@ def choose_ring(
         step = Step("ring", says, nearest.ring.source, nearest.ring.status)
         if behind_face:
             loose = stretch_on_groove(stretch_percent=nearest.stretch_percent, band=band)
-            chosen = RingChosen(ring_words(nearest.ring), (step,), (loose,) if loose else ())
+            chosen = RingChosen(ring_words(nearest.ring), (step,), (loose,) if loose else (), nearest.ring)
         else:
             steps, against = _fit(nearest.ring, found, outward, moves, material, duty, handbook)
-            chosen = RingChosen(ring_words(nearest.ring), (step, *steps), tuple(against))
-    return RingChosen(chosen.words, chosen.steps, (*chosen.objections, *old))
+            chosen = RingChosen(ring_words(nearest.ring), (step, *steps), tuple(against), nearest.ring)
+    return replace(chosen, objections=(*chosen.objections, *old))
 
 
 def _by_dimensions(on: Known, section_mm: float, outward: bool, handbook: Handbook) -> RingChosen:
@@ -132,9 +133,9 @@ def _by_outside(groove: Known, section_mm: float, handbook: Handbook) -> RingCho
     )
     step = Step("ring", says, ring.source, ring.status)
     if band.least_percent <= over(ring) <= band.greatest_percent:
-        return RingChosen(ring_words(ring), (step,), ())
+        return RingChosen(ring_words(ring), (step,), (), ring)
     settles = Sentence("the supplier's set for this housing")
-    return RingChosen(ring_words(ring), (step,), (Objection("ring-outside", says, settles),))
+    return RingChosen(ring_words(ring), (step,), (Objection("ring-outside", says, settles),), ring)
 
 
 def ring_words(ring: ORing) -> Sentence:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import enum
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
+from types import MappingProxyType
 
 from inspect_app.entries.seals import Offer, Order, Ordering, Question, Receipt
-from inspect_app.job.seals.inputs import CylinderState
+from inspect_app.job.seals.inputs import CylinderState, Known
 from inspect_app.job.seals.line import Doubt, SealLine
 from inspect_app.tables.standards.handbook import Handbook
+from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
+from inspect_app.trade.sealing.mistaken import SectionCame, section_that_came
 from inspect_app.trade.sealing.pairings import Objection
 from inspect_app.trade.sealing.shelf_life import shelf_life
 
@@ -31,11 +34,15 @@ class State(enum.Enum):
 
 @dataclass(frozen=True, slots=True)
 class OrderStands:
-    """An order with what came of it: the offer that counts, what came right and wrong, and what is still to come."""
+    """An order with what came of it: the offer that counts, what came right and wrong, and what is still to come.
+
+    `sections` are the rings that were measured, by receipt.
+    """
 
     order: Order
     offer: Offer | None
     receipts: tuple[Receipt, ...]
+    sections: Mapping[str, SectionCame] = field(default_factory=dict)
 
     @property
     def waits(self) -> bool:
@@ -108,7 +115,13 @@ class Standing:
 
 
 def standing_of(
-    line: SealLine, what: str, ordering: Ordering, state: CylinderState, handbook: Handbook, today: str
+    line: SealLine,
+    what: str,
+    ordering: Ordering,
+    state: CylinderState,
+    handbook: Handbook,
+    today: str,
+    sections: Mapping[str, Known] = MappingProxyType({}),
 ) -> Standing:
     """How a line stands today.
 
@@ -119,18 +132,15 @@ def standing_of(
         state: the cylinder, for the doubts that were closed.
         handbook: the groups of shelf life.
         today: the date, year-month-day.
+        sections: the sections of rings that came, by receipt.
     Source: iso-2230
     """
     orders = tuple(
-        OrderStands(
-            order,
-            next((o for o in reversed([*ordering.offers.values()]) if o.order == order.id), None),
-            tuple(r for r in ordering.receipts if r.order == order.id),
-        )
+        _stands(order, line, what, ordering, sections)
         for order in ordering.orders.values()
         if order.where == line.where
     )
-    against = dict.fromkeys((*_changed(what, orders), *_aged(line, orders, handbook)))
+    against = dict.fromkeys((*_changed(what, orders), *_aged(line, orders, handbook), *_others(orders)))
     doubts = tuple(Doubt(o, state.closing(line.where, o)) for o in against)
     here, to_come = sum(o.here for o in orders), sum(o.to_come for o in orders)
     missing = None if line.quantity is None else max(0, line.quantity - here - to_come)
@@ -138,6 +148,30 @@ def standing_of(
     questions = tuple(q for q in ordering.questions.values() if q.where == line.where)
     late = UNSAID if found is State.RECEIVED else _late(orders, missing, ordering.reassembly, today)
     return Standing(line, found, missing, orders, questions, doubts, late)
+
+
+def _stands(
+    order: Order, line: SealLine, what: str, ordering: Ordering, sections: Mapping[str, Known]
+) -> OrderStands:
+    offer = next((o for o in reversed([*ordering.offers.values()]) if o.order == order.id), None)
+    receipts = tuple(r for r in ordering.receipts if r.order == order.id)
+    # what was ordered by another size than the list's now, or accepted instead, is not held against the list's
+    as_listed = line.oring and order.what == what and not (offer and offer.accepted)
+    came = {
+        r.id: section_that_came(section_mm=read.value_mm, u_mm=read.expanded_mm, ring=line.oring)
+        for r in receipts
+        if as_listed and line.oring and (read := sections.get(r.id))
+    }
+    return OrderStands(order, offer, receipts, came)
+
+
+def _others(orders: Sequence[OrderStands]) -> Iterator[Objection]:
+    """Rings that came and were taken for right, with the section of another."""
+    for stands in orders:
+        right = {r.id for r in stands.receipts if not r.wrong}
+        for receipt, came in stands.sections.items():
+            if receipt in right and came.verdict is Verdict.BEYOND:
+                yield Objection("section", came.sentence, Sentence("measure it again, or send it back"))
 
 
 def _state(line: SealLine, orders: Sequence[OrderStands], missing: int | None, here: int) -> State:

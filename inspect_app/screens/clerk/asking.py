@@ -38,11 +38,17 @@ def _close(where: Where, of: str, standing: Standing | None) -> Asks:
     return Asks(f"Close the doubt: {of.replace('-', ' ')}", (("reason", "Reason", ""),), ends, under)
 
 
+IS_THE = {figure: f"It is the {figure}" for figure in FIGURES} | {
+    "hottest": "It is the hottest it stands", "coldest": "It is the coldest it stands",
+}  # fmt: skip
+"""What the buttons say that take a figure off a sheet."""
+
+
 def _sheet(where: Where, of: str, standing: Standing | None) -> Asks:
     fields = (("value", "Value as on the sheet", "with its unit"), ("sheet", "Which sheet", ""))
     figures = [of] if of else [*FIGURES]
     ends = tuple(
-        (f"It is the {figure}", lambda t, f=figure: sealing.FigureOffSheet(where, f, t["value"], t["sheet"]))
+        (IS_THE[figure], lambda t, f=figure: sealing.FigureOffSheet(where, f, t["value"], t["sheet"]))
         for figure in figures
     )
     return Asks("A figure off the seal's sheet", fields, ends)
@@ -52,7 +58,7 @@ def _there(where: Where, of: str, standing: Standing | None) -> Asks:
     fields = (
         ("count", "How many", ""),
         ("fitted", "Fitted was, in words", "ring and size"),
-        ("material", "of", "NBR 70"),
+        ("material", "Of which material", "NBR 70"),
         ("corner", "Corner radius of the groove", ""),
         ("lead_in", "Lead-in", ""),
         ("instead", "Something else is there", "metal bush"),
@@ -115,12 +121,13 @@ def _received(where: Where, of: str, standing: Standing | None) -> Asks:
         ("quantity", "How many came", ""),
         ("cured", "Cure date on the bag", "quarter/year, 3/26"),
         ("batch", "Batch", ""),
+        ("section", "Section of one, by caliper", ""),
         ("wrong", "Wrong, because", ""),
     )
     come = [s.to_come for s in standing.orders if s.order.id == of] if standing else []
 
     def came(t: Texts) -> Typed:
-        return ordering.Received(of, t["quantity"], t["cured"], t["batch"], t["wrong"])
+        return ordering.Received(of, t["quantity"], t["cured"], t["batch"], t["wrong"], t["section"])
 
     first = (("quantity", str(come[0])),) if come else ()
     return Asks("Received", fields, (("It came", came),), first=first)

@@ -9,9 +9,10 @@ import flet as ft
 from inspect_app.bench.seals_file import photo_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.seals import WHOLE_CYLINDER, Where
-from inspect_app.job.seals.line import Doubt
+from inspect_app.job.seals.line import Doubt, SealLine
 from inspect_app.job.seals.standing import OrderStands, Standing, State
 from inspect_app.report import seal_standing, seal_words
+from inspect_app.report.seal_lines import same_words
 from inspect_app.screens.clerk import asking
 from inspect_app.screens.clerk.forms import Form, Looks
 from inspect_app.screens.desk import Desk
@@ -25,12 +26,13 @@ Open = Callable[[str, str], None]
 
 
 @ft.component
-def Place(desk: Desk, job: Job, where: Where, version: int) -> ft.Control:  # noqa: N802
+def Place(  # noqa: N802
+    desk: Desk, job: Job, where: Where, version: int, form: tuple[str, str], set_form: Open
+) -> ft.Control:
     look = desk.standing.look
-    form, set_form = ft.use_state(("", ""))
 
     def leave() -> None:
-        set_form(("", ""))
+        set_form("", "")
 
     every = desk.bench.seals(job)
     standing = next((s for s in every if s.line.where == where), None)
@@ -42,11 +44,11 @@ def Place(desk: Desk, job: Job, where: Where, version: int) -> ft.Control:  # no
         return Form(desk=desk, job=job, asks=asks, leave=leave, key=f"form {form}")
 
     def opens(name: str, of: str = "") -> None:
-        set_form((name, of))
+        set_form(name, of)
 
     if where == WHOLE_CYLINDER:
         shared = {d.objection: d for s in every for d in s.open_doubts if d.shared}
-        rows = _doubts(desk, tuple(shared.values()), opens)
+        rows = _doubts(desk, job, tuple(shared.values()), opens)
         return controls.form(rows or [controls.text(look, "Nothing is asked of the whole cylinder.", 18)])
     if standing is None:
         said = controls.text(look, "Nobody has said what is there, or it was answered.", 18)
@@ -63,10 +65,9 @@ def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -
         controls.text(look, seal_words.made_words(line), 17),
         controls.text(look, seal_words.count_words(line, system), 17),
         *_questions(desk, standing, opens),
-        *_doubts(desk, tuple(d for d in standing.open_doubts if not d.shared), opens),
+        *_doubts(desk, job, tuple(d for d in standing.open_doubts if not d.shared), opens),
     ]
-    if waits := seal_words.waits_for(line):
-        rows.append(controls.small(look, waits))
+    rows += [controls.small(look, w) for w in (seal_words.waits_for(line), same_words(line)) if w]
     rows += [
         controls.text(look, said, 17)
         for d in (*line.doubts, *standing.doubts)
@@ -77,25 +78,37 @@ def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -
         rows.append(order)
     for stands in standing.orders:
         rows += _order(desk, job, stands, opens)
-    rows.append(controls.heading(look, "Enter"))
-    rows.append(controls.button(look, "Ask the mechanic", lambda _: opens("ask", "")))
-    rows += [
-        controls.button(look, label, lambda _, n=name: opens(n, ""))
-        for name, label in (
-            ("sheet", "A figure off its sheet"),
-            ("there", "What is there, how many"),
-            ("old", "The old seal"),
-        )
-    ]
-    if line.old:
-        rows.append(controls.heading(look, "The old seal"))
-        rows += [controls.text(look, said, 17) for said in seal_standing.old_words(line, system)]
-        if measured := seal_standing.old_measured_words(job.as_found.seals.old.get(line.where)):
-            rows.append(controls.text(look, measured, 17))
-        rows.append(controls.small(look, "Evidence, never a verdict, and never the size to order."))
-        of = photo_of(line.where)
-        rows.append(Photos(desk=desk, job=job, of=of, what="the old seal", version=version, key=of))
+    rows += _ways_to_enter(desk, job, standing, opens)
+    return rows + (_old(desk, job, line, version) if line.old else [])
+
+
+def _old(desk: Desk, job: Job, line: SealLine, version: int) -> list[ft.Control]:
+    """The old seal: what it points to, what was measured of it, its photographs."""
+    look, system = desk.standing.look, desk.standing.system
+    rows: list[ft.Control] = [controls.heading(look, "The old seal")]
+    rows += [controls.text(look, said, 17) for said in seal_standing.old_words(line, system)]
+    if measured := seal_standing.old_measured_words(job.as_found.seals.old.get(line.where)):
+        rows.append(controls.text(look, measured, 17))
+    rows.append(controls.small(look, "Evidence, never a verdict, and never the size to order."))
+    of = photo_of(line.where)
+    rows.append(Photos(desk=desk, job=job, of=of, what="the old seal", version=version, key=of))
     return rows
+
+
+def _ways_to_enter(desk: Desk, job: Job, standing: Standing, opens: Open) -> list[ft.Control]:
+    """What can be said of the place, whatever stands there."""
+    look = desk.standing.look
+    old = "" if standing.line.where in job.as_found.seals.old else ": not looked at yet"
+    ways = (
+        ("ask", "Ask the mechanic"),
+        ("sheet", "A figure off its sheet"),
+        ("there", "What is there, how many"),
+        ("old", f"The old seal{old}"),
+    )
+    return [
+        controls.heading(look, "Enter"),
+        *(controls.button(look, label, lambda _, n=name: opens(n, "")) for name, label in ways),
+    ]
 
 
 def _state(desk: Desk, standing: Standing) -> ft.Control:
@@ -125,7 +138,7 @@ def _questions(desk: Desk, standing: Standing, opens: Open) -> list[ft.Control]:
     return rows
 
 
-def _doubts(desk: Desk, doubts: tuple[Doubt, ...], opens: Open) -> list[ft.Control]:
+def _doubts(desk: Desk, job: Job, doubts: tuple[Doubt, ...], opens: Open) -> list[ft.Control]:
     """Each open doubt with the one way out; a stop has none but another seal."""
     look, system = desk.standing.look, desk.standing.system
     rows: list[ft.Control] = []
@@ -138,7 +151,9 @@ def _doubts(desk: Desk, doubts: tuple[Doubt, ...], opens: Open) -> list[ft.Contr
             ways.append(_way(desk, "Give the sheet's figure", opens, "sheet", FIGURES_FIRST))
         if rule == "number":
             ways.append(_way(desk, "Say how many", opens, "there", ""))
-        if not doubt.objection.stop and first is doubt:
+        if doubt.objection.waits:
+            ways.append(controls.button(look, "Repair or replace", lambda _: desk.go(f"/job/{job.id}/paths")))
+        if doubt.objection.closable and first is doubt:
             ways.append(_way(desk, f"Close doubt {n}: {rule.replace('-', ' ')}", opens, "close", rule))
         role = "beyond" if doubt.objection.stop else "unclear"
         rows.append(controls.notice(look, sentence, role, ways))

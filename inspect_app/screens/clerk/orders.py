@@ -31,15 +31,15 @@ def Orders(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     jobs = [(job, lines) for job in desk.bench.jobs() if (lines := _lines(desk, job))]
     sums = to_order_today((job.id, job.name, lines) for job, lines in jobs)
     whose = len({each.job for found in sums for each in found.whose})
-    body: list[ft.Control] = _late(desk, jobs)
+    if 0 <= opened < len(sums) and not at_a_desk(desk):
+        # on a phone an order has the screen for itself: below the others nobody would see it
+        form = OrderSum(desk=desk, found=sums[opened], leave=lambda: set_opened(-1), key=f"form {opened}")
+        body = [_sum(desk, sums[opened], form, lambda _: None)]
+        return frame(desk, "To order today", body, back="/", panel=f"order {opened}")
+    body = _late(desk, jobs)
     if not sums:
         body.append(controls.text(look, "Nothing can be ordered now.", 20, bold=True))
-    for n, found in enumerate(sums):
-        form = None
-        if n == opened:
-            form = OrderSum(desk=desk, found=found, leave=lambda: set_opened(-1), key=f"form {n}")
-        in_place = form if form and not at_a_desk(desk) else None
-        body.append(_sum(desk, found, in_place, lambda _, i=n: set_opened(i)))
+    body += [_sum(desk, found, None, lambda _, i=n: set_opened(i)) for n, found in enumerate(sums)]
     body += _held_back(desk, jobs)
     beside: list[ft.Control] = [controls.small(look, "Touch what is ordered; its order opens here.")]
     if 0 <= opened < len(sums):

@@ -14,6 +14,7 @@ from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.seal_list import SealList
 from inspect_app.job.seals.standing import Standing, State
 from inspect_app.report import seal_standing, seal_words
+from inspect_app.report.seal_lines import same_words
 from inspect_app.report.seal_words import Numbered
 from inspect_app.screens.clerk import asking
 from inspect_app.screens.clerk.forms import Form
@@ -53,16 +54,25 @@ def Seals(desk: Desk, job: Job, at: Where | None) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     opened, set_opened = ft.use_state(0)
     made, set_made = ft.use_state((job, "", b""))
+    asked, set_asked = ft.use_state((at, "", ""))
+    # a form belongs to its place: at another one nothing is open
+    form = asked[1:] if asked[0] == at else ("", "")
     listing = _list_of(desk, job)
     if isinstance(listing, Refusal):
         refused: list[ft.Control] = [controls.notice(look, listing.words(system))]
         return frame(desk, "Seal list", refused, under=job.name, back=f"/job/{job.id}")
     takes_back = controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job)))
-    place = _place(desk, job, at)
+    place = _place(desk, job, at, form, lambda name, of: set_asked((at, name, of)))
     if at is not None and not at_a_desk(desk):
         title = _title(desk, listing, at)
         return frame(
-            desk, title, place, under=job.name, back=list_route(job), tools=(takes_back,), panel=title
+            desk,
+            title,
+            place,
+            under=job.name,
+            back=list_route(job),
+            tools=(takes_back,),
+            panel=f"{title} {form}",
         )
 
     def make() -> None:
@@ -85,11 +95,16 @@ def Seals(desk: Desk, job: Job, at: Where | None) -> ft.Control:  # noqa: N802
     )
 
 
-def _place(desk: Desk, job: Job, at: Where | None) -> list[ft.Control]:
+def _place(
+    desk: Desk, job: Job, at: Where | None, form: tuple[str, str], opens: Callable[[str, str], None]
+) -> list[ft.Control]:
     if at is None:
         said = "Touch what is to be done with a line; it opens here."
         return [controls.small(desk.standing.look, said)]
-    return [Place(desk=desk, job=job, where=at, version=desk.standing.version, key=f"place {at}")]
+    version = desk.standing.version
+    return [
+        Place(desk=desk, job=job, where=at, version=version, form=form, set_form=opens, key=f"place {at}")
+    ]
 
 
 def _title(desk: Desk, listing: SealList, at: Where) -> str:
@@ -121,6 +136,8 @@ def _body(desk: Desk, job: Job, listing: SealList, opened: int, toggle: controls
     body: list[ft.Control] = [controls.text(look, counts, 22, bold=True)]
     if holding := seal_standing.holding_words(every, system):
         body.append(controls.notice(look, holding, "beyond" if any(s.late for s in every) else "accent"))
+    if looks := seal_standing.looks_words(every, job.as_found.seals.old):
+        body.append(controls.text(look, looks, 17))
     body.append(Reassembly(desk=desk, job=job, key="reassembly"))
     if shared := seal_words.asked_once(listing, system):
         body.append(controls.heading(look, "Asked once, for the whole cylinder"))
@@ -191,8 +208,7 @@ def _line(
         for d in standing.open_doubts
         if not d.shared
     ]
-    if waits := seal_words.waits_for(line):
-        told.append(controls.small(look, waits))
+    told += [controls.small(look, w) for w in (seal_words.waits_for(line), same_words(line)) if w]
     if is_open:
         told += _why(desk, line)
     does = DO[standing.state]

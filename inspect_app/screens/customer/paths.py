@@ -7,15 +7,19 @@ from collections.abc import Callable
 import flet as ft
 
 from inspect_app.bench.planning import Proposal, propose
+from inspect_app.entries.agreeing import PathChosen, WorkAnsweredFor
 from inspect_app.entries.job import Job
 from inspect_app.job.paths import RepairPath, Standing
 from inspect_app.job.pricing import Priced, rounding_words
 from inspect_app.report.path_list import MOST, careful_words
+from inspect_app.screens.customer.agreed import scope_route
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.texts import use_texts
 from inspect_app.tables import Tables
 from inspect_app.tables.faults import TableError
+from inspect_app.tables.operations import Operation
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Refusal, in_words
 from inspect_app.trade.measuring.wording import capital
@@ -36,9 +40,10 @@ def RepairPaths(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         tables = desk.bench.tables_of(job)
         body = _recommended(desk, found)
         for n, priced in enumerate(found.offered, 1):
-            body.append(_offered(desk, n, priced, found, tables))
+            body.append(_offered(desk, job, n, priced, found, tables))
         for standing in SIGNS:
             body += _others(desk, found, standing, tables, None if whole else MOST, lambda: set_whole(True))
+        body += _to_answer_for(desk, job, found, tables)
         body += _without_cure(desk, found, tables)
     return frame(desk, "Repair or replace", body, under=job.name, back=f"/job/{job.id}")
 
@@ -90,7 +95,7 @@ def _works(path: RepairPath, tables: Tables) -> list[str]:
     return [capital(tables.operations.by_id[o].title) for o in path.operations]
 
 
-def _offered(desk: Desk, n: int, priced: Priced, found: Proposal, tables: Tables) -> ft.Control:
+def _offered(desk: Desk, job: Job, n: int, priced: Priced, found: Proposal, tables: Tables) -> ft.Control:
     """A way that is offered: its lines with prices, total and days, what was reckoned, who may do it."""
     look, system, coin = desk.standing.look, desk.standing.system, found.rates.coin
     inner: list[ft.Control] = [_headed(desk, f"Way {n}, offered", Verdict.WITHIN)]
@@ -108,7 +113,23 @@ def _offered(desk: Desk, n: int, priced: Priced, found: Proposal, tables: Tables
     inner.append(controls.text(look, f"Takes {priced.lead.days:g} days.", 18, bold=True))
     inner += [controls.text(look, in_words(o.sentence, system), 17) for o in priced.path.outcomes]
     inner += [controls.text(look, f"Careful: {words}", 17) for words in careful_words(priced.path, tables)]
+    inner.append(_propose(desk, job, n, priced.path))
     return _card(desk, inner, f"offered {n}")
+
+
+def _propose(desk: Desk, job: Job, n: int, path: RepairPath) -> ft.Control:
+    """Chooses a way, and leads to the scope made of it."""
+
+    def propose_it() -> None:
+        if desk.enter(job, job.as_found, PathChosen(path.operations)):
+            desk.go(scope_route(job))
+
+    stands = job.agreeing.path
+    chosen = stands is not None and frozenset(stands.operations) == frozenset(path.operations)
+    label = f"Way {n} is proposed: to the scope" if chosen else f"Propose way {n} to the customer"
+    return controls.button(
+        desk.standing.look, label, desk.guard(lambda _: propose_it()), strong=n == 1, key=f"propose {n}"
+    )
 
 
 def _priced(desk: Desk, title: str, amount: str, bold: bool = False) -> ft.Control:
@@ -145,6 +166,37 @@ def _others(
         label = f"Show all {len(paths)} {standing.value}"
         body.append(controls.button(look, label, desk.guard(lambda _: show_all())))
     return body
+
+
+def _to_answer_for(desk: Desk, job: Job, found: Proposal, tables: Tables) -> list[ft.Control]:
+    """What somebody qualified has to say before a way can be proven, each with its form."""
+    asked = dict.fromkeys(o for path in found.paths.standing(Standing.UNPROVEN) for o in path.operations)
+    open_still = [o for o in asked if tables.operations.by_id[o].confirm and o not in job.agreeing.confirmed]
+    rows: list[ft.Control] = [
+        AnswerFor(desk=desk, job=job, operation=tables.operations.by_id[o], key=f"answer for {o}")
+        for o in open_still
+    ]
+    return [controls.heading(desk.standing.look, "To be answered for"), *rows] if rows else []
+
+
+@ft.component
+def AnswerFor(desk: Desk, job: Job, operation: Operation) -> ft.Control:  # noqa: N802
+    """Somebody qualified answers for an operation, in words."""
+    look = desk.standing.look
+    texts, _ = use_texts()
+
+    def keep() -> None:
+        desk.enter(job, job.as_found, WorkAnsweredFor(operation.id, texts["words"]))
+
+    inner = [
+        controls.text(look, capital(operation.title), 18, bold=True),
+        controls.text(look, operation.confirm, 17),
+        texts.field(
+            look, "words", "Who looked at it, and what makes it sure", lines=2, key=f"words {operation.id}"
+        ),
+        controls.button(look, "I answer for it", desk.guard(lambda _: keep()), key=f"keep {operation.id}"),
+    ]
+    return _card(desk, inner, f"confirm {operation.id}")
 
 
 def _without_cure(desk: Desk, found: Proposal, tables: Tables) -> list[ft.Control]:

@@ -69,7 +69,7 @@ def _reading_row(desk: Desk, check: Check, result: PlaceResult, retake: controls
     verdict, word = word_of_place(result)
     if result.reading:
         value = show_text(result.reading.value, kind=check.kind, system=system)
-        under = f"{word} · typed {result.reading.typed}"
+        under = word if result.reading.typed == value else f"{word} · typed {result.reading.typed}"
     else:
         value = "not measured"
         under = result.why

@@ -11,7 +11,6 @@ from inspect_app.entries.looking import FELT, Found, LookedOver
 from inspect_app.entries.measuring import LeftOut
 from inspect_app.entries.typed import station_of
 from inspect_app.figures.of_check import defects_drawing
-from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
@@ -40,9 +39,7 @@ CLOCKS = tuple(str(h) for h in (12, *range(1, 12)))
 @ft.component
 def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  # noqa: N802
     look = desk.standing.look
-    tables = desk.bench.tables_of(job)
-    cylinder = tables.cylinders[survey.cylinder]
-    result = assess_check(check, cylinder, survey, tables)
+    result = desk.bench.result(job, survey.name, check)
     adding, set_adding = ft.use_state("")
     mending, set_mending = ft.use_state("")
     wrong = next((d for d in result.defects if d.id == mending), None)

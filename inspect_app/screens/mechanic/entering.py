@@ -43,6 +43,9 @@ class Answer:
     gauge: str = ""
 
 
+TYPE_AGAIN = Answer("Type it again", "Type it again")
+
+
 @dataclass(frozen=True, slots=True)
 class Question:
     """What is asked before a reading is recorded: the number it is about, the sentence, the ways out."""
@@ -87,6 +90,11 @@ class Entering:
         """What was typed with the keys since the line was empty."""
         return self.line.typed
 
+    @property
+    def system(self) -> str:
+        """The units of what is typed or asked about: those of the screen it was begun on."""
+        return self.lit.system
+
     def echoed_by(self, echo: Callable[[Line], None]) -> None:
         """Show what is typed through this, key by key."""
         self._echo = echo
@@ -102,8 +110,12 @@ class Entering:
 
     def clear(self) -> None:
         """Nothing typed, nothing asked, no place chosen."""
-        self.question = None
+        self.type_again()
         self.chosen = False
+
+    def type_again(self) -> None:
+        """Nothing typed and nothing asked; the place in hand stays."""
+        self.question = None
         self._say(Line(self.line.leading))
 
     @staticmethod
@@ -252,7 +264,7 @@ def filled(text: str, there: Reading, check: Check, free: Place | None, system: 
 def which_gauge(text: str, sentence: str, gauges: Mapping[str, str], place: Place) -> Question:
     """Asks which of the gauges (names by id) took a reading; naming one also says that the number is as read."""
     answers = [Answer(f"With {name}", f"With {name}", text, place, True, of) for of, name in gauges.items()]
-    return Question(text, sentence, (*answers, Answer("Type it again", "Type it again")))
+    return Question(text, sentence, (*answers, TYPE_AGAIN))
 
 
 def behind(line: Line, place: Place) -> Question:
@@ -261,7 +273,7 @@ def behind(line: Line, place: Place) -> Question:
     missing = line.leading.left - len(line.typed)
     digits = "one digit is" if missing == 1 else f"{missing} digits are"
     why = f"{digits} missing behind it" if missing else f"{line.typed} is not likely behind it"
-    answers = [Answer("Type it again", "Type it again")]
+    answers = [TYPE_AGAIN]
     if not missing:
         answers.append(Answer(f"It is {line.behind}", "It is with them", line.behind, place))
     answers.append(Answer(f"It is {line.typed} and no more", "It is no more", line.typed, place))
@@ -275,7 +287,7 @@ def changed(text: str, place: Place) -> Question:
         text,
         f"The screen changed while this was typed. Does the gauge show {text}?",
         (
-            Answer("Type it again", "Type it again"),
+            TYPE_AGAIN,
             Answer(f"It is {text}", "It is as it stands", text, place),
         ),
     )
@@ -284,7 +296,7 @@ def changed(text: str, place: Place) -> Question:
 def unlikely(text: str, sentence: str, meant: str, place: Place) -> Question:
     """Asks about an unlikely reading; what may have been meant is offered, and never the main way out."""
     answers = [
-        Answer("Type it again", "Type it again"),
+        TYPE_AGAIN,
         Answer(f"It is {text}", "It is as typed", text, place, True),
     ]
     if meant:

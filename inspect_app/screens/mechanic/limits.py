@@ -47,7 +47,9 @@ def limit_panel(
             )
             body.append(controls.small(look, source_words(limit, system)))
     body.append(controls.heading(look, "Limit off the maker's drawing"))
-    body.append(DrawingLimitForm(desk=desk, job=job, survey=survey, check=check, close=close))
+    # other units empty it: a number typed in its boxes would be read in them
+    of = dict(desk=desk, job=job, survey=survey, check=check)
+    body.append(DrawingLimitForm(**of, close=close, key=f"drawing {system}"))
     return body
 
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 import flet as ft
 
 from inspect_app.entries.job import Job, Place, Survey
-from inspect_app.job.checks import assess_check
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.beside import Beside
 from inspect_app.screens.mechanic.check_summary import summary
 from inspect_app.screens.mechanic.entering import NOMINAL
-from inspect_app.screens.mechanic.gauging import gauge_panel
+from inspect_app.screens.mechanic.gauging import gauge_in_hand, gauge_panel
 from inspect_app.screens.mechanic.limits import limit_panel
 from inspect_app.screens.mechanic.measuring import NumberLine, nominal_panel, place_panel, question_panel
 from inspect_app.screens.mechanic.placing import places_panel
@@ -28,8 +28,7 @@ from inspect_app.tables.cylinders import Check
 
 @ft.component
 def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  # noqa: N802
-    tables = desk.bench.tables_of(job)
-    result = assess_check(check, tables.cylinders[survey.cylinder], survey, tables)
+    result = desk.bench.result(job, survey.name, check)
     panel, set_panel = ft.use_state("")
     thumb = ft.use_memo(lambda: Thumb(desk), [])
     standing, entering = desk.standing, desk.entering
@@ -40,6 +39,10 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         entering.choose(p)
         set_panel("")
         desk.redraw()
+
+    def open_panel(name: str) -> None:
+        set_panel(name)
+        desk.redraw()  # by the job as it stands now: others may have entered what was not in sight here
 
     def leave_nominal() -> None:
         entering.without_nominal = True
@@ -62,11 +65,11 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         if entering.question is not None:
             return "question", question_panel(desk, check, entering.question, thumb.answer), []
         if place is None:
-            return "done", summary(**common, choose=choose, open_panel=set_panel), []
+            return "done", summary(**common, choose=choose, open_panel=open_panel), []
         if place == NOMINAL:
-            asked = nominal_panel(desk, check, leave_nominal, set_panel)
+            asked = nominal_panel(desk, check, leave_nominal, open_panel)
         else:
-            asked = place_panel(**common, place=place, open_panel=set_panel, choose=choose)
+            asked = place_panel(**common, place=place, open_panel=open_panel, choose=choose)
         said = NumberLine(
             desk=desk,
             job=job,
@@ -74,16 +77,19 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
             check=check,
             place=place,
             version=standing.version,
+            open_panel=set_panel,
             key="number line",
         )
         keys = keypad(
-            standing.look, standing.system == "inch", thumb.press, thumb.enter,
+            standing.look, entering.system == "inch", thumb.press, thumb.enter,
             tuple(number for number, _ in entering.keys), key="keypad",
         )  # fmt: skip
         name = "nominal" if place == NOMINAL else "place"
         return (name, [said, *asked], [keys]) if on_its_side(desk) else (name, asked, [said, keys])
 
     name, body, foot = shown()
+    # of a panel nobody knows what it shows; where a place is lit it is the check, its gauge and its photographs
+    desk.in_sight(partial(_sight, desk, job.id, survey.name, check) if name == "place" else None)
     # elsewhere a keyboard types into the fields of a panel
     desk.on_key = thumb.physical if foot else None
     return frame(
@@ -98,6 +104,18 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         beside=[Beside(desk=desk, survey=survey, result=result, lit=place, choose=choose, key="so far")]
         if has_beside(desk)
         else None,
+    )
+
+
+def _sight(desk: Desk, job_id: str, state: str, check: Check) -> tuple[object, ...]:
+    """What a place is measured by, as it stands."""
+    job = desk.bench.job(job_id)
+    survey = job.survey(state)
+    return (
+        desk.bench.result(job, state, check),
+        survey.nameplate,
+        gauge_in_hand(desk, job, survey, check),
+        job.photos_of(check.id),
     )
 
 

@@ -11,7 +11,7 @@ from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.judge import limits_for, nominal_of
+from inspect_app.job.judge import limit_for, nominal_of
 from inspect_app.job.words import LEVELS, limit_sentence, place_words, source_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.entering import NOMINAL, Answer, Question, latest_reading, reading_at
@@ -33,21 +33,30 @@ LOWEST_DRAWING, SHARE_OF_WIDTH = 84, 0.62
 
 
 @ft.component
-def NumberLine(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, version: int) -> ft.Control:  # noqa: N802
+def NumberLine(  # noqa: N802
+    desk: Desk,
+    job: Job,
+    survey: Survey,
+    check: Check,
+    place: Place,
+    version: int,
+    open_panel: Callable[[str], None],
+) -> ft.Control:
     """The number as it is typed under what it comes to; drawn by itself, so that a key echoes at once."""
     look = desk.standing.look
     _, echo = ft.use_state(Line())
     ft.use_effect(lambda: desk.entering.echoed_by(echo), [])
     line = desk.entering.line
     number = marks.number(
-        look, line.typed, unit_of(check, desk.standing.system), stands=line.stands, left=line.left
+        look, line.typed, unit_of(check, desk.entering.system), stands=line.stands, left=line.left
     )
     beside = [] if place == NOMINAL else [_camera(desk, job, check, place)]
     rows: list[ft.Control] = [ft.Row([*beside, ft.Container(number, expand=True)], spacing=0)]
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
-        high = look.size(74 if _tall(desk) else 54)
-        rows.insert(0, ft.Container(_comes_to(desk, job, survey, check, place, line), height=high))
+        high = max(TOUCH, look.size(74 if _tall(desk) else 54))
+        comes_to = _comes_to(desk, job, survey, check, place, line) or _how(desk, check, open_panel)
+        rows.insert(0, ft.Container(comes_to, height=high))
     return ft.Column(rows, spacing=0, tight=True)
 
 
@@ -77,24 +86,33 @@ def _tall(desk: Desk) -> bool:
     return (desk.page.height or 800) >= 800
 
 
-def _comes_to(desk: Desk, job: Job, survey: Survey, check: Check, place: Place, line: Line) -> ft.Control:
-    """What is typed and not entered yet; while nothing is, what stands here already or was entered last."""
+def _how(desk: Desk, check: Check, open_panel: Callable[[str], None]) -> ft.Control:
+    """How it is measured, as far as two lines hold it; touched, all of it."""
+    words = controls.text(desk.standing.look, check.how, 16, color=desk.standing.look.soft, lines=2)
+    return _open(f"How it is measured: {check.how}", words, lambda _: open_panel("limit"))
+
+
+def _comes_to(
+    desk: Desk, job: Job, survey: Survey, check: Check, place: Place, line: Line
+) -> ft.Control | None:
+    """What is typed and not entered yet, what stands here already or was entered last; None while nothing was."""
     look, system, tables = desk.standing.look, desk.standing.system, desk.bench.tables_of(job)
     if place == NOMINAL:
         return controls.text(look, "The nominal size, not a reading", 17, bold=True, color=look.accent)
     if line.typed:
-        if line.left:
-            return ft.Container()
-        gauge = gauge_in_hand(desk, job, survey, check)
-        stand = stand_of_typed(line.text, check, survey, tables, system, gauge)
-        return _stand_line(desk, stand, "not entered yet") if stand else ft.Container()
+        gauge, typed_in = gauge_in_hand(desk, job, survey, check), desk.entering.system
+        stand = stand_of_typed(line.text, check, survey, tables, typed_in, system, gauge)
+        if stand and not line.left:
+            return _stand_line(desk, stand, "not entered yet")
+        stays = f"Typed in {unit_of(check, typed_in)}, and stays so until it is entered or deleted."
+        return controls.text(look, "" if typed_in == system else stays, 16, color=look.soft, lines=2)
     here = reading_at(survey, check, place)
     if here is not None:
         stand = stand_of(here, check, survey, tables, system)
         return _stand_line(desk, stand, "stands here now")
     last = latest_reading(survey, check)
     if last is None:
-        return controls.text(look, check.how, 16, color=look.soft, lines=2)
+        return None
     stand = stand_of(last, check, survey, tables, system)
     where = place_words(last.place, check.stations.names, system)
     return _stand_line(
@@ -277,7 +295,7 @@ def _limit_line(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Contro
     """The reuse limit and whose it is, as far as it is known, and the nominal it comes from."""
     look, system = desk.standing.look, desk.standing.system
     name = check.characteristics[0]
-    limit = limits_for(check, name, survey, desk.bench.tables_of(job)).get("reuse")
+    limit = limit_for(check, name, "reuse", survey, desk.bench.tables_of(job))
     nominal = nominal_of(check, survey)
     from_nominal = f"nominal {size_words(nominal, check, system)}; " if nominal is not None else ""
     if limit is None:
@@ -310,7 +328,7 @@ def nominal_panel(
         controls.notice(
             look,
             f"Before measuring: which nominal size has it? Type the size off the drawing or the housing "
-            f"standard, in {unit_of(check, desk.standing.system)}. The limits are reckoned from it.",
+            f"standard ({unit_of(check, desk.entering.system)}). The limits are reckoned from it.",
             "accent",
         ),
         controls.button(look, "Not known: measure without", desk.guard(lambda _: leave()), key="Not known"),
@@ -325,7 +343,7 @@ def question_panel(
     """A number that was not recorded yet: the question, and the ways out, none of them before the others."""
     look = desk.standing.look
     answers = [controls.button(look, a.label, lambda _, a=a: answer(a), key=a.key) for a in question.answers]
-    number = marks.number(look, question.text, unit_of(check, desk.standing.system))
+    number = marks.number(look, question.text, unit_of(check, desk.entering.system))
     return [
         ft.Row([number], alignment=ft.MainAxisAlignment.END),
         controls.notice(look, question.sentence, "unclear", answers),

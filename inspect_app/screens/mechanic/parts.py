@@ -14,8 +14,9 @@ from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.headline import WHOLE, stop_sentence
 from inspect_app.job.progress import done_of
 from inspect_app.job.triage import triage
-from inspect_app.job.words import BECOMES, disposition_words
+from inspect_app.job.words import BECOMES, MARKS, disposition_words
 from inspect_app.screens.clerk.places import held_words, list_route
+from inspect_app.screens.customer.agreed import agreed_notices, agreed_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
@@ -172,6 +173,8 @@ def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
     if survey.name == AS_FOUND and (held := held_words(desk, job)):
         to_seals = controls.button(look, "To the seals", lambda _: desk.go(list_route(job)))
         first.append(controls.notice(look, held, "unclear", (to_seals,)))
+    if survey.name == AS_FOUND:
+        first += agreed_notices(desk, job, here=False)
     if not (survey.length("bore") and survey.length("rod") and survey.length("stroke")):
         first.append(
             controls.notice(
@@ -224,6 +227,7 @@ def _made_of_it(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
     pages = (
         ("Seal list", "what can be ordered, and what holds the rest back", "seals"),
         ("Repair or replace", "the ways, what each costs, and why others are refused", "paths"),
+        ("Scope for the customer", agreed_words(desk, job), "scope"),
     )
     return [
         controls.row(look, title, under, on_click=lambda _, p=page: desk.go(f"/job/{job.id}/{p}"), key=title)
@@ -258,6 +262,12 @@ def _part_row(
 ) -> ft.Control:
     look = desk.standing.look
     icon = ft.Icons.EXPAND_LESS if is_open else ft.Icons.EXPAND_MORE
+    title = [controls.text(look, part.part.title, 20, bold=True)]
+    if part.disposition is Disposition.OPEN:
+        at_right: ft.Control = controls.text(look, progress, 17)
+    else:
+        title.append(controls.text(look, progress, 17))
+        at_right = marks.mark(look, MARKS[part.disposition], look.size(26))
     return ft.Semantics(
         label=f"{part.part.title}. {progress}",
         button=True,
@@ -271,13 +281,14 @@ def _part_row(
             ft.Row(
                 [
                     ft.Icon(icon, color=look.accent, size=30),
-                    controls.text(look, part.part.title, 20, bold=True, expand=True),
-                    controls.text(look, progress, 17, bold=part.disposition is not Disposition.OPEN),
+                    ft.Container(width=0, height=52),
+                    ft.Column(title, spacing=0, tight=True, expand=True),
+                    at_right,
                 ],
                 spacing=10,
+                vertical_alignment=ft.CrossAxisAlignment.CENTER,
             ),
-            height=max(64, look.size(60)),
-            padding=ft.Padding(4, 0, 8, 0),
+            padding=ft.Padding(4, 6, 8, 6),
             border=ft.Border(bottom=ft.BorderSide(look.weight, look.rule)),
             on_click=on_click,
             ink=True,

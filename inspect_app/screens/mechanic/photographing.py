@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
-
 from inspect_app.logbook.photos import Photo, take_in, take_in_developed
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.desk import Desk
@@ -56,8 +54,7 @@ async def _kept(desk: Desk, brought: bytes | Made) -> Photo:
     folder = desk.bench.photos
     if isinstance(brought, Made):
         return take_in_developed(brought.developed, brought.original_sha256, folder=folder)
-    loop = asyncio.get_running_loop()
-    return await loop.run_in_executor(desk.floor.darkroom, lambda: take_in(brought, folder=folder))
+    return await desk.floor.beside(lambda: take_in(brought, folder=folder))
 
 
 def _say(desk: Desk, picture: Picture, state: str) -> None:

@@ -57,7 +57,7 @@ def places_panel(
     close: Callable[[], None],
 ) -> list[ft.Control]:
     """Every place to be chosen, and a station more where something was found."""
-    look = desk.standing.look
+    look, system = desk.standing.look, desk.standing.system
     body: list[ft.Control] = [
         controls.text(look, "Touch a place to measure it now", 20, bold=True),
         controls.button(look, "Back to measuring", lambda _: close()),
@@ -65,18 +65,18 @@ def places_panel(
     stations = dict.fromkeys(p.place.station for p in result.places)
     for station in stations:
         if station:
-            body.append(
-                controls.heading(look, station_words(station, check.stations.names, desk.standing.system))
-            )
+            body.append(controls.heading(look, station_words(station, check.stations.names, system)))
         cells = [_cell(desk, check, p, choose) for p in result.places if p.place.station == station]
         for n in range(0, len(cells), IN_A_ROW):
             body.append(ft.Row(cells[n : n + IN_A_ROW], spacing=GAP))
     if any(stations):
-        body.append(AnotherStation(desk=desk, job=job, survey=survey, check=check, choose=choose))
-    laid = f"{desk.standing.system} {len(result.places)}"
-    body.append(
-        PlacesForm(desk=desk, job=job, survey=survey, check=check, system=desk.standing.system, key=laid)
-    )
+        # other units empty it: a number typed in its box would be read in them
+        another = f"another {system}"
+        body.append(
+            AnotherStation(desk=desk, job=job, survey=survey, check=check, choose=choose, key=another)
+        )
+    laid = f"{system} {len(result.places)}"
+    body.append(PlacesForm(desk=desk, job=job, survey=survey, check=check, system=system, key=laid))
     return body
 
 

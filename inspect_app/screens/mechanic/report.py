@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.bench.issuing import covers_all, issue_report, report_file, reports_listed
+from inspect_app.bench.issuing import covers_all, draft_report, issue_drawn, report_file, reports_listed
 from inspect_app.entries.job import Job
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment, Whole
@@ -22,10 +22,18 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     assessment = desk.bench.assess(job)
     sha256 = job.reports[-1].sha256 if job.reports else ""
+    making, set_making = ft.use_state(False)
     pdf = ft.use_memo(lambda: _made(desk, sha256), [sha256])
 
-    def issue() -> None:
-        issue_report(desk.bench, job, desk.standing.initials, desk.standing.system)
+    async def issue(_: object) -> None:
+        set_making(True)
+        try:
+            draft = draft_report(desk.bench, desk.bench.job(job.id), desk.standing.system)
+            made = await desk.floor.beside(draft.drawn)
+            # others may have entered something meanwhile: that it does not cover
+            issue_drawn(desk.bench, desk.bench.job(job.id), desk.standing.initials, draft.head, made)
+        finally:
+            set_making(False)
         desk.refresh()
 
     whole, parts = whole_sentence(assessment), desk.bench.parts_now(job)
@@ -41,9 +49,10 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         body.append(controls.notice(look, sentence, "within" if made is current else "unclear"))
     if pdf:
         foot.append(open_button(desk, f"inspection-{sha256[:8]}.pdf", pdf, strong=current is not None))
-    foot.append(
-        controls.button(look, "Make the report", desk.guard(lambda _: issue()), strong=current is None)
-    )
+    if making:
+        foot.append(controls.text(look, "The report is being made.", 20))
+    else:
+        foot.append(controls.button(look, "Make the report", desk.guard(issue), strong=current is None))
     body += _what_to_know(desk, job, assessment)
     body += [_part_row(desk, part) for part in parts]
     return frame(desk, "Report", body, under=job.name, back=f"/job/{job.id}", foot=foot)

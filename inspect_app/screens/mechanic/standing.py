@@ -48,7 +48,8 @@ def stand_of(reading: Reading, check: Check, survey: Survey, tables: Tables, sys
         return Stand(Verdict.NOT_MEASURED, f"{words}. No verdict: its gauge is not known")
     words = show_text(judged.value, kind=check.kind, system=system)
     if judged.corrected:
-        words += f" at 20 °C (read {show(reading.value, kind=check.kind, system=system)[0]})"
+        read = show(reading.value, kind=check.kind, system=system)[0]
+        words += " at 20 °C" if words.startswith(f"{read} ") else f" at 20 °C (read {read})"
     if judgement is None:
         return Stand(None, words)
     if judgement.limit.missing:
@@ -77,7 +78,7 @@ def _doubtful(judgement: Judgement, kind: str, system: str) -> str:
 
 
 def stand_of_typed(
-    text: str, check: Check, survey: Survey, tables: Tables, system: str, gauge: Gauge
+    text: str, check: Check, survey: Survey, tables: Tables, typed_in: str, system: str, gauge: Gauge
 ) -> Stand | None:
     """How a number would stand if it were entered now; None while it cannot be read.
 
@@ -86,16 +87,19 @@ def stand_of_typed(
         check: the check.
         survey: the state of the cylinder.
         tables: the tables.
-        system: "metric" or "inch".
+        typed_in: "metric" or "inch", the units of a bare number.
+        system: those the words are in.
         gauge: what it is being read with.
     """
     try:
-        quantity = quantities.read(text, kind=check.kind, system=system, nominal=nominal_of(check, survey))
+        quantity = quantities.read(text, kind=check.kind, system=typed_in, nominal=nominal_of(check, survey))
     except Refusal:
         return None
     with_gauge = replace(survey, gauges={**survey.gauges, gauge.id: gauge})
     reading = Reading("", check.id, Place("", ""), quantity.value, text, gauge.id, "", "", step=quantity.step)
-    return stand_of(reading, check, with_gauge, tables, system)
+    stand = stand_of(reading, check, with_gauge, tables, system)
+    in_others = "" if typed_in == system else f"; typed in {unit_of(check, typed_in)}"
+    return replace(stand, words=stand.words + in_others)
 
 
 def word_of_place(result: PlaceResult) -> tuple[Verdict | None, str]:

@@ -6,6 +6,7 @@ import flet as ft
 
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, AS_PLANNED, Job, Survey
 from inspect_app.job.as_left import now_sentence
+from inspect_app.job.scope.fulfilled import NOT_YET, against_release
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of
 from inspect_app.screens.pieces import controls
@@ -23,14 +24,18 @@ LEADS_TO = {
 
 
 def which_state(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
-    """Of a later state which one this is, how it stands, and the way back to as found; nothing as found."""
+    """Of a later state which one this is, how it stands, what of the work agreed to is not done, and the way back."""
     if survey.name == AS_FOUND:
         return []
     look = desk.standing.look
     back = controls.button(look, "To the cylinder as found", lambda _: desk.go(f"/job/{job.id}"))
     said: list[ft.Control] = [controls.notice(look, HERE[survey.name], "accent", (back,))]
-    if survey.name == AS_LEFT and AS_LEFT in job.surveys:
-        said.append(controls.text(look, now_sentence(desk.bench.parts_now(job)), 20, bold=True))
+    if survey.name == AS_LEFT:
+        now, rules = desk.bench.parts_now(job), desk.bench.tables_of(job).operations
+        if AS_LEFT in job.surveys:
+            said.append(controls.text(look, now_sentence(now), 20, bold=True))
+        if waits := against_release(job.agreeing, now, rules.by_id):
+            said.append(controls.notice(look, " ".join((NOT_YET, *waits)), "beyond"))
     return said
 
 

@@ -15,6 +15,7 @@ from inspect_app.job.places import STATIONS_FIRST, next_place
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.entering import (
     NOMINAL,
+    TYPE_AGAIN,
     Answer,
     behind,
     changed,
@@ -58,7 +59,10 @@ class Thumb:
     def _press(self, key: str) -> None:
         if self.desk.standing.notice:
             self.desk.say("")
-        self.desk.entering.press(key)
+        entering = self.desk.entering
+        entering.press(key)
+        if not entering.typed and entering.system != self.desk.standing.system:
+            self.desk.redraw()  # an emptied line is in the units of the screen again
 
     def physical(self, key: str) -> None:
         """A key of a keyboard was pressed: it does what our own key of that name would."""
@@ -122,7 +126,7 @@ class Thumb:
             return
         entering.question = None
         if answer.place is None:
-            entering.clear()
+            entering.type_again() if answer.key == TYPE_AGAIN.key else entering.clear()
             self.desk.redraw()
             return
         job, survey, check = self._at()
@@ -150,7 +154,7 @@ class Thumb:
 
     def _record(self, job: Job, survey: Survey, check: Check, text: str, place: Place, sure: bool) -> None:
         desk, entering = self.desk, self.desk.entering
-        by, system = desk.standing.initials, desk.standing.system
+        by, system = desk.standing.initials, entering.system
         if place == NOMINAL:
             outcome = desk.bench.enter(job, NominalSize(check, text), by, system, survey.name)
         else:

@@ -22,6 +22,13 @@ OF_SEALS = {
 }  # fmt: skip
 """Entries of the seal list, in sight on it and on its places."""
 
+OF_SCOPE = {
+    "path": "the way chosen", "work-confirmed": "a word for an operation", "scope-line": "a line of the scope",
+    "scope-photo": "a photograph of the scope", "scope-terms": "the terms of the offer",
+    "customer-told": "what the customer was told",
+}  # fmt: skip
+"""Entries of the scope, in sight on it."""
+
 
 def undo(desk: Desk, job: Job) -> None:
     """Take back this phone's last entry if it belongs to the screen, else ask; say what it was."""
@@ -59,10 +66,10 @@ def take_back_asked(desk: Desk, job: Job) -> None:
 
 def came_back(desk: Desk) -> None:
     """The connection is back: say what this phone saved last in the job, and what is typed and not entered."""
-    if not desk.job_id():
+    if desk.standing.handed or not desk.job_id():  # what was entered is nothing to a customer
         return
     job = desk.bench.job(desk.job_id())
-    entry, typed = desk.bench.last_of_phone(job), desk.entering.typed
+    entry, typed = desk.bench.last_of_phone(job), desk.entering.line.text
     cylinder, system = desk.bench.tables_of(job).cylinders[job.cylinder], desk.standing.system
     said = [f"Saved last with this phone: {entry_words(entry, cylinder, system)}."] if entry else []
     said += [f"Typed and not entered: {typed}."] if typed else []
@@ -76,6 +83,8 @@ def _in_sight(entry: Entry, job: Job, route: str) -> bool:
         return False
     if entry.kind in OF_SEALS:
         return there[:1] == ["seals"]
+    if entry.kind in OF_SCOPE:
+        return there[:1] == ["scope"]
     check = entry.body.get("check")
     return (
         there in (["measure", check], ["look", check]) if check else there == [SEEN_ON.get(entry.kind, "-")]
@@ -144,4 +153,4 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
                 for name, f in body.get("fields", {}).items()
             )
     place = f", {body['position'].replace('-', ' ')}" if body.get("position") else ""
-    return f"{OF_SEALS.get(entry.kind, entry.kind)}{place}"
+    return f"{(OF_SEALS | OF_SCOPE).get(entry.kind, entry.kind)}{place}"

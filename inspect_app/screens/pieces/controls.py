@@ -82,8 +82,12 @@ def button(
 ) -> ft.Control:
     """Something to tap, with a word on it; `strong` is the one thing to do next."""
     ground, ink = (look.accent, look.on_accent) if strong else (look.raised, look.ink)
-    inner: list[ft.Control] = [ft.Icon(icon, color=ink, size=look.size(24))] if icon else []
-    inner.append(text(look, label, 18, bold=strong, color=ink, lines=2, align=ft.TextAlign.CENTER))
+    inner: ft.Control = text(look, label, 18, bold=strong, color=ink, lines=2, align=ft.TextAlign.CENTER)
+    if icon:
+        drawn = ft.Icon(icon, color=ink, size=look.size(24))
+        inner = ft.Row(
+            [drawn, inner], alignment=ft.MainAxisAlignment.CENTER, spacing=10, tight=True, wrap=False
+        )
     return ft.Semantics(
         label=said or printable(label),
         button=True,
@@ -94,7 +98,7 @@ def button(
         expand=expand,
         on_tap=on_click,
         content=ft.Container(
-            content=ft.Row(inner, alignment=ft.MainAxisAlignment.CENTER, spacing=10, tight=True, wrap=False),
+            content=inner,
             bgcolor=ground,
             border=ft.Border.all(1.5 * look.weight, look.accent if strong else look.rule),
             border_radius=6,

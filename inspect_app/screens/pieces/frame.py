@@ -143,10 +143,10 @@ def _of_state(desk: Desk, title: str) -> str:
 def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[ft.Control]) -> ft.Control:
     look = desk.standing.look
     words: list[ft.Control] = [
-        ft.Semantics(header=True, content=controls.text(look, title, 18, bold=True, lines=2))
+        ft.Semantics(header=True, content=controls.text(look, title, 18, bold=True, lines=3))
     ]
     light = _saved(desk)
-    second = controls.text(look, under, 16, color=look.soft, lines=1)
+    second = controls.text(look, under, 16, color=look.soft, lines=2)
     beside = len(under) <= SHORT or (desk.page.width or 0) >= WIDE
     if under and light and beside:
         words.append(ft.Row([second, light], spacing=10))
@@ -169,9 +169,9 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
 def _saved(desk: Desk) -> ft.Control | None:
     """A light that says whether the last thing entered with this phone is on disk, and when that was."""
     look, saved = desk.standing.look, desk.standing.saved
-    if not saved:
-        return None
     lost = saved == NOT_SAVED
+    if not saved or (desk.standing.handed and not lost):  # a customer is told in words
+        return None
     colour = look.beyond if lost else look.within
     wide = (desk.page.width or 0) >= WIDE
     words = saved if lost else f"saved {saved}" if wide else "saved"

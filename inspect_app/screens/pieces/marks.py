@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import flet as ft
@@ -63,10 +64,35 @@ def _shape(look: Look, shape: Line | Circle | Polygon | Label, k: float) -> cv.S
 def drawing(look: Look, figure: Drawing, width: float | None = None) -> ft.Control:
     """A figure, scaled to a width, with its words for those who cannot see it."""
     k = (width or figure.width) / figure.width
-    canvas = cv.Canvas(
-        [_shape(look, s, k) for s in figure.shapes], width=figure.width * k, height=figure.height * k
+    return ft.Semantics(
+        label=printable(figure.says),
+        image=True,
+        container=True,
+        content=canvas(look=look, figure=figure, k=k, key="canvas"),
     )
-    return ft.Semantics(label=printable(figure.says), image=True, container=True, content=canvas)
+
+
+At = tuple[int, Line | Circle | Polygon | Label, Look, float]
+
+
+def _drawn(last: Mapping[At, cv.Shape], at: At) -> cv.Shape:
+    """A shape of a figure, the same as before where it was drawn at the same number in the same way."""
+    _, shape, look, k = at
+    return last.get(at) or _shape(look, shape, k)
+
+
+@ft.component
+def _Canvas(look: Look, figure: Drawing, k: float) -> ft.Control:  # noqa: N802
+    # what stands where it stood is the same object, and is not compared line by line: a drawing has a hundred shapes,
+    # and from one place to the next two or three of them change
+    last = ft.use_ref(dict[At, cv.Shape])
+    drawn = {(n, s, look, k): _drawn(last.current, (n, s, look, k)) for n, s in enumerate(figure.shapes)}
+    last.current = drawn
+    return cv.Canvas(list(drawn.values()), width=figure.width * k, height=figure.height * k)
+
+
+canvas = ft.memo(_Canvas)
+"""The shapes of a figure; drawn anew only when it, the look or its scale changes."""
 
 
 def mark(look: Look, what: Sign | None, size: float = 28) -> ft.Control:
@@ -75,6 +101,31 @@ def mark(look: Look, what: Sign | None, size: float = 28) -> ft.Control:
         return ft.Icon(ft.Icons.INFO_OUTLINE, color=look.soft, size=size)
     figure = sign(what, size)
     return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
+
+
+QUIET = 4
+"""Squares of white around a QR code (ISO/IEC 18004)."""
+
+
+def squares(dark: Sequence[Sequence[bool]], size: float, says: str) -> ft.Control:
+    """A QR code, dark on white in every look: a camera reads no other.
+
+    Args:
+        dark: row by row, True where it is dark.
+        size: width and height, dp.
+        says: its words for those who cannot see it.
+    """
+    side = size / (len(dark) + 2 * QUIET)
+    ink = ft.Paint(color="#000000", style=ft.PaintingStyle.FILL)
+    shapes: list[cv.Shape] = []
+    for y, row in enumerate(dark):
+        for x, is_dark in enumerate(row):
+            if is_dark:  # a hair wider, or seams of white would show between two
+                at = ((x + QUIET) * side, (y + QUIET) * side)
+                shapes.append(cv.Rect(*at, side + 0.3, side + 0.3, paint=ink))
+    canvas = cv.Canvas(shapes, width=size, height=size)
+    box = ft.Container(canvas, bgcolor="#FFFFFF", width=size, height=size)
+    return ft.Semantics(label=printable(says), image=True, container=True, content=ft.Row([box], tight=True))
 
 
 BESIDE = 28

@@ -132,10 +132,10 @@ def drift_number_by_travel(*, drift_mm: float, bore_mm: float, hours: float, rod
     1.5
     """
     require_not_negative(drift_mm=drift_mm)
-    require_not_negative(rod_mm=rod_mm)
-    require_positive(bore_mm=bore_mm, hours=hours, left_mm=bore_mm - rod_mm)
-    area_over_bore_mm = (bore_mm**2 - rod_mm**2) / bore_mm
-    return drift_mm / _MM_PER_CM * area_over_bore_mm / _MM_PER_CM / (4 * hours)
+    require_positive(hours=hours)
+    # (D² − d²) / 4 D
+    area_over_circumference_mm = annulus_area_mm2(bore_mm=bore_mm, rod_mm=rod_mm) / (math.pi * bore_mm)
+    return drift_mm / _MM_PER_CM * area_over_circumference_mm / _MM_PER_CM / hours
 
 
 def drift_number_by_volume(*, volume_ml: float, bore_mm: float, hours: float) -> float:

@@ -40,8 +40,8 @@ _STRESSES = ("yield", "elastic", "modulus", "proof")
 class Amount:
     """A canonical value and its kind, a name in KINDS, "temperature difference" or "running speed".
 
-    Shown to the kind's usual decimals, three figures at least, without idle zeros. `finer` shows so many
-    decimals more than usual, or fewer where it is negative.
+    Shown to the kind's usual decimals; a smaller value to the figures it was given with, three at most; without
+    idle zeros. `finer` shows so many decimals more than usual, or fewer where it is negative.
     """
 
     value: Decimal | float
@@ -55,6 +55,8 @@ class Amount:
 
         >>> Amount(63.5, "length").words("inch"), Amount(0.00012, "length").words("metric")
         ('2.5 in', '0.00012 mm')
+        >>> Amount(0.02, "length").words("inch")
+        '0.0008 in'
         """
         figure, unit = self.figure(system)
         return figure + unit if unit in ("", "°") else f"{figure} {unit}"
@@ -64,8 +66,9 @@ class Amount:
         if not math.isfinite(self.value):
             return str(self.value), ""
         unit, usual = _SAID[self.kind].shown(system)
-        number = EXACT.add(unit.number(_exact(self.value)), 0)
-        figures = _FIGURES - 1 - number.adjusted() if number else 0
+        given = _exact(self.value)
+        number = EXACT.add(unit.number(given), 0)
+        figures = _figures(given, number) - 1 - number.adjusted() if number else 0
         decimals = max(0, usual + self.finer, min(figures, _MOST_DECIMALS))
         text = f"{number.quantize(Decimal(1).scaleb(-decimals), context=EXACT):f}"
         text = text.rstrip("0").rstrip(".") if "." in text else text
@@ -141,6 +144,13 @@ def _rounded(value: Decimal | float, unit: Unit, decimals: int, bare: bool) -> s
     place = Decimal(1).scaleb(-decimals)
     figure = f"{EXACT.add(unit.number(_exact(value)).quantize(place, context=EXACT), 0):f}"
     return figure if bare or not unit.name else f"{figure}{'' if unit.name == '°' else ' '}{unit.name}"
+
+
+def _figures(given: Decimal, number: Decimal) -> int:
+    """How many figures a converted number deserves: as many as were given, one more unless its first is larger."""
+    first, *_ = number.as_tuple().digits
+    digits = given.as_tuple().digits
+    return min(_FIGURES, len(digits) + (first <= digits[0]))
 
 
 def _exact(value: Decimal | float) -> Decimal:

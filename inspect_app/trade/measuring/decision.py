@@ -40,7 +40,7 @@ class Decision:
     """A value against its limits, all in the unit of the value.
 
     `accept_lower` and `accept_upper` are the limits less the guard band; `room` is the distance to the
-    nearer limit, negative outside. Without a value, `room` and `conformance_probability` are None.
+    nearer limit, negative outside. Without a value it is None.
     """
 
     verdict: Verdict
@@ -51,7 +51,18 @@ class Decision:
     accept_lower: Decimal | None
     accept_upper: Decimal | None
     room: Decimal | None
-    conformance_probability: float | None
+
+    @property
+    def conformance_probability(self) -> float | None:
+        """The probability that the true value lies within the limits; None without a value."""
+        if self.value is None:
+            return None
+        return conformance_probability(
+            value=0.0,
+            u=float(self.expanded_uncertainty) / _COVERAGE,
+            lower=None if self.lower is None else float(self.lower - self.value),
+            upper=None if self.upper is None else float(self.upper - self.value),
+        )
 
     @property
     def can_be_proven_within(self) -> bool:
@@ -86,19 +97,11 @@ def decide(
     _require_usable(value, lower, upper, expanded_uncertainty)
     accept_lower = None if lower is None else lower + expanded_uncertainty
     accept_upper = None if upper is None else upper - expanded_uncertainty
-    verdict, room, probability = Verdict.NOT_MEASURED, None, None
+    verdict, room = Verdict.NOT_MEASURED, None
     if value is not None:
-        verdict = _verdict(value, lower, upper, expanded_uncertainty)
         room = min(_rooms(value, lower, upper))
-        probability = conformance_probability(
-            value=0.0,
-            u=float(expanded_uncertainty) / _COVERAGE,
-            lower=None if lower is None else float(lower - value),
-            upper=None if upper is None else float(upper - value),
-        )
-    return Decision(
-        verdict, value, lower, upper, expanded_uncertainty, accept_lower, accept_upper, room, probability
-    )
+        verdict = _verdict(room, expanded_uncertainty)
+    return Decision(verdict, value, lower, upper, expanded_uncertainty, accept_lower, accept_upper, room)
 
 
 def worst(verdicts: Iterable[Verdict]) -> Verdict:
@@ -288,11 +291,10 @@ def _per_cent(chance: float) -> str:
     return f"{100 * chance:.2g} %"
 
 
-def _verdict(value: Decimal, lower: Decimal | None, upper: Decimal | None, guard: Decimal) -> Verdict:
-    rooms = _rooms(value, lower, upper)
-    if min(rooms) < -guard:
+def _verdict(room: Decimal, guard: Decimal) -> Verdict:
+    if room < -guard:
         return Verdict.BEYOND
-    return Verdict.WITHIN if min(rooms) >= guard else Verdict.UNCLEAR
+    return Verdict.WITHIN if room >= guard else Verdict.UNCLEAR
 
 
 def _rooms(value: Decimal, lower: Decimal | None, upper: Decimal | None) -> list[Decimal]:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.decision import Verdict, decide
 from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.measuring.wording import capital
+from inspect_app.trade.sealing.orings import ORing
 from inspect_app.trade.sealing.pairings import SAME_SECTION_MM, Objection
 
 
@@ -106,6 +109,51 @@ def old_ring_differs(
     )
     settles = Sentence("measure the groove again: somebody may have fitted what he had")
     return Objection("old-ring", says, settles)
+
+
+@dataclass(frozen=True, slots=True)
+class SectionCame:
+    """The section of a ring that came, against the size that was ordered."""
+
+    verdict: Verdict
+    sentence: Sentence
+
+
+def section_that_came(*, section_mm: float, u_mm: float, ring: ORing) -> SectionCame:
+    """The section of a ring that came, held against the tolerance of the size that was ordered.
+
+    Args:
+        section_mm: its section as measured, mm.
+        u_mm: its expanded uncertainty, mm.
+        ring: the size that was ordered.
+    Source: as568-dimension-table, iso-3601-1, iso-14253-1
+
+    >>> ring = ORing("344", 123.19, 0.76, 5.33, 0.13, "reprint", "as568-dimension-table")
+    >>> came = section_that_came(section_mm=5.10, u_mm=0.04, ring=ring)
+    >>> str(came.sentence)
+    'Section 5.1 mm ± 0.04 mm is not that of AS568-344, 5.33 mm ± 0.13 mm: another ring came.'
+    """
+    require_positive(section_mm=section_mm)
+    require_not_negative(u_mm=u_mm)
+    off, u, tolerance = (
+        Decimal(f"{mm:.6f}") for mm in (section_mm - ring.section_mm, u_mm, ring.section_tolerance_mm)
+    )
+    verdict = decide(value=off, lower=-tolerance, upper=tolerance, expanded_uncertainty=u).verdict
+    is_it = {
+        Verdict.WITHIN: "is that of AS568-{dash}, {section} ± {tolerance}.",
+        Verdict.BEYOND: "is not that of AS568-{dash}, {section} ± {tolerance}: another ring came.",
+    }.get(verdict, "is too close to the limits of AS568-{dash} to call, {section} ± {tolerance}.")
+    says = Sentence(
+        f"Section {{measured}} ± {{u}} {is_it}",
+        {
+            "measured": Amount(section_mm, "length"),
+            "u": Amount(u_mm, "length"),
+            "dash": ring.dash,
+            "section": Amount(ring.section_mm, "length", -1),
+            "tolerance": Amount(ring.section_tolerance_mm, "length", -1),
+        },
+    )
+    return SectionCame(verdict, says)
 
 
 def strip_in_groove(

@@ -21,12 +21,21 @@ FULL_PERCENT = 100.0
 
 @dataclass(frozen=True, slots=True)
 class Objection:
-    """What speaks against a seal as chosen, and what settles it; a stop is never overruled."""
+    """What speaks against a seal as chosen, and what settles it.
+
+    A stop is never overruled; what `waits` is settled by what it waits for, and by nobody's reason.
+    """
 
     rule: str
     sentence: Sentence
     settles: Sentence
     stop: bool = False
+    waits: bool = False
+
+    @property
+    def closable(self) -> bool:
+        """Whether somebody may close it with initials and a reason."""
+        return not (self.stop or self.waits)
 
 
 def unsuitable_material(*, advice: MaterialAdvice) -> Objection | None:

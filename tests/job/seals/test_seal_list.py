@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from spelling import wrongly_written
 
 from inspect_app.job.seals.inputs import (
     Closing,
@@ -417,7 +419,7 @@ def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
     # AS568-234: 2.984 in = 75.79 mm, stretched 100 · (76.81 − 75.79) / 75.79 = 1.3 %
     assert str(head.ring) == str(cap.ring) == "AS568-234 = 75.79 × 3.53 mm"
     assert head.backups
-    assert head.backups.number == 1
+    assert (head.backups.number, head.backups.material) == (1, "PTFE")  # the trade's first, from memory
     assert step(head, "quantity").endswith(
         "with 1 back-up ring, on the low-pressure side of the O-ring: it is pressed from the rod side alone."
     )
@@ -426,6 +428,13 @@ def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
     assert cap.backups is None
     (against,) = [str(d.objection.sentence) for d in cap.open_doubts if d.objection.rule == "back-up"]
     assert "the groove takes none" in against
+
+
+def test_back_up_rings_for_which_no_material_is_listed_are_asked_for_and_their_material_left_open() -> None:
+    bare = replace(HANDBOOK, seal_uses=tuple(u for u in HANDBOOK.seal_uses if u.seal != "back-up ring"))
+    head = line(seal_list(TIE_ROD, bare), "gland-static-ring", "head end of the tube")
+    assert head.backups
+    assert (head.backups.number, head.backups.material) == (1, "")
 
 
 def test_an_inch_rod_seal_is_made_to_measure_and_never_a_metric_row() -> None:
@@ -640,9 +649,10 @@ def test_the_answer_metric_or_inch_shuts_the_other_tables_out() -> None:
     }  # rings at rest: the sections are the same in both systems
     assert {str(x.ring) for x in as_inch.lines if not x.housing} == {"made to measure"}
     assert len(as_inch.lines) - len(named) == 5
-    # glands with back-up rings stand in the inch table only: on a metric cylinder nothing is made of them
+    # nor on a metric cylinder an inch row
     as_metric = seal_list(replace(TIE_ROD, sizes="metric"), HANDBOOK)
-    assert line(as_metric, "piston-seal").housing is None
+    metric_only = {g.source for g in HANDBOOK.glands if g.printed_in == "metric"}
+    assert {x.housing.source for x in as_metric.lines if x.housing} <= metric_only
     # and while nobody has said which, whatever matches is a doubt
     for each in seal_list(replace(METRIC, sizes=""), HANDBOOK).lines:
         assert "sizes" in rules(each)
@@ -728,6 +738,14 @@ def test_where_nothing_suits_for_certain_the_first_that_may_is_a_doubt() -> None
     )
     assert [m.material for m in ring.made] == ["NBR"]
     assert "material" in rules(ring)
+
+
+def test_a_cold_that_no_ring_stands_is_said_while_nobody_knows_the_heat() -> None:
+    # silicone, the ring for the deepest cold, ends at some -60 °C (from memory); -150 °C is beyond every rubber
+    duty = replace(MINERAL, coldest_c=-150.0, hottest_c=None)
+    ring = line(seal_list(replace(METRIC, duty=duty), HANDBOOK), "gland-static-ring")
+    (said,) = [d.objection.sentence for d in ring.open_doubts if d.objection.rule == "material"]
+    assert "-150 °C to unknown heat in HM" in str(said)
 
 
 def test_a_coldest_start_nobody_knows_leaves_the_material_and_the_doubt() -> None:
@@ -852,3 +870,68 @@ def test_every_sentence_of_a_line_is_in_the_readers_units(state: CylinderState) 
     )  # fmt: skip
     assert any(METRIC_UNITS.search(sentence) for sentence in metric)
     assert not [sentence for sentence in inch if METRIC_UNITS.search(sentence)]
+
+
+@pytest.mark.parametrize(
+    "state",
+    [
+        METRIC,
+        TIE_ROD,
+        ODD,
+        WORKED,
+        CylinderState("double-acting", sizes="metric"),
+        replace(METRIC, duty=Duty()),
+        replace(METRIC, bore_mm=None, duty=replace(MINERAL, throttled=True)),
+        replace(METRIC, bore_mm=56, duty=replace(MINERAL, throttled=True)),
+    ],
+    ids=["metric", "inch", "odd", "worked", "nothing known", "unknown duty", "unknown bore", "rod as thick"],
+)
+def test_every_line_is_written_in_sentences(state: CylinderState) -> None:
+    assert not wrongly_written(seal_list(state, HANDBOOK))
+
+
+@pytest.mark.parametrize(("width_mm", "rings"), [(7.20, 0), (8.90, 1), (10.60, 2)])
+def test_a_metric_groove_cut_for_back_up_rings_gets_them_and_is_from_memory(
+    width_mm: float, rings: int
+) -> None:
+    # metric, moving, section 5.33: 4.70 deep, 7.10 wide; a back-up ring of 1.7 widens it to 8.80, two to 10.50
+    piston = GrooveFound("piston-seal", "piston", read(90.60), read(width_mm), read(100.02), 100, read(99.96))
+    seal = line(seal_list(replace(METRIC, grooves=(piston,)), HANDBOOK), "piston-seal")
+    assert seal.housing
+    assert (seal.housing.status, seal.backups.number if seal.backups else 0) == (
+        "from-memory" if rings else "common-practice",
+        rings,
+    )
+    assert str(seal.ring) == "AS568-341 = 88.27 × 5.33 mm"
+    (quoted,) = [str(d.objection.sentence) for d in seal.doubts if d.objection.rule == "memory"] or [""]
+    assert (str(seal.housing.designation) in quoted) is bool(rings)
+
+
+def test_each_back_up_ring_widens_a_metric_groove_by_its_own_width() -> None:
+    # a seal dealer's page of groove sizes: the width b is increased by that of the back-up ring, by double for two
+    found = [g for g in HANDBOOK.glands if g.source in ("gland-table-metric-a", "gland-table-metric-backups")]
+    for key in {(g.application, g.section_mm) for g in found}:
+        widths = [g.width_least_mm for n in range(3) for g in found
+                  if (g.application, g.section_mm, g.backups) == (*key, n)]  # fmt: skip
+        none, one, two = widths
+        assert two - one == pytest.approx(one - none), key
+        # MS28774 back-up rings are 0.045 to 0.106 in thick: 1.1 to 2.7 mm (from memory)
+        assert 1.1 < one - none < 2.7
+
+
+def test_the_inch_chart_s_grooves_take_the_ring_and_its_back_up_rings() -> None:
+    # a dealer's chart, static, in: section, depth, width with one ring and with two
+    printed = {
+        (0.070, 0.050, 0.138, 0.205), (0.103, 0.081, 0.171, 0.238), (0.139, 0.111, 0.208, 0.275),
+        (0.210, 0.170, 0.311, 0.410), (0.275, 0.226, 0.408, 0.538),
+    }  # fmt: skip
+    chart = [g for g in HANDBOOK.glands if g.source == "gland-chart-inch"]
+    got = {
+        tuple(
+            round(mm / INCH, 3)
+            for mm in (one.section_mm, one.depth_least_mm, one.width_least_mm, two.width_least_mm)
+        )
+        for one, two in itertools.pairwise(chart)
+        if (one.backups, two.backups) == (1, 2)
+    }
+    assert got == printed

@@ -76,7 +76,7 @@ def test_four_clocks_leave_an_oval_out_of_the_bow_but_do_not_tell_it() -> None:
     assert str(turn.cannot_say[0]).startswith("These 4 clocks do not separate ovality")
 
 
-@pytest.mark.parametrize("clocks", [3, 4, 5, 6, 8])
+@pytest.mark.parametrize("clocks", [3, 4, 5, 6, 8, 16])
 def test_the_lobes_said_to_pass_as_bow_do_and_no_others(clocks: int) -> None:
     # brute force: a straight part with one lobe count at a time, read at that many clocks
     said = runout([(360 * k / clocks, 0.0) for k in range(clocks)]).cannot_say[-1].words("metric")

@@ -193,6 +193,9 @@ def test_beyond_the_standard_the_product_with_the_material_is_no_standard_value(
     assert load.basis is Basis.NOT_STANDARD
     # 1206 mm² printed for M42x3 in table H-1 of bolt areas (read)
     assert load.load_n == pytest.approx(1206 * 600)
+    # no better known than the area it is made of
+    area = stress_area(metric(42, 3), tables=TABLES)
+    assert (load.source, load.status) == (area.source, area.status)
 
 
 @pytest.mark.parametrize(

@@ -211,6 +211,8 @@ def test_long_form_and_guideline_agree_on_the_same_nut():
 def test_the_tightening_factor_gives_the_printed_least_preload():
     # a supplier's worked M12 class 8.8 example after VDI 2230 (read): 41.9 kN, 1.8, 23.3 kN
     assert least_preload_n(greatest_n=41_900, tightening_factor=1.8) == pytest.approx(23_300, abs=50)
+    # VDI 2230 gives 1 to tightening past the yield point: the least is then the greatest
+    assert least_preload_n(greatest_n=41_900, tightening_factor=1) == 41_900
 
 
 frictions = st.floats(0.04, 0.35)

@@ -206,6 +206,11 @@ def test_a_200_bore_is_judged_by_its_hour_of_hanging(drift_mm, condition):
     assert drift_condition(drift_number=number, stages=1, bands=RESILIENT) is condition
 
 
+def test_beside_a_rod_the_same_travel_loses_less_oil():
+    # by hand: N = L (D² − d²) / (4 D t) = 0.3 × (20² − 14²) / (4 × 20 × 1) = 0.3 × 204 / 80 = 0.765
+    assert drift_number_by_travel(drift_mm=3, bore_mm=200, rod_mm=140, hours=1) == pytest.approx(0.765)
+
+
 def test_three_cast_iron_stages_may_leak_three_times_as_much():
     # the guide's own example: 3 stages, cast iron, some 120 ml/(cm·h)
     assert drift_condition(drift_number=110, stages=3, bands=CAST_IRON) is DriftCondition.GOOD
@@ -374,6 +379,10 @@ def test_falling_drops_of_a_lubricator_are_as_big():
         (lambda: leak_from_drift_ml_min(drift_mm=1, minutes=1, bore_mm=100, rod_mm=100), "rod"),
         (lambda: drops_allowed(packings=1, cycles=1, cycles_per_drop=0), "cycles per drop"),
         (lambda: drift_number_by_travel(drift_mm=1, bore_mm=200, hours=0), "hours is 0"),
+        (
+            lambda: drift_number_by_travel(drift_mm=1, bore_mm=200, hours=1, rod_mm=200),
+            "thinner than the bore",
+        ),
         (lambda: drift_condition(drift_number=1, stages=0, bands=RESILIENT), "stages is 0"),
         (lambda: hold_drop(Hold(25, 24, math.nan, 30, 5), **SURE), "start is nan"),
         (lambda: hold_drop(Hold(25, 24, 30, 30, 0), **SURE), "minutes is 0"),

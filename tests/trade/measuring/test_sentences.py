@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from spelling import wrongly_written
 
 from inspect_app import trade
 from inspect_app.trade.form import bore_survey, rod_axis, straightness, texture
@@ -155,19 +156,21 @@ BORE: Grid = {
     for clock in ("12", "3")
 }
 DIALS: Grid = {(station, ""): Decimal("0.1") for station in ("100", "700", "9000", "S2")}
+LONE: Grid = {("100", "12"): Decimal(100), ("100", "3"): None, ("700", ""): None, ("S2", "9"): None}
 
 
 @pytest.mark.parametrize("name", [name for name, how in CHARACTERISTICS.items() if how.compute])
 def test_what_readings_leave_unsaid_names_stations_in_the_readers_units(name: str) -> None:
     compute = CHARACTERISTICS[name].compute
     assert compute is not None
-    for grid in (BORE, DIALS):
+    for grid in (BORE, DIALS, LONE):
         try:
             said = compute(grid, Supports(Decimal(0), Decimal(1500))).cannot_say
         except Refusal as refusal:
             said = (refusal.sentence,)
         for sentence in said:
             assert not METRIC_UNITS.search(sentence.words("inch")), sentence.words("inch")
+        assert not wrongly_written(said)
 
 
 SHOWS_A_METRIC_SIZE = {"nameplate_sizes.py"}
@@ -208,7 +211,9 @@ def test_a_bore_not_wholly_read_says_so_in_inches_to_who_reads_inches() -> None:
         for station in (254, 508, 762)
         for angle in (0, 90)
     }
-    said = [sentence.words("inch") for sentence in bore_survey.survey_bore(grid).cannot_say]
+    unsaid = bore_survey.survey_bore(grid).cannot_say
+    assert not wrongly_written(unsaid)
+    said = [sentence.words("inch") for sentence in unsaid]
     assert any(sentence.startswith("20 in: 3:00 was not read") for sentence in said)
     assert not any(METRIC_UNITS.search(sentence) for sentence in said)
 
@@ -254,6 +259,17 @@ def test_amounts_have_the_digits_they_deserve() -> None:
     assert Amount(100, "temperature").words("inch") == "212 °F"
     assert Amount(10, "temperature difference").words("inch") == "18 °F"
     assert Amount(0, "length").words("metric") == "0 mm"
+    # as many figures as were given, one more where the first did not come out larger; NIST SP 811, B.7.1, asks
+    # for one more only where it came out smaller: 1 mm/m would be 0.01 in/ft
+    assert Amount(Decimal("0.02"), "length").words("inch") == "0.0008 in"  # 0.000787
+    assert Amount(Decimal("-0.025"), "length").words("inch") == "-0.00098 in"  # 0.000984
+    assert Amount(Decimal("0.01"), "length").words("inch") == "0.0004 in"  # 0.000394
+    assert Amount(Decimal("0.03"), "length").words("inch") == "0.0012 in"  # 0.00118: 1 is less than 3
+    assert Amount(Decimal("0.0127"), "length").words("inch") == "0.0005 in"
+    assert Amount(Decimal("0.2"), "roughness").words("inch") == "8 µin"  # 7.87
+    assert Amount(Decimal("0.4"), "roughness").words("inch") == "16 µin"  # 15.7
+    assert Amount(1, "slope").words("inch") == "0.012 in/ft"
+    assert Amount(0.0012345, "length").words("inch") == "0.0000486 in"  # reckoned: three figures at most
     assert Amount(float("nan"), "length").words("inch") == "nan"
 
 

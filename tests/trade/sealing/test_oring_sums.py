@@ -178,6 +178,11 @@ def test_a_dash_number_is_found_as_people_write_it(typed: str) -> None:
     assert ring_by_dash(dash=typed, rings=RINGS).dash == "325"
 
 
+@pytest.mark.parametrize(("typed", "dash"), [("6", "006"), ("AS568-12", "012")])
+def test_the_noughts_in_front_of_a_dash_number_may_be_left_out(typed: str, dash: str) -> None:
+    assert ring_by_dash(dash=typed, rings=RINGS).dash == dash
+
+
 @pytest.mark.parametrize("typed", ["", "424", "214.5", "screw", "285"])
 def test_what_is_no_size_is_refused(typed: str) -> None:
     with pytest.raises(Refusal, match="not an O-ring size"):

@@ -5,11 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from spelling import wrongly_written
 
 from inspect_app.tables.faults import Reader
 from inspect_app.tables.standards.orings import load_bands, load_orings
 from inspect_app.tables.standards.seal_choice import load_strip_gaps, load_twins
 from inspect_app.tables.standards.seal_materials import load_seal_materials
+from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.sizes import Spread
 from inspect_app.trade.sealing.extrusion_limits import BackupAdvice
 from inspect_app.trade.sealing.housings import Allowed, Housing, Reading
@@ -48,7 +50,11 @@ def band(application: str, quantity: str, section_mm: float = 5.33) -> Band:
 
 
 def kind(objection: Objection | None) -> str:
-    """ "fits", "doubt" or "stop"."""
+    """ "fits", "doubt" or "stop"; what speaks against it says why, and what settles it."""
+    if objection:
+        assert str(objection.sentence).endswith(".")
+        assert isinstance(objection.settles, Sentence)
+        assert not wrongly_written(objection.sentence, objection.settles)
     return "fits" if objection is None else "stop" if objection.stop else "doubt"
 
 

@@ -1,0 +1,147 @@
+"""Turns what a customer reads into strips: things side by side, boxes to tick, the sum; knows no page and no PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from inspect_app.figures import shapes
+from inspect_app.figures.shapes import Label, Shape
+from inspect_app.figures.strokes import box
+from inspect_app.paper.blocks import Card, Cards, Choice
+from inspect_app.paper.lines import (
+    BODY,
+    FINE,
+    SMALL,
+    SOFT,
+    Group,
+    Line,
+    Measure,
+    Picture,
+    Strip,
+    height_of,
+    labels,
+    lined,
+    space,
+)
+
+ACROSS, GAP = 3, 16.0
+RADIUS, AFTER_NUMBER = 8.0, 23.0
+TALLEST = 84.0
+USUAL_RATIO = 0.75
+TICK, ASIDE = 11.0, 112.0
+SUM_SIZE = 22.0
+
+
+def card_strips(block: Cards, width: float, measure: Measure) -> list[Strip]:
+    """Cards three in a row; a row is never cut.
+
+    Args:
+        block: the cards.
+        width: the room.
+        measure: how wide a text comes out.
+    """
+    each = (width - GAP * (ACROSS - 1)) / ACROSS
+    size = FINE if block.small else SMALL
+    strips: list[Strip] = []
+    for n in range(0, len(block.cards), ACROSS):
+        row = [_card(card, each, size, measure) for card in block.cards[n : n + ACROSS]]
+        groups = [
+            Group(c * (each + GAP) + g.x, g.y, g.items) for c, (placed, _) in enumerate(row) for g in placed
+        ]
+        strips += [Strip(max(tall for _, tall in row), tuple(groups)), space(8)]
+    return strips
+
+
+def _card(card: Card, width: float, size: float, measure: Measure) -> tuple[list[Group], float]:
+    """A card from its upper left corner, and its height."""
+    title = lined(card.title, width - AFTER_NUMBER, measure, size=size + 1.5, bold=True)
+    groups = [
+        Group(0, 0, numbered(card.number, RADIUS, RADIUS)),
+        Group(AFTER_NUMBER, RADIUS - title[0].height / 2, labels(title)),
+    ]
+    y = max(2 * RADIUS, RADIUS - title[0].height / 2 + height_of(title)) + 4
+    if card.photo:
+        wide, high = _size(card.photo.width, card.photo.height, width)
+        groups.append(Group(0, y, (Picture(0, 0, wide, high, card.photo),)))
+        y += high + 4
+        caption = (
+            lined(card.photo.caption, width, measure, size=FINE, role=SOFT) if card.photo.caption else []
+        )
+        groups.append(Group(0, y, labels(caption)))
+        y += height_of(caption)
+    for lead, text in card.paragraphs:
+        words = lined(lead, width, measure, size=size, role="accent", bold=True) if lead else []
+        words += lined(text, width, measure, size=size)
+        groups.append(Group(0, y, labels(words)))
+        y += height_of(words) + 3
+    return groups, y
+
+
+def _size(wide: int, high: int, width: float) -> tuple[float, float]:
+    """As wide as there is room, but not so tall that it takes the words' place."""
+    ratio = high / wide if wide > 0 and high > 0 else USUAL_RATIO
+    return (width, width * ratio) if width * ratio <= TALLEST else (TALLEST / ratio, TALLEST)
+
+
+def numbered(number: str, x: float, y: float) -> tuple[Shape, ...]:
+    """A number in a ring.
+
+    Args:
+        number: the number.
+        x: the middle of the ring.
+        y: the middle of the ring.
+    """
+    return shapes.Circle(x, y, RADIUS, "ink", 1.2), Label(x, y, number, SMALL, "ink", "middle", bold=True)
+
+
+def choice_strip(choice: Choice, width: float, measure: Measure) -> Strip:
+    """One thing to tick: two boxes, what it is, its amount.
+
+    Args:
+        choice: what may be chosen.
+        width: the room.
+        measure: how wide a text comes out.
+    """
+    money = measure(choice.amount, BODY, True)
+    room = width - ASIDE - money - GAP
+    words = lined(choice.title, room, measure, bold=True)
+    words += lined(choice.under, room, measure, size=SMALL, role=SOFT) if choice.under else []
+    tall = max(height_of(words), TICK) + 9
+    boxes = (
+        *_box(0, "yes", choice.chosen is True),
+        *_box(ASIDE / 2, "no", choice.chosen is False),
+    )
+    return Strip(
+        tall,
+        (
+            Group(0, 4, boxes),
+            Group(ASIDE, 3, labels(words)),
+            Group(width, 3, labels([Line(choice.amount, BODY, bold=True)], right=True)),
+            Group(0, tall - 1, (shapes.Line(0, 0, width, 0, "faint", 0.5),)),
+        ),
+    )
+
+
+def _box(x: float, word: str, ticked: bool) -> Iterable[Shape]:
+    """A box to tick with its word."""
+    yield box(x, 0, x + TICK, TICK, "ink", 1.1)
+    if ticked:
+        points = ((x + 2.4, 5.6), (x + 4.8, 8.4), (x + 9, 2.4))
+        yield shapes.Polygon(points, "accent", 2.2, closed=False)
+    yield Label(x + TICK + 5, TICK / 2, word, SMALL, "ink", "start")
+
+
+def sum_strip(amount: str, beside: Sequence[str], width: float, measure: Measure) -> Strip:
+    """The sum on the right, and beside it what it is made of.
+
+    Args:
+        amount: the sum as it is written.
+        beside: small lines.
+        width: the room.
+        measure: how wide a text comes out.
+    """
+    room = width - measure(amount, SUM_SIZE, True) - GAP
+    words = [line for text in beside for line in lined(text, room, measure, size=SMALL, role=SOFT)]
+    tall = max(height_of(words), SUM_SIZE * 1.36)
+    large = labels([Line(amount, SUM_SIZE, bold=True)], right=True)
+    return Strip(tall + 4, (Group(0, 2, labels(words)), Group(width, 0, large)))

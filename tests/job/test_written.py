@@ -1,0 +1,69 @@
+"""Whatever a job says is written as a sentence is: no word shouted, none left in braces, none begun small."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from log import NOMINAL, SOUND, STILL, Log, sound
+from planned_cases import case_of, cylinder
+from spelling import wrongly_written
+
+from inspect_app.job.paths import paths_of
+from inspect_app.job.places import places_of
+from inspect_app.job.present import is_asked
+from inspect_app.job.pricing import recommend
+from inspect_app.job.triage import triage
+from inspect_app.tables import shipped_folder
+from inspect_app.tables.rates import load_rates
+
+DOUBLE_ACTING = STILL.cylinders["double-acting"]
+PLATE = {"bore": "100", "rod": "63", "stroke": "1200", "pin": "50", "support_span": "1300"}
+
+
+def one_reading_of_each() -> Log:
+    """Nearly everything is missing, and what was read is the sound cylinder's."""
+    log = Log(**PLATE)
+    survey = log.survey()
+    for check in DOUBLE_ACTING.checks:
+        if check.id in NOMINAL:
+            log.write("nominal", check=check.id, typed=NOMINAL[check.id], value=NOMINAL[check.id])
+        if check.id in SOUND and is_asked(check, survey):
+            log.read(check.id, " ".join(places_of(check, survey)[0]), SOUND[check.id], u2="0.5")
+    return log
+
+
+def worn_out() -> Log:
+    """Every size a tenth beyond the sound one's, and every defect that is looked for, wherever it may be."""
+    log = sound()
+    for check_id, size in SOUND.items():
+        log.read_all(check_id, f"{float(size) * 1.1:.3f}")
+    for check in DOUBLE_ACTING.checks:
+        for kind in check.look:
+            for zone in DOUBLE_ACTING.zones_of(check):
+                log.defect(check.id, kind, zone, depth="0.3", length="20", felt="felt")
+    return log
+
+
+def other_answers() -> Log:
+    """The last answer of each question."""
+    return Log(answers={q.id: q.answers[-1] for q in DOUBLE_ACTING.questions}, **PLATE)
+
+
+@pytest.mark.parametrize("make", [Log, one_reading_of_each, sound, worn_out, other_answers])
+def test_an_assessment_is_written_in_sentences(make: Callable[[], Log]) -> None:
+    log = make()
+    assessment = log.assess()
+    assert not wrongly_written(assessment.parts, triage(assessment))
+
+
+@pytest.mark.parametrize("bare", [True, False])
+def test_paths_and_prices_are_written_in_sentences(bare: bool) -> None:
+    log = Log() if bare else cylinder()
+    if not bare:
+        log.defect("bore-surface", "score-along", zone="seal-travel", depth="0.1")
+        log.read_all("rod-runout", "1.2")
+    case = case_of(log)
+    found = paths_of(case)
+    rates = load_rates(shipped_folder(), None, STILL.operations)
+    assert not wrongly_written(found, recommend(found, case.found.cylinder, rates))
