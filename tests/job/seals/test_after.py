@@ -127,7 +127,7 @@ def test_what_every_way_leaves_the_same_is_ordered_and_what_differs_waits_and_sa
     assert same_words(strip) == ""
     data = {
         line["position"]: line
-        for line in seal_data("J1", SealList("", tuple(lines.values()), (), ()))["lines"]
+        for line in seal_data("J1", SealList("", tuple(lines.values()), (), (), "double-acting"))["lines"]
     }
     assert [a["same"] for a in data["piston-wear-ring"]["after"]] == [False]
     assert data["piston-wear-ring"]["orderable"] is False

@@ -16,6 +16,7 @@ from inspect_app.job.seals.inputs import (
     CylinderState,
     Duty,
     Energiser,
+    Fitted,
     GrooveFound,
     Known,
     SheetFigure,
@@ -481,6 +482,22 @@ def test_water_glycol_leaves_out_what_it_breaks_down() -> None:
     hot = replace(METRIC, duty=replace(GLYCOL, hottest_c=65.0))
     # NBR suits water-glycol to 60 °C; HNBR beyond
     assert line(seal_list(hot, HANDBOOK), "piston-seal").made[1].material == "HNBR"
+
+
+@pytest.mark.parametrize(
+    ("material", "stops"), [("PTFE-bronze 60", True), ("PA", False), ("POM", None), ("something blue", None)]
+)
+def test_what_was_fitted_is_not_ordered_again_where_the_fluid_breaks_it_down(
+    material: str, stops: bool | None
+) -> None:
+    # no groove names the stop ring: it goes by the old one; water-glycol corrodes bronze and swells polyamide
+    where = ("retainer", "cylinder")
+    odd = replace(ODD, said={where: "there"}, fitted={where: Fitted("stop ring 90 × 5", material)})
+    closed = {(*where, rule): Closing("KM", "as the old one") for rule in ("by-the-old-one", "material")}
+    found = line(seal_list(replace(odd, closed=closed), HANDBOOK), "retainer")
+    against = [d for d in found.doubts if d.objection.rule == "material"]
+    assert [d.objection.stop for d in against] == ([] if stops is None else [stops])
+    assert any(d.open for d in against) is bool(stops)
 
 
 def resurfaced(
