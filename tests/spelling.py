@@ -56,9 +56,7 @@ def _is_wrong(said: str) -> bool:
 
 
 NAME = re.compile(r"\{(\w*)[^{}]*\}")
-
-
-RUN_ON = re.compile("[A-Z]{2}[a-z]{2}|[a-z]{2}[A-Z]{2}")
+RUN_ON = re.compile(r"[A-Z]{3}[a-z]{2}|[a-z]{2}[.]?[A-Z]{2}$")
 """Capitals that run into a word, or out of it."""
 
 
