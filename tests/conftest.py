@@ -15,7 +15,6 @@ from click.testing import CliRunner
 from hypothesis import settings
 from phone import start
 from playwright.sync_api import Browser, sync_playwright
-from spelling import check_sentences
 
 from inspect_app import tables
 from inspect_app.cli import main
@@ -57,7 +56,6 @@ def read_once(read: Callable[..., Read]) -> Callable[..., Read]:
 # before any module has taken them by name
 tables.load = read_once(tables.load)
 handbook.read_handbook = read_once(handbook.read_handbook)
-check_sentences()
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -2,14 +2,9 @@
 
 from __future__ import annotations
 
-import functools
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
-from decimal import Decimal
-
-from inspect_app.trade.measuring.amounts import Amount
-from inspect_app.trade.measuring.refusal import Said, Sentence
 
 ABBREVIATIONS = {
     "AB", "AS", "ASME", "AU", "EPDM", "EU", "FKM", "GO", "HFAE",
@@ -53,39 +48,3 @@ def _is_wrong(said: str) -> bool:
     shouted = [w for w in WORD.findall(said) if w[1:] != w[1:].lower() and w not in ABBREVIATIONS]
     small = said.endswith(".") and said[:1].islower() and not NAMED_FIRST.match(said)
     return bool(shouted) or small or "{" in said or ".." in said
-
-
-NAME = re.compile(r"\{(\w*)[^{}]*\}")
-RUN_ON = re.compile(r"[A-Z]{3}[a-z]{2}|[a-z]{2}[.]?[A-Z]{2}$")
-"""Capitals that run into a word, or out of it."""
-
-
-@functools.cache
-def _names(template: str) -> frozenset[str]:
-    """The names in a template, which is not shouted; one word alone may be an abbreviation of a table."""
-    text = NAME.sub("9", template)
-    shouted = RUN_ON.search(text) or (text.isupper() and len(WORD.findall(text)) > 2)
-    assert not shouted, f"written wrongly: {template!r}"
-    return frozenset(NAME.findall(template))
-
-
-def check_sentences() -> None:
-    """From now on a sentence made with parts has a text, a part for each name in it, and a number in each amount.
-
-    So whatever a test makes is looked at, whether or not it asks for the words.
-    """
-    made = Sentence.__init__
-
-    @functools.wraps(made)
-    def looked_at(self: Sentence, template: str, parts: Mapping[str, Said | str] | None = None) -> None:
-        made(self, template, {} if parts is None else parts)
-        assert isinstance(template, str), f"a sentence of {template!r}"
-        if parts or not NAME.search(template):
-            assert _names(template) <= {*(parts or ())}, f"{template!r} has other parts: {[*(parts or ())]}"
-        if parts:
-            amounts = [part for part in parts.values() if isinstance(part, Amount)]
-            assert all(isinstance(a.value, int | float | Decimal) for a in amounts), (
-                f"{template!r}: {amounts}"
-            )
-
-    Sentence.__init__ = looked_at  # type: ignore[method-assign]
