@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 
 ABBREVIATIONS = {
-    "AB", "AS", "ASME", "AU", "EPDM", "EU", "FKM", "GO", "HFC", "HFDR", "HM", "HNBR", "HRC", "ISO", "IT", "NBR", "NOT",
+    "AB", "AS", "ASME", "AU", "EPDM", "EU", "FKM", "GO", "HFAE",
+    "HFAS", "HFC", "HFDR", "HM", "HNBR", "HRC", "ISO", "IT", "NBR", "NOT",
     "PA", "POM", "PTFE", "SAE", "TIR", "TM", "UFGS", "US", "XTS",
 }  # fmt: skip
 """What the trade and its standards write in capitals, and initials."""

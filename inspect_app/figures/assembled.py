@@ -4,25 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from inspect_app.figures.numbers import Number, Pointed, numbers_of
 from inspect_app.figures.outlines import Frame
-from inspect_app.figures.section import Cut, Layout, Sizes, lay_out
-from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Shape, arc
-from inspect_app.figures.strokes import (
-    box,
-    centre_line,
-    falling_hatch,
-    hatch,
-    inside,
-    moved,
-    solid,
-    span_of,
-)
+from inspect_app.figures.section import Layout, Sizes, lay_out, not_known
+from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Shape
+from inspect_app.figures.strokes import box, centre_line, inside, moved, solid, span_of
+from inspect_app.figures.telescope import BELOW as TELESCOPIC_BELOW
+from inspect_app.figures.telescope import telescope
+from inspect_app.figures.walls import ring_of, wall
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.seal_list import SealList
 from inspect_app.trade.measuring.amounts import Amount
-
-DRAWN = ("gland", "piston", "rod end", "cap end", "cylinder")
-"""The places of a cylinder that this section has; a cylinder with others is not drawn."""
 
 BELOW = ("gland-static-ring", "piston-static-ring", "retainer", "plug-ring")
 """What is numbered below the cylinder, so that the rings on rod and bore have the room above it."""
@@ -47,57 +39,61 @@ def assembled(
         height: of the drawing.
         text: size of its letters.
     """
-    if not listing.lines or any(line.place not in DRAWN for line in listing.lines):
+    if not listing.lines:
         return None
-    ring = text * 0.95
+    ring = min(text * 0.95, (width - 2) / 2.3 / _row(listing))
     small = Frame(2, height * (1 - SMALL_TALL), width - 2, height - 2)
     frame = Frame(2, 2 * ring + text, width - 2, small.top - 2 * ring - text * 1.4)
-    layout = lay_out(listing.lines, sizes, frame)
-    middle = frame.middle
-    numbers = _numbers(listing.lines, layout, frame, ring, width)
-    stroke, said = _stroke(layout, sizes, frame, numbers, system, text)
-    shapes = [
-        *_parts(layout, sizes, middle),
-        *(s for cut in layout.cuts for s in _ring(cut, middle)),
-        *(s for at in numbers for s in at.shapes(ring)),
-        *stroke,
-        *_small(layout, sizes, small, "" if said else _stroke_words(sizes, system), text),
-    ]
+    if listing.kind.startswith("telescopic"):
+        nested = telescope(listing.lines, frame)
+        numbers = numbers_of(nested.pointed, frame, ring, width)
+        shapes = nested.shapes
+    else:
+        layout = lay_out(listing.kind, listing.lines, sizes, frame)
+        numbers = numbers_of(_pointed(listing.lines, layout, frame.middle), frame, ring, width)
+        stroke, said = _stroke(layout, sizes, frame, numbers, system, text)
+        words = "" if said else _stroke_words(sizes, system)
+        grooves = (s for cut in layout.cuts for s in ring_of(cut, frame.middle))
+        below = _small(layout, sizes, small, words, text)
+        shapes = (*_parts(layout, sizes, frame.middle), *grooves, *stroke, *below)
     spots = tuple((n.x, n.y, n.number) for n in numbers)
-    return Drawing(width, height, tuple(shapes), _says(listing, layout, sizes, system), spots)
+    shapes = (*shapes, *(s for at in numbers for s in at.shapes(ring)))
+    return Drawing(width, height, shapes, _says(listing, sizes, system), spots)
 
 
-def _wall(
-    left: float, right: float, middle: float, inner: float, outer: float, falling: bool
-) -> tuple[Shape, ...]:
-    """A part cut through, above and below the axis, hatched its own way."""
-    lines = falling_hatch if falling else hatch
-    shapes: list[Shape] = []
-    for top, bottom in ((middle - outer, middle - inner), (middle + inner, middle + outer)):
-        shapes += [
-            solid(left, top, right, bottom),
-            *lines(left, top, right, bottom),
-            box(left, top, right, bottom, weight=1.1),
-        ]
-    return tuple(shapes)
+def drawn_by(listing: SealList, sizes: Sizes) -> str:
+    """What of the drawing is not to scale, in a sentence; "" where everything is as given.
+
+    Args:
+        listing: its seal list.
+        sizes: its sizes.
+    """
+    if listing.kind.startswith("telescopic"):
+        return "Drawn to no scale: only where each seal sits is true."
+    missing = not_known(sizes)
+    return f"Not known, drawn as usual: {', '.join(missing)}." if missing else ""
+
+
+def _row(listing: SealList) -> int:
+    """The greater number of lines that stand beside each other."""
+    of = TELESCOPIC_BELOW if listing.kind.startswith("telescopic") else BELOW
+    below = sum(line.position in of for line in listing.lines)
+    return max(below, len(listing.lines) - below)
 
 
 def _parts(at: Layout, sizes: Sizes, middle: float) -> tuple[Shape, ...]:
     """Eyes, barrel, gland, rod, piston, nut and cap, back to front."""
     eyes = ((at.rod_eye, sizes.rod_eye), (at.cap_eye, sizes.cap_eye))
     (gland, gland_end), (piston, piston_end), (cap, end) = at.gland, at.piston, at.cap
-    rod_from = at.rod_eye + (at.eye * 0.9 if sizes.rod_eye else 0)
     shapes = [
         *(s for x, there in eyes if there for s in _eye(x, middle, at.eye)),
         solid(at.flange, middle - at.bore, cap, middle + at.bore),
-        *_wall(at.flange, end, middle, at.bore, at.outside, falling=False),
-        *_wall(cap, end, middle, 0, at.bore, falling=False),
-        *_wall(at.flange, gland_end, middle, at.rod, at.bore, falling=True),
-        *_wall(gland, at.flange, middle, at.rod, at.outside, falling=True),
-        *_wall(piston, piston_end, middle, at.spigot, at.bore, falling=True),
-        *_bar(rod_from, piston, middle, at.rod),
-        *_bar(piston, at.nut, middle, at.spigot),
-        *_bar(piston_end, at.nut, middle, (at.spigot + at.bore) / 2 * 0.8),
+        *wall(at.flange, end, middle, at.bore, at.outside, falling=False),
+        *_end(at, middle),
+        *wall(at.flange, gland_end, middle, at.rod, at.bore, falling=True),
+        *wall(gland, at.flange, middle, at.rod, at.outside, falling=True),
+        *(wall(piston, piston_end, middle, at.spigot, at.bore, falling=True) if piston_end > piston else ()),
+        *_rod(at, sizes, middle),
         *(_break(at, (gland_end + piston) / 2, middle) if at.broken else ()),
         *centre_line(
             at.rod_eye - (at.eye if sizes.rod_eye else 4),
@@ -108,9 +104,52 @@ def _parts(at: Layout, sizes: Sizes, middle: float) -> tuple[Shape, ...]:
     return tuple(shapes)
 
 
+def _end(at: Layout, middle: float) -> tuple[Shape, ...]:
+    """The cap of the barrel; of a tie-rod cylinder with its rods, of a double-rod one the other gland."""
+    cap, end = at.cap
+    if at.kind == "double-rod":
+        flange = end - (at.flange - at.gland[0])
+        return (
+            *wall(cap, flange, middle, at.rod, at.bore, falling=True),
+            *wall(flange, end, middle, at.rod, at.outside, falling=True),
+        )
+    if at.kind != "tie-rod":
+        return wall(cap, end, middle, 0, at.bore, falling=False)
+    flange = cap + (end - cap) * 0.6
+    near, far = at.outside + at.ties * 0.3, at.outside + at.ties * 0.8
+    return (
+        *wall(cap, flange, middle, 0, at.bore, falling=True),
+        *wall(flange, end, middle, 0, far, falling=True),
+        *wall(at.gland[0], at.flange, middle, at.bore, far, falling=True),
+        *(
+            s
+            for low, high in ((middle - far, middle - near), (middle + near, middle + far))
+            for s in _edged(at.gland[0] - 5, low, end + 5, high)
+        ),
+    )
+
+
+def _rod(at: Layout, sizes: Sizes, middle: float) -> tuple[Shape, ...]:
+    """The rod with its spigot and nut; a plunger ends in its foot, and a double rod runs on."""
+    left = at.rod_eye + (at.eye * 0.9 if sizes.rod_eye else 0)
+    (piston, piston_end), right = at.piston, at.cap_eye - at.eye * (0.9 if sizes.cap_eye else 1)
+    if at.kind == "ram":
+        return _bar(left, piston_end, middle, at.rod)
+    bars = (*_bar(left, piston, middle, at.rod), *_bar(piston, at.nut, middle, at.spigot))
+    if at.kind == "double-rod":
+        # drawn out of its far gland much shorter than it is
+        return (
+            *bars, *_bar(piston_end, right, middle, at.rod), *_break(at, (at.cap[1] + right) / 2, middle),
+        )  # fmt: skip
+    return (*bars, *_bar(piston_end, at.nut, middle, (at.spigot + at.bore) / 2 * 0.8))
+
+
+def _edged(left: float, top: float, right: float, bottom: float) -> tuple[Shape, ...]:
+    return solid(left, top, right, bottom), box(left, top, right, bottom, weight=1.0)
+
+
 def _bar(left: float, right: float, middle: float, half: float) -> tuple[Shape, ...]:
-    edges = (left, middle - half, right, middle + half)
-    return solid(*edges), box(*edges, weight=1.1)
+    return _edged(left, middle - half, right, middle + half)
 
 
 def _eye(x: float, middle: float, radius: float) -> tuple[Shape, ...]:
@@ -123,64 +162,18 @@ def _eye(x: float, middle: float, radius: float) -> tuple[Shape, ...]:
 
 def _break(at: Layout, x: float, middle: float) -> tuple[Shape, ...]:
     """A piece of the barrel taken out: everything is wiped away between two wavy edges."""
-    half, reach = at.outside + 4, 4.0
+    half, reach = max(4.0, at.ties) + at.outside, 4.0
     ys = [middle - half + 2 * half * n / 8 for n in range(9)]
     edges = [[(x + side * reach + (2.0 if n % 2 else -2.0), y) for n, y in enumerate(ys)] for side in (-1, 1)]
     gap = Polygon((*edges[0], *reversed(edges[1])), "fill", filled=True)
     return gap, *(Polygon(tuple(edge), "ink", 0.9, closed=False) for edge in edges)
 
 
-def _ring(cut: Cut, middle: float) -> tuple[Shape, ...]:
-    """A groove with its ring, above and below the axis; hollow where nobody measured it."""
-    shapes: list[Shape] = []
-    for side in (-1, 1):
-        top, bottom = sorted((middle + side * cut.near, middle + side * cut.floor))
-        shapes.append(solid(cut.left, top, cut.right, bottom, "ink" if cut.known else "fill"))
-        shapes.append(box(cut.left, top, cut.right, bottom, weight=0.9))
-    return tuple(shapes)
-
-
-class _Number:
-    """A line's number in its ring at (x, y), and what it points to."""
-
-    def __init__(self, number: int, is_open: bool, x: float, y: float, target: tuple[float, float]) -> None:
-        self.number, self.is_open, self.x, self.y, self.target = number, is_open, x, y, target
-
-    def shapes(self, radius: float) -> tuple[Shape, ...]:
-        """The leader on a cleared strip, then the ring and the number."""
-        foot = self.y + (radius if self.target[1] > self.y else -radius)
-        halves = ((-0.18, 0.18), (0.32, 0.68))
-        role = "unclear" if self.is_open else "ink"
-        ring: tuple[Shape, ...] = (
-            tuple(arc(self.x, self.y, radius, a, b, role, 1.8) for a, b in halves)
-            if self.is_open
-            else (Circle(self.x, self.y, radius, role, 1.1),)
-        )
-        return (
-            Line(self.x, foot, *self.target, "fill", 2.6),
-            Line(self.x, foot, *self.target, "ink", 0.9),
-            *ring,
-            Label(self.x, self.y, str(self.number), radius * 1.1, role, bold=True),
-        )
-
-
-def _numbers(
-    lines: Sequence[SealLine], layout: Layout, frame: Frame, ring: float, width: float
-) -> list[_Number]:
-    """Every line's number, above or below the cylinder, none over another and no two leaders crossing."""
-    found: list[_Number] = []
-    for below in (False, True):
-        row = [
-            (_target(n, line, layout, frame.middle, below), n, line)
-            for n, line in enumerate(lines, 1)
-            if (line.position in BELOW) is below
-        ]
-        row.sort(key=lambda at: at[0][0])
-        y = frame.bottom + ring * 2.1 if below else ring + 1
-        xs = spread([target[0] for target, _, _ in row], 2.3 * ring, ring + 1, width - ring - 1)
-        found += [
-            _Number(n, not line.orderable, x, y, target) for x, (target, n, line) in zip(xs, row, strict=True)
-        ]
+def _pointed(lines: Sequence[SealLine], at: Layout, middle: float) -> list[Pointed]:
+    found = []
+    for n, line in enumerate(lines, 1):
+        below = line.position in BELOW
+        found.append(Pointed(n, not line.orderable, _target(n, line, at, middle, below), below))
     return found
 
 
@@ -191,6 +184,9 @@ def _target(number: int, line: SealLine, at: Layout, middle: float, below: bool)
     if cut:
         return cut.middle, middle + side * max(cut.near, cut.floor)
     head, cap = (at.gland[0] + at.flange) / 2, at.cap[0]
+    place = {"head end": "rod end", "end A": "rod end", "end B": "cap end"}.get(line.place, line.place)
+    if at.kind == "ram" and line.position == "retainer":
+        return at.piston[0] - 4, middle + side * at.rod
     x, radius = {
         ("cushion-seal", "rod end"): (at.piston[0] - 4, at.rod),
         ("cushion-seal", "cap end"): (at.nut, at.spigot),
@@ -198,38 +194,12 @@ def _target(number: int, line: SealLine, at: Layout, middle: float, below: bool)
         ("cushion-screw-ring", "cap end"): ((cap + at.cap[1]) / 2, at.outside),
         ("plug-ring", "cylinder"): (cap - 8, at.outside),
         ("retainer", "cylinder"): ((at.piston[1] + at.nut) / 2, at.spigot),
-    }.get(line.where, (at.cap[1], at.outside))
+    }.get((line.position, place), (at.cap[1], at.outside))
     return x, middle + side * radius
 
 
-def spread(wanted: Sequence[float], apart: float, low: float, high: float) -> list[float]:
-    """Places as near as can be to those wanted, in their order, at least so far apart and between two edges.
-
-    Args:
-        wanted: where they would stand, ascending.
-        apart: the least distance.
-        low: the first edge.
-        high: the other edge.
-
-    >>> spread([10, 12, 40], 10, 0, 100)
-    [6.0, 16.0, 40.0]
-    """
-    groups: list[list[float]] = []  # the middle of each group, measured as if its members stood on one spot
-    for n, x in enumerate(wanted):
-        groups.append([x - n * apart])
-        while len(groups) > 1 and _mean(groups[-2]) > _mean(groups[-1]):
-            groups[-2:] = [groups[-2] + groups[-1]]
-    last = high - (len(wanted) - 1) * apart
-    flat = [min(max(_mean(group), low), max(last, low)) for group in groups for _ in group]
-    return [x + n * apart for n, x in enumerate(flat)]
-
-
-def _mean(numbers: Sequence[float]) -> float:
-    return sum(numbers) / len(numbers)
-
-
 def _stroke(
-    at: Layout, sizes: Sizes, frame: Frame, numbers: Sequence[_Number], system: str, text: float
+    at: Layout, sizes: Sizes, frame: Frame, numbers: Sequence[Number], system: str, text: float
 ) -> tuple[tuple[Shape, ...], bool]:
     """The stroke under the chamber the piston runs through, and whether the numbers leave its words room there."""
     left, right, y = at.gland[1], at.piston[0], frame.bottom + text * 0.9
@@ -273,12 +243,12 @@ def _words(mm: float, system: str) -> str:
     return Amount(mm, "length", -2).words(system)
 
 
-def _says(listing: SealList, at: Layout, sizes: Sizes, system: str) -> str:
+def _says(listing: SealList, sizes: Sizes, system: str) -> str:
     """The drawing in words."""
     given = (("bore", sizes.bore_mm), ("rod", sizes.rod_mm), ("stroke", sizes.stroke_mm))
     known = ", ".join(f"{name} {_words(mm, system)}" for name, mm in given if mm)
     listed = ", ".join(f"{n} {line.title}" for n, line in enumerate(listing.lines, 1))
     doubt = ", ".join(str(n) for n, line in enumerate(listing.lines, 1) if not line.orderable)
-    unknown = f" Not known: {', '.join(at.unknown)}." if at.unknown else ""
+    scale = f"{said} " if (said := drawn_by(listing, sizes)) else ""
     open_words = f" Not yet to be ordered: {doubt}." if doubt else ""
-    return f"Section of the cylinder: {known or 'no size known'}.{unknown} {listed}.{open_words}"
+    return f"Section of the cylinder: {known or 'no size known'}. {scale}{listed}.{open_words}"

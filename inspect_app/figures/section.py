@@ -17,6 +17,14 @@ from inspect_app.job.seals.line import SealLine
 GLAND = ("wiper", "rod-seal", "buffer-seal", "gland-wear-ring")
 """What lies on the rod, from outside inwards."""
 
+HEAD = ("gland", "gland A", "head end of the tube")
+PISTON = ("piston", "foot of the plunger")
+CAP = ("gland B", "cap end of the tube")
+"""The places of the three parts that carry grooves, from the rod eye on."""
+
+TIES, BEHIND = 0.2, 30.0
+"""Room beside the barrel for tie rods, a share of the frame; how far a rod that goes through is drawn at least."""
+
 LEAST_WIDE, LEAST_DEEP, LEAST_LAND, LEAST_WALL = 5.0, 3.5, 4.0, 4.0
 USUAL = {
     "rod": 0.6,
@@ -59,6 +67,19 @@ def sizes_of(survey: Survey) -> Sizes:
     return Sizes(bore, rod, outside, stroke, closed, rod_eye, cap_eye)
 
 
+def not_known(sizes: Sizes) -> tuple[str, ...]:
+    """The sizes nobody has given, so that nothing drawn is taken for measured.
+
+    Args:
+        sizes: the sizes of a cylinder.
+    """
+    asked = (
+        ("bore", sizes.bore_mm), ("rod diameter", sizes.rod_mm), ("barrel outside diameter", sizes.outside_mm),
+        ("stroke", sizes.stroke_mm),
+    )  # fmt: skip
+    return tuple(name for name, value in asked if not value)
+
+
 @dataclass(frozen=True, slots=True)
 class Cut:
     """A groove in the section: from left to right, from the surface it works on to its floor, as radii.
@@ -83,10 +104,12 @@ class Cut:
 class Layout:
     """Where the parts lie: along the axis from left to right, and their radii; `broken` is a barrel cut short.
 
-    `closed_mm` is the whole length with the rod in, None without a stroke; `unknown` names the sizes nobody has
-    given, so that nothing drawn is taken for measured.
+    `closed_mm` is the whole length with the rod in, None without a stroke. Of a double-rod cylinder
+    the cap is the other gland.
     """
 
+    kind: str
+    ties: float
     scale: float
     rod_eye: float
     gland: tuple[float, float]
@@ -103,7 +126,6 @@ class Layout:
     broken: bool
     closed_mm: float | None
     cuts: tuple[Cut, ...]
-    unknown: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,55 +146,88 @@ class _Known:
     bore: float
     rod: float
     wall: float
-    unknown: tuple[str, ...]
 
 
-def lay_out(lines: Sequence[SealLine], sizes: Sizes, frame: Frame) -> Layout:
-    """The section of a double-acting cylinder with its rod in, as large as it fits a frame.
+def lay_out(kind: str, lines: Sequence[SealLine], sizes: Sizes, frame: Frame) -> Layout:
+    """The section of a cylinder with its rod in, as large as it fits a frame; a telescopic one has its own.
 
     Args:
+        kind: the kind of cylinder, as in the list of positions.
         lines: its seal list; a line's number is its place in it.
         sizes: its sizes.
         frame: the room for the barrel and both eyes.
     """
     known = _known(sizes)
-    scale = 2 * frame.half / (known.bore + 2 * known.wall)
+    scale = 2 * (frame.half - _ties(kind, frame)) / (known.bore + 2 * known.wall)
     for _ in range(12):  # grooves have a least size, so that a smaller scale is found by trying
-        parts = _parts(lines, known, scale)
-        fixed = _ends(sizes, known, scale) + sum(part.long for part in parts)
+        parts = _parts(kind, lines, known, scale)
+        fixed = _ends(kind, sizes, known, scale) + sum(part.long for part in parts)
         if fixed <= frame.width * 0.8:
             break
         scale *= 0.85
     room = frame.width - fixed
     travel = sizes.stroke_mm * scale if sizes.stroke_mm else room
     broken = travel > room or not sizes.stroke_mm
-    return _placed(parts, sizes, known, scale, min(travel, room), frame, broken)
+    return _placed(kind, parts, sizes, known, scale, min(travel, room), frame, broken)
 
 
 def _known(sizes: Sizes) -> _Known:
     bore = sizes.bore_mm or (sizes.rod_mm / USUAL["rod"] if sizes.rod_mm else 100.0)
     rod = sizes.rod_mm or bore * USUAL["rod"]
     wall = (sizes.outside_mm - bore) / 2 if sizes.outside_mm else bore * USUAL["wall"]
-    asked = (
-        ("bore", sizes.bore_mm), ("rod diameter", sizes.rod_mm), ("barrel outside diameter", sizes.outside_mm),
-        ("stroke", sizes.stroke_mm),
-    )  # fmt: skip
-    unknown = tuple(name for name, value in asked if not value)
-    return _Known(bore, min(rod, bore * 0.95), max(wall, bore * 0.02), unknown)
+    return _Known(bore, min(rod, bore * 0.95), max(wall, bore * 0.02))
 
 
-def _ends(sizes: Sizes, known: _Known, scale: float) -> float:
-    """What eyes, stub of the rod, cap and nut take along the axis."""
+def _ends(kind: str, sizes: Sizes, known: _Known, scale: float) -> float:
+    """What eyes, stubs of the rod, and the room behind the piston take along the axis."""
     eyes = 2 * (sizes.rod_eye + sizes.cap_eye) * known.bore * USUAL["eye"] * 0.8
-    return scale * (eyes + known.bore * (USUAL["stub"] + 2 * USUAL["cap"]))
+    return scale * (eyes + known.bore * (USUAL["stub"] + USUAL["cap"])) + _behind(kind, known, scale)
 
 
-def _parts(lines: Sequence[SealLine], known: _Known, scale: float) -> tuple[_Part, _Part]:
-    by_position = {line.position: (n, line) for n, line in enumerate(lines, 1)}
-    return _gland(by_position, known, scale), _piston(by_position, known, scale)
+def _behind(kind: str, known: _Known, scale: float) -> float:
+    """How far the rod of a double-rod cylinder is drawn out of its other gland."""
+    return max(BEHIND, 3 * USUAL["stub"] * known.bore * scale) if kind == "double-rod" else 0.0
+
+
+def _ties(kind: str, frame: Frame) -> float:
+    return frame.half * TIES if kind == "tie-rod" else 0.0
 
 
 Numbered = Mapping[str, tuple[int, SealLine]]
+_Three = tuple["_Part", "_Part", "_Part"]
+
+
+def _parts(kind: str, lines: Sequence[SealLine], known: _Known, scale: float) -> _Three:
+    """The head or gland, the piston, and the cap or other gland."""
+    head, middle, end = (
+        {line.position: (n, line) for n, line in enumerate(lines, 1) if line.place in places}
+        for places in (HEAD, PISTON, CAP)
+    )
+    piston = _Part(0.0, ()) if kind == "ram" and not middle else _piston(middle, known, scale)
+    cap = _turned(_gland(end, known, scale)) if kind == "double-rod" else _cap(end, known, scale)
+    return _gland(head, known, scale), piston, cap
+
+
+def _turned(part: _Part) -> _Part:
+    turned = (replace(c, left=part.long - c.right, right=part.long - c.left) for c in part.cuts)
+    return _Part(part.long, tuple(turned))
+
+
+def _cap(lines: Numbered, known: _Known, scale: float) -> _Part:
+    """The cap, with its static ring where the tube is held between head and cap."""
+    long = known.bore * USUAL["cap"] * scale
+    if "gland-static-ring" not in lines:
+        return _Part(long, ())
+    wide = _groove(lines["gland-static-ring"][1], known, scale)[0]
+    long = max(long, 2 * wide + LEAST_LAND)
+    return _Part(long, (_static(lines["gland-static-ring"], long * 0.3 - wide / 2, known, scale),))
+
+
+def _static(ring: tuple[int, SealLine], left: float, known: _Known, scale: float) -> Cut:
+    """A static ring round a part that sits in the barrel."""
+    wide, deep, measured = _groove(ring[1], known, scale)
+    near = known.bore / 2 * scale
+    return Cut(ring[0], left, left + wide, near, near - deep, measured)
 
 
 def _gland(lines: Numbered, known: _Known, scale: float) -> _Part:
@@ -181,12 +236,10 @@ def _gland(lines: Numbered, known: _Known, scale: float) -> _Part:
     part = _in_a_row(rings, known.rod / 2, 1, known, scale)
     if "gland-static-ring" not in lines:
         return part
-    number, line = lines["gland-static-ring"]
-    wide, deep, measured = _groove(line, known, scale)
+    ring = lines["gland-static-ring"]
     ends = [(a.right + b.left) / 2 for a, b in pairwise(part.cuts)] or [part.long * 0.6]
-    left = min(ends, key=lambda x: abs(x - part.long * 0.62)) - wide / 2
-    near = known.bore / 2 * scale
-    return _Part(part.long, (*part.cuts, Cut(number, left, left + wide, near, near - deep, measured)))
+    left = min(ends, key=lambda x: abs(x - part.long * 0.62)) - _groove(ring[1], known, scale)[0] / 2
+    return _Part(part.long, (*part.cuts, _static(ring, left, known, scale)))
 
 
 def _piston(lines: Numbered, known: _Known, scale: float) -> _Part:
@@ -245,7 +298,8 @@ def _outward(line: SealLine) -> bool:
 
 
 def _placed(
-    parts: tuple[_Part, _Part],
+    kind: str,
+    parts: _Three,
     sizes: Sizes,
     known: _Known,
     scale: float,
@@ -254,22 +308,26 @@ def _placed(
     broken: bool,
 ) -> Layout:
     """Everything from left to right, in the middle of the frame."""
-    gland, piston = parts
-    eye, stub, cap = (known.bore * USUAL[what] * scale for what in ("eye", "stub", "cap"))
+    gland, piston, cap = parts
+    eye, stub, gap = (known.bore * USUAL[what] * scale for what in ("eye", "stub", "cap"))
     eye *= 0.8
-    fixed = _ends(sizes, known, scale) + gland.long + piston.long
+    fixed = _ends(kind, sizes, known, scale) + sum(part.long for part in parts)
     long = fixed + travel
-    closed_mm = sizes.closed_mm or (fixed / scale + sizes.stroke_mm if sizes.stroke_mm else None)
+    # a rod that goes through is drawn shorter than it is
+    closed_mm = sizes.closed_mm or (
+        fixed / scale + sizes.stroke_mm if sizes.stroke_mm and kind != "double-rod" else None
+    )
     x = frame.left + max(0.0, (frame.width - long) / 2)
     rod_eye = x + eye
     gland_at = x + (2 * eye if sizes.rod_eye else 0) + stub
     piston_at = gland_at + gland.long + travel
-    cap_at = piston_at + piston.long + cap
+    cap_at = piston_at + piston.long + gap
+    end = cap_at + cap.long + _behind(kind, known, scale)
     return Layout(
-        scale, rod_eye if sizes.rod_eye else x, (gland_at, gland_at + gland.long),
-        (piston_at, piston_at + piston.long), (cap_at, cap_at + cap), cap_at + cap + eye,
+        kind, _ties(kind, frame), scale, rod_eye if sizes.rod_eye else x, (gland_at, gland_at + gland.long),
+        (piston_at, piston_at + piston.long), (cap_at, cap_at + cap.long), end + eye,
         known.rod / 2 * scale, _spigot(known) * scale, known.bore / 2 * scale,
         max(known.bore / 2 * scale + LEAST_WALL, (known.bore / 2 + known.wall) * scale), eye,
-        piston_at + piston.long + cap * 0.7, gland_at + gland.long * 0.24, broken, closed_mm,
-        (*gland.at(gland_at), *piston.at(piston_at)), known.unknown,
+        piston_at + piston.long + gap * 0.7, gland_at + gland.long * 0.24, broken, closed_mm,
+        (*gland.at(gland_at), *piston.at(piston_at), *cap.at(cap_at)), 
     )  # fmt: skip

@@ -179,7 +179,7 @@ def _about(line: SealLine, system: str) -> Iterator[str]:
             yield f"{mark} {_objection_words(doubt.objection, system)}"
         elif doubt.closed:
             said = doubt.objection.sentence.words(system)
-            yield f"closed by {doubt.closed.by}: {said} {doubt.closed.reason}"
+            yield f"closed by {doubt.closed.by}: {said} Why: {doubt.closed.reason}"
 
 
 def _from(step: Step) -> str:

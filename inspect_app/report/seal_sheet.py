@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
 from inspect_app.entries.job import Job, Survey
-from inspect_app.figures.assembled import assembled
+from inspect_app.figures.assembled import assembled, drawn_by
 from inspect_app.figures.section import sizes_of
 from inspect_app.job.seals.line import Dimension, SealLine
 from inspect_app.job.seals.seal_list import SealList
@@ -46,9 +46,10 @@ PLACE = ("position", "quantity")
 
 READY, NOT_YET = "can be ordered", "not yet"
 RULE = "Order only what says so: a wrong seal leaks, or lets go under pressure."
-LEGEND = "Ring cut: not yet. Groove hollow: not measured."
-WIDE, TALL, LOW, FEW = 508.0, 130.0, 98.0, 7
-"""Size of the section; of more lines than a few it is lower."""
+LEGEND = "Ring cut: not yet. Hollow: not measured."
+WIDE, TALL, LOW = 508.0, 130.0, 90.0
+LOWER = (8, 9)
+"""Size of the section; it is lower where that keeps so many lines on one page."""
 NAMED = {
     "bore": "bore", "rod": "rod", "stroke": "stroke", "fluid": "fluid", "rated_pressure": "rated",
     "oil_temperature": "hottest", "coldest_start": "coldest start", "rod_speed": "at most",
@@ -110,9 +111,11 @@ def _duty(survey: Survey, tables: Tables, system: str) -> Iterator[str]:
 def _summary(job: Job, listing: SealList, held: tuple[Hold, ...], system: str) -> Iterator[Block]:
     """What stands, the cylinder with the numbers on it, and every line."""
     yield Outcome(seal_words.standing_words(listing))
-    height = TALL if len(listing.lines) <= FEW else LOW
-    drawing = assembled(listing, sizes_of(job.as_found), system=system, width=WIDE, height=height)
-    yield Words(f"{RULE} {LEGEND}" if drawing else RULE, "fine")
+    height = LOW if len(listing.lines) in LOWER else TALL
+    sizes = sizes_of(job.as_found)
+    drawing = assembled(listing, sizes, system=system, width=WIDE, height=height)
+    legend = (RULE, LEGEND, drawn_by(listing, sizes)) if drawing else (RULE,)
+    yield Words(" ".join(words for words in legend if words), "fine")
     if drawing:
         yield Figure(drawing, "")
     positions = [line.position for line in listing.lines]

@@ -105,7 +105,7 @@ def closed_words(doubt: Doubt, system: str) -> str:
     """
     if doubt.closed is None:
         return ""
-    return f"Closed by {doubt.closed.by}: {in_words(doubt.objection.sentence, system)} {doubt.closed.reason}"
+    return f"Closed by {doubt.closed.by}: {in_words(doubt.objection.sentence, system)} Why: {doubt.closed.reason}"
 
 
 def step_words(step: Step, system: str) -> str:

@@ -13,11 +13,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from seal_cases import USUAL, WITH_MORE, listed
 
-from inspect_app.figures.assembled import assembled, spread
+from inspect_app.figures.assembled import assembled
+from inspect_app.figures.numbers import spread
 from inspect_app.figures.outlines import Frame
 from inspect_app.figures.section import Layout, Sizes, lay_out
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Shape
 from inspect_app.figures.strokes import span_of
+from inspect_app.figures.telescope import telescope
 from inspect_app.job.seals.seal_list import SealList
 
 SHORT = Sizes(100, 56, 120, 60, 420)
@@ -57,18 +59,20 @@ def points(shape: Shape) -> list[tuple[float, float]]:
     return [(x, shape.y + dy * shape.size / 2) for x in span_of(shape) for dy in (-1, 1)]
 
 
+def inside_it(drawing: Drawing) -> bool:
+    """Whether no shape leaves the drawing."""
+    spots = [spot for shape in drawing.shapes for spot in points(shape)]
+    return all(-2 <= x <= drawing.width + 2 and -2 <= y <= drawing.height + 2 for x, y in spots)
+
+
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("sizes", SIZES)
 def test_nothing_leaves_the_drawing(usual: SealList, sizes: Sizes, paper: tuple[float, float, float]) -> None:
-    drawing = drawn(usual, sizes, paper)
-    for shape in drawing.shapes:
-        for x, y in points(shape):
-            assert -2 <= x <= drawing.width + 2, shape
-            assert -2 <= y <= drawing.height + 2, shape
+    assert inside_it(drawn(usual, sizes, paper))
 
 
 def layout(listing: SealList, sizes: Sizes) -> Layout:
-    return lay_out(listing.lines, sizes, Frame(0, 0, 500, 80))
+    return lay_out(listing.kind, listing.lines, sizes, Frame(0, 0, 500, 80))
 
 
 def test_a_short_cylinder_is_drawn_whole_and_true(usual: SealList) -> None:
@@ -162,13 +166,11 @@ def test_a_groove_nobody_measured_is_hollow(usual: SealList) -> None:
 def test_what_is_drawn_is_said_with_what_is_not_known(usual: SealList) -> None:
     said = drawn(usual, Sizes(bore_mm=100, rod_mm=56)).says
     assert "bore 100 mm, rod 56 mm" in said
-    assert "Not known: barrel outside diameter, stroke." in said
+    assert "Not known, drawn as usual: barrel outside diameter, stroke." in said
     assert "5 Piston seal" in said
 
 
-def test_a_cylinder_with_other_places_is_not_drawn_as_one_it_is_not(usual: SealList) -> None:
-    other = replace(usual, lines=(replace(usual.lines[0], place="gland of stage 2"),))
-    assert assembled(other, SHORT, system="metric", width=500, height=140) is None
+def test_a_list_without_a_line_is_not_drawn(usual: SealList) -> None:
     assert assembled(replace(usual, lines=()), SHORT, system="metric", width=500, height=140) is None
 
 
@@ -181,3 +183,92 @@ def test_numbers_stand_apart_in_their_order_between_the_edges(wanted: list[float
     # who has room enough stands where he wants
     if all(b - a >= 20 for a, b in pairwise(wanted)) and wanted[0] >= 10 and wanted[-1] <= 490:
         assert placed == pytest.approx(wanted)
+
+
+GLAND = [groove for groove in USUAL.grooves if groove.place == "gland"]
+KINDS = {
+    "tie-rod": replace(
+        USUAL, kind="tie-rod", answers={**USUAL.answers, "cushions": "both sides"},
+        grooves=(
+            *(g for g in USUAL.grooves if g.position != "gland-static-ring"),
+            *(replace(GLAND[3], place=place) for place in ("head end of the tube", "cap end of the tube")),
+        ),
+    ),
+    "double-rod": replace(
+        USUAL, kind="double-rod", said={("cushion-seal", "end A"): "there", ("cushion-screw-ring", "end B"): "there"},
+        grooves=tuple(replace(g, place=place) for g in GLAND for place in ("gland A", "gland B")),
+    ),
+    "ram": replace(USUAL, kind="ram", grooves=tuple(GLAND)),
+    "ram with a foot guide": replace(
+        USUAL, kind="ram", grooves=tuple(GLAND), said={("piston-wear-ring", "foot of the plunger"): "there"}
+    ),
+    "telescopic": replace(USUAL, kind="telescopic", stages=2, answers={}, grooves=()),
+    "telescopic-double-acting": replace(
+        USUAL, kind="telescopic-double-acting", stages=4, answers={}, grooves=()
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("sizes", [SHORT, LONG, Sizes()])
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_of_cylinder_is_drawn_with_all_its_numbers(
+    kind: str, sizes: Sizes, paper: tuple[float, float, float]
+) -> None:
+    listing = listed(KINDS[kind])
+    drawing = drawn(listing, sizes, paper)
+    assert inside_it(drawing)
+    assert sorted(int(str(n)) for _, _, n in drawing.spots) == list(range(1, len(listing.lines) + 1))
+    # of many numbers the rings are smaller: a number is 1.1 radii high
+    radius = min(s.size for s in drawing.shapes if isinstance(s, Label) and s.text.isdigit()) / 1.1
+    for (x1, y1, _), (x2, y2, _) in combinations(drawing.spots, 2):
+        assert (x1 - x2) ** 2 + (y1 - y2) ** 2 > (2 * radius) ** 2
+
+
+def test_the_tube_between_head_and_cap_has_its_rings_at_both_ends() -> None:
+    listing = listed(KINDS["tie-rod"])
+    at = lay_out("tie-rod", listing.lines, SHORT, Frame(0, 0, 1500, 300))
+    head, cap = (
+        next(c for c in at.cuts if listing.lines[c.number - 1].where == ("gland-static-ring", place))
+        for place in ("head end of the tube", "cap end of the tube")
+    )
+    assert at.gland[0] < head.middle < at.gland[1]
+    assert at.cap[0] < cap.middle < at.cap[1]
+    # (105.00 - 96.40) / 2 = 4.30 deep, inwards from the tube, both alike
+    assert [c.near - c.floor for c in (head, cap)] == pytest.approx([4.30 * at.scale] * 2)
+
+
+def test_a_rod_that_goes_through_has_a_gland_at_each_side_the_wipers_outermost() -> None:
+    listing = listed(KINDS["double-rod"])
+    at = lay_out("double-rod", listing.lines, SHORT, Frame(0, 0, 500, 80))
+    by_place = {listing.lines[c.number - 1].where: c for c in at.cuts}
+    order = [("wiper", "gland A"), ("rod-seal", "gland A"), ("piston-seal", "piston"),
+             ("rod-seal", "gland B"), ("wiper", "gland B")]  # fmt: skip
+    assert [by_place[w].middle for w in order] == sorted(by_place[w].middle for w in order)
+    # its rod is drawn cut short on the far side, so the small picture of the whole has no length to go by
+    assert (
+        lay_out("double-rod", listing.lines, Sizes(100, 56, 120, 60), Frame(0, 0, 500, 80)).closed_mm is None
+    )
+
+
+def test_a_plunger_has_no_piston_unless_it_is_guided_at_its_foot() -> None:
+    frame = Frame(0, 0, 500, 80)
+    bare, guided = (
+        lay_out("ram", listed(KINDS[k]).lines, SHORT, frame) for k in ("ram", "ram with a foot guide")
+    )
+    assert bare.piston[0] == bare.piston[1]
+    assert guided.piston[1] > guided.piston[0]
+
+
+def test_of_a_telescopic_the_smaller_stage_has_its_gland_further_out_and_nothing_is_said_to_be_to_scale() -> (
+    None
+):
+    listing = listed(KINDS["telescopic"])
+    pointed = {p.number: p for p in telescope(listing.lines, Frame(0, 0, 500, 80)).pointed}
+    at = {line.where: pointed[n].target for n, line in enumerate(listing.lines, 1)}
+    outer, inner = at["rod-seal", "gland of stage 1"], at["rod-seal", "gland of stage 2"]
+    assert inner[0] < outer[0]
+    assert abs(inner[1] - 40) < abs(outer[1] - 40)  # the axis is at 40
+    drawing = drawn(listing, SHORT)
+    assert "Drawn to no scale" in drawing.says
+    assert not any("scale" in s.text or "stroke" in s.text for s in drawing.shapes if isinstance(s, Label))

@@ -253,6 +253,19 @@ def test_the_recommendation_rests_on_price_time_and_year() -> None:
         assert technical not in " ".join((words, *facts)).split()
 
 
+def test_without_a_new_ones_price_the_cheapest_way_is_named_and_nothing_is_compared() -> None:
+    log = cylinder()
+    log.defect("rod-surface", "rust", "seal-travel")
+    paths = ways(log)
+    said = recommend(
+        paths, replace(paths.every[0].plan.found.cylinder, mass_kg=None, closed_mm=None), SHIPPED
+    )
+    assert said.words.endswith("It has no price yet.")
+    assert said.facts == ("the mass of the cylinder is not known",)
+    assert said.choice == cheapest(paths, SHIPPED)[0]
+    assert said.against is None
+
+
 def test_a_repair_that_is_not_proven_is_not_decided_and_one_that_is_refused_leaves_a_new_cylinder() -> None:
     found, work = (
         rod_of(50, 400, 700),

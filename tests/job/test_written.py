@@ -1,10 +1,11 @@
-"""Whatever a job says is written as a sentence is: no word shouted, none left in braces, none begun small."""
+"""Whatever a job says is written as a sentence is, and holds what its types declare: nothing missing, nothing else."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
 import pytest
+from declared import not_as_declared
 from log import NOMINAL, SOUND, STILL, Log, sound
 from planned_cases import case_of, cylinder
 from spelling import wrongly_written
@@ -55,6 +56,7 @@ def test_an_assessment_is_written_in_sentences(make: Callable[[], Log]) -> None:
     log = make()
     assessment = log.assess()
     assert not wrongly_written(assessment.parts, triage(assessment))
+    assert not list(not_as_declared((assessment, triage(assessment))))
 
 
 @pytest.mark.parametrize("bare", [True, False])
@@ -66,4 +68,6 @@ def test_paths_and_prices_are_written_in_sentences(bare: bool) -> None:
     case = case_of(log)
     found = paths_of(case)
     rates = load_rates(shipped_folder(), None, STILL.operations)
-    assert not wrongly_written(found, recommend(found, case.found.cylinder, rates))
+    advice = recommend(found, case.found.cylinder, rates)
+    assert not wrongly_written(found, advice)
+    assert not list(not_as_declared((found, advice)))

@@ -67,10 +67,12 @@ def sent(phone: Phone, route: str, units: str = "Metric") -> Phone:
     return phone
 
 
-def entries(host: Host, kind: str) -> list[sqlite3.Row]:
+def entries(host: Host, kind: str, job: str) -> list[sqlite3.Row]:
+    """The entries of a kind in one job, in order: others' are in the same log."""
     with sqlite3.connect(f"file:{host.folder / 'logbook.db'}?mode=ro", uri=True) as log:
         log.row_factory = sqlite3.Row
-        return log.execute("SELECT * FROM entries WHERE kind = ? ORDER BY seq", (kind,)).fetchall()
+        asked = "SELECT * FROM entries WHERE kind = ? AND job = ? ORDER BY seq"
+        return log.execute(asked, (kind, job)).fetchall()
 
 
 def test_two_phones_see_each_other_and_take_back_only_their_own(
@@ -97,7 +99,7 @@ def test_two_phones_see_each_other_and_take_back_only_their_own(
     one.wait_for("2 of 15")
     other.key("⏎")
     other.wait_for("KM just measured this: 100.021 mm. You typed 100.03 and it is not entered yet.")
-    assert len(entries(host, "reading")) == 2
+    assert len(entries(host, "reading", job)) == 2
     other.tap("Leave 100.021 mm standing")
     other.until(lambda: other.lit() not in ("", place), "the next place")
     second = other.lit()
@@ -153,8 +155,8 @@ def test_a_place_is_chosen_by_its_dot_and_a_station_added_where_it_is_scored(
     phone.wait_for_match(r"stands here now: .*3\.9401 in")
     phone.wait_for("Cancel")
     phone.key("3.9400⏎")
-    phone.until(lambda: len(entries(host, "reading")) >= 3, "the correction")
-    bodies = [e["body"] for e in entries(host, "reading")][-2:]
+    phone.until(lambda: len(entries(host, "reading", job)) >= 3, "the correction")
+    bodies = [e["body"] for e in entries(host, "reading", job)][-2:]
     assert all('"station":"254' in b for b in bodies)
     assert '"typed":"3.9400 in"' in bodies[-1]
     phone.tap("Undo")
@@ -189,11 +191,11 @@ def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
     phone.tap("seal travel")
     phone.tap("Save defect")
     phone.wait_for("Photograph")
-    before = len(entries(host, "photo"))
+    before = len(entries(host, "photo", job))
     phone.photograph("Photograph", *pictures)
     phone.wait_for("5 saved")
     phone.wait_for("broken.jpg: not saved:")
-    assert len(entries(host, "photo")) == before + 5
+    assert len(entries(host, "photo", job)) == before + 5
     assert list((host.folder / "uploads").iterdir()) == []
     phone.go(f"/job/{job}")  # the tab lives
     phone.wait_for("Go on: ")

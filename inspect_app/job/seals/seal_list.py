@@ -24,12 +24,16 @@ NOTHING = Sentence("no seal there")
 
 @dataclass(frozen=True, slots=True)
 class SealList:
-    """The lines of one state, what was answered to be not there, and what may be there and nobody has said."""
+    """The lines of one state, what was answered to be not there, and what may be there and nobody has said.
+
+    `kind` is the kind of cylinder, as in the list of positions.
+    """
 
     state: str
     lines: tuple[SealLine, ...]
     settled: tuple[Settled, ...]
     unsaid: tuple[Asked, ...]
+    kind: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +74,7 @@ def seal_list(state: CylinderState, handbook: Handbook) -> SealList:
         positions=handbook.positions,
     )
     lines = tuple(as_told(Making(asked, state, handbook).line(), state, handbook) for asked in asking.asked)
-    return SealList(state.name, lines, asking.settled, asking.unsaid)
+    return SealList(state.name, lines, asking.settled, asking.unsaid, state.kind)
 
 
 def side_by_side(now: SealList, after: SealList) -> tuple[Pair, ...]:

@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from inspect_app.job.seals.choice import WORKSHOP_C
 from inspect_app.job.seals.gap import pressure_at
-from inspect_app.job.seals.inputs import CylinderState, OldFound
+from inspect_app.job.seals.inputs import CylinderState, Duty, Fitted, OldFound
 from inspect_app.job.seals.line import Doubt, Made, SealLine, Step
 from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring.amounts import Amount
@@ -18,10 +19,12 @@ from inspect_app.trade.sealing.old_seals import (
     hardness_change,
     pointer,
 )
-from inspect_app.trade.sealing.pairings import Objection
+from inspect_app.trade.sealing.pairings import Objection, unsuitable_material
+from inspect_app.trade.sealing.seal_materials import SealMaterial, advise
 from inspect_app.trade.sealing.sheet_figures import against_sheet
 
 MM_MIN_PER_M_S = 60_000
+MATERIAL = re.compile(r"([A-Za-z-]+)(?: (\d\d))?\b")
 BY_THE_OLD_ONE = "by-the-old-one"
 
 
@@ -34,10 +37,10 @@ def as_told(line: SealLine, state: CylinderState, handbook: Handbook) -> SealLin
         handbook: positions, materials and figures.
     Source: old-seal-signs
     """
-    return _with_old(_with_sheet(_with_fitted(line, state), state, handbook), state, handbook)
+    return _with_old(_with_sheet(_with_fitted(line, state, handbook), state, handbook), state, handbook)
 
 
-def _with_fitted(line: SealLine, state: CylinderState) -> SealLine:
+def _with_fitted(line: SealLine, state: CylinderState, handbook: Handbook) -> SealLine:
     """Where no groove names a seal it goes by the one that was fitted; elsewhere that stands beside the choice."""
     fitted = state.fitted.get(line.where)
     if fitted is None:
@@ -47,15 +50,38 @@ def _with_fitted(line: SealLine, state: CylinderState) -> SealLine:
     if not any(doubt.objection.rule == BY_THE_OLD_ONE for doubt in line.doubts):
         return replace(line, steps=(*line.steps, step))
     says = Sentence("It goes by what was fitted, {words}: no groove confirms it.", {"words": words})
-    against = Objection(BY_THE_OLD_ONE, says, Sentence("hold it against the old one and where it sat"))
+    against = [
+        Objection(BY_THE_OLD_ONE, says, Sentence("hold it against the old one and where it sat")),
+        *_fitted_in_its_fluid(fitted, state.duty, handbook),
+    ]
     kept = (doubt for doubt in line.doubts if doubt.objection.rule != BY_THE_OLD_ONE)
     return replace(
         line,
         ring=Sentence("{seal}", {"seal": fitted.seal}),
         made=(Made("ring", fitted.material, ""),) if fitted.material else (),
         steps=(*line.steps, step),
-        doubts=(*kept, Doubt(against, state.closing(line.where, against))),
+        doubts=(*kept, *(Doubt(each, state.closing(line.where, each)) for each in against)),
     )
+
+
+def _fitted_in_its_fluid(fitted: Fitted, duty: Duty, handbook: Handbook) -> Iterator[Objection]:
+    """What speaks against ordering the material that was fitted again: somebody may have fitted what he had."""
+    material = _listed(fitted, handbook)
+    if material is None or not duty.fluid:
+        return
+    degrees = [c for c in (duty.coldest_c, duty.hottest_c) if c is not None] or [WORKSHOP_C]
+    advice = advise(
+        material=material.code, fluid=duty.fluid, coldest_c=min(degrees), hottest_c=max(degrees),
+        tables=handbook.seal_materials,
+    )  # fmt: skip
+    if objection := unsuitable_material(advice=advice):
+        yield objection
+
+
+def _listed(fitted: Fitted, handbook: Handbook) -> SealMaterial | None:
+    """The material that was fitted, where its words begin with a listed one: "NBR 70"."""
+    known = MATERIAL.match(fitted.material)
+    return handbook.seal_materials.materials.get(known[1]) if known else None
 
 
 def _with_sheet(line: SealLine, state: CylinderState, handbook: Handbook) -> SealLine:
@@ -113,8 +139,8 @@ def _of_its_material(
 ) -> Iterator[tuple[str, Sentence]]:
     """Against the material that was fitted, where somebody knows it: "NBR 70"."""
     fitted = state.fitted.get(line.where)
-    known = re.match(r"([A-Z-]+)(?: (\d\d))?\b", fitted.material) if fitted else None
-    material = handbook.seal_materials.materials.get(known[1]) if known else None
+    known = MATERIAL.match(fitted.material) if fitted else None
+    material = _listed(fitted, handbook) if fitted else None
     hottest = state.duty.hottest_c
     if material and hottest is not None and hottest > material.greatest_c:
         said = {"hot": Amount(hottest, "temperature"), "stands": Amount(material.greatest_c, "temperature")}

@@ -172,7 +172,7 @@ def Reassembly(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         return Form(desk=desk, job=job, asks=asks, leave=lambda: set_opened(False), key="form")
     words = f"Reassembly on {day}" if day else "Reassembly not planned"
     return controls.row(
-        desk.standing.look, words, "late is what is promised after it", on_click=lambda _: set_opened(True)
+        desk.standing.look, words, "Late is what is promised after it", on_click=lambda _: set_opened(True)
     )
 
 

@@ -7,8 +7,10 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from declared import not_as_declared
 from log import Log
 from planned_cases import case_of, cylinder
+from spelling import wrongly_written
 
 from inspect_app.job.paths import Standing, paths_of
 from inspect_app.job.pricing import cheapest, new_cylinder, recommend
@@ -71,7 +73,11 @@ def proposed(log: Log, given: Rates = PLAIN, **more: Any) -> Proposed:
 
 
 def scope(log: Log, given: Rates = PLAIN, **more: Any) -> Scope:
-    return scope_of(log.job(), proposed(log, given, **more), "metric")
+    """What is shown; whatever it is, it is written in sentences and holds what its types declare."""
+    shown = scope_of(log.job(), proposed(log, given, **more), "metric")
+    assert not wrongly_written(shown)
+    assert not list(not_as_declared(shown))
+    return shown
 
 
 def said(log: Log, line: str, **more: Any) -> None:

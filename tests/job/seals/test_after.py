@@ -65,6 +65,14 @@ def test_a_honed_bore_is_sealed_in_the_groove_it_was_cut_for() -> None:
     assert not pair.orderable
 
 
+def test_a_way_that_leaves_the_bore_alone_leaves_its_swelling_as_it_is() -> None:
+    log = cylinder()
+    log.read_all("rod-runout", "1.2")
+    now, then = after(log, "new-rod")
+    # as above: 100.00 in an outside of 120.4, which nothing touched
+    assert now.duty.swell_mm == then.duty.swell_mm == pytest.approx(0.02651, abs=0.000005)
+
+
 def test_of_a_new_piston_nothing_is_known_and_what_sits_in_the_gland_stays() -> None:
     pairs = pairs_of(scored("0.07"), "hone", "new-piston")
     for where in (PISTON_SEAL, JOINT):
@@ -127,7 +135,7 @@ def test_what_every_way_leaves_the_same_is_ordered_and_what_differs_waits_and_sa
     assert same_words(strip) == ""
     data = {
         line["position"]: line
-        for line in seal_data("J1", SealList("", tuple(lines.values()), (), ()))["lines"]
+        for line in seal_data("J1", SealList("", tuple(lines.values()), (), (), "double-acting"))["lines"]
     }
     assert [a["same"] for a in data["piston-wear-ring"]["after"]] == [False]
     assert data["piston-wear-ring"]["orderable"] is False

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
+from inspect_app.entries.seals import Gauged, Receipt
 from inspect_app.job.seals.inputs import CylinderState
 from inspect_app.job.seals.line import SealLine
-from inspect_app.job.seals.of_survey import state_of
+from inspect_app.job.seals.of_survey import sections_of, state_of
 from inspect_app.job.seals.seal_list import seal_list
 from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
@@ -271,3 +273,15 @@ def test_there_is_none_and_a_bush_take_a_line_off_the_list() -> None:
     there(log, "gland-wear-ring", "gland", "metal bush")
     settled = {(s.position.id, s.place): s.words for s in seal_list(state(log), HANDBOOK).settled}
     assert (settled["buffer-seal", "gland"], settled["gland-wear-ring", "gland"]) == ("none", "metal bush")
+
+
+def test_the_section_of_a_ring_that_came_is_as_sure_as_the_caliper() -> None:
+    size = Gauged("5.30", Decimal("5.30"), Decimal("0.01"), "")
+    came = Receipt("r1", "o1", 1, "1/26", "", "", "KM", "2026-03-02", size)
+    uncounted = replace(came, id="r2", section=None)
+    found = sections_of((came, uncounted), Log().survey(), STILL)
+    # DIN 862: limit of error 0.02 mm, of which 1/sqrt(3) = 0.0115; repeats within 0.010; half a step 0.005 / sqrt(3)
+    # = 0.0029. The root of the sum of squares is 0.01555, twice that 0.0311, rounded up
+    assert found.keys() == {"r1"}
+    assert found["r1"].value_mm == 5.30
+    assert found["r1"].expanded_mm == 0.032

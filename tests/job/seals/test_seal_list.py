@@ -7,6 +7,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from declared import not_as_declared
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from spelling import wrongly_written
@@ -16,6 +17,7 @@ from inspect_app.job.seals.inputs import (
     CylinderState,
     Duty,
     Energiser,
+    Fitted,
     GrooveFound,
     Known,
     SheetFigure,
@@ -483,6 +485,22 @@ def test_water_glycol_leaves_out_what_it_breaks_down() -> None:
     assert line(seal_list(hot, HANDBOOK), "piston-seal").made[1].material == "HNBR"
 
 
+@pytest.mark.parametrize(
+    ("material", "stops"), [("PTFE-bronze 60", True), ("PA", False), ("POM", None), ("something blue", None)]
+)
+def test_what_was_fitted_is_not_ordered_again_where_the_fluid_breaks_it_down(
+    material: str, stops: bool | None
+) -> None:
+    # no groove names the stop ring: it goes by the old one; water-glycol corrodes bronze and swells polyamide
+    where = ("retainer", "cylinder")
+    odd = replace(ODD, said={where: "there"}, fitted={where: Fitted("stop ring 90 × 5", material)})
+    closed = {(*where, rule): Closing("KM", "as the old one") for rule in ("by-the-old-one", "material")}
+    found = line(seal_list(replace(odd, closed=closed), HANDBOOK), "retainer")
+    against = [d for d in found.doubts if d.objection.rule == "material"]
+    assert [d.objection.stop for d in against] == ([] if stops is None else [stops])
+    assert any(d.open for d in against) is bool(stops)
+
+
 def resurfaced(
     state: CylinderState, *, name: str, on: str, size: Known, swell_mm: float | None, handbook: Handbook
 ) -> CylinderState:
@@ -887,7 +905,9 @@ def test_every_sentence_of_a_line_is_in_the_readers_units(state: CylinderState) 
     ids=["metric", "inch", "odd", "worked", "nothing known", "unknown duty", "unknown bore", "rod as thick"],
 )
 def test_every_line_is_written_in_sentences(state: CylinderState) -> None:
-    assert not wrongly_written(seal_list(state, HANDBOOK))
+    told = seal_list(state, HANDBOOK)
+    assert not wrongly_written(told)
+    assert not list(not_as_declared(told))
 
 
 @pytest.mark.parametrize(("width_mm", "rings"), [(7.20, 0), (8.90, 1), (10.60, 2)])

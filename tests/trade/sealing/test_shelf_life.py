@@ -39,16 +39,17 @@ def test_what_is_no_cure_date_is_refused(text: str) -> None:
     [("AU", 5, 2), ("EU", 5, 2), ("NBR", 7, 3), ("HNBR", 7, 3), ("EPDM", 10, 5), ("FKM", 10, 5)],
 )
 def test_the_groups_are_those_that_suppliers_print(material: str, first: int, extended: int) -> None:
-    def verdict(years: int, *, inspected: bool) -> str:
+    def after(years: int, *, inspected: bool) -> tuple[str, date | None]:
         on = date(2010 + years, 1, 1)
-        return shelf_life(
-            materials=[material], cured="1/10", on=on, inspected=inspected, groups=GROUPS
-        ).verdict
+        found = shelf_life(materials=[material], cured="1/10", on=on, inspected=inspected, groups=GROUPS)
+        return found.verdict, found.until
 
-    assert verdict(first - 1, inspected=False) == "in date"
-    assert verdict(first, inspected=False) == "inspect"
-    assert verdict(first, inspected=True) == "in date"
-    assert verdict(first + extended, inspected=True) == "past"
+    # the years run from the first day of the quarter: ISO 2230 groups, the years added by hand
+    once, at_most = date(2010 + first, 1, 1), date(2010 + first + extended, 1, 1)
+    assert after(first - 1, inspected=False) == ("in date", once)
+    assert after(first, inspected=False) == ("inspect", once)
+    assert after(first, inspected=True) == ("in date", at_most)
+    assert after(first + extended, inspected=True) == ("past", at_most)
 
 
 def test_of_two_materials_the_shorter_life_counts() -> None:
