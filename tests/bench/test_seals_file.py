@@ -189,7 +189,7 @@ def test_from_order_to_freed(bench: Bench, tmp_path: Path) -> None:
     every = bench.seals(job)
     late = "Static ring, gland or head to barrel, gland, promised 2026-11-26, not here"
     assert late in holding_words(every, "metric")
-    assert count_words(every) == "7 lines: 1 late, 6 open doubt."
+    assert count_words(every) == "7 lines: 1 late, 6 in doubt."
     job = bench.enter(job, Received(order.id, "1", "3/26"), "MT", "metric").job
     assert ring(bench, job).state is State.PART
     job = bench.enter(job, OfferedOtherwise(order.id, "NBR 90", "1.30"), "MT", "metric").job

@@ -23,7 +23,7 @@ from inspect_app.trade.sealing.shelf_life import shelf_life
 class State(enum.Enum):
     """How a line stands."""
 
-    DOUBT = "open doubt"
+    DOUBT = "in doubt"
     WRONG = "wrong part came"
     OFFERED = "offered otherwise"
     READY = "can be ordered"
