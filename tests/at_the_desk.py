@@ -7,7 +7,7 @@ picture, its own back button) is not seen here.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Awaitable, Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 import flet as ft
@@ -180,3 +180,16 @@ class AtTheDesk:
             if holds():
                 return
         raise AssertionError(f"waited for {what}; the screen says\n{self.says()}")
+
+
+def day_at_the_desk(
+    bench: Bench, route: str, day: Callable[[AtTheDesk], Awaitable[None]]
+) -> list[tuple[str, bytes]]:
+    """A day at the desk that begins at a route; the documents that were opened, name and bytes."""
+    host = ByHand()
+
+    async def whole() -> None:
+        await day(AtTheDesk(bench, host, route))
+
+    asyncio.run(whole())
+    return host.opened

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import asyncio
-from collections.abc import Awaitable, Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from at_the_desk import AtTheDesk, ByHand
+from at_the_desk import AtTheDesk, day_at_the_desk
 
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Job, Place
@@ -35,15 +34,6 @@ def job(bench: Bench) -> Job:
     return bench.enter(job, found, "JB", "metric").job
 
 
-def at_the_desk(bench: Bench, route: str, day: Callable[[AtTheDesk], Awaitable[None]]) -> None:
-    """A day at the desk that begins at a route."""
-
-    async def whole() -> None:
-        await day(AtTheDesk(bench, ByHand(), route))
-
-    asyncio.run(whole())
-
-
 def test_what_is_not_there_is_not_asked_for(bench: Bench, job: Job) -> None:
     async def day(at: AtTheDesk) -> None:
         await at.tap("What is there")
@@ -54,7 +44,7 @@ def test_what_is_not_there_is_not_asked_for(bench: Bench, job: Job) -> None:
         await at.tap("Undo")
         await at.wait_for("13 left to answer")
 
-    at_the_desk(bench, f"/job/{job.id}", day)
+    day_at_the_desk(bench, f"/job/{job.id}", day)
 
 
 def test_the_short_look_stops_at_a_crack(bench: Bench, job: Job) -> None:
@@ -62,7 +52,7 @@ def test_the_short_look_stops_at_a_crack(bench: Bench, job: Job) -> None:
         await at.tap("Short look first")
         await at.wait_for("STOP: crack on the rod. A qualified person decides")
 
-    at_the_desk(bench, f"/job/{job.id}", day)
+    day_at_the_desk(bench, f"/job/{job.id}", day)
 
 
 def test_a_gauge_that_cannot_decide_is_told_before_the_reading(bench: Bench, job: Job) -> None:
@@ -79,7 +69,7 @@ def test_a_gauge_that_cannot_decide_is_told_before_the_reading(bench: Bench, job
         await at.key("100.013⏎")
         await at.wait_for("2 of 15")
 
-    at_the_desk(bench, f"/job/{job.id}/measure/bore-diameter", day)
+    day_at_the_desk(bench, f"/job/{job.id}/measure/bore-diameter", day)
     found = bench.job(job.id).as_found
     assert [found.gauges[r.gauge].name for r in found.readings["bore-diameter"].values()] == ["B-2", "B-1"]
 
@@ -97,7 +87,7 @@ def test_a_stop_is_overruled_only_by_an_examination(bench: Bench, job: Job) -> N
         await at.tap("Save decision")
         await at.wait_for("calculated result stop, examined by B. Holm, level 2")
 
-    at_the_desk(bench, f"/job/{job.id}/findings", day)
+    day_at_the_desk(bench, f"/job/{job.id}/findings", day)
 
 
 def test_the_short_look_leads_to_its_own_places_and_back(bench: Bench, job: Job) -> None:
@@ -108,5 +98,5 @@ def test_the_short_look_leads_to_its_own_places_and_back(bench: Bench, job: Job)
         await at.key("10.2⏎")
         await at.wait_for("Short look first")
 
-    at_the_desk(bench, f"/job/{job.id}/short-look", day)
+    day_at_the_desk(bench, f"/job/{job.id}/short-look", day)
     assert [p.station for p in bench.job(job.id).as_found.readings["barrel-wall"]] == ["middle"]

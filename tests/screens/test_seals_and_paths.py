@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import asyncio
 import shutil
-from collections.abc import Awaitable, Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pymupdf
 import pytest
-from at_the_desk import AtTheDesk, ByHand
+from at_the_desk import AtTheDesk, day_at_the_desk
 
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.opening import Nameplate
@@ -26,19 +25,6 @@ def bench(tmp_path_factory: pytest.TempPathFactory, demo_made: tuple[Path, str])
 def jobs(bench: Bench) -> list[str]:
     """The routes of the demo's jobs: D-03 half done, D-02 to be replaced, D-01 to be repaired."""
     return [f"/job/{job.id}" for job in sorted(bench.jobs(), key=lambda job: job.name, reverse=True)]
-
-
-def at_the_desk(
-    bench: Bench, route: str, day: Callable[[AtTheDesk], Awaitable[None]]
-) -> list[tuple[str, bytes]]:
-    """A day at the desk that begins at a route; the documents that were opened."""
-    host = ByHand()
-
-    async def whole() -> None:
-        await day(AtTheDesk(bench, host, route))
-
-    asyncio.run(whole())
-    return host.opened
 
 
 def test_the_clerk_sees_what_holds_a_seal_back_and_why_it_was_chosen(bench: Bench, jobs: list[str]) -> None:
@@ -69,7 +55,7 @@ def test_the_clerk_sees_what_holds_a_seal_back_and_why_it_was_chosen(bench: Benc
         await at.tap("Back")
         await at.wait_for("Repair or replace. ")
 
-    ((_, made),) = at_the_desk(bench, jobs[2], day)
+    ((_, made),) = day_at_the_desk(bench, jobs[2], day)
     with pymupdf.open(stream=made, filetype="pdf") as document:
         paper = " ".join(" ".join(page.get_text() for page in document).split())
     assert "7 lines, 5 can be ordered, 2 have an open doubt." in paper
@@ -85,7 +71,7 @@ def test_the_clerk_reads_inches(bench: Bench, jobs: list[str]) -> None:
         await at.go("/settings")
         await at.tap("Metric")
 
-    at_the_desk(bench, "/settings", day)
+    day_at_the_desk(bench, "/settings", day)
 
 
 def test_the_customer_sees_the_ways_their_prices_and_what_refuses_the_others(
@@ -108,7 +94,7 @@ def test_the_customer_sees_the_ways_their_prices_and_what_refuses_the_others(
         assert "Out of reach: hone" in said
         assert "Way 1" not in said
 
-    at_the_desk(bench, good, day)
+    day_at_the_desk(bench, good, day)
 
 
 def test_a_stop_offers_no_way(tmp_path: Path) -> None:
@@ -123,5 +109,5 @@ def test_a_stop_offers_no_way(tmp_path: Path) -> None:
         await at.wait_for("S-3 unrated, as left")
         assert "Seal list" not in at.says()  # the list is of the cylinder as found
 
-    at_the_desk(bench, f"/job/{job.id}/paths", day)
+    day_at_the_desk(bench, f"/job/{job.id}/paths", day)
     bench.close()
