@@ -47,37 +47,48 @@ def answer_words(answer: CustomerAnswer, version: Version) -> str:
     return f"{said}. {time_words(answer)}, {HOWS[answer.how]}{to}{taken}.{words}"
 
 
-def agreed_words(desk: Desk, job: Job) -> str:
-    """How a job stands with its customer, for a row of a list.
+def standing_now(desk: Desk, job: Job) -> AnswerStanding | str:
+    """How a job stands with its customer, or why the shop's rates cannot tell it; made anew with every call.
 
     Args:
         desk: the session.
         job: the job.
     """
-    agreeing = job.agreeing
-    if not agreeing.versions:
-        return "what is proposed, with prices; the customer's yes"
-    asked = f"{len(agreeing.asked)} to answer. " if agreeing.asked else ""
     try:
-        return f"{asked}{standing(desk.bench, job, desk.standing.system).stand.value}"
+        return standing(desk.bench, job, desk.standing.system)
     except TableError as fault:
         return str(fault)
 
 
-def agreed_notices(desk: Desk, job: Job, here: bool) -> list[ft.Control]:
+def agreed_words(job: Job, stands: AnswerStanding | str) -> str:
+    """How a job stands with its customer, for a row of a list.
+
+    Args:
+        job: the job.
+        stands: its `standing_now`.
+    """
+    agreeing = job.agreeing
+    if not agreeing.versions:
+        return "what is proposed, with prices; the customer's yes"
+    if isinstance(stands, str):
+        return stands
+    asked = f"{len(agreeing.asked)} to answer. " if agreeing.asked else ""
+    return f"{asked}{stands.stand.value}"
+
+
+def agreed_notices(desk: Desk, job: Job, stands: AnswerStanding | str, here: bool) -> list[ft.Control]:
     """What must be seen of it: questions that wait, and how the last version stands.
 
     Args:
         desk: the session.
         job: the job.
+        stands: its `standing_now`.
         here: it is the scope's own screen; elsewhere each notice leads there, and what is well has none.
     """
     if not job.agreeing.versions:
         return []
-    try:
-        stands = standing(desk.bench, job, desk.standing.system)
-    except TableError as fault:
-        return [controls.notice(desk.standing.look, str(fault))]
+    if isinstance(stands, str):
+        return [controls.notice(desk.standing.look, stands)]
     notices = [_asked(desk, job, answer) for answer in job.agreeing.asked]
     if here or stands.stand in (Stand.CHANGED, Stand.REFUSED, Stand.YES):
         notices.append(_stands(desk, job, stands, here))

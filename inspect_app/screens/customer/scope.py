@@ -11,7 +11,7 @@ from inspect_app.entries.job import Job
 from inspect_app.job.scope.shown import Scope, ScopeLine
 from inspect_app.report.phrases import when
 from inspect_app.screens.customer import wording
-from inspect_app.screens.customer.agreed import agreed_notices, answer_words, scope_route
+from inspect_app.screens.customer.agreed import agreed_notices, answer_words, scope_route, standing_now
 from inspect_app.screens.customer.offer import summed
 from inspect_app.screens.desk import HANDED, Desk
 from inspect_app.screens.mechanic.undoing import undo
@@ -30,7 +30,7 @@ SHOW, OTHERWISE = "Show to the customer", "Link, paper or telephone"
 def ScopeScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     now = ft.use_memo(lambda: proposed(desk, job), [job, desk.standing.system])
-    body = agreed_notices(desk, job, here=True)
+    body = agreed_notices(desk, job, standing_now(desk, job), here=True)
     foot: list[ft.Control] = []
     if isinstance(now, str):
         body.append(controls.notice(look, now))

@@ -13,10 +13,11 @@ from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.headline import WHOLE, stop_sentence
 from inspect_app.job.progress import done_of
+from inspect_app.job.scope.covering import AnswerStanding
 from inspect_app.job.triage import triage
 from inspect_app.job.words import BECOMES, MARKS, disposition_words
 from inspect_app.screens.clerk.places import held_words, list_route
-from inspect_app.screens.customer.agreed import agreed_notices, agreed_words
+from inspect_app.screens.customer.agreed import agreed_notices, agreed_words, standing_now
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
@@ -112,7 +113,8 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     to_do = parts_to_do(desk, job, survey)
     opened, set_opened = ft.use_state(next((p.part.id for p in to_do if p.left), ""))
     body = [*_stop(desk, assessment), *which_state(desk, job, survey)]
-    body += [*_to_do_first(desk, job, survey), *_asked_first(desk, job, survey, assessment)]
+    agreed = standing_now(desk, job) if survey.name == AS_FOUND else ""  # a later state says nothing of it
+    body += [*_to_do_first(desk, job, survey, agreed), *_asked_first(desk, job, survey, assessment)]
     for part in assessment.parts:
         is_open = part.part.id == opened
         toggle = "" if is_open else part.part.id
@@ -122,7 +124,7 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
             rows = [*(_check_row(desk, job, survey, r) for r in part.checks)]
             rows += _may_be_missing(desk, job, survey, part)
             body.append(ft.Container(ft.Column(rows, spacing=0), padding=ft.Padding(18, 0, 0, 8)))
-    body += [*_made_of_it(desk, job, survey), *later_states(desk, job, survey)]
+    body += [*_made_of_it(desk, job, survey, agreed), *later_states(desk, job, survey)]
     home = home_of(job, survey)
     return frame(
         desk,
@@ -155,7 +157,7 @@ def _under(assessment: Assessment, to_do: Sequence[PartResult], survey: Survey) 
     return f"{whole} · {sum(p.left for p in to_do)} to do"
 
 
-def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
+def _to_do_first(desk: Desk, job: Job, survey: Survey, agreed: AnswerStanding | str) -> list[ft.Control]:
     """What stands before measuring: cautions not confirmed yet, and a nameplate without its main sizes."""
     look = desk.standing.look
     first: list[ft.Control] = []
@@ -174,7 +176,7 @@ def _to_do_first(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
         to_seals = controls.button(look, "To the seals", lambda _: desk.go(list_route(job)))
         first.append(controls.notice(look, held, "unclear", (to_seals,)))
     if survey.name == AS_FOUND:
-        first += agreed_notices(desk, job, here=False)
+        first += agreed_notices(desk, job, agreed, here=False)
     if not (survey.length("bore") and survey.length("rod") and survey.length("stroke")):
         first.append(
             controls.notice(
@@ -219,7 +221,7 @@ def _asked_first(desk: Desk, job: Job, survey: Survey, assessment: Assessment) -
     return rows
 
 
-def _made_of_it(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
+def _made_of_it(desk: Desk, job: Job, survey: Survey, agreed: AnswerStanding | str) -> list[ft.Control]:
     """What the clerk and the customer read of the cylinder as found; a later state has none of its own."""
     if survey.name != AS_FOUND:
         return []
@@ -227,7 +229,7 @@ def _made_of_it(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
     pages = (
         ("Seal list", "what can be ordered, and what holds the rest back", "seals"),
         ("Repair or replace", "the ways, what each costs, and why others are refused", "paths"),
-        ("Scope for the customer", agreed_words(desk, job), "scope"),
+        ("Scope for the customer", agreed_words(job, agreed), "scope"),
     )
     return [
         controls.row(look, title, under, on_click=lambda _, p=page: desk.go(f"/job/{job.id}/{p}"), key=title)
