@@ -63,6 +63,7 @@ def rooms() -> tuple[Room, ...]:
     return tuple(found)
 
 
+@cache
 def place_of(module: str) -> str:
     """The place of the table a module lies in: of all that hold it, the one named most exactly."""
     places = [place for room in rooms() for place in room.places]
@@ -71,6 +72,7 @@ def place_of(module: str) -> str:
     return max(holding, key=len)
 
 
+@cache
 def room_of(module: str) -> Room:
     """The room a module lies in."""
     return next(room for room in rooms() if place_of(module) in room.places)
@@ -82,18 +84,22 @@ def tree(module: str) -> ast.Module:
     return ast.parse((PACKAGE / module).read_text(encoding="utf-8"))
 
 
-def imported(module: str) -> Iterator[str]:
+@cache
+def imported(module: str) -> tuple[str, ...]:
     """Every name a module imports, at its head or inside a function: ``inspect_app.trade.form.fits``, ``math``."""
+    found: list[str] = []
     for node in ast.walk(tree(module)):
         if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
+            found += (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{module} line {node.lineno}: write the import from inspect_app on."
             for alias in node.names:
                 name = f"{node.module}.{alias.name}"
-                yield name if file_of(name) else str(node.module)
+                found.append(name if file_of(name) else str(node.module))
+    return tuple(found)
 
 
+@cache
 def file_of(name: str) -> str | None:
     """The file of one of our modules, None for everybody else's."""
     package, _, rest = name.partition(".")

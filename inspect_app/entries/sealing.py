@@ -232,6 +232,20 @@ class DoubtClosed:
         ]
 
 
+@dataclass(frozen=True, slots=True)
+class DoubtsClosed:
+    """Several doubts of one list, closed as it stands before the first of them: the list is made once, not for each."""
+
+    closed: Sequence[DoubtClosed]
+
+    def written(self, known: Known) -> list[Written]:
+        """The closings, one after another; refused is whatever one of them is refused for, and a doubt closed twice."""
+        named = [(doubt.where, doubt.rule) for doubt in self.closed]
+        if twice := next((rule for where, rule in named if named.count((where, rule)) > 1), None):
+            raise Refusal(f"{twice!r} is closed twice here; leave one of the two out.")
+        return [entry for doubt in self.closed for entry in doubt.written(known)]
+
+
 # ---- folded
 
 

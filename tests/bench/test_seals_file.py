@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from inspect_app.bench.sealing import seals_as_data, seals_as_lines
 from inspect_app.bench.seals_file import photo_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.ordering import OfferDecided, OfferedOtherwise, Ordered, Received
-from inspect_app.entries.sealing import DoubtClosed
+from inspect_app.entries.sealing import DoubtClosed, DoubtsClosed
 from inspect_app.entries.seals import WHOLE_CYLINDER
 from inspect_app.job.seals.across import to_order_today
 from inspect_app.job.seals.standing import Standing, State
@@ -163,6 +164,20 @@ def test_a_slip_in_a_file_is_told_by_its_block(
     assert wrong in text
     with pytest.raises(Refusal, match=says):
         taken(bench, tmp_path / "p", text.replace(wrong, mended))
+
+
+def test_doubts_closed_together_are_the_same_as_one_after_another_and_none_twice(
+    bench: Bench, tmp_path: Path
+) -> None:
+    job = taken(bench, tmp_path / "p", GLAND.replace('outside_diameter = "125"', ""))
+    swell = DoubtClosed(WHOLE_CYLINDER, "swell", "the wall is 20 thick")
+    twice = bench.enter(job, DoubtsClosed([swell, swell]), "MT", "metric")
+    assert str(twice.remark) == "'swell' is closed twice here; leave one of the two out."
+    nothing = bench.enter(job, DoubtsClosed([swell, replace(swell, rule="old-ring")]), "MT", "metric")
+    assert str(nothing.remark).startswith("'old-ring' is no open doubt here")
+    assert nothing.job == job
+    together = bench.enter(job, DoubtsClosed([swell]), "MT", "metric").job
+    assert ring(bench, together).state is State.READY
 
 
 def test_a_doubt_of_the_whole_cylinder_is_closed_once_for_every_line(bench: Bench, tmp_path: Path) -> None:
