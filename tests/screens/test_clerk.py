@@ -1,4 +1,4 @@
-"""The clerk on a phone, then at a desk, the mechanic on a phone: a doubt, a question, an order in parts, another offer, all is here."""
+"""The clerk on a phone, then at a desk: a doubt, a question, an order in parts, another offer, all is here."""
 
 from __future__ import annotations
 

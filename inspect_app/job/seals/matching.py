@@ -23,7 +23,7 @@ from inspect_app.trade.sealing.housings import (
     Reading,
     match,
 )
-from inspect_app.trade.sealing.mistaken import metric_or_inch, missing_width
+from inspect_app.trade.sealing.mistaken import metric_or_inch, missing_width, other_system
 from inspect_app.trade.sealing.orings import Gland
 from inspect_app.trade.sealing.pairings import Objection, groove_worn_out
 
@@ -91,13 +91,7 @@ def name_groove(position: Position, found: GrooveFound, sizes: str, handbook: Ha
         handbook: the standard housings and O-ring glands.
     Source: housing-match, groove-wear
     """
-    objections = list(_missing(found, sizes))
-    if found.old_section and not sizes:
-        old = found.old_section
-        twins = metric_or_inch(
-            value_mm=old.value_mm, u_mm=old.expanded_mm, of="section", twins=handbook.twins
-        )
-        objections += [twins] if twins else []
+    objections = [*_missing(found, sizes), *_mistaken(found, sizes, handbook)]
     surface_mm = _surface_mm(found)
     if found.diameter is None or found.width is None or surface_mm is None:
         return Named("", None, (), (), None, 0, tuple(objections), (), ())
@@ -144,6 +138,28 @@ def _missing(found: GrooveFound, sizes: str) -> Iterator[Objection]:
     if typed:
         says = Sentence(f"The groove's {' and '.join(typed)} was typed, not measured.")
         yield Objection("typed", says, Sentence("measure the groove"))
+
+
+def _mistaken(found: GrooveFound, sizes: str, handbook: Handbook) -> Iterator[Objection]:
+    """Sizes that may be metric or inch, and one that is the other's than the cylinder was said to be."""
+    if found.old_section and not sizes:
+        old = found.old_section
+        twins = metric_or_inch(
+            value_mm=old.value_mm, u_mm=old.expanded_mm, of="section", twins=handbook.twins
+        )
+        yield from [twins] if twins else []
+    surface_mm = _surface_mm(found)
+    if surface_mm is None:
+        return
+    measured = found.sealed.expanded_mm if found.sealed and found.nominal_mm is None else 0.0
+    u_mm = max(float(TYPED_WITHIN_MM), measured)
+    if sizes:
+        against = other_system(
+            value_mm=surface_mm, u_mm=u_mm, of="diameter", sizes=sizes, twins=handbook.twins
+        )
+    else:
+        against = metric_or_inch(value_mm=surface_mm, u_mm=u_mm, of="diameter", twins=handbook.twins)
+    yield from [against] if against else []
 
 
 def _surface_mm(found: GrooveFound) -> float | None:

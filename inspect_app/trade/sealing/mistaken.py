@@ -79,6 +79,39 @@ def metric_or_inch(*, value_mm: float, u_mm: float, of: str, twins: Sequence[Twi
     return None
 
 
+def other_system(
+    *, value_mm: float, u_mm: float, of: str, sizes: str, twins: Sequence[Twins]
+) -> Objection | None:
+    """What speaks against a size that is the other system's, of a cylinder that was said to be metric, or inch.
+
+    Args:
+        value_mm: the size, mm.
+        u_mm: how well it is known, mm.
+        of: what it is: section or diameter.
+        sizes: what the cylinder was said to be: metric or inch.
+        twins: the sizes that are taken for each other.
+    Source: metric-inch-twins
+
+    >>> twins = [Twins("diameter", 50, 50.8, "from-memory", "metric-inch-twins")]
+    >>> str(other_system(value_mm=50.8, u_mm=0.05, of="diameter", sizes="metric", twins=twins).sentence)
+    'Diameter 50.8 mm is an inch size, and the cylinder was said to be metric.'
+    """
+    require_positive(value_mm=value_mm)
+    require_not_negative(u_mm=u_mm)
+    for pair in (p for p in twins if p.of == of):
+        said, other = (pair.metric_mm, pair.inch_mm)[:: 1 if sizes == "metric" else -1]
+        if abs(value_mm - other) <= u_mm < abs(value_mm - said):
+            called = "an inch" if sizes == "metric" else "a metric"
+            says = Sentence(
+                f"{capital(of)} {{value}} is {called} size, and the cylinder was said to be {sizes}.",
+                {"value": Amount(value_mm, "length")},
+            )
+            return Objection(
+                "twins", says, Sentence("say again whether it is metric or inch, or ask its maker")
+            )
+    return None
+
+
 def old_ring_differs(
     *, old_section_mm: float, section_mm: float, sections_mm: Sequence[float]
 ) -> Objection | None:

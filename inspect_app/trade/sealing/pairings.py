@@ -19,6 +19,10 @@ FULL_PERCENT = 100.0
 """A ring that fills its groove to the brim when hot has nowhere to go."""
 
 
+UNSUITED = "other-material"
+"""The rule that holds a material offered instead against fluid and heat; where it stops, nobody accepts it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Objection:
     """What speaks against a seal as chosen, and what settles it.

@@ -19,6 +19,7 @@ from inspect_app.trade.sealing.mistaken import (
     metric_or_inch,
     missing_width,
     old_ring_differs,
+    other_system,
     strip_in_groove,
 )
 from inspect_app.trade.sealing.orings import ring_by_dash
@@ -237,6 +238,25 @@ def test_a_diameter_without_a_width_names_no_housing() -> None:
 )
 def test_metric_and_inch_twins_are_asked_about(value_mm: float, u_mm: float, of: str, says: str) -> None:
     assert kind(metric_or_inch(value_mm=value_mm, u_mm=u_mm, of=of, twins=load_twins(READER))) == says
+
+
+@pytest.mark.parametrize(
+    ("value_mm", "sizes", "says"),
+    [
+        (50.80, "metric", "doubt"),  # 2 in
+        (50.84, "metric", "doubt"),
+        (50.00, "metric", "fits"),
+        (50.00, "inch", "doubt"),
+        (50.80, "inch", "fits"),
+        (44.45, "metric", "doubt"),  # 1 3/4 in
+        (45.00, "inch", "doubt"),
+        (56.00, "metric", "fits"),  # no size of the other's lies near
+    ],
+)
+def test_a_size_of_the_other_system_is_asked_about(value_mm: float, sizes: str, says: str) -> None:
+    twins = load_twins(READER)
+    found = other_system(value_mm=value_mm, u_mm=0.05, of="diameter", sizes=sizes, twins=twins)
+    assert kind(found) == says
 
 
 @pytest.mark.parametrize(
