@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from inspect_app.job.groove import TYPED_WITHIN_MM
 from inspect_app.job.seals.inputs import GrooveFound, Known
@@ -98,7 +98,13 @@ def name_groove(position: Position, found: GrooveFound, sizes: str, handbook: Ha
     rows = list(_rows(position, found, surface_mm, sizes, handbook))
     matched = _match(found, surface_mm, [row.housing for row in rows], handbook)
     if matched.made_to_measure:
-        return _made(position, found, matched, objections, handbook)
+        made = _made(position, found, matched, objections, handbook)
+        # of the standards' own tables most were not to be read: a groove may be standard and not be known here
+        unlisted = position.unlisted and sizes != "inch"
+        said = (
+            f"Not in the tables here: {position.unlisted}. Look in the standard whether it is one of those."
+        )
+        return replace(made, remarks=(said,) if unlisted else ())
     first = matched.candidates[0]
     row = next(row for row in rows if row.housing is first.housing)
     if len(matched.candidates) > 1:

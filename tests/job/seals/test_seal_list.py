@@ -363,6 +363,17 @@ def test_an_old_ring_of_another_section_is_a_doubt_beside_the_match() -> None:
     assert str(ring.ring) == "AS568-343 = 94.62 × 5.33 mm"
 
 
+def test_a_groove_of_no_listed_housing_says_which_of_the_standard_no_table_here_has() -> None:
+    # ISO 6195 has types A to E, and the tables here A and B (the standard's scope)
+    odd = GrooveFound("wiper", "gland", read(68.40), read(9.00), read(55.96), 56)
+    for sizes, told in (("metric", True), ("inch", False)):
+        wiper = line(seal_list(replace(METRIC, grooves=(odd,), sizes=sizes), HANDBOOK), "wiper")
+        assert wiper.housing is None
+        assert (
+            any("Not in the tables here: types C, D and E of ISO 6195." in r for r in wiper.remarks) is told
+        )
+
+
 def test_a_groove_worn_beyond_its_allowance_is_reworked_first_or_its_seal_made_to_measure() -> None:
     # ISO 10766: 15 + 0.2 wide, and 0.15 that wear is allowed: 15.35
     for width, worn in ((15.30, False), (15.60, True)):
@@ -460,6 +471,13 @@ def test_a_ring_stretched_too_far_is_offered_the_next_size_by_name() -> None:
     assert str(against.settles) == (
         "take the next larger size, AS568-310 = 12.07 × 5.33 mm, loose by 7.2 %, or a ring made to measure"
     )
+
+
+def test_a_piston_groove_with_room_for_one_back_up_ring_is_a_doubt() -> None:
+    # inch table, moving, .210 in with one back-up ring: .333 to .343 in = 8.46 to 8.71 wide
+    one = replace(INCH_PISTON, width=read(8.60))
+    seal = line(seal_list(replace(TIE_ROD, grooves=(one,)), HANDBOOK), "piston-seal")
+    assert {"back-up", "back-up-sides"} <= rules(seal)
 
 
 def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
