@@ -54,15 +54,16 @@ def Seals(desk: Desk, job: Job, at: Where | None) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     opened, set_opened = ft.use_state(0)
     made, set_made = ft.use_state((job, "", b""))
-    asked, set_asked = ft.use_state((at, "", ""))
-    # a form belongs to its place: at another one nothing is open
-    form = asked[1:] if asked[0] == at else ("", "")
+    # a form belongs to one stay at its place: at another one, or come here again, nothing is open
+    stay = ft.use_memo(object, [at])
+    asked, set_asked = ft.use_state((stay, "", ""))
+    form = asked[1:] if asked[0] is stay else ("", "")
     listing = _list_of(desk, job)
     if isinstance(listing, Refusal):
         refused: list[ft.Control] = [controls.notice(look, listing.words(system))]
         return frame(desk, "Seal list", refused, under=job.name, back=f"/job/{job.id}")
     takes_back = controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job)))
-    place = _place(desk, job, at, form, lambda name, of: set_asked((at, name, of)))
+    place = _place(desk, job, at, form, lambda name, of: set_asked((stay, name, of)))
     if at is not None and not at_a_desk(desk):
         title = _title(desk, listing, at)
         return frame(
