@@ -24,7 +24,7 @@ from inspect_app.trade.sealing.housings import (
     match,
 )
 from inspect_app.trade.sealing.mistaken import metric_or_inch, missing_width, other_system
-from inspect_app.trade.sealing.orings import Gland
+from inspect_app.trade.sealing.orings import Gland, RingSizes
 from inspect_app.trade.sealing.pairings import Objection, groove_worn_out
 
 ORING = "O-ring gland"
@@ -224,7 +224,7 @@ def _gland_housing(
     rings = {0: "no back-up ring", 1: "one back-up ring", 2: "two back-up rings"}[backups]
     name = Sentence(
         f"{ORING} {glands[0].application} for section {{section}}, {rings}",
-        {"section": Amount(section_mm, "length", -1)},
+        {"section": RingSizes((section_mm,))},
     )
     return Housing(
         ORING, name, position.seal, part,

@@ -9,11 +9,11 @@ from decimal import ROUND_HALF_UP, Decimal
 from inspect_app.job.seals.inputs import Duty, GrooveFound, Known
 from inspect_app.job.seals.line import Step
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.amounts import Amount, Amounts
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.sealing.mistaken import old_ring_differs
 from inspect_app.trade.sealing.oring_sums import free_inside_mm, stretch_percent
-from inspect_app.trade.sealing.orings import ORing, nearest_rings, rings_of_section
+from inspect_app.trade.sealing.orings import ORing, RingSizes, nearest_rings, rings_of_section
 from inspect_app.trade.sealing.pairings import (
     Objection,
     fill_of_groove,
@@ -102,10 +102,10 @@ def _by_dimensions(on: Known, section_mm: float, outward: bool, handbook: Handbo
         least_stretch_percent=band.least_percent,
         greatest_stretch_percent=band.greatest_percent,
     )
-    section = Amount(section_mm, "length", -1)
+    section = RingSizes((section_mm,))
     words = Sentence(
         "inside {inside} × {section}",
-        {"inside": Amounts((least, greatest), "length", " to ", -1), "section": section},
+        {"inside": RingSizes((least, greatest), " to "), "section": section},
     )
     says = Sentence(
         "Section {section} has no inch size: the ring goes by inside × section.", {"section": section}
@@ -189,7 +189,7 @@ def ring_words(ring: ORing) -> Sentence:
     >>> str(ring_words(ORing("214", 24.9936, 0.254, 3.5306, 0.1016, "reprint", "as568-dimension-table")))
     'AS568-214 = 24.99 × 3.53 mm'
     """
-    size = Amounts((_printed(ring.inside_mm), _printed(ring.section_mm)), "length", finer=-1)
+    size = RingSizes((_printed(ring.inside_mm), _printed(ring.section_mm)))
     return Sentence(f"AS568-{ring.dash} = {{size}}", {"size": size})
 
 

@@ -11,7 +11,7 @@ from inspect_app.trade.measuring.decision import Verdict, decide
 from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.measuring.wording import capital
-from inspect_app.trade.sealing.orings import ORing
+from inspect_app.trade.sealing.orings import ORing, RingSizes
 from inspect_app.trade.sealing.pairings import SAME_SECTION_MM, Objection
 
 
@@ -135,9 +135,9 @@ def old_ring_differs(
     says = Sentence(
         "The old ring has {old} section, nearest to {nearest}; the groove asks for {asked}.",
         {
-            "old": Amount(old_section_mm, "length", -1),
-            "nearest": Amount(nearest_mm, "length", -1),
-            "asked": Amount(section_mm, "length", -1),
+            "old": RingSizes((old_section_mm,)),
+            "nearest": RingSizes((nearest_mm,)),
+            "asked": RingSizes((section_mm,)),
         },
     )
     settles = Sentence("measure the groove again: somebody may have fitted what he had")
@@ -182,7 +182,7 @@ def section_that_came(*, section_mm: float, u_mm: float, ring: ORing) -> Section
             "measured": Amount(section_mm, "length"),
             "u": Amount(u_mm, "length"),
             "dash": ring.dash,
-            "section": Amount(ring.section_mm, "length", -1),
+            "section": RingSizes((ring.section_mm,)),
             "tolerance": Amount(ring.section_tolerance_mm, "length", -1),
         },
     )

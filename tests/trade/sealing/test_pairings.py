@@ -272,8 +272,8 @@ def test_an_old_ring_of_another_section_is_a_doubt(old_mm: float, says: str) -> 
     sections = (1.78, 2.62, 3.53, 5.33, 6.99)
     found = old_ring_differs(old_section_mm=old_mm, section_mm=5.33, sections_mm=sections)
     assert kind(found) == says
-    # in the inch system rings are listed to hundredths of a millimetre: 5.33 / 25.4 = 0.2098, called 0.21
-    assert found is None or "asks for 0.21 in" in found.sentence.words("inch")
+    # in the inch system rings are listed to thousandths: 5.33 / 25.4 = 0.2098, called 0.210
+    assert found is None or "asks for 0.210 in" in found.sentence.words("inch")
 
 
 @pytest.mark.parametrize(
