@@ -225,13 +225,17 @@ class Bench:
         return may_be_taken(self.ways(job)[0]) if changes else {}
 
     def _case(self, job: Job) -> Case:
-        known = frozenset(job.agreeing.confirmed)
-        return case_of(job.as_found, self.assess(job), self.tables_of(job), self.handbook_of(job), known)
+        tables, handbook, known = self.tables_of(job), self.handbook_of(job), job.agreeing.confirmed
+
+        def made() -> Case:
+            return case_of(job.as_found, self.assess(job), tables, handbook, frozenset(known))
+
+        return self.remembered.of(job, tables, "case", made, job.as_found, known)
 
     def ways(self, job: Job) -> tuple[Paths, Cylinder]:
         """The ways to repair the cylinder as found, and what stays of it whatever is done."""
-        tables, known = self.tables_of(job), (job.as_found, job.agreeing.confirmed)
-        return self.remembered.of(job, tables, "paths", lambda: ways_of(self._case(job)), *known)
+        case = self._case(job)
+        return self.remembered.of(job, self.tables_of(job), "paths", lambda: ways_of(case), case)
 
     # -- recording -------------------------------------------------------------------------------
 

@@ -3,7 +3,7 @@
     [seals]
     reassembly = 2026-12-04
     [[seals.there]]      position, place; answer = "there" (or "none", or what stands there instead), count, fitted,
-                         material, corner, lead_in
+                         material, corner, lead_in, lips = "rod side, cap side", behind = "5.33", word
     [[seals.old]]        position, place; looks = ["extruded"] by the ids of old_seals.toml, section, hardness, note,
                          photos
     [[seals.sheet]]      position, place; figure = "greatest gap", value = "0.3 mm", sheet = "which sheet"
@@ -28,8 +28,9 @@ from inspect_app.entries.seals import WHOLE_CYLINDER, Where
 from inspect_app.entries.typed import Typed
 
 _WHERE = ("position", "place")
+TOLD = ("count", "fitted", "material", "corner", "lead_in", "lips", "behind", "word")
 KEYS: Mapping[str, tuple[str, ...]] = {
-    "there": (*_WHERE, "answer", "count", "fitted", "material", "corner", "lead_in"),
+    "there": (*_WHERE, "answer", *TOLD),
     "old": (*_WHERE, "looks", "section", "hardness", "note", "photos"),
     "sheet": (*_WHERE, "figure", "value", "sheet"),
     "closed": (*_WHERE, "doubt", "reason"),
@@ -96,8 +97,7 @@ def _texts(block: Mapping[str, Any], *keys: str) -> tuple[str, ...]:
 
 def _there(block: Mapping[str, Any], to: Recorder) -> None:
     words = str(block.get("answer", sealing.THERE))
-    more = _texts(block, "count", "fitted", "material", "corner", "lead_in")
-    to.enter("seals.there", sealing.PlaceAnswered(_where(block), words, *more))
+    to.enter("seals.there", sealing.PlaceAnswered(_where(block), words, *_texts(block, *TOLD)))
 
 
 def _old(block: Mapping[str, Any], to: Recorder) -> None:

@@ -220,7 +220,7 @@ def _stroke_words(sizes: Sizes, system: str) -> str:
 
 def _small(at: Layout, sizes: Sizes, room: Frame, words: str, text: float) -> tuple[Shape, ...]:
     """The closed cylinder to one scale in both directions: a short one and a long one do not look alike."""
-    said = ", ".join(w for w in (words, "to scale" if at.closed_mm else "") if w)
+    said = ", ".join(w for w in (words, _scale_words(at, sizes)) if w)
     label = Label(room.right, room.bottom - text * 0.6, said, text, SOFT, "end")
     if at.closed_mm is None:
         return (label,) if said else ()
@@ -237,6 +237,13 @@ def _small(at: Layout, sizes: Sizes, room: Frame, words: str, text: float) -> tu
         *(s for x, there in ends if there for s in _eye(x, 0, max(eye, 1.0))),
     ]
     return (*(moved(shape, 0, room.middle) for shape in body), label)
+
+
+def _scale_words(at: Layout, sizes: Sizes) -> str:
+    """How true the small picture is: nothing is said of one whose diameters are not all known."""
+    if at.closed_mm is None or set(not_known(sizes)) - {"stroke"}:
+        return ""
+    return "to scale" if sizes.closed_mm else "about to scale"  # the stroke is known, the heads are as usual
 
 
 def _words(mm: float, system: str) -> str:

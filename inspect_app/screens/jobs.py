@@ -11,6 +11,7 @@ from inspect_app.bench.issuing import entered_since
 from inspect_app.entries.job import Job, Survey
 from inspect_app.figures.stroke import stroke_drawing
 from inspect_app.job.progress import Progress, ago_words
+from inspect_app.screens.customer.agreed import listed_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -18,6 +19,7 @@ from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.quantities import show, show_text
+from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
 AT_ONCE = 12
@@ -64,9 +66,10 @@ def _row(desk: Desk, job: Job) -> ft.Control:
     under = " · ".join(w for w in (*whose, size_words(job.as_found, desk.standing.system)) if w)
     lines: list[ft.Control] = [controls.small(look, under)] if under else []
     ago, report = ago_words(job.last_at, desk.bench.now()), report_words(desk.bench, job)
+    customer = ""
     try:
-        stands = desk.bench.progress(job)
-    except TableError as damaged:
+        stands, customer = desk.bench.progress(job), listed_words(desk, job)
+    except (TableError, Refusal) as damaged:  # this job's limits; the other jobs are listed all the same
         lines.append(controls.small(look, str(damaged)))
         said = str(damaged)
     else:
@@ -74,11 +77,10 @@ def _row(desk: Desk, job: Job) -> ft.Control:
         said = (
             f"{stands.word}{f', {stands.parts}' if stands.parts else ''}. {stands.done} of {stands.of} done"
         )
-    if report:
-        lines.append(controls.text(look, report, 16))
+    lines += [controls.text(look, words, 16) for words in (customer, report) if words]
     go = desk.guard(lambda _: desk.go(f"/job/{job.id}"))
     return ft.Semantics(
-        label=controls.printable(". ".join(w for w in (job.name, under, said, report, ago) if w)),
+        label=controls.printable(". ".join(w for w in (job.name, under, said, customer, report, ago) if w)),
         button=True,
         container=True,
         exclude_semantics=True,

@@ -77,7 +77,8 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
             app_description="Measured teardown inspection of hydraulic cylinders",
         ),
     )
-    return Door(app, gate, LOOPBACK, CustomerPages(bench, customers, floor.told).app)
+    pages = CustomerPages(bench, customers, floor.told, floor.beside)
+    return Door(app, gate, LOOPBACK, pages.app)
 
 
 def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callable[[str], None]) -> None:

@@ -37,7 +37,8 @@ class Kind:
 class Position:
     """A seal by its place in the trade: the housing it sits in, the surface it works on, the pressure it stands.
 
-    `usual` are the least and greatest usual number at one place; one number is both.
+    `usual` are the least and greatest usual number at one place; one number is both. `unlisted` are the standard
+    housings of it that no table here has.
     """
 
     id: str
@@ -49,6 +50,7 @@ class Position:
     moves: bool = False
     usual: tuple[str, ...] = ("1",)
     note: str = ""
+    unlisted: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -138,11 +138,11 @@ def test_freezing_pins_the_date_and_the_photographs_and_records_the_same_once(ag
 CHANGES: dict[str, tuple[Callable[[Asking], Typed], str]] = {
     "a line is dropped": (
         lambda a: LineChanged("new-bush-and-pin", dropped=True, reason="the customer has a pin"),
-        "Line gone, Eye: a new bush and a new pin: XTS 307.28 → nothing.",
+        "Line gone, Eye: a new bush and a new pin: it was XTS 307.28.",
     ),
     "a price by hand": (
         lambda a: LineChanged("rechrome", price="1020.00", reason="the plater's offer"),
-        "Line 1, Rod: take the old chrome off, grind it, plate it new, grind it to size: XTS 980.72 → XTS 1 020.00.",
+        "Line 1, Rod: take the old chrome off, grind it, plate it new, grind it to size: XTS 980.72, now XTS 1 020.00.",
     ),
     "a line added": (
         lambda a: LineChanged("own-2", title="Paint", price="60"),
@@ -150,7 +150,7 @@ CHANGES: dict[str, tuple[Callable[[Asking], Typed], str]] = {
     ),
     "an option": (
         lambda a: LineChanged("new-bush-and-pin", optional=True),
-        "Line 3, Eye: a new bush and a new pin: always done → the customer's choice.",
+        "Line 3, Eye: a new bush and a new pin: always done, now the customer's choice.",
     ),
     "wording": (
         lambda a: LineChanged("reseal", title="All new seals, 9 pieces"),
@@ -162,11 +162,11 @@ CHANGES: dict[str, tuple[Callable[[Asking], Typed], str]] = {
     ),
     "the date": (
         lambda a: replace(TERMS, valid_until="2026-05-01"),
-        "Valid until: 2026-04-01 → 2026-05-01.",
+        "Valid until: 2026-04-01, now 2026-05-01.",
     ),
     "a limit that is printed": (
         lambda a: OffDrawing(_check(a, "rod-eye-clearance"), "clearance", "", "0.9", "drawing 12"),
-        "Found 3, Pin loose, rod end: play, the limit: 0.0 to 0.7 mm → at most 0.9 mm.",
+        "Found 3, Pin loose, rod end: play, the limit: 0.0 to 0.7 mm, now at most 0.9 mm.",
     ),
     "the photograph": (
         lambda a: PhotoShown(_photo_of(a, "rod-surface"), False),
@@ -210,7 +210,7 @@ def test_a_reading_that_is_printed_is_corrected(agreed: Asking) -> None:
     outcome = agreed.bench.measure(agreed.job, check, place, "14", "KM", "metric", sure=True)
     agreed.job = outcome.job
     changed = agreed.stands()
-    told = "Found 2, Hard layer of the rod worn thin: thinnest place, the reading: 12.0 µm → 14.0 µm."
+    told = "Found 2, Hard layer of the rod worn thin: thinnest place, the reading: 12.0 µm, now 14.0 µm."
     assert (changed.stand, changed.changes[0]) == (Stand.CHANGED, told)
     agreed.undo()
     assert agreed.stands().stand is Stand.YES
@@ -225,7 +225,7 @@ def test_new_rates_of_the_shop_change_price_tax_and_currency(agreed: Asking) -> 
     finally:
         (agreed.folder / "rates.toml").unlink()
     assert changed.stand is Stand.CHANGED
-    assert {"Tax: 19 % → 20 %.", "Currency: XTS → XXX."} <= {*changed.changes}
+    assert {"Tax: 19 %, now 20 %.", "Currency: XTS, now XXX."} <= {*changed.changes}
     assert agreed.stands().stand is Stand.YES
 
 

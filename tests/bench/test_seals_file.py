@@ -251,6 +251,22 @@ def test_a_ring_that_came_is_held_against_the_section_ordered(
         assert ring(bench, bench.enter(job, closed, "KM", "metric").job).fit_to_go_in
 
 
+def test_nobody_accepts_what_the_fluid_forbids(bench: Bench, tmp_path: Path) -> None:
+    job = taken(bench, tmp_path / "p", GLAND)
+    job = bench.enter(job, Ordered(RING, "Example Seals"), "MT", "metric").job
+    order = next(iter(job.ordering.orders))
+    job = bench.enter(job, OfferedOtherwise(order, "EPDM 70"), "MT", "metric").job
+    offer = next(iter(job.ordering.offers))
+    yes = bench.enter(job, OfferDecided(offer, True, "it was always in there"), "KM", "metric")
+    assert str(yes.remark).startswith(
+        "This is a stop, nobody can accept it: Offered is EPDM 70: EPDM is not for HM"
+    )
+    closed = bench.enter(job, DoubtClosed(RING, "other-material", "it fits"), "KM", "metric")
+    assert str(closed.remark).startswith("This is a stop, nobody can close it: Offered is EPDM 70")
+    job = bench.enter(job, OfferDecided(offer, False, "swells"), "KM", "metric").job
+    assert ring(bench, job).state is State.READY
+
+
 def test_what_was_accepted_instead_is_not_held_against_the_listed_ring(bench: Bench, tmp_path: Path) -> None:
     job = taken(bench, tmp_path / "p", GLAND)
     job = bench.enter(job, Ordered(RING, "Example Seals"), "MT", "metric").job

@@ -1,4 +1,4 @@
-"""The clerk at a desk, the mechanic on a phone: a doubt, a question, an order in parts, another offer, all is here."""
+"""The clerk on a phone, then at a desk: a doubt, a question, an order in parts, another offer, all is here."""
 
 from __future__ import annotations
 
@@ -73,8 +73,8 @@ def host(shop: tuple[Path, list[str]]) -> Iterator[Host]:
 
 @pytest.fixture(scope="module")
 def clerk(browser: Browser, host: Host) -> Iterator[Phone]:
-    """The clerk, at a desk."""
-    phone = Phone(browser, host.url, (1280, 800), "/settings")
+    """The clerk, on a phone until it is put at a desk."""
+    phone = Phone(browser, host.url, (390, 844), "/settings")
     phone.type("Your initials", "MT")
     yield phone
     phone.close()
@@ -92,7 +92,7 @@ def test_a_question_is_answered_a_doubt_closed_and_the_ring_ordered(
     clerk: Phone, mechanic: Phone, shop: tuple[Path, list[str]]
 ) -> None:
     home = shop[1][0]
-    clerk.go(f"{home}/seals/whole-cylinder")
+    clerk.go(f"{home}/seals")
     clerk.wait_for("1 line, 0 can be ordered, 1 has an open doubt.")
     mechanic.go(home)
     mechanic.wait_for("1 to answer for the clerk.")
@@ -102,10 +102,11 @@ def test_a_question_is_answered_a_doubt_closed_and_the_ring_ordered(
     mechanic.tap("Answer")
     mechanic.wait_for("KM: 20 by ultrasound")
 
+    clerk.go(f"{home}/seals/whole-cylinder")
     clerk.tap("Close doubt 1: swell")
     clerk.type("Reason", "wall 20, it hardly grows")
     clerk.tap("Close the doubt")
-    clerk.wait_for("1 line, 1 can be ordered, 0 have an open doubt.")  # the list stands beside it
+    clerk.wait_for("Nothing is asked of the whole cylinder.")
     clerk.go("/orders")
     clerk.wait_for("For 3 S-21 sluice")
     clerk.tap("Order 3 O-ring AS568-344 = 97.79 × 5.33 mm, NBR 70 Shore A")
@@ -122,9 +123,12 @@ def test_what_is_late_and_offered_otherwise_holds_the_reassembly_until_it_is_her
     mechanic.wait_for(
         "holding the reassembly: Static ring, gland or head to barrel, gland, promised 2020-01-31"
     )
-    clerk.go("/orders")
+    clerk.resize((1280, 800))
+    clerk.wait_for("Touch what is ordered; its order opens here.")
+    clerk.settle()
     clerk.tap("R-31: Static ring, gland or head to barrel, gland")
-    clerk.wait_for("part received: 1 here, 2 to come")
+    said = clerk.wait_for("part received: 1 here, 2 to come")
+    assert "1 line: 1 late." in said  # the list stands beside it
     clerk.tap("Offered otherwise")
     clerk.type("Offered is", "NBR 90")
     clerk.tap("Ask the mechanic for it")

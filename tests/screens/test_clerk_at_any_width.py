@@ -31,6 +31,13 @@ def test_from_a_doubt_to_the_freed_reassembly(tmp_path: Path, width: int) -> Non
         await mechanic.wait_for("1 to answer for the clerk.")
         await mechanic.go(f"{home}/seals/{RING}")
         await mechanic.tap("Answer")
+        await mechanic.wait_for("Your answer")
+        await mechanic.go(f"{home}/seals")  # away without an answer, and here again: no form is open
+        await mechanic.wait_for("1 line, 0 can be ordered")
+        await mechanic.go(f"{home}/seals/{RING}")
+        await mechanic.wait_for("asks: How thick is the wall?")
+        assert "Your answer" not in mechanic.says()
+        await mechanic.tap("Answer")
         await mechanic.type("Your answer", "20 by ultrasound")
         await mechanic.tap("Answer")
         await mechanic.wait_for("KM: 20 by ultrasound")

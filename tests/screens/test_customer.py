@@ -84,6 +84,8 @@ def test_from_the_findings_to_a_signed_yes_a_changed_price_and_a_second_yes(shop
         await back(at)
         await at.go(home)
         await at.wait_for("Agreed, and it covers what will be done. H. Aalto")
+        await at.go("/")
+        await at.wait_for("customer: yes\n")
 
         line = next(iter(version.shown["lines"]))
         await at.go(f"{home}/scope/line/{line['line']}")
@@ -98,6 +100,8 @@ def test_from_the_findings_to_a_signed_yes_a_changed_price_and_a_second_yes(shop
         assert f"Line 1, {line['title']}: " in said
         assert ", now XTS 9 876.50." in said
         assert "It needs a new yes" in said
+        await at.go("/")
+        await at.wait_for("customer: yes, but it has changed since")
 
         await at.go(f"{home}/scope")
         await at.tap("Show to the customer")
@@ -130,6 +134,8 @@ def test_a_question_waits_on_the_jobs_screen_until_it_is_answered(shop: tuple[Be
         await back(at)
         await at.go(home)
         await at.wait_for("H. Aalto asks: Can it wait until spring?")
+        await at.go("/")
+        await at.wait_for("customer: asks something; no answer yet, shown ")
         (asked,) = bench.job(job.id).agreeing.asked
         await at.go(f"{home}/scope/tell/{asked.id}")
         await at.type("What they were told", "Not with this scratch.")
@@ -168,6 +174,8 @@ def test_a_yes_by_telephone_says_who_took_it_and_a_no_after_it_stands(shop: tupl
             await at.wait_for("Scope for the customer. ")
         said = await at.wait_for("Refused. H. Aalto")
         assert "by telephone 0100 555 000, taken by KM" in said
+        await at.go("/")
+        await at.wait_for("customer: no\n")
 
     asyncio.run(day())
     assert [a.answer for a in bench.job(job.id).agreeing.answers] == ["yes", "no"]

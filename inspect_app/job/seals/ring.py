@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
 from inspect_app.job.seals.inputs import Duty, GrooveFound, Known
 from inspect_app.job.seals.line import Step
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.amounts import Amount, Amounts
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.sealing.mistaken import old_ring_differs
 from inspect_app.trade.sealing.oring_sums import free_inside_mm, stretch_percent
-from inspect_app.trade.sealing.orings import ORing, nearest_rings, rings_of_section
+from inspect_app.trade.sealing.orings import ORing, RingSizes, nearest_rings, rings_of_section
 from inspect_app.trade.sealing.pairings import (
     Objection,
     fill_of_groove,
@@ -85,7 +86,8 @@ def choose_ring(
         step = Step("ring", says, nearest.ring.source, nearest.ring.status)
         if behind_face:
             loose = stretch_on_groove(stretch_percent=nearest.stretch_percent, band=band)
-            chosen = RingChosen(ring_words(nearest.ring), (step,), (loose,) if loose else (), nearest.ring)
+            against = [_with_next(loose, nearest.ring, on.value_mm, handbook)] if loose else []
+            chosen = RingChosen(ring_words(nearest.ring), (step,), tuple(against), nearest.ring)
         else:
             steps, against = _fit(nearest.ring, found, outward, moves, material, duty, handbook)
             chosen = RingChosen(ring_words(nearest.ring), (step, *steps), tuple(against), nearest.ring)
@@ -100,10 +102,10 @@ def _by_dimensions(on: Known, section_mm: float, outward: bool, handbook: Handbo
         least_stretch_percent=band.least_percent,
         greatest_stretch_percent=band.greatest_percent,
     )
-    section = Amount(section_mm, "length", -1)
+    section = RingSizes((section_mm,))
     words = Sentence(
         "inside {inside} × {section}",
-        {"inside": Amounts((least, greatest), "length", " to ", -1), "section": section},
+        {"inside": RingSizes((least, greatest), " to "), "section": section},
     )
     says = Sentence(
         "Section {section} has no inch size: the ring goes by inside × section.", {"section": section}
@@ -119,23 +121,63 @@ def _by_outside(groove: Known, section_mm: float, handbook: Handbook) -> RingCho
     band = band_for(
         application="gland-groove", quantity="outside", section_mm=section_mm, bands=handbook.bands
     )
-    middle = (band.least_percent + band.greatest_percent) / 2
-
-    def over(ring: ORing) -> float:
-        return 100 * (ring.inside_mm + 2 * ring.section_mm - groove.value_mm) / groove.value_mm
-
-    ring = min(
-        rings_of_section(section_mm=section_mm, rings=handbook.orings), key=lambda r: abs(over(r) - middle)
-    )
+    ring = _nearest_outside(section_mm, groove.value_mm, band, handbook)
+    over = _over(ring, groove.value_mm)
     says = Sentence(
-        f"{{ring}}: its outside is {over(ring):+.1f} % off the floor of {{floor}}.",
+        f"{{ring}}: its outside is {over:+.1f} % off the floor of {{floor}}.",
         {"ring": ring_words(ring), "floor": Amount(groove.value_mm, "length", -1)},
     )
     step = Step("ring", says, ring.source, ring.status)
-    if band.least_percent <= over(ring) <= band.greatest_percent:
+    if band.least_percent <= over <= band.greatest_percent:
         return RingChosen(ring_words(ring), (step,), (), ring)
     settles = Sentence("the supplier's set for this housing")
     return RingChosen(ring_words(ring), (step,), (Objection("ring-outside", says, settles),), ring)
+
+
+def _with_next(objection: Objection, ring: ORing, on_mm: float, handbook: Handbook) -> Objection:
+    """An objection to how a ring lies on its groove or rod, settled by the next size, named with its own stretch."""
+    others = rings_of_section(section_mm=ring.section_mm, rings=handbook.orings)
+    if stretch_percent(inside_mm=ring.inside_mm, on_mm=on_mm) > 0:
+        called, further = "larger", [r for r in others if r.inside_mm > ring.inside_mm]
+    else:
+        called, further = "smaller", [r for r in others if r.inside_mm < ring.inside_mm]
+    if not further:
+        says = Sentence(f"no {called} size of this section is listed: a ring made to measure")
+        return replace(objection, settles=says)
+    offered = min(further, key=lambda r: abs(r.inside_mm - ring.inside_mm))
+    percent = stretch_percent(inside_mm=offered.inside_mm, on_mm=on_mm)
+    lies = f"stretched {percent:.1f} %" if percent >= 0 else f"loose by {-percent:.1f} %"
+    says = Sentence(
+        f"take the next {called} size, {{ring}}, {lies}, or a ring made to measure",
+        {"ring": ring_words(offered)},
+    )
+    return replace(objection, settles=says)
+
+
+def _over(ring: ORing, floor_mm: float) -> float:
+    """How far the outside of a free ring lies over the floor of a groove round it, percent."""
+    return 100 * (ring.inside_mm + 2 * ring.section_mm - floor_mm) / floor_mm
+
+
+def _nearest_outside(section_mm: float, floor_mm: float, band: Band, handbook: Handbook) -> ORing:
+    middle = (band.least_percent + band.greatest_percent) / 2
+    rings = rings_of_section(section_mm=section_mm, rings=handbook.orings)
+    return min(rings, key=lambda r: abs(_over(r, floor_mm) - middle))
+
+
+def _by_its_outside(
+    objection: Objection, ring: ORing, floor_mm: float, band: Band, handbook: Handbook
+) -> Objection:
+    """An objection to a ring's outside, settled by the size whose outside lies nearest to the groove's floor."""
+    offered = _nearest_outside(ring.section_mm, floor_mm, band, handbook)
+    if offered == ring:
+        says = Sentence("no listed size of this section lies nearer: a ring made to measure")
+        return replace(objection, settles=says)
+    says = Sentence(
+        f"take {{ring}}, its outside {_over(offered, floor_mm):+.1f} % off the floor, or a ring made to measure",
+        {"ring": ring_words(offered)},
+    )
+    return replace(objection, settles=says)
 
 
 def ring_words(ring: ORing) -> Sentence:
@@ -147,7 +189,7 @@ def ring_words(ring: ORing) -> Sentence:
     >>> str(ring_words(ORing("214", 24.9936, 0.254, 3.5306, 0.1016, "reprint", "as568-dimension-table")))
     'AS568-214 = 24.99 × 3.53 mm'
     """
-    size = Amounts((_printed(ring.inside_mm), _printed(ring.section_mm)), "length", finer=-1)
+    size = RingSizes((_printed(ring.inside_mm), _printed(ring.section_mm)))
     return Sentence(f"AS568-{ring.dash} = {{size}}", {"size": size})
 
 
@@ -187,15 +229,28 @@ def _fit(
         squeeze_in_groove(squeeze_percent=cold.squeeze_percent, band=bands["squeeze"]),
         fill_of_groove(fill_percent=hot.fill_percent, band=bands["fill"]),
     ]
-    if outward:
-        outside, inside = (_band(name, "gland-groove", ring, handbook) for name in ("outside", "stretch"))
-        against += ring_in_gland_groove(
-            ring=ring, groove_mm=outer.value_mm, rod_mm=inner.value_mm, outside=outside, inside=inside
-        )
-    else:
-        stretch = stretch_percent(inside_mm=ring.inside_mm, on_mm=inner.value_mm)
-        against.append(stretch_on_groove(stretch_percent=stretch, band=bands["stretch"]))
-    return steps, [a for a in against if a]
+    held = [a for a in against if a]
+    return steps, [*held, *_how_it_lies(ring, inner.value_mm, outer.value_mm, outward, handbook)]
+
+
+def _how_it_lies(
+    ring: ORing, inner_mm: float, outer_mm: float, outward: bool, handbook: Handbook
+) -> Iterator[Objection]:
+    """What speaks against a ring's stretch on its groove, or against how it lies in a groove round it."""
+    if not outward:
+        stretched = stretch_percent(inside_mm=ring.inside_mm, on_mm=inner_mm)
+        band = _band("stretch", "piston-groove", ring, handbook)
+        if loose := stretch_on_groove(stretch_percent=stretched, band=band):
+            yield _with_next(loose, ring, inner_mm, handbook)
+        return
+    outside, inside = (_band(name, "gland-groove", ring, handbook) for name in ("outside", "stretch"))
+    for objection in ring_in_gland_groove(
+        ring=ring, groove_mm=outer_mm, rod_mm=inner_mm, outside=outside, inside=inside
+    ):
+        if objection.rule == "ring-outside":
+            yield _by_its_outside(objection, ring, outer_mm, outside, handbook)
+        else:
+            yield _with_next(objection, ring, inner_mm, handbook)
 
 
 def _band(quantity: str, application: str, ring: ORing, handbook: Handbook) -> Band:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.bench.customers_phone import Offered, copy_of
+from inspect_app.bench.customers_phone import Offered, copy_drawn
 from inspect_app.bench.scoping import freeze, frozen_scope, scope_now
 from inspect_app.entries.agreed import OWN_LINE, Version
 from inspect_app.entries.job import Job
@@ -178,8 +178,11 @@ def ShownVersion(desk: Desk, job: Job, version: Version) -> ft.Control:  # noqa:
     if pdf:
         body.append(open_button(desk, f"offer-{version.sha256[:8]}.pdf", pdf, strong=False))
     else:
-        make = desk.guard(lambda _: set_pdf(copy_of(desk.bench, of)))
-        body.append(controls.button(look, "Make the PDF", make, icon=PAPER))
+
+        async def make(_: object) -> None:
+            set_pdf(await desk.floor.beside(copy_drawn(desk.bench, of)))
+
+        body.append(controls.button(look, "Make the PDF", desk.guard(make), icon=PAPER))
     foot: list[ft.Control] = []
     if not shut:
         body += _own_phone(desk, job, version)

@@ -181,6 +181,28 @@ def test_the_static_ring_under_the_piston_lies_on_the_rod_and_is_held_by_its_out
     assert ring.orderable
 
 
+@pytest.mark.parametrize(
+    ("rod_mm", "rule", "settles"),
+    [
+        # 129: 39.345 + 2 · 2.616 = 44.577 on a floor of 43.00, 3.7 % over it; 128: 1.487 in = 37.770, 43.002
+        (39.0, "ring-outside", "take AS568-128 = 37.77 × 2.62 mm, its outside +0.0 % off the floor"),
+        # 129: 100 · (40.5 − 39.345) / 39.345 = 2.9 %; 130: 1.612 in = 40.945, 100 · (40.5 − 40.945) / 40.945 = −1.1 %
+        (40.5, "ring-inside", "take the next larger size, AS568-130 = 40.94 × 2.62 mm, loose by 1.1 %"),
+    ],
+)
+def test_a_ring_that_does_not_lie_in_its_groove_is_offered_another_by_name(
+    rod_mm: float, rule: str, settles: str
+) -> None:
+    groove = replace(
+        METRIC.grooves[-1], diameter=read(rod_mm + 4), sealed=read(rod_mm), land=read(rod_mm + 0.015)
+    )
+    ring = line(seal_list(replace(METRIC, grooves=(groove,)), HANDBOOK), "piston-static-ring")
+    (against,) = [
+        d.objection for d in ring.open_doubts if d.objection.rule in ("ring-outside", "ring-inside")
+    ]
+    assert (against.rule, str(against.settles)) == (rule, f"{settles}, or a ring made to measure")
+
+
 def test_the_rod_seal_s_own_sheet_decides_and_our_number_stands_beside_it(metric: SealList) -> None:
     seal = line(metric, "rod-seal")
     # ISO 5597 (from memory): S 7.5, 56 + 15 = 71, length 12.5 +0.25; the 9.5 and 25 long ones differ by width alone
@@ -341,6 +363,32 @@ def test_an_old_ring_of_another_section_is_a_doubt_beside_the_match() -> None:
     assert str(ring.ring) == "AS568-343 = 94.62 × 5.33 mm"
 
 
+def test_a_groove_of_no_listed_housing_says_which_of_the_standard_no_table_here_has() -> None:
+    # ISO 6195 has types A to E, and the tables here A and B (the standard's scope)
+    odd = GrooveFound("wiper", "gland", read(68.40), read(9.00), read(55.96), 56)
+    for sizes, told in (("metric", True), ("inch", False)):
+        wiper = line(seal_list(replace(METRIC, grooves=(odd,), sizes=sizes), HANDBOOK), "wiper")
+        assert wiper.housing is None
+        assert (
+            any("Not in the tables here: types C, D and E of ISO 6195." in r for r in wiper.remarks) is told
+        )
+
+
+def test_a_groove_worn_beyond_its_allowance_is_reworked_first_or_its_seal_made_to_measure() -> None:
+    # ISO 10766: 15 + 0.2 wide, and 0.15 that wear is allowed: 15.35
+    for width, worn in ((15.30, False), (15.60, True)):
+        grooves = tuple(replace(g, width=read(width)) if g is PISTON_STRIP else g for g in METRIC.grooves)
+        ring = line(seal_list(replace(METRIC, grooves=grooves), HANDBOOK), "piston-wear-ring")
+        assert ("worn-groove" in rules(ring), ring.housing is None) == (worn, worn)
+
+
+def test_a_bore_of_the_other_system_is_asked_about() -> None:
+    of_2_in = replace(PISTON_SEAL, sealed=read(50.82), nominal_mm=50.8, land=read(50.4), diameter=read(40.1))
+    assert "twins" in rules(line(seal_list(replace(METRIC, grooves=(of_2_in,)), HANDBOOK), "piston-seal"))
+    inch = replace(METRIC, grooves=(of_2_in,), sizes="inch")
+    assert "twins" not in rules(line(seal_list(inch, HANDBOOK), "piston-seal"))
+
+
 def test_a_single_lip_on_a_double_acting_piston_is_asked_about() -> None:
     # ISO 5597 (from memory): 100 − 15 = 85, length 9.5
     lip = replace(PISTON_SEAL, diameter=read(84.95), width=read(9.6))
@@ -411,6 +459,25 @@ def test_an_o_ring_with_two_back_ups_on_an_inch_piston() -> None:
     )
     assert [m.hardness for m in seal.made] == ["90 Shore A"]
     assert rules(seal) == {"memory"}  # of the back-up rings' material
+
+
+def test_a_ring_stretched_too_far_is_offered_the_next_size_by_name() -> None:
+    # .210 in sections: 309 is 0.412 in = 10.46 mm inside, 100 · (11.20 − 10.465) / 10.465 = 7.0 %; 310 is 0.475 in =
+    # 12.065 mm, 100 · (11.20 − 12.065) / 12.065 = −7.2 %
+    small = replace(INCH_PISTON, diameter=read(11.20), sealed=read(20.60), nominal_mm=20.60, land=read(20.50))
+    seal = line(seal_list(replace(TIE_ROD, grooves=(small,)), HANDBOOK), "piston-seal")
+    (against,) = [d.objection for d in seal.open_doubts if d.objection.rule == "stretch"]
+    assert str(against.sentence) == "The ring is stretched 7.0 %, at most 5 %."
+    assert str(against.settles) == (
+        "take the next larger size, AS568-310 = 12.07 × 5.33 mm, loose by 7.2 %, or a ring made to measure"
+    )
+
+
+def test_a_piston_groove_with_room_for_one_back_up_ring_is_a_doubt() -> None:
+    # inch table, moving, .210 in with one back-up ring: .333 to .343 in = 8.46 to 8.71 wide
+    one = replace(INCH_PISTON, width=read(8.60))
+    seal = line(seal_list(replace(TIE_ROD, grooves=(one,)), HANDBOOK), "piston-seal")
+    assert {"back-up", "back-up-sides"} <= rules(seal)
 
 
 def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
