@@ -23,9 +23,9 @@ from inspect_app.tables.cylinders import Check
 
 PLATE = {"bore": "8", "rod": "5", "stroke": "96", "support_span": "100", "pin": "4"}
 ANSWERS = {
-    "sizes": "inch", "rod-hardened": "induction hardened", "rod-end": "eye with bush", "cap-end": "eye with bush",
-    "hung-loose": "no", "piston-fixing": "on a spigot", "piston-guide": "wear rings", "piston-material": "steel",
-    "gland-held": "bolts", "gland-guide": "wear rings", "gland-material": "steel", "buffer-seal": "no",
+    "sizes": "inch", "rod-hardened": "induction-hardened", "rod-end": "eye-with-bush", "cap-end": "eye-with-bush",
+    "hung-loose": "no", "piston-fixing": "on-a-spigot", "piston-guide": "wear-rings", "piston-material": "steel",
+    "gland-held": "bolts", "gland-guide": "wear-rings", "gland-material": "steel", "buffer-seal": "no",
     "cushions": "none",
 }  # fmt: skip
 READS = {

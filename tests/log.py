@@ -52,7 +52,7 @@ class Log:
         fields = {name: {"typed": mm, "value": mm} for name, mm in nameplate_mm.items()}
         self.write("nameplate", fields=fields)
         for question in tables.cylinders["double-acting"].questions:
-            self.answer(question.id, (answers or {}).get(question.id, question.answers[0]))
+            self.answer(question.id, (answers or {}).get(question.id, next(iter(question.answers))))
 
     def write(self, kind: str, /, **body: object) -> str:
         n = len(self.entries) + 1

@@ -63,7 +63,7 @@ def sizes_of(survey: Survey) -> Sizes:
         for name in ("bore", "rod", "outside_diameter", "stroke", "closed_length")
     )
     ends = (survey.answers.get(end) for end in ("rod-end", "cap-end"))
-    rod_eye, cap_eye = (answer is None or answer.text != "no eye" for answer in ends)
+    rod_eye, cap_eye = (answer is None or answer.text != "no-eye" for answer in ends)
     return Sizes(bore, rod, outside, stroke, closed, rod_eye, cap_eye)
 
 

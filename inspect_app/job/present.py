@@ -10,7 +10,7 @@ import enum
 from inspect_app.entries.job import Survey
 from inspect_app.entries.measuring import NOT_FITTED
 from inspect_app.job.places import whole_skip
-from inspect_app.tables.cylinders import Check, Cylinder, Part, Question, material_key
+from inspect_app.tables.cylinders import Check, Cylinder, Part, Question
 from inspect_app.tables.limits import Answers
 
 
@@ -102,4 +102,4 @@ def material_of(part: Part, survey: Survey) -> str:
         survey: the state of the cylinder.
     """
     answer = survey.answers.get(part.material_from)
-    return material_key(answer.text) if answer else part.material
+    return answer.text if answer else part.material

@@ -21,7 +21,8 @@ def present_section(assessment: Assessment, survey: Survey, cylinder: Cylinder) 
     rows = []
     for question in cylinder.questions:
         answer = survey.answers.get(question.id)
-        rows.append((question.title, f"{answer.text} ({answer.by})" if answer else "not answered"))
+        said = f"{question.answers.get(answer.text, answer.text)} ({answer.by})" if answer else "not answered"
+        rows.append((question.title, said))
     blocks: list[Block] = [Fields(tuple(rows))]
     absent = [c.title for part in assessment.parts for c in part.absent]
     if absent:

@@ -18,8 +18,7 @@ class Part:
     """A part of the cylinder; `body` parts decide over the whole: replacing one replaces the cylinder.
 
     One that is `optional` may be missing: said to be not fitted, it is nothing to judge.
-    `material` is a key of standards/expansion.csv; `material_from` names the question whose answer is one,
-    written with blanks ("ductile iron").
+    `material` is a key of standards/expansion.csv; `material_from` names the question whose answers are such keys.
     """
 
     id: str
@@ -33,13 +32,13 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is present on this cylinder, asked before the checks that hang on it, with its allowed answers."""
+    """What is present on this cylinder, asked before the checks that hang on it; `answers` are ids with their words."""
 
     id: str
     part: str
     title: str
     ask: str
-    answers: tuple[str, ...]
+    answers: Named
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,18 +187,6 @@ class Cylinder:
     def defect(self, defect_id: str) -> DefectKind | None:
         """The kind of defect with this id, or None."""
         return next((d for d in self.defects if d.id == defect_id), None)
-
-
-def material_key(answer: str) -> str:
-    """The key of standards/expansion.csv that an answer about a material means.
-
-    Args:
-        answer: as the checklist has it.
-
-    >>> material_key("ductile iron")
-    'ductile_iron'
-    """
-    return answer.replace(" ", "_")
 
 
 SHAPES: Mapping[str, type] = {

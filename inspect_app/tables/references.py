@@ -14,7 +14,6 @@ from inspect_app.tables.cylinders import (
     Measure,
     Part,
     Question,
-    material_key,
 )
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.limits import (
@@ -120,7 +119,7 @@ def _check_material(
     question = cylinder.question(part.material_from)
     ids = {q.id for q in cylinder.questions}
     _known(reader, file, f"part {part.id}.material_from", (part.material_from,), ids)
-    answers = tuple(material_key(a) for a in question.answers) if question else ()
+    answers = tuple(question.answers) if question else ()
     _known(reader, file, f"question {part.material_from}.answers", answers, materials)
 
 

@@ -243,12 +243,13 @@ def test_a_reason_is_kept_by_its_id_or_in_own_words() -> None:
 
 def test_an_answer_is_one_of_its_questions() -> None:
     question = CYLINDER.questions[0]
-    last = question.answers[-1]
-    assert body(AnswerGiven(question.id, last)) == {"question": question.id, "answer": last}
+    last = list(question.answers)[-1]
+    for typed in (last, f" {question.answers[last].upper()} "):
+        assert body(AnswerGiven(question.id, typed)) == {"question": question.id, "answer": last}
     with pytest.raises(Refusal, match=f"'whether' is not a question .* allowed are {question.id}, "):
         written(AnswerGiven("whether", last))
     with pytest.raises(
-        Refusal, match=r"^'perhaps' is no answer to .* Allowed are " + ", ".join(question.answers)
+        Refusal, match=r"^'perhaps' is no answer to .* Allowed are " + ", ".join(question.answers.values())
     ):
         written(AnswerGiven(question.id, "perhaps"))
 

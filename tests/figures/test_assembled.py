@@ -205,7 +205,7 @@ def test_numbers_stand_apart_in_their_order_between_the_edges(wanted: list[float
 GLAND = [groove for groove in USUAL.grooves if groove.place == "gland"]
 KINDS = {
     "tie-rod": replace(
-        USUAL, kind="tie-rod", answers={**USUAL.answers, "cushions": "both sides"},
+        USUAL, kind="tie-rod", answers={**USUAL.answers, "cushions": "both-sides"},
         grooves=(
             *(g for g in USUAL.grooves if g.position != "gland-static-ring"),
             *(replace(GLAND[3], place=place) for place in ("head end of the tube", "cap end of the tube")),

@@ -40,7 +40,7 @@ def test_what_is_not_there_is_not_asked_for(bench: Bench, job: Job) -> None:
         await at.wait_for("13 left to answer")
         await at.tap("No eye")  # at the rod's end, the first of two questions with that answer
         await at.wait_for("12 left to answer")
-        assert bench.job(job.id).as_found.answers["rod-end"].text == "no eye"
+        assert bench.job(job.id).as_found.answers["rod-end"].text == "no-eye"
         await at.tap("Undo")
         await at.wait_for("13 left to answer")
 

@@ -109,9 +109,9 @@ NAMES = {
     "check": ('width = "wiper-groove-width"', 'width = "wiper-width"', "measured wiper.width", "wiper-groove-width"),
     "nameplate": ('nominal = "rod"', 'nominal = "shaft"', "measured wiper.nominal", "rod"),
     "question": (
-        'gland-guide = ["metal bush"]', 'guide = ["metal bush"]', "need gland-wear-ring.instead", "gland-guide",
+        'gland-guide = ["metal-bush"]', 'guide = ["metal-bush"]', "need gland-wear-ring.instead", "gland-guide",
     ),
-    "answer": ('["metal bush"]', '["bush"]', "need gland-wear-ring.instead.gland-guide", "metal bush"),
+    "answer": ('["metal-bush"]', '["bush"]', "need gland-wear-ring.instead.gland-guide", "metal-bush"),
 }  # fmt: skip
 
 

@@ -209,7 +209,8 @@ SLIPS = {
         CYLINDER, 'sealed = "rod"', 'sealed = "shaft"', "groove rod seal.sealed", ["'shaft'"],
     ),
     "material nobody knows": (
-        CYLINDER, '"ductile iron"', '"plastic iron"', "question piston-material.answers", ["ductile_iron"],
+        CYLINDER, 'ductile_iron = "ductile iron"', 'plastic = "plastic iron"', "question piston-material.answers",
+        ["ductile_iron"],
     ),
     "gauge of a measure": (
         CYLINDER, 'gauge = "needle-depth-gauge"', 'gauge = "nail"', "measure depth.gauge", ["'nail'"],

@@ -72,6 +72,7 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         rod_mm=_nameplate(survey, "rod"),
         duty=_duty(survey, tables, handbook),
         answers=answers,
+        called={q.id: q.answers for q in tables.cylinders[survey.cylinder].questions},
         said={where: there.words for where, there in said.there.items()},
         grooves=tuple(grooves.values()),
         sheets={

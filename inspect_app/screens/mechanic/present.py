@@ -46,7 +46,7 @@ def _question(desk: Desk, job: Job, survey: Survey, question: Question) -> ft.Co
     def answer(text: str) -> None:
         desk.enter(job, survey, AnswerGiven(question.id, text))
 
-    options = [(a, capital(a)) for a in question.answers]
+    options = [(a, capital(words)) for a, words in question.answers.items()]
     return ft.Column(
         [
             controls.text(look, question.ask, 18, bold=True),

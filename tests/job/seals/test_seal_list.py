@@ -74,14 +74,20 @@ PISTON_STRIP = GrooveFound(
     "piston-wear-ring", "piston", read(94.98), read(15.10), read(100.02), 100, read(99.40), number=2
 )
 PISTON_SEAL = GrooveFound("piston-seal", "piston", read(84.48), read(6.40), read(100.02), 100, read(99.40))
+CALLED = {
+    "gland-guide": {"wear-rings": "wear rings", "metal-bush": "metal bush"},
+    "piston-guide": {"wear-rings": "wear rings", "metal-lands": "metal lands"},
+    "piston-fixing": {"on-a-spigot": "on a spigot", "one-piece": "one piece with the rod"},
+}
 METRIC = CylinderState(
     kind="double-acting",
+    called=CALLED,
     sizes="metric",
     bore_mm=100,
     rod_mm=56,
     duty=MINERAL,
     answers={
-        "buffer-seal": "no", "gland-guide": "wear rings", "piston-guide": "wear rings", "piston-fixing": "on a spigot",
+        "buffer-seal": "no", "gland-guide": "wear-rings", "piston-guide": "wear-rings", "piston-fixing": "on-a-spigot",
         "cushions": "none",
     },
     grooves=(
@@ -302,7 +308,7 @@ def test_what_is_not_known_of_the_duty_is_asked(changes: dict[str, float | None]
 
 
 def test_a_missing_must_is_a_line_that_says_what_is_missing() -> None:
-    empty = seal_list(CylinderState("double-acting", sizes="metric"), HANDBOOK)
+    empty = seal_list(CylinderState("double-acting", sizes="metric", called=CALLED), HANDBOOK)
     seal = line(empty, "rod-seal")
     assert {"diameter", "width", "sealed"} <= rules(seal)
     assert not seal.ring
@@ -312,7 +318,7 @@ def test_a_missing_must_is_a_line_that_says_what_is_missing() -> None:
 
 
 def test_a_metal_bush_is_an_answer() -> None:
-    state = replace(METRIC, answers={**METRIC.answers, "gland-guide": "metal bush"}, grooves=(ROD_SEAL,))
+    state = replace(METRIC, answers={**METRIC.answers, "gland-guide": "metal-bush"}, grooves=(ROD_SEAL,))
     listing = seal_list(state, HANDBOOK)
     assert "gland-wear-ring" not in [x.position for x in listing.lines]
     assert ("gland-wear-ring", "metal bush") in [(s.position.id, s.words) for s in listing.settled]
@@ -427,7 +433,7 @@ TIE_ROD = CylinderState(
     bore_mm=3.25 * INCH,
     rod_mm=1.375 * INCH,
     duty=Duty("HM", PSI_3000, False, -10.0, 70.0, 0.2, 0.02),
-    answers={"piston-guide": "metal lands", "piston-fixing": "one piece with the rod", "gland-guide": "metal bush"},
+    answers={"piston-guide": "metal-lands", "piston-fixing": "one-piece", "gland-guide": "metal-bush"},
     grooves=(
         INCH_PISTON,
         TUBE_END,
@@ -527,7 +533,7 @@ ODD = CylinderState(
     bore_mm=95,
     rod_mm=56,
     duty=GLYCOL,
-    answers={**METRIC.answers, "piston-fixing": "one piece with the rod"},
+    answers={**METRIC.answers, "piston-fixing": "one-piece"},
     grooves=(
         replace(ROD_SEAL),
         GLAND_STRIP,
@@ -649,7 +655,7 @@ def test_chrome_back_to_nominal_leaves_the_rod_s_list_as_it_is() -> None:
 
 
 def test_a_place_only_one_of_two_lists_has_may_not_be_ordered() -> None:
-    bush = replace(METRIC, answers={**METRIC.answers, "gland-guide": "metal bush"},
+    bush = replace(METRIC, answers={**METRIC.answers, "gland-guide": "metal-bush"},
                    grooves=tuple(g for g in METRIC.grooves if g is not GLAND_STRIP))  # fmt: skip
     pairs = {p.where: p for p in side_by_side(seal_list(METRIC, HANDBOOK), seal_list(bush, HANDBOOK))}
     alone = pairs["gland-wear-ring", "gland"]
