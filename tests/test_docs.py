@@ -150,7 +150,7 @@ def test_the_data_folder_holds_what_the_readme_lists(demo_made: tuple[Path, str]
     ("command", "code"),
     [
         ("inspect-app limits", 0),
-        ("inspect-app verify --data kept --fingerprint 0123456789", 1),
+        ("inspect-app verify --data kept --fingerprint 0123456789abcdef", 1),
         ("inspect-app assess not_there.toml", 2),
     ],
 )
