@@ -35,7 +35,7 @@ def write_file(file: Path, content: bytes) -> None:
 
 
 def write_over(file: Path, offset: int, content: bytes) -> None:
-    """Write into a file that is there, over what stands there, and bring it to the disk.
+    """Write into a file that is there, over what stands there, and bring what was written to the disk.
 
     Args:
         file: the file.
@@ -48,7 +48,8 @@ def write_over(file: Path, offset: int, content: bytes) -> None:
         f.seek(offset)
         f.write(content)
         f.flush()
-        os.fsync(f.fileno())
+        # where there is such a thing: when it was written is not waited for
+        getattr(os, "fdatasync", os.fsync)(f.fileno())
 
 
 def write_at_end(file: Path, content: bytes) -> None:
