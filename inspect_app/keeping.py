@@ -1,4 +1,4 @@
-"""The commands that prove a data folder, keep it safe and bring it back: verify; `cli.py` has the others."""
+"""The commands that prove a data folder, keep it safe and bring it back; `cli.py` has the others."""
 
 from __future__ import annotations
 
@@ -35,3 +35,17 @@ def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> Non
         for line in outdated(bench):
             click.echo(line)
     sys.exit(1 if look.wrong else 0)
+
+
+@click.command()
+@click.argument("old", type=click.Path(path_type=Path))
+@click.argument("new", type=click.Path(path_type=Path))
+def salvage(old: Path, new: Path) -> None:
+    """Bring all that can still be read of a damaged data folder into a new one.
+
+    The old one is left as it is. Restore a backup first, if there is one: this is for what no backup has.
+    """
+    from inspect_app.bench.salvaging import salvaged
+
+    for line in salvaged(old, new):
+        click.echo(line)

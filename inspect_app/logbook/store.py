@@ -22,7 +22,8 @@ from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
 from inspect_app.entries.kinds import refusal
 from inspect_app.logbook.chains import Break, Head, Row, continuation, improper, is_time, unproven
 from inspect_app.logbook.durable import make_folders
-from inspect_app.logbook.mark import NO_MARK, Mark, Reach, fell_short
+from inspect_app.logbook.mark import Mark
+from inspect_app.logbook.marking import Marking
 from inspect_app.logbook.opening import open_to_read, open_to_write
 from inspect_app.logbook.proving import everything_wrong
 from inspect_app.logbook.schema import COLUMNS, MARKED_SINCE, STEPS
@@ -82,7 +83,6 @@ class Logbook:
         self._version = 0
         self._mark = Mark(path.with_suffix(".mark"))
         self._marks = not throw_away
-        self._reached: Reach | None = None  # None while nothing is to be marked
         self._done: Callable[[], None] = no_flush
         try:
             if reading:
@@ -94,6 +94,7 @@ class Logbook:
             raise trouble("The logbook could not be opened", path, e) from e
         try:
             self._db = Database(self._conn, execute_plugins=False)
+            self._marking = Marking(self._mark, self._conn.execute)
             if reading:
                 self._refuse_unknown(self._schema())
             else:
@@ -114,7 +115,7 @@ class Logbook:
             self._conn.execute("PRAGMA synchronous = OFF")
             return
         with suppress(sqlite3.DatabaseError):  # a damaged file is opened all the same: who reads it is told
-            self._reached = self._taken_up(self._mark.read(), before)
+            self._marking.take_up(must_be_there=before >= MARKED_SINCE)
 
     def append(self, entry: Entry) -> str:
         """Write one entry; when this returns it is on the disk.
@@ -173,6 +174,17 @@ class Logbook:
                 except Refusal as refusal:
                     refused.append(str(refusal))
         return TakenOver(new, tuple(refused))
+
+    def put_back(self, rows: Iterable[Row]) -> None:
+        """Write entries that were read out of a damaged log, as they stand, gaps and all; `verify` tells the gaps.
+
+        Args:
+            rows: of any jobs and devices, in their order, each as it was written.
+        Raises:
+            NotSaved: the disk or the file refused; nothing was written.
+        """
+        with self._writing():
+            self._conn.executemany(INSERT, rows)
 
     def rows(self, job: str) -> tuple[Row, ...]:
         """The entries of a job as they stand here, with their links: what another log takes over."""
@@ -251,7 +263,7 @@ class Logbook:
                 self._forget_links_if_others_wrote()
                 yield
                 self._refuse_if_gone()
-                reached = self._reached and self._reached.on(self._links_after(self._reached.entries))
+                reached = self._marking.ahead()
                 self._conn.execute("COMMIT")
             except BaseException as e:
                 self._links.clear()
@@ -262,39 +274,8 @@ class Logbook:
                 if isinstance(e, sqlite3.Error):
                     raise trouble("NOT saved in the logbook", self.path, e) from e
                 raise
-            self._mark_down(reached)
+            self._marking.write_down(reached)
         self.flush()
-
-    def _mark_down(self, reached: Reach | None) -> None:
-        if reached and reached != self._reached:
-            # what was committed is on the disk whatever becomes of its mark; the next one covers it as well
-            with suppress(OSError):
-                self._mark.write(reached)
-            self._reached = reached
-
-    def _links_after(self, entries: int) -> Iterator[tuple[int, str]]:
-        sql = "SELECT seq, hash FROM entries WHERE seq > ? ORDER BY seq"
-        return ((seq, str(link)) for seq, link in self._conn.execute(sql, (entries,)))
-
-    def _taken_up(self, marked: Reach | None, schema_before: int) -> Reach:
-        """How far the log reaches now; where it should reach farther, that is told for good."""
-        if marked and self._stands(marked):
-            reached = marked.on(self._links_after(marked.entries))
-            if reached != marked:
-                self._mark.write(reached)
-            return reached
-        reached = Reach().on(self._links_after(0))
-        if marked:
-            self._mark.begin(reached, *self._mark.told(), fell_short(marked, reached))
-        elif schema_before >= MARKED_SINCE:
-            self._mark.begin(reached, *self._mark.told(), NO_MARK)
-        else:
-            self._mark.begin(reached)
-        return reached
-
-    def _stands(self, marked: Reach) -> bool:
-        found = self._conn.execute("SELECT hash FROM entries WHERE seq = ?", (marked.entries,)).fetchone()
-        return marked.entries == 0 or found == (marked.last,)
 
     def _files_now(self) -> tuple[tuple[int, int], ...]:
         """What the paths of the database and of its log of commits stand for now."""
