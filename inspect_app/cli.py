@@ -6,7 +6,6 @@ Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was giv
 from __future__ import annotations
 
 import shutil
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +14,6 @@ from click.core import ParameterSource
 
 from inspect_app import __version__, console
 from inspect_app.asked_for import (
-    bench_in,
     data_folder,
     job_or_file,
     kept_or_gone,
@@ -23,6 +21,7 @@ from inspect_app.asked_for import (
     say_unlikely,
     shops,
 )
+from inspect_app.keeping import salvage, verify
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
@@ -232,11 +231,15 @@ def take(file: Path, again: bool, data: Path | None) -> None:
 @DATA
 @OWN_UNITS
 def report(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
-    """Write the report of a job in the logbook, or of a readings file, as PDF."""
-    from inspect_app.bench.issuing import report_pdf
+    """Write the report of a job in the logbook, or of a readings file, as PDF.
 
-    with job_or_file(wanted, data) as (bench, job, own_units):
-        made = report_pdf(bench, job, units or own_units, page)
+    That it was issued is recorded in the logbook, so that verify knows it again.
+    """
+    from inspect_app.bench.issuing import report_kept, report_pdf
+
+    with job_or_file(wanted, data, writing=True) as (bench, job, own_units):
+        make = report_pdf if wanted.endswith(".toml") else report_kept
+        made = make(bench, job, units or own_units, page)
     output.write_bytes(made)
     click.echo(f"{output}: {len(made)} bytes")
 
@@ -385,18 +388,5 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
         click.echo(line)
 
 
-@main.command()
-@DATA
-@click.option(
-    "--report", "report_file", type=click.Path(path_type=Path), help="A report's PDF to look up in the log."
-)
-@click.option("--fingerprint", default="", help="The fingerprint printed on a report.")
-def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> None:
-    """Verify the logbook, the photographs, and what a report says of them."""
-    from inspect_app.bench import issuing
-
-    bench = bench_in(data or data_folder())
-    wrong = issuing.verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
-    for line in (*(wrong or issuing.verified(bench)), *issuing.outdated(bench)):
-        click.echo(line)
-    sys.exit(1 if wrong else 0)
+for command in (verify, salvage):
+    main.add_command(command)

@@ -18,8 +18,9 @@ from inspect_app.bench.remembered import Remembered
 from inspect_app.bench.repairing import case_of, change_seals, may_be_taken, ways_of
 from inspect_app.bench.sealing import ListOf, listed, seals_of, standings
 from inspect_app.bench.shop import Shop, as_new
+from inspect_app.bench.stamps import Stamps
 from inspect_app.entries import gauges, measuring
-from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
+from inspect_app.entries.entry import SHOP, Body, Entry
 from inspect_app.entries.folding import fold, write_up
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
@@ -75,6 +76,7 @@ class Bench:
         throw_away: the folder is gone afterwards; nothing waits for the disk.
         zone: where the times of the log are shown; this machine's own if None.
         flush: called after every commit, where one must still be carried to the disk.
+        reading: nothing is recorded, and nothing in the folder changed; it must hold a log.
     Raises:
         NotSaved: the log cannot be opened.
         TableError: the checklists or the shop's limits cannot be used.
@@ -90,21 +92,21 @@ class Bench:
         throw_away: bool = False,
         flush: Callable[[], None] = no_flush,
         zone: tzinfo | None = None,
+        reading: bool = False,
     ) -> None:
         self.folder = folder
         self.zone = zone
         self.photos = folder / "photos"
         self.kept_tables = KeptTables(folder, checklists)
         self.tables = self.kept_tables.today
-        self.logbook = Logbook(folder / "logbook.db", device, flush=flush, throw_away=throw_away)
+        file = folder / "logbook.db"
+        self.logbook = Logbook(file, device, flush=flush, throw_away=throw_away, reading=reading)
         self.shop = Shop(self.tables.gauges)
         self.shop.take_in(self.logbook.entries(SHOP))
-        self._now = now
-        self._random = random
+        self._stamps = Stamps(now, random, self.logbook.last_at(self.logbook.device))
         self._jobs: dict[str, Job] = {}
         self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
         self.remembered = Remembered()
-        self._last_ms = [_ms(self.logbook.last_at(self.logbook.device))]
         self.client = ""
 
     def of_phone(self, client: str) -> Bench:
@@ -123,17 +125,17 @@ class Bench:
 
     def now(self) -> datetime:
         """The time."""
-        return self._now()
+        return self._stamps.now()
 
     def today(self) -> str:
         """The date here, year-month-day."""
-        return self._now().astimezone(self.zone).date().isoformat()
+        return self.now().astimezone(self.zone).date().isoformat()
 
     def zone_at(self, at: str) -> tzinfo:
         """What local time here was off UTC at a time of the log."""
         try:
             return datetime.fromisoformat(at).astimezone(self.zone).tzinfo or UTC
-        except ValueError:
+        except (ValueError, OverflowError):
             return UTC
 
     # -- reading ---------------------------------------------------------------------------------
@@ -265,19 +267,10 @@ class Bench:
         return job
 
     def _entry(self, job_id: str, kind: str, body: Body, by: str) -> Entry:
-        # later than this device's previous entry, whatever the clock says: clocks are set back now and then
-        self._last_ms[0] = max(self._now_ms(), self._last_ms[0] + 1)
-        moment = datetime.fromtimestamp(self._last_ms[0] / 1000, UTC).isoformat(timespec="milliseconds")
-        at = moment.replace("+00:00", "Z")
         if self.client and job_id != SHOP:
             body = {**body, "client": self.client}
-        return Entry(self._new_id(), job_id, self.logbook.device, at, by, kind, body)
-
-    def _new_id(self) -> str:
-        return uuid7(max(self._now_ms(), self._last_ms[0]), self._random(10))
-
-    def _now_ms(self) -> int:
-        return round(self._now().timestamp() * 1000)
+        at = self._stamps.next_at()
+        return Entry(self._stamps.new_id(), job_id, self.logbook.device, at, by, kind, body)
 
     def enter(self, job: Job, typed: Typed, by: str, system: str, survey: str = AS_FOUND) -> Outcome:
         """Record what a person typed, with the entries it needs before it, or give the sentence that refuses it.
@@ -340,12 +333,12 @@ class Bench:
             units: the system a bare number of this job is in, "metric" or "inch".
         """
         tables = self.kept_tables.keep(cylinder)
-        offset = self._now().astimezone(self.zone).isoformat()[-len("+00:00") :]
+        offset = self.now().astimezone(self.zone).isoformat()[-len("+00:00") :]
         named = name.strip() or f"Job of {self.today()}"
         body: Body = {"name": named, "offset": offset, "units": units, **tables}
         if typed_off:
             body = {**body, "typed_off": dict(typed_off)}
-        return self.record(self._new_id(), by, ("job", body))
+        return self.record(self._stamps.new_id(), by, ("job", body))
 
     def outdated(self, job: Job) -> bool:
         """Whether the shop's limits changed since the job was opened."""
@@ -372,7 +365,7 @@ class Bench:
             kind=kind,
             measures=self.tables.gauges[kind].error_measures,
             system=system,
-            gauge_id=self._new_id(),
+            gauge_id=self._stamps.new_id(),
         )
 
     def enter_gauge(
@@ -477,9 +470,8 @@ class Bench:
 
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
         """Record a photograph whose file is kept already."""
-        taken = Photographed(
-            of, photo.sha256, photo.original_sha256, photo.width, photo.height, photo.taken_at, caption
-        )
+        hashes, size = (photo.sha256, photo.original_sha256), (photo.width, photo.height)
+        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail)
         return self.enter(job, taken, by, system="metric").job
 
     def last_of_phone(self, job: Job) -> Entry | None:
@@ -500,7 +492,3 @@ class Bench:
         """Take back this phone's last entry that can be taken back; None when there is none left."""
         entry = self.last_of_phone(job)
         return (self.take_back(job, entry, by), entry) if entry else (job, None)
-
-
-def _ms(at: str) -> int:
-    return round(datetime.fromisoformat(at).timestamp() * 1000) if at else 0

@@ -98,7 +98,7 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
 
 def _gauges_of(shop: Path) -> list[Gauge]:
     """The gauges a shop entered itself."""
-    bench = Bench(shop)
+    bench = Bench(shop, reading=True)
     own = [gauge for gauge in bench.shop.gauges() if not is_default(gauge)]
     bench.close()
     return own

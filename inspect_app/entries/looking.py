@@ -120,7 +120,8 @@ class LookedOver:
 @dataclass(frozen=True, slots=True)
 class Photographed:
     """A photograph whose file is kept already: of what (a defect, a check or the job by its id), by which hashes, how
-    large, when by the camera's clock ("" for not known), and what the one who took it calls it."""
+    large, when by the camera's clock ("" for not known), what the one who took it calls it, and the hash of its
+    thumbnail."""
 
     of: str
     sha256: str
@@ -129,6 +130,7 @@ class Photographed:
     height: int
     taken_at: str
     caption: str = ""
+    thumbnail: str = ""
 
     def written(self, known: Known) -> list[Written]:
         """The photograph."""

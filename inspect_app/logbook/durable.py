@@ -34,6 +34,29 @@ def write_file(file: Path, content: bytes) -> None:
     sync_folder(file.parent)
 
 
+def write_over(file: Path, offset: int, content: bytes) -> None:
+    """Write into a file that is there, over what stands there, and bring what was written to the disk.
+
+    Args:
+        file: the file.
+        offset: from which byte on.
+        content: what goes in.
+    Raises:
+        OSError: the file is not there, or the disk refused; what stood there may be torn.
+    """
+    with file.open("r+b") as f:
+        f.seek(offset)
+        f.write(content)
+        f.flush()
+        # where there is such a thing: when it was written is not waited for
+        getattr(os, "fdatasync", os.fsync)(f.fileno())
+
+
+def write_at_end(file: Path, content: bytes) -> None:
+    """Write after all that stands in a file that is there, and bring it to the disk; raises as `write_over`."""
+    write_over(file, file.stat().st_size, content)
+
+
 def make_folder(folder: Path) -> None:
     """Make a folder inside one that is there, and bring its name to the disk; one that is there is left.
 

@@ -23,8 +23,8 @@ from inspect_app.bench.issuing import (
     report_file,
     report_pdf,
     reports_listed,
-    verify,
 )
+from inspect_app.bench.proving import verify
 from inspect_app.bench.readings_file import bench_for, record_file
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.job import WHOLE_CHECK, Job, Place

@@ -14,8 +14,8 @@ from at_the_desk import AtTheDesk, day_at_the_desk
 from PIL import Image
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import verify
 from inspect_app.bench.planning import propose
+from inspect_app.bench.proving import verify
 from inspect_app.bench.readings_file import record_file
 from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
@@ -126,7 +126,8 @@ def test_a_copy_has_its_name_only_when_all_of_it_is_on_the_disk(
     monkeypatch.setattr(os, "fsync", sync)
     monkeypatch.setattr(os, "replace", rename)
     bench.open_job("J-1", "AB")
-    assert done == ["folder", "file", "name", "folder"]  # the folder tables/ is new: its own name comes first
+    # the folder tables/ is new: its own name comes first; what is committed then is marked
+    assert done == ["folder", "file", "name", "folder", "file"]
 
 
 def test_no_damage_to_a_kept_copy_changes_what_judges(folder: Path, checklists: Path, old: Job) -> None:

@@ -14,7 +14,7 @@ from phone import Phone
 from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import verify
+from inspect_app.bench.proving import verify
 from inspect_app.entries.job import Job, Place
 from inspect_app.tables import shipped_folder
 

@@ -1,0 +1,51 @@
+"""The commands that prove a data folder, keep it safe and bring it back; `cli.py` has the others."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from inspect_app.asked_for import bench_in, data_folder
+from inspect_app.options import DATA
+
+
+@click.command()
+@DATA
+@click.option(
+    "--report", "report_file", type=click.Path(path_type=Path), help="A report's PDF to look up in the log."
+)
+@click.option(
+    "--fingerprint", default="", help="The fingerprint printed on a report, 16 of its digits or more."
+)
+def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> None:
+    """Verify the logbook, the photographs, and what a report says of them.
+
+    Nothing in the folder is changed: it may be in use, or on a medium that cannot be written to. Asked for a
+    report it says which one of which job it is, what it came to, and whether a later one was issued.
+    """
+    from inspect_app.bench.proving import outdated, proven, verified
+
+    bench = bench_in(data or data_folder())
+    look = proven(bench, report_file.read_bytes() if report_file else None, fingerprint)
+    for line in (*(look.wrong or verified(bench)), *look.found):
+        click.echo(line)
+    if not look.wrong:
+        for line in outdated(bench):
+            click.echo(line)
+    sys.exit(1 if look.wrong else 0)
+
+
+@click.command()
+@click.argument("old", type=click.Path(path_type=Path))
+@click.argument("new", type=click.Path(path_type=Path))
+def salvage(old: Path, new: Path) -> None:
+    """Bring all that can still be read of a damaged data folder into a new one.
+
+    The old one is left as it is. Restore a backup first, if there is one: this is for what no backup has.
+    """
+    from inspect_app.bench.salvaging import salvaged
+
+    for line in salvaged(old, new):
+        click.echo(line)
