@@ -13,7 +13,8 @@ from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
-from inspect_app.trade.measuring.quantities import KINDS, plain_text, show_text
+from inspect_app.trade.measuring.quantities import KINDS, plain_text
+from inspect_app.trade.measuring.rounding import to_match, uncertainty_text
 from inspect_app.trade.measuring.uncertainty import expanded
 
 
@@ -66,7 +67,7 @@ def zone_of(job: Job) -> tzinfo:
 
 
 def uncertainty_words(u: float, kind: str, system: str) -> str:
-    """The expanded uncertainty (k = 2) as it is printed, one decimal finer than the value it belongs to.
+    """The expanded uncertainty (k = 2) as it is printed: two digits at most, no finer than the value beside it.
 
     Args:
         u: standard uncertainty, canonical unit.
@@ -75,12 +76,26 @@ def uncertainty_words(u: float, kind: str, system: str) -> str:
     Source: gum
 
     >>> uncertainty_words(0.0025, "length", "metric")
-    '0.0050 mm'
+    '0.005 mm'
     """
-    if u == 0:
-        return "none given"
-    decimals = KINDS[kind].shown(system)[1] + 1
-    return show_text(expanded(u), kind=kind, system=system, decimals=decimals)
+    return uncertainty_text(expanded(u), kind, system) if u else "none given"
+
+
+def value_with_u(value: Decimal, u: float, kind: str, system: str) -> str:
+    """A value with its expanded uncertainty (k = 2), both to the same place.
+
+    Args:
+        value: canonical value.
+        u: standard uncertainty, canonical unit; 0 where none is known.
+        kind: the quantity's kind.
+        system: "metric" or "inch".
+    Source: gum
+
+    >>> value_with_u(Decimal("89.957"), 0.0029, "length", "metric")
+    '89.957 ± 0.006 mm'
+    """
+    number, its, unit = to_match(value, expanded(u) if u else Decimal(0), kind, system)
+    return " ".join(w for w in (number, f"± {its}" if its else "", unit) if w)
 
 
 def as_typed(typed: str, value: Decimal, kind: str, system: str) -> str:
