@@ -13,7 +13,8 @@ from inspect_app.entries.opening import Nameplate
 from inspect_app.entries.stepping import RecordNoted, StepDone
 from inspect_app.entries.steps import CLOSED, OPENED, SKIPPED, STARTED, STOPPED
 from inspect_app.entries.typed import Held
-from inspect_app.job.steps import StepStands, changed_words, held_of, steps_of
+from inspect_app.job.step_figures import DO_NOT, SHOWN, mass_of
+from inspect_app.job.steps import Facts, StepStands, changed_words, held_of, steps_of
 from inspect_app.report.phrases import hours_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.defects import Photos
@@ -27,6 +28,8 @@ from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import GAP
 from inspect_app.screens.pieces.texts import use_texts
 from inspect_app.tables.steps import CHOICE, PHOTO, Record, Step
+from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.units import KINDS
 
 LEADS = {
@@ -58,7 +61,7 @@ def StepScreen(desk: Desk, job: Job, step: Step) -> ft.Control:  # noqa: N802
         ways = (controls.button(look, t, lambda _, p=page: desk.go(f"{job_route(job)}/{p}"), key=t)
                 for t, page in LEADS.get(step.id, ()))  # fmt: skip
         body += [*ways, *_lacks(desk, held), *_cautions(desk, job, step)]
-        body += [*_nameplate(desk, job, step), *_records(desk, job, step)]
+        body += [*_nameplate(desk, job, step), *_reckoned(desk, facts, step), *_records(desk, job, step)]
     return frame(
         desk,
         step.title,
@@ -143,6 +146,26 @@ def Kept(  # noqa: N802
     return controls.field(
         desk.standing.look, label, refused or stands, desk.guard(done), hint=hint, lines=lines
     )
+
+
+def _reckoned(desk: Desk, facts: Facts, step: Step) -> list[ft.Control]:
+    """What is reckoned of what was recorded; the mass may be taken as it was computed."""
+    look, job = desk.standing.look, facts.job
+    said = [s.words(desk.standing.system) for name in step.shows for s in SHOWN[name](facts)]
+    rows: list[ft.Control] = [
+        controls.notice(look, words, "beyond" if words.startswith(DO_NOT) else "accent") for words in said
+    ]
+    if "mass" not in step.shows or job.as_found.length("mass"):
+        return rows
+    try:
+        mass = Amount(mass_of(job.as_found).total_kg, "mass").words("metric")
+    except Refusal:
+        return rows
+
+    def take(_: object) -> None:
+        desk.enter(job, job.as_found, Nameplate({"mass": mass}))
+
+    return [*rows, controls.button(look, "Take the computed mass", desk.guard(take))]
 
 
 def _records(desk: Desk, job: Job, step: Step) -> list[ft.Control]:
