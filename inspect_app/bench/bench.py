@@ -18,6 +18,7 @@ from inspect_app.bench.remembered import Remembered
 from inspect_app.bench.repairing import case_of, change_seals, may_be_taken, ways_of
 from inspect_app.bench.sealing import ListOf, listed, seals_of, standings
 from inspect_app.bench.shop import Shop, as_new
+from inspect_app.bench.stepping import facts_of
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
 from inspect_app.entries.folding import fold, write_up
@@ -39,6 +40,7 @@ from inspect_app.job.progress import Progress, progress_of
 from inspect_app.job.readings import judge_reading
 from inspect_app.job.seals.seal_list import SealList
 from inspect_app.job.seals.standing import Standing
+from inspect_app.job.steps import held_of
 from inspect_app.logbook.photos import Photo, take_in
 from inspect_app.logbook.store import Logbook, no_flush
 from inspect_app.tables import Tables
@@ -313,6 +315,7 @@ class Bench:
             at_hand=lambda kind: self.shop.gauge_at_hand(state, kind),
             computed=computed,
             listed=lambda where: listed(self.seals(job), where),
+            held=lambda step: held_of(step, facts_of(self, job)),
             by=by,
         )
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from inspect_app.entries.agreed import Agreeing
 from inspect_app.entries.seals import Ordering, SealsSaid
+from inspect_app.entries.steps import Steps
 from inspect_app.trade.measuring.uncertainty import EXPANDED
 
 AS_FOUND = "as-found"
@@ -268,6 +269,7 @@ class Job:
     cautions: Mapping[str, str] = field(default_factory=dict)
     ordering: Ordering = field(default_factory=Ordering)
     agreeing: Agreeing = field(default_factory=Agreeing)
+    steps: Steps = field(default_factory=Steps)
     reports: tuple[Issued, ...] = ()
     entries: int = 0
     unknown: int = 0

@@ -16,6 +16,7 @@ from inspect_app.entries import (
     opening,
     ordering,
     sealing,
+    stepping,
 )
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import AS_FOUND, Job, Survey
@@ -156,6 +157,8 @@ KINDS: Mapping[str, Kind] = {
         OfPart("agreeing", agreeing.answer),
     ),
     "customer-told": Kind(("answer", "words"), OfPart("agreeing", agreeing.told), _always),
+    "step": Kind(("step", "did", "reason"), OfPart("steps", stepping.step), _always),
+    "record": Kind(("step", "record", "typed", "value"), OfPart("steps", stepping.record), _always),
     "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),

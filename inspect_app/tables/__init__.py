@@ -32,6 +32,7 @@ from inspect_app.tables.standards.housings import load_housings
 from inspect_app.tables.standards.iso286 import load_iso286
 from inspect_app.tables.standards.materials import load_expansion
 from inspect_app.tables.standards.orings import load_allowances, load_glands
+from inspect_app.tables.steps import Step, load_steps
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
 from inspect_app.trade.form.fits import Iso286
 from inspect_app.trade.measuring.temperature import Expansion
@@ -78,6 +79,7 @@ class Tables:
     operations: Operations
     positions: Positions
     old_seals: Mapping[str, OldSealState]
+    steps: Mapping[str, Step]
 
 
 def shipped_folder(name: str = "checklists") -> Path:
@@ -107,7 +109,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     iso286, expansion = load_iso286(reader), load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     positions, old_seals = load_positions(reader, sources), load_old_seals(reader, sources)
-    before = len(reader.faults)
+    steps, before = load_steps(reader, sources, [c.id for c in cautions], nameplate), len(reader.faults)
     files = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
     named = load_operations(reader, sources, [c.id for c in cautions])
@@ -139,6 +141,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         operations,
         positions,
         old_seals,
+        steps,
     )
 
 

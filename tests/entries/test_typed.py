@@ -16,7 +16,7 @@ from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Pl
 from inspect_app.entries.looking import Found, LookedOver, Photographed, defect
 from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, NotFitted, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
-from inspect_app.entries.typed import Known, Listed, Typed, Written, station_of
+from inspect_app.entries.typed import Held, Known, Listed, Typed, Written, station_of
 from inspect_app.screens.mechanic.sizes import typed_before
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
@@ -46,6 +46,7 @@ def written(
     gauge: Gauge | None = None,
     listed: Listed = UNLISTED,
     by: str = "KM",
+    held: Held = Held(),  # noqa: B008
     job: Job | None = None,
 ) -> list[Written]:
     """The entries that something typed makes: places as in LAID, every size taken with `gauge`."""
@@ -58,6 +59,7 @@ def written(
         at_hand=lambda _: gauge,
         computed=lambda _: computed,
         listed=lambda _: listed,
+        held=lambda _: held,
         by=by,
     )
     return typed.written(known)
