@@ -9,6 +9,7 @@ from pathlib import Path
 
 from inspect_app import __version__
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.testing import wrong_logs
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.issuing import issued
 from inspect_app.entries.job import Issued, Job
@@ -204,6 +205,7 @@ def verify(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> lis
     wrong = [b.sentence for b in bench.logbook.verify()]
     jobs = [bench.job(job_id) for job_id in bench.logbook.jobs()]
     wrong += bench.kept_tables.wrong_with(jobs)
+    wrong += [sentence for job in jobs for sentence in wrong_logs(bench.folder, job)]
     wrong += verify_photos(bench.photos, [p.sha256 for job in jobs for p in job.photos])
     issued = [e for job in jobs for e in _reports(bench, job.id)]
     wrong += [sentence for e in issued for sentence in _not_proven(bench, e)]
