@@ -141,6 +141,13 @@ class AtTheDesk:
         self.page.session.apply_patch(field._i, {"value": text})
         await self.page.session.dispatch_event(field._i, "change", text)
 
+    async def fill(self, label: str, text: str) -> None:
+        """Type into a field and leave it, which keeps what was typed."""
+        await self.type(label, text)
+        field = self._called(label)
+        assert field is not None
+        self._begin(field, "blur", None)
+
     async def key(self, text: str) -> None:
         """Tap the keys of the app's own keypad, one after another."""
         names = {".": "point", "±": "plus or minus", " ": "space", "/": "slash", "⌫": "delete", "⏎": "enter"}

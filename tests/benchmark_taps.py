@@ -168,7 +168,7 @@ def main() -> None:
             browser = start(playwright)
             phone = Phone(browser, host.url, route="/settings")
             phone.type("Your initials", "JB")
-            phone.go(f"/job/{job}")
+            phone.go(f"/job/{job}/parts")
             phone.wait_for("Go on: ")
             phone.settle()
             thumb = Thumb(phone, job)

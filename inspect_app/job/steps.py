@@ -333,3 +333,21 @@ REQUIREMENTS: Mapping[str, Callable[[Facts], tuple[Sentence, ...]]] = {
     "test": lambda facts: testing.what_is_missing(facts.job, facts.tables),
 }
 """What is missing, in words, by the names of `tables/steps.py`; nothing where it is there."""
+
+
+def hold_sentence(facts: Facts, hand: StepStands | None) -> Sentence:
+    """In one sentence what holds the job: a stop, late or wrong seals, else the first thing its step in hand lacks.
+
+    Args:
+        facts: what it is held against.
+        hand: the step in hand, None when every one is over.
+    """
+    if hand is None:
+        return Sentence("Every step is closed or skipped.")
+    if stops := _stops(facts):
+        return stops[0]
+    if late := [s for s in _seals(facts) if facts.job.ordering.orders]:
+        return late[0]
+    held = held_of(hand.step.id, facts)
+    first = next(iter((*held.refused, *held.missing)), Sentence("nothing is missing, close it."))
+    return Sentence("{step}: {first}", {"step": hand.step.title, "first": first})

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import UTC, datetime, tzinfo
+from datetime import UTC, datetime, timedelta, tzinfo
 from decimal import Decimal
 
 from inspect_app.entries.job import Gauge, Job, Survey
@@ -34,6 +34,19 @@ def when(at: str, zone: tzinfo) -> str:
         return at
     minutes = len("2026-03-02 09:00")
     return f"{local[:minutes]} {local[minutes:]}"
+
+
+def hours_words(spent: timedelta) -> str:
+    """Time worked, in hours and minutes.
+
+    Args:
+        spent: the time.
+
+    >>> hours_words(timedelta(minutes=95)), hours_words(timedelta(minutes=5))
+    ('1 h 35 min', '5 min')
+    """
+    minutes = round(spent / timedelta(minutes=1))
+    return f"{minutes // 60} h {minutes % 60} min" if minutes >= 60 else f"{minutes} min"
 
 
 def day_of(at: str, zone: tzinfo) -> str:

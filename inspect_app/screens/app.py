@@ -23,12 +23,14 @@ from inspect_app.screens.host import Host
 from inspect_app.screens.jobs import Jobs, NewJob, Who
 from inspect_app.screens.mechanic.defects import LookAt
 from inspect_app.screens.mechanic.findings import Findings
+from inspect_app.screens.mechanic.job import JobScreen
 from inspect_app.screens.mechanic.measure import Measure
 from inspect_app.screens.mechanic.nameplate import Nameplate
 from inspect_app.screens.mechanic.parts import Cautions, Parts
 from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
+from inspect_app.screens.mechanic.step import StepScreen
 from inspect_app.screens.mechanic.triage import ShortLook
 from inspect_app.screens.mechanic.undoing import came_back
 from inspect_app.screens.pieces import controls
@@ -76,8 +78,12 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
     # a state of the cylinder has screens of its own; cautions and the report are the whole job's
     of, key = {"desk": desk, "job": job, "survey": job.survey(state)}, f"{job_id} {state}"
     match rest:
-        case []:
+        case [] if state == AS_FOUND:
+            return JobScreen(desk=desk, job=job, key=f"job {job_id}")
+        case [] | ["parts"]:
             return Parts(**of, key=f"parts {key}")
+        case ["step", name] if state == AS_FOUND and (step := desk.bench.tables_of(job).steps.get(name)):
+            return StepScreen(desk=desk, job=job, step=step, key=f"step {job_id} {name}")
         case ["nameplate"]:
             return Nameplate(**of, key=f"nameplate {key}")
         case ["present"]:

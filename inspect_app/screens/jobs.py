@@ -11,6 +11,8 @@ from inspect_app.bench.issuing import entered_since
 from inspect_app.entries.job import Job, Survey
 from inspect_app.figures.stroke import stroke_drawing
 from inspect_app.job.progress import Progress, ago_words
+from inspect_app.job.seals.standing import late_orders
+from inspect_app.job.steps import in_hand, steps_of
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -18,7 +20,7 @@ from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.quantities import show, show_text
-from inspect_app.trade.measuring.wording import counted
+from inspect_app.trade.measuring.wording import counted, inside
 
 AT_ONCE = 12
 """So many jobs are shown before more are asked for: those worked on last."""
@@ -57,6 +59,14 @@ def report_words(bench: Bench, job: Job) -> str:
     return f"report made, {came} since"
 
 
+def step_words(bench: Bench, job: Job) -> str:
+    """Which step of a job is in hand, and how many orders of seals are late."""
+    hand = in_hand(steps_of(job.steps, bench.tables_of(job).steps))
+    late = late_orders(job.ordering, bench.today())
+    said = [f"Step: {inside(hand.step.title)}" if hand else "every step over"]
+    return ", ".join([*said, counted(late, "order late", "orders late")][: 2 if late else 1])
+
+
 def _row(desk: Desk, job: Job) -> ft.Control:
     """A job: whose it is, what becomes of it so far, how far it is, when it was last touched."""
     look = desk.standing.look
@@ -74,6 +84,9 @@ def _row(desk: Desk, job: Job) -> ft.Control:
         said = (
             f"{stands.word}{f', {stands.parts}' if stands.parts else ''}. {stands.done} of {stands.of} done"
         )
+        step = step_words(desk.bench, job)
+        lines.append(controls.text(look, step, 16))
+        said += f". {step}"
     if report:
         lines.append(controls.text(look, report, 16))
     go = desk.guard(lambda _: desk.go(f"/job/{job.id}"))

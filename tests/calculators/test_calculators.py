@@ -707,7 +707,6 @@ UNREACHED = {
             "honed_stock_steps",
             "new_piston_room",
             "outside_charge",
-            "steel_mass_kg",
             "wall_use_after_honing",
         ),
         "a step of a path, where the cylinder as measured and the shop's rates are known together",

@@ -44,7 +44,7 @@ def test_what_is_not_there_is_not_asked_for(bench: Bench, job: Job) -> None:
         await at.tap("Undo")
         await at.wait_for("13 left to answer")
 
-    day_at_the_desk(bench, f"/job/{job.id}", day)
+    day_at_the_desk(bench, f"/job/{job.id}/parts", day)
 
 
 def test_the_short_look_stops_at_a_crack(bench: Bench, job: Job) -> None:
@@ -52,7 +52,7 @@ def test_the_short_look_stops_at_a_crack(bench: Bench, job: Job) -> None:
         await at.tap("Short look first")
         await at.wait_for("STOP: crack on the rod. A qualified person decides")
 
-    day_at_the_desk(bench, f"/job/{job.id}", day)
+    day_at_the_desk(bench, f"/job/{job.id}/parts", day)
 
 
 def test_a_gauge_that_cannot_decide_is_told_before_the_reading(bench: Bench, job: Job) -> None:

@@ -94,7 +94,7 @@ def test_a_question_is_answered_a_doubt_closed_and_the_ring_ordered(
     home = shop[1][0]
     clerk.go(f"{home}/seals/whole-cylinder")
     clerk.wait_for("1 line, 0 can be ordered, 1 has an open doubt.")
-    mechanic.go(home)
+    mechanic.go(f"{home}/parts")
     mechanic.wait_for("1 to answer for the clerk.")
     mechanic.go(f"{home}/seals/gland-static-ring/gland")
     mechanic.tap("Answer")
@@ -118,7 +118,7 @@ def test_what_is_late_and_offered_otherwise_holds_the_reassembly_until_it_is_her
     clerk: Phone, mechanic: Phone, shop: tuple[Path, list[str]]
 ) -> None:
     home = shop[1][1]
-    mechanic.go(home)
+    mechanic.go(f"{home}/parts")
     mechanic.wait_for(
         "holding the reassembly: Static ring, gland or head to barrel, gland, promised 2020-01-31"
     )
@@ -140,7 +140,7 @@ def test_what_is_late_and_offered_otherwise_holds_the_reassembly_until_it_is_her
     clerk.type("Cure date on the bag", "3/26")
     clerk.tap("It came")
     clerk.wait_for("Received: 3 here")
-    mechanic.go(home)
+    mechanic.go(f"{home}/parts")
     mechanic.wait_for("Make it safe first")
     assert "reassembly" not in mechanic.says()
     assert not [*clerk.faults, *mechanic.faults]

@@ -25,7 +25,7 @@ def test_from_a_doubt_to_the_freed_reassembly(tmp_path: Path, width: int) -> Non
 
     async def day() -> None:
         clerk = AtTheDesk(bench, ByHand(), f"{home}/seals", width=width)
-        mechanic = AtTheDesk(bench, ByHand(), home)
+        mechanic = AtTheDesk(bench, ByHand(), f"{home}/parts")
         await clerk.wait_for("1 line, 0 can be ordered, 1 has an open doubt.")
         await clerk.wait_for("Old seals looked at: 0 of 1.")
         await mechanic.wait_for("1 to answer for the clerk.")
@@ -46,7 +46,7 @@ def test_from_a_doubt_to_the_freed_reassembly(tmp_path: Path, width: int) -> Non
         await clerk.type("Promised until", "2026-11-26")
         await clerk.tap("It is ordered")
         await clerk.wait_for("Nothing can be ordered now.")
-        await mechanic.go(home)
+        await mechanic.go(f"{home}/parts")
         await mechanic.wait_for("Late, and holding the reassembly: Static ring")
 
         await clerk.go(f"{home}/seals/{RING}")
@@ -65,7 +65,7 @@ def test_from_a_doubt_to_the_freed_reassembly(tmp_path: Path, width: int) -> Non
         await clerk.wait_for("KM accepts it: harder stands the gap too")
         await received(clerk, "2")
         await clerk.wait_for("Received: 3 here")
-        await mechanic.go(home)
+        await mechanic.go(f"{home}/parts")
         await mechanic.wait_for("Make it safe first")
         assert "holding the reassembly" not in mechanic.says()
 

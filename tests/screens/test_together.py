@@ -115,7 +115,7 @@ def test_two_phones_see_each_other_and_take_back_only_their_own(
     one.tap("Undo")
     one.wait_for("Nothing entered with this phone is left to take back in this job.")
     other.go(f"/job/{job}")
-    other.wait_for("Go on: ")
+    other.wait_for("Go on: Receiving")
     other.tap("Undo")
     other.wait_for(f"not on this screen: reading 100.035 mm, Bore diameter (barrel), {second}. Take it back?")
     other.tap("Leave it")

@@ -39,7 +39,11 @@ def test_what_the_customer_agreed_to_refuses_the_release_and_no_reason_overrules
         ('["tag", "owner", "mass"]', '["tag", "owner", "weight"]', "step receiving.before_closing.*'weight'"),
         ('refused_while = ["approved"]', 'refused_while = ["aproved"]', "step release.refused_while"),
         ('["lifting-gear"]', '["lifting"]', "step receiving.cautions.*'lifting'"),
-        ('"fluid", "mass"]', '"fluid", "weight"]', "step receiving.nameplate.*'weight'"),
+        (
+            '"outside_diameter", "mass"]',
+            '"outside_diameter", "weight"]',
+            "step receiving.nameplate.*'weight'",
+        ),
         ('id = "clean"\n', 'id = "measure"\n', "step measure: stands twice"),
         ('id = "reassembly"', 'id = "together"', "step reassembly: is missing"),
         ('kind = "torque"', 'kind = "moment"', "record breakaway.kind.*'moment'"),

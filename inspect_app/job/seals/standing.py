@@ -150,6 +150,22 @@ def standing_of(
     return Standing(line, found, missing, orders, questions, doubts, late)
 
 
+def late_orders(ordering: Ordering, today: str) -> int:
+    """How many orders are late, without the list they are for: not whole, and promised before today or too late.
+
+    Args:
+        ordering: everything about getting the seals of a job.
+        today: the date, year-month-day.
+    """
+    late = 0
+    for order in ordering.orders.values():
+        offer = next((o for o in reversed([*ordering.offers.values()]) if o.order == order.id), None)
+        stands = OrderStands(order, offer, tuple(r for r in ordering.receipts if r.order == order.id))
+        after = bool(ordering.reassembly) and stands.promised > ordering.reassembly
+        late += bool(stands.to_come and stands.promised and (stands.promised < today or after))
+    return late
+
+
 def _stands(
     order: Order, line: SealLine, what: str, ordering: Ordering, sections: Mapping[str, Known]
 ) -> OrderStands:

@@ -18,7 +18,7 @@ from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.parts import go_on
 from inspect_app.screens.mechanic.photographing import photograph
 from inspect_app.screens.mechanic.placing import length_unit
-from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed, typed_before
 from inspect_app.screens.mechanic.skipping import not_fitted, reasons_of
 from inspect_app.screens.mechanic.undoing import undo
@@ -75,7 +75,7 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
         check.title,
         body,
         under="looked at" if result.complete else "eye, nail, light along the surface",
-        back=home_of(job, survey),
+        back=parts_of(job, survey),
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=foot,
         panel=f"{adding} {mending} {skipping}",

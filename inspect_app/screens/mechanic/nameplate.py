@@ -8,18 +8,18 @@ from inspect_app.entries import opening
 from inspect_app.entries.job import Job, Survey
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.measure import units_tool
-from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
-from inspect_app.tables.nameplate import TEXT, NameplateField
+from inspect_app.tables.nameplate import TEXT
 from inspect_app.trade.measuring.nameplate_sizes import nameplate_doubts
 from inspect_app.trade.measuring.units import KINDS
 
 
-def _label(field: NameplateField, system: str) -> str:
+def label_of(title: str, kind: str, system: str) -> str:
     """A field's title, with the unit a bare number is read in."""
-    unit = "" if field.kind == TEXT else KINDS[field.kind].shown(system)[0].name
-    return f"{field.title}, {unit}" if unit else field.title
+    unit = "" if kind == TEXT else KINDS[kind].shown(system)[0].name
+    return f"{title}, {unit}" if unit else title
 
 
 @ft.component
@@ -44,7 +44,7 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         return [
             controls.field(
                 look,
-                _label(f, system),
+                label_of(f.title, f.kind, system),
                 unreadable.get(f.id, survey.text(f.id)),
                 desk.guard(lambda text, n=f.id: keep(n, text)),
                 hint=f.hint,
@@ -77,13 +77,13 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         "Nameplate",
         body,
         under=job.name,
-        back=home_of(job, survey),
+        back=parts_of(job, survey),
         tools=(units_tool(desk),),
         foot=(
             controls.button(
                 look,
                 "To the parts",
-                lambda _: desk.go(home_of(job, survey)),
+                lambda _: desk.go(parts_of(job, survey)),
                 strong=True,
                 icon=ft.Icons.BUILD_OUTLINED,
             ),

@@ -19,7 +19,7 @@ from inspect_app.job.words import BECOMES, MARKS, disposition_words
 from inspect_app.screens.clerk.places import held_words, list_route
 from inspect_app.screens.customer.agreed import agreed_notices, agreed_words, standing_now
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.routes import home_of, route_of
+from inspect_app.screens.mechanic.routes import home_of, job_route, parts_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
 from inspect_app.screens.mechanic.states import later_states, which_state
 from inspect_app.screens.mechanic.undoing import undo
@@ -53,7 +53,7 @@ def go_on(desk: Desk, job: Job, survey: Survey, check: Check) -> None:
     """Show the next check that has something to do, after `check`; the parts when none has."""
     now = desk.bench.job(job.id)
     following = next_check(parts_to_do(desk, now, now.survey(survey.name)), check.id)
-    desk.go(route_of(job, survey, following) if following else home_of(job, survey))
+    desk.go(route_of(job, survey, following) if following else parts_of(job, survey))
 
 
 def progress_words(result: CheckResult) -> str:
@@ -131,7 +131,7 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         job.name,
         body,
         under=_under(assessment, to_do, survey),
-        back="/" if survey.name == AS_FOUND else f"/job/{job.id}",
+        back=job_route(job) if survey.name == AS_FOUND else parts_of(job, job.as_found),
         tools=(
             controls.icon_button(
                 look, ft.Icons.BADGE_OUTLINED, "Nameplate", lambda _: desk.go(f"{home}/nameplate")
@@ -324,4 +324,4 @@ def Cautions(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
                         key=f"caution {caution.id}",
                     )
                 )
-    return frame(desk, "Cautions", body, under=job.name, back=f"/job/{job.id}")
+    return frame(desk, "Cautions", body, under=job.name, back=parts_of(job, job.as_found))
