@@ -10,6 +10,7 @@ from pathlib import Path
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import covers_all, report_file, reports_listed
+from inspect_app.bench.testing import wrong_logs
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
 from inspect_app.job.assess import assess
@@ -58,6 +59,7 @@ def proven(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> Pro
         entries = [e for job_id in jobs for e in bench.logbook.entries(job_id)]
         issued = [e for e in entries if e.kind == "report"]
         wrong += bench.kept_tables.wrong_with(bench.job(job_id) for job_id in jobs)
+        wrong += [said for job_id in jobs for said in wrong_logs(bench.folder, bench.job(job_id))]
         wrong += _photographs(bench, entries)
         wrong += [sentence for e in issued for sentence in _not_proven(bench, e)]
         wrong += _reports_unspoken(bench, issued)

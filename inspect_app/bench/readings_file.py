@@ -1,9 +1,9 @@
 """Readings written down on paper and typed off into a TOML file: judged by themselves, or taken into the logbook.
 
-The form is shown in demo_data/sheet.toml, that of [seals], [scope] and [[step]] at the heads of their files too. Judged
-by itself, a file always gives the same job over the same shop's limits and gauges: its date is the time of every entry,
-and ids are made from its own content. Taken into the logbook, its entries are made now and by this device, as they
-are; the job says which file of which date it is.
+The form is shown in demo_data/sheet.toml, that of [seals], [scope], [[step]], [[torque]] and [test] at the heads of
+their files too. Judged by itself, a file always gives the same job over the same shop's limits and gauges: its date is
+the time of every entry, and ids are made from its own content. Taken into the logbook, its entries are made now and by
+this device, as they are; the job says which file of which date it is.
 """
 
 from __future__ import annotations
@@ -17,11 +17,13 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
+from inspect_app.bench.assembling import record_torques
 from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.bench.file_blocks import require_keys
 from inspect_app.bench.scope_file import record_scope
 from inspect_app.bench.seals_file import record_seals
 from inspect_app.bench.stepping import record_steps
+from inspect_app.bench.testing import record_test
 from inspect_app.entries import deciding, looking, measuring, opening
 from inspect_app.entries.job import AS_FOUND, LATER, WHOLE_CHECK, Gauge, Job, Place
 from inspect_app.entries.typed import Typed, one_of, station_of
@@ -33,10 +35,24 @@ from inspect_app.trade.measuring.wording import counted
 
 OF_A_STATE = ("nameplate", "answers", "gauge", "check", "defect", "looked", "limit", "decision")
 """What is said of one state of the cylinder; as found at the top of the file, a later one in a table of its name."""
-HEADER = ("job", "cylinder", "units", "by", "date", *OF_A_STATE, "cautions", "seals", "scope", "step", *LATER)
+CLOSING = ("torque", "test")
+HEADER = (
+    "job",
+    "cylinder",
+    "units",
+    "by",
+    "date",
+    *OF_A_STATE,
+    "cautions",
+    "seals",
+    "scope",
+    "step",
+    *CLOSING,
+    *LATER,
+)
 TABLES, LISTS = (
-    ("nameplate", "answers", "gauge", "seals", "scope", *LATER),
-    ("check", "defect", "limit", "decision", "looked", "cautions", "step"),
+    ("nameplate", "answers", "gauge", "seals", "scope", "test", *LATER),
+    ("check", "defect", "limit", "decision", "looked", "cautions", "step", "torque"),
 )
 CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
 CHECK_LISTS = ("stations", "clocks", "readings")
@@ -191,6 +207,9 @@ class _Recorder:
             self._state(content.get(self.state, {}))
         self.state = AS_FOUND
         record_scope(str(self.path), content.get("scope", {}), self)
+        if torques := content.get("torque", ()):
+            record_torques(str(self.path), torques, self, self.bench.handbook_of(self.job), self.units)
+        record_test(self.path, content.get("test", {}), self, self.bench.folder)
         record_steps(str(self.path), content.get("step", ()), self)
 
     def _state(self, content: Mapping[str, Any]) -> None:

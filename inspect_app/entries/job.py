@@ -8,8 +8,10 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from inspect_app.entries.agreed import Agreeing
+from inspect_app.entries.assembled import Assembled
 from inspect_app.entries.seals import Ordering, SealsSaid
 from inspect_app.entries.steps import Steps
+from inspect_app.entries.tested import Tested
 from inspect_app.trade.measuring.uncertainty import EXPANDED
 
 AS_FOUND = "as-found"
@@ -270,6 +272,8 @@ class Job:
     ordering: Ordering = field(default_factory=Ordering)
     agreeing: Agreeing = field(default_factory=Agreeing)
     steps: Steps = field(default_factory=Steps)
+    assembled: Assembled = field(default_factory=Assembled)
+    tested: Tested = field(default_factory=Tested)
     reports: tuple[Issued, ...] = ()
     entries: int = 0
     unknown: int = 0

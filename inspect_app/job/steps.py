@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from inspect_app.entries.job import Job
 from inspect_app.entries.steps import CLOSED, SKIPPED, STARTED, STOPPED, Stepped, Steps
 from inspect_app.entries.typed import Held
+from inspect_app.job import assembling, testing
 from inspect_app.job.as_left import PartNow
 from inspect_app.job.assess import Assessment, Whole
 from inspect_app.job.findings import Disposition
@@ -328,6 +329,8 @@ REQUIREMENTS: Mapping[str, Callable[[Facts], tuple[Sentence, ...]]] = {
     "approved": _approved,
     "stops": _stops,
     "steps": _steps,
+    "torque": lambda facts: assembling.what_is_missing(facts.job, facts.tables),
+    "test": lambda facts: testing.what_is_missing(facts.job, facts.tables),
 }
 """What is missing, in words, by the names of `tables/steps.py`; nothing where it is there."""
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
+from inspect_app.tables.assembling import Assembling, check_joints, load_assembling
 from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.check_kinds import check_kinds, limits_by_check, operations_by_check
 from inspect_app.tables.consequences import FILE as CONSEQUENCES_FILE
@@ -25,6 +26,7 @@ from inspect_app.tables.old_seals import load_old_seals
 from inspect_app.tables.operation_references import check_operations
 from inspect_app.tables.operations import Operations, load_operations
 from inspect_app.tables.positions import Positions, check_measured, load_positions
+from inspect_app.tables.pressure_test import PressureTest, load_pressure_test
 from inspect_app.tables.rates import FILE as RATES_FILE
 from inspect_app.tables.references import Names, check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
@@ -80,6 +82,8 @@ class Tables:
     positions: Positions
     old_seals: Mapping[str, OldSealState]
     steps: Mapping[str, Step]
+    assembling: Assembling
+    pressure_test: PressureTest
 
 
 def shipped_folder(name: str = "checklists") -> Path:
@@ -122,27 +126,32 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
         check_measured(reader, positions, cylinders, lengths)
+    closing = _load_closing(reader, sources, positions, steps, cylinders.values() if whole else None)
     reader.raise_faults()
     return Tables(
-        nameplate,
-        cylinders,
-        every_limit,
-        *_found_by(every_limit, cylinders.values()),
-        sources,
-        gauges,
-        cautions,
-        iso286,
-        expansion,
-        housings,
-        _grouped(housings, lambda h: (str(h.groove_in), h.kind)),
-        glands,
-        allowances,
-        content_hash(contents(reader.folder, shop)),
-        operations,
-        positions,
-        old_seals,
-        steps,
-    )
+        nameplate, cylinders, every_limit, *_found_by(every_limit, cylinders.values()), sources, gauges, cautions,
+        iso286, expansion, housings, _grouped(housings, lambda h: (str(h.groove_in), h.kind)), glands, allowances,
+        content_hash(contents(reader.folder, shop)), operations, positions, old_seals, steps, *_sound(closing),
+    )  # fmt: skip
+
+
+def _load_closing(
+    reader: Reader, sources: Mapping[str, Source], positions: Positions, steps: Mapping[str, Step],
+    cylinders: Iterable[Cylinder] | None,
+) -> tuple[Assembling | None, PressureTest | None]:  # fmt: skip
+    """What is tightened at reassembly, and how the cylinder is tested; None where a fault was noted."""
+    assembling = load_assembling(reader, sources)
+    if cylinders is not None:
+        check_joints(reader, assembling, cylinders)
+    return assembling, load_pressure_test(reader, sources, positions.kinds, steps)
+
+
+def _sound(closing: tuple[Assembling | None, PressureTest | None]) -> tuple[Assembling, PressureTest]:
+    """Both of them: where one could not be read, its fault was raised before."""
+    assembling, pressure_test = closing
+    assert assembling
+    assert pressure_test
+    return assembling, pressure_test
 
 
 def _found_by(limits: Iterable[Limit], cylinders: Iterable[Cylinder]) -> tuple[LimitsOf, LimitsAt, HangsOn]:

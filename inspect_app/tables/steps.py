@@ -32,6 +32,8 @@ REQUIREMENTS = (
     "stops",
     "steps",
     "tag",
+    "test",
+    "torque",
 )
 """What may be asked for before a step is closed; `job/steps.py` reckons each."""
 

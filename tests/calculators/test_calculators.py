@@ -711,6 +711,22 @@ UNREACHED = {
         ),
         "a step of a path, where the cylinder as measured and the shop's rates are known together",
     ),
+    **dict.fromkeys(
+        (
+            "computed_target",
+            "held_over_scatter",
+            "greatest_share",
+            "wrench_setting_nm",
+            "cross_pattern",
+            "tie_rods_clamp",
+            "turn_from_snug_deg",
+        ),
+        "said of a joint at reassembly, where its thread, load and way of tightening are known together",
+    ),
+    **dict.fromkeys(
+        ("leak_from_readings", "leak_from_catch", "judge_leak"),
+        "made of the readings of a pressure test, many or of a file, against the limit chosen for it",
+    ),
     "show": "shows a quantity on screen and paper; calculators show theirs with as many figures as they have",
     "show_text": "as show",
 }
