@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 import os
 import sqlite3
+import sys
 import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
@@ -256,6 +257,14 @@ class Logbook:
         with self._writing():
             self._db.table("bookmark").upsert({"client": client, "route": route}, pk="client")
 
+    def copy(self) -> bytes:
+        """The file as it stands with all that is in it, to be laid down elsewhere."""
+        with self._lock:
+            try:
+                return self._conn.serialize()
+            except sqlite3.Error as e:
+                raise self._trouble("The logbook could not be read", e) from e
+
     def close(self) -> None:
         """Let go of the file."""
         self._conn.close()
@@ -352,6 +361,10 @@ class Logbook:
 
     def _settle(self, device: str | None) -> None:
         """Bring the file to this version's tables; a new file gets its device."""
+        if (
+            sys.platform == "emscripten"
+        ):  # in a browser no memory is shared, which WAL needs for a second owner
+            self._conn.execute("PRAGMA locking_mode = EXCLUSIVE")
         (mode,) = self._conn.execute("PRAGMA journal_mode = WAL").fetchone()
         # where WAL cannot be had, a rollback journal needs its folder synced too
         self._conn.execute(f"PRAGMA synchronous = {'FULL' if mode == 'wal' else 'EXTRA'}")
