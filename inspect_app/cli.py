@@ -1,6 +1,7 @@
-"""The commands: serve, demo, assess, paths, scope, take, report, seals, calc, limits, verify; mistakes told, exit 2.
+"""The commands: serve, demo, assess, paths, scope, take, report, seals, calc, limits, site, verify.
 
-Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given could not be used.
+A mistake is told in a sentence. Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given
+could not be used.
 """
 
 from __future__ import annotations
@@ -386,6 +387,28 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
     reader.raise_faults()
     for line in unconfirmed_lines(loaded, rows, width, units):
         click.echo(line)
+
+
+@main.command()
+@click.argument("out", type=click.Path(path_type=Path))
+@click.option("--base", default="/", show_default=True, help="The path it will be served under.")
+def site(out: Path, base: str) -> None:
+    """Build the app for the phone alone: a static site that any https web space can serve.
+
+    A phone that opened it once needs no server and no network any more; its jobs lie on the phone. The site holds the
+    program and no job of anybody. Nothing is downloaded; with Node.js here it is compiled, and starts faster.
+    """
+    from inspect_app.alone.site.building import build
+
+    built = build(out, base, click.echo)
+    for packed in built.packed:
+        click.echo(f"  {packed.name} {packed.version}: {packed.licence}")
+    click.echo(
+        f"{out}: version {built.version}, {built.files} files, {built.bytes / 1e6:.1f} MB, "
+        f"{built.gzipped / 1e6:.1f} MB as web spaces send it."
+    )
+    if not built.compiled:
+        click.echo("It is not compiled, so it starts slower: there is no Node.js 20 or newer here.")
 
 
 for command in (verify, salvage):

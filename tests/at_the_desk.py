@@ -26,7 +26,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.screens.app import App
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.floor import Floor
-from inspect_app.screens.host import Picked, Touch
+from inspect_app.screens.host import Note, Picked, Touch
 
 
 class Nobody(Connection):
@@ -58,6 +58,17 @@ class ByHand:
             self.opened.append((name, made))
 
         return Touch(then=then)
+
+    def notes(self) -> Sequence[Note]:
+        """Nothing to say."""
+        return ()
+
+    def lower_edge(self) -> float:
+        """The whole screen is ours."""
+        return 0.0
+
+    def handing_over(self, name: str, made: bytes) -> None:
+        """Nobody to give anything to."""
 
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""

@@ -183,6 +183,7 @@ def test_every_package_is_declared_or_comes_with_one_that_is() -> None:
         "fastapi": "flet_web",
         "uvicorn": "flet_web",
         "starlette": "flet_web",
+        "browser_page": "flet_web",  # of its browser's Python
     }
     for package in {p for room in rooms() for p in room.packages}:
         assert with_others.get(package, package) in declared, package
@@ -236,7 +237,9 @@ print(len([name for name in sys.modules if name.partition(".")[0] == "inspect_ap
 
 def test_all_but_the_server_and_the_prompt_can_be_imported_where_python_runs_in_a_browser() -> None:
     there = [
-        m for m in MODULES if not m.startswith("serve/") and m not in ("cli.py", "keeping.py", "__main__.py")
+        m
+        for m in MODULES
+        if not m.startswith(("serve/", "alone/site/")) and m not in ("cli.py", "keeping.py", "__main__.py")
     ]
     names = [
         "inspect_app." + m.removesuffix(".py").replace("/", ".").removesuffix(".__init__") for m in there
@@ -261,6 +264,8 @@ NOT_THE_DATA_FOLDER = {
     "bench/kept_tables.py": {"TemporaryDirectory"},  # laid out to be read, outside
     "asked_for.py": {"mkdtemp", "rmtree", "TemporaryDirectory"},  # a demo's folder, a file's own
     "cli.py": {"write_bytes"},  # the document asked for
+    "alone/site/building.py": {"rmtree", "write_bytes"},  # a site, which can be built again
+    "alone/site/compiling.py": {"TemporaryDirectory", "write_bytes"},  # what is being compiled
     "serve/client.py": {
         "TemporaryDirectory",
         "write_text",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import sqlite3
+import sys
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
@@ -21,6 +22,10 @@ def open_to_write(path: Path, busy_seconds: float) -> sqlite3.Connection:
     """
     conn = sqlite3.connect(path, timeout=busy_seconds, isolation_level=None, check_same_thread=False)
     try:
+        if (
+            sys.platform == "emscripten"
+        ):  # in a browser no memory is shared, which WAL needs for a second owner
+            conn.execute("PRAGMA locking_mode = EXCLUSIVE")
         (mode,) = conn.execute("PRAGMA journal_mode = WAL").fetchone()
         # where WAL cannot be had, a rollback journal needs its folder synced too
         conn.execute(f"PRAGMA synchronous = {'FULL' if mode == 'wal' else 'EXTRA'}")

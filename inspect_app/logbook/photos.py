@@ -19,6 +19,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from inspect_app.logbook import exif
 from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.store import not_saved
 from inspect_app.trade.measuring.refusal import Refusal
@@ -208,6 +209,19 @@ def _hash_of(file: Path) -> str:
 
 def _refuse_unseen(data: bytes) -> None:
     """What can be refused before any decoder sees it."""
+    refuse_size(data)
+    if is_heic(data):
+        raise Refusal(HEIC)
+
+
+def refuse_size(data: bytes) -> None:
+    """Refuse what no decoder needs to see.
+
+    Args:
+        data: the file as it came from the camera.
+    Raises:
+        Refusal: nothing, or too much.
+    """
     if not data:
         raise Refusal("this photograph is empty; take or send it again.")
     if len(data) > MOST_BYTES:
@@ -215,8 +229,16 @@ def _refuse_unseen(data: bytes) -> None:
             f"this photograph has {len(data) / 1e6:.0f} MB; at most {MOST_BYTES / 1e6:.0f} MB are taken. "
             "Choose a smaller size in the camera."
         )
-    if data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS:
-        raise Refusal(HEIC)
+
+
+def is_heic(data: bytes) -> bool:
+    """Whether a photograph is of the kind that only some browsers decode, and Pillow not."""
+    return data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS
+
+
+def taken_at(data: bytes) -> str:
+    """When a JPEG was taken, as of a Photo, without a decoder."""
+    return _time(*exif.taken(data))
 
 
 @contextmanager

@@ -149,7 +149,10 @@ def App(desk: Desk) -> ft.Control:  # noqa: N802
 
 
 def session(
-    bench: Bench, host_of: Callable[[ft.Page], Host], floor: Floor
+    bench: Bench,
+    host_of: Callable[[ft.Page], Host],
+    floor: Floor,
+    name_of: Callable[[ft.Page], Awaitable[str]] = client_of,
 ) -> Callable[[ft.Page], Awaitable[None]]:
     """The function that Flet calls for every phone or browser that connects.
 
@@ -157,6 +160,7 @@ def session(
         bench: the open data folder.
         host_of: what hosts a session, by its page.
         floor: every open screen.
+        name_of: the name a phone goes by.
     """
 
     def back(desk: Desk) -> None:
@@ -164,7 +168,7 @@ def session(
         came_back(desk)
 
     async def main(page: ft.Page) -> None:
-        client = await client_of(page)
+        client = await name_of(page)
         desk = Desk(bench, page, client, floor, host_of(page))
         floor.join(desk)
         page.on_connect = desk.guard(lambda _: back(desk))

@@ -219,7 +219,19 @@ class Desk:
             name: its file name.
             made: what is in it.
         """
-        touch = self.host.opening(name, made)
+        return self._guarded(self.host.opening(name, made))
+
+    def hand_over(self, name: str, made: bytes) -> Touch | None:
+        """What the touch of a button must do to give a document away; None where opening it is enough.
+
+        Args:
+            name: its file name.
+            made: what is in it.
+        """
+        touch = self.host.handing_over(name, made)
+        return self._guarded(touch) if touch else None
+
+    def _guarded(self, touch: Touch) -> Touch:
         return replace(touch, then=self.guard(touch.then)) if touch.then else touch
 
     async def pick_photographs(self) -> Sequence[Picked]:

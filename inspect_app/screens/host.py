@@ -60,8 +60,32 @@ class CustomersWay:
     squares: tuple[tuple[bool, ...], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What a host says of itself above the list of jobs, in the role of a colour; with what can be done about it."""
+
+    words: str
+    role: str = "unclear"
+    does: str = ""
+    then: Callable[[], Awaitable[None]] | None = None
+
+
 class Host(Protocol):
     """Where one session runs."""
+
+    def notes(self) -> Sequence[Note]:
+        """What there is to say of the place the data is kept at; nothing where it is the shop's own machine."""
+
+    def lower_edge(self) -> float:
+        """How much of the screen's lower edge the phone keeps for itself without telling the toolkit, dp."""
+
+    def handing_over(self, name: str, made: bytes) -> Touch | None:
+        """The touch that gives a document to another app or person; None where opening it does that already.
+
+        Args:
+            name: its file name.
+            made: what is in it.
+        """
 
     def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
         """The way to one version of a job's scope and to nothing else; None where no other phone can come in.

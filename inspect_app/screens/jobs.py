@@ -11,10 +11,11 @@ from inspect_app.bench.issuing import entered_since
 from inspect_app.entries.job import Job, Survey
 from inspect_app.figures.stroke import stroke_drawing
 from inspect_app.job.progress import Progress, ago_words
-from inspect_app.screens.customer.agreed import listed_words
 from inspect_app.job.seals.standing import late_orders
 from inspect_app.job.steps import in_hand, steps_of
+from inspect_app.screens.customer.agreed import listed_words
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.host import Note
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
@@ -126,6 +127,20 @@ def _stands(look: Look, stands: Progress, ago: str) -> list[ft.Control]:
     ]
 
 
+def _note(desk: Desk, note: Note) -> ft.Control:
+    """What the host has to say, and what can be done about it."""
+    look = desk.standing.look
+    then = note.then
+    if then is None:
+        return controls.notice(look, note.words, note.role)
+
+    async def do(_: object) -> None:
+        await then()
+        desk.redraw()
+
+    return controls.notice(look, note.words, note.role, [controls.button(look, note.does, desk.guard(do))])
+
+
 @ft.component
 def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     look = desk.standing.look
@@ -135,7 +150,8 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     if wanted:
         every = tuple(i for i in every if matches(desk.bench.job(i), wanted))
     jobs = [desk.bench.job(i) for i in every[:shown]]  # the others are not even read
-    body: list[ft.Control] = [
+    body: list[ft.Control] = [_note(desk, note) for note in desk.host.notes()]
+    body += [
         controls.field(
             look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine"
         )

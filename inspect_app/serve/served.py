@@ -8,7 +8,7 @@ from urllib.parse import urlsplit
 
 import flet as ft
 
-from inspect_app.screens.host import CustomersWay, Picked, Touch
+from inspect_app.screens.host import CustomersWay, Note, Picked, Touch
 from inspect_app.serve.customer_links import CustomerLinks
 from inspect_app.serve.door import LOOPBACK
 from inspect_app.serve.links import Links
@@ -38,6 +38,17 @@ class Served:
         """The link is followed by the client within the touch: a browser opens nothing unasked."""
         return Touch(action=ft.OpenUrl(self._links.lend(name, made)))
 
+    def notes(self) -> Sequence[Note]:
+        """The data lies on the shop's machine, which says where when it starts."""
+        return ()
+
+    def lower_edge(self) -> float:
+        """The browser's own bar is below the page."""
+        return 0.0
+
+    def handing_over(self, name: str, made: bytes) -> None:
+        """What is opened can be kept and sent from where it opens."""
+
     def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
         """At the address this session came in by, since the customer's phone stands beside it."""
         if self._customers is None:
@@ -53,7 +64,7 @@ class Served:
 
     def picking(self) -> ft.ClientAction:
         """Opens the phone's picker."""
-        return self._uploads.picking()
+        return self._uploads.picker.picking()
 
     async def pick(self) -> Sequence[Picked]:
         """What was picked; each is sent when it is asked for."""

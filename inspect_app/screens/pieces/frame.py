@@ -108,7 +108,11 @@ def frame(
         alignment=ft.Alignment.TOP_CENTER,
     )
     return ft.Container(
-        ft.SafeArea(page, expand=True), bgcolor=look.paper, expand=True, alignment=ft.Alignment.TOP_CENTER
+        ft.SafeArea(page, expand=True),
+        bgcolor=look.paper,
+        expand=True,
+        alignment=ft.Alignment.TOP_CENTER,
+        padding=ft.Padding(0, 0, 0, desk.host.lower_edge()),
     )
 
 

@@ -1,4 +1,4 @@
-"""The button that opens a document on paper: the one way a screen opens one."""
+"""The button that opens a document on paper: the one way a screen opens one; and the one that hands it over."""
 
 from __future__ import annotations
 
@@ -23,3 +23,18 @@ def open_button(desk: Desk, name: str, made: bytes, strong: bool = True) -> ft.C
     return controls.button(
         desk.standing.look, "Open the PDF", touch.then, strong=strong, icon=PAPER, action=touch.action
     )
+
+
+def hand_over_button(desk: Desk, name: str, made: bytes) -> list[ft.Control]:
+    """Gives a document to another app or person, where the host offers that; nothing where opening it does.
+
+    Args:
+        desk: the session.
+        name: its file name.
+        made: what is in it.
+    """
+    touch = desk.hand_over(name, made)
+    if touch is None:
+        return []
+    icon = ft.Icons.IOS_SHARE
+    return [controls.button(desk.standing.look, "Hand it over", touch.then, icon=icon, action=touch.action)]
