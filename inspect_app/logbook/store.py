@@ -254,7 +254,7 @@ class Logbook:
             try:
                 return self._conn.serialize()
             except sqlite3.Error as e:
-                raise self._trouble("The logbook could not be read", e) from e
+                raise trouble("The logbook could not be read", self.path, e) from e
 
     def close(self) -> None:
         """Let go of the file."""
