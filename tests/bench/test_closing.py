@@ -12,7 +12,7 @@ import pytest
 
 from inspect_app.bench.assembling import computed_from
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import verify
+from inspect_app.bench.proving import verify
 from inspect_app.bench.readings_file import record_file
 from inspect_app.bench.testing import look_into
 from inspect_app.job.assembling import what_is_missing as torque_missing

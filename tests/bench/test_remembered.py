@@ -85,8 +85,8 @@ def test_the_list_of_jobs_makes_what_is_proposed_once_and_reads_the_rates_once(
     job, _ = record_file(shipped_folder("demo_data") / "linkspan_repair.toml", bench)
     counted.clear()
     job, _ = scoping.freeze(bench, job, "KM", "metric")
-    # the second time with its date and photographs pinned
-    assert counted == {"paths": 1, "load_rates": 1, "scope_of": 2}
+    # the file's own doubts asked for the paths already; the second scope has its date and photographs pinned
+    assert counted == {"load_rates": 1, "scope_of": 2}
 
     async def day() -> None:
         for _ in range(2):
@@ -99,7 +99,7 @@ def test_the_list_of_jobs_makes_what_is_proposed_once_and_reads_the_rates_once(
     again, version = scoping.freeze(bench, job, "KM", "metric")
     assert (again, version.number) == (job, 1)
     # once more as the version itself was entered
-    assert counted == {"paths": 1, "load_rates": 1, "scope_of": 3}
+    assert counted == {"load_rates": 1, "scope_of": 3}
     bench.close()
 
 

@@ -144,18 +144,11 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
         case "answer":
-            question = cylinder.question(str(body.get("question")))
-            if question is None:
-                return f"answer {body.get('answer')}"
-            said = question.answers.get(str(body.get("answer")), body.get("answer"))
-            return f"answer {said}, {inside(question.title)}"
+            return _of_answer(body, cylinder)
         case "caution":
             return "caution confirmed"
         case "decision":
-            part = next(
-                (inside(p.title) for p in cylinder.parts if p.id == body.get("part")), body.get("part")
-            )
-            return f"decision for the {part}: {DECISIONS.get(str(body.get('disposition')), '?')}"
+            return _of_decision(body, cylinder)
         case "step" | "record":
             return _of_step(body)
         case "nameplate":
@@ -165,6 +158,18 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             )
     place = f", {body['position'].replace('-', ' ')}" if body.get("position") else ""
     return f"{(OF_SEALS | OF_SCOPE).get(entry.kind, entry.kind)}{place}"
+
+
+def _of_answer(body: Body, cylinder: Cylinder) -> str:
+    question = cylinder.question(str(body.get("question")))
+    if question is None:
+        return f"answer {body.get('answer')}"
+    return f"answer {question.answers.get(str(body.get('answer')), body.get('answer'))}, {inside(question.title)}"
+
+
+def _of_decision(body: Body, cylinder: Cylinder) -> str:
+    part = next((inside(p.title) for p in cylinder.parts if p.id == body.get("part")), body.get("part"))
+    return f"decision for the {part}: {DECISIONS.get(str(body.get('disposition')), '?')}"
 
 
 def _of_step(body: Body) -> str:
