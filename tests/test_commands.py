@@ -683,9 +683,13 @@ def test_a_demo_that_nobody_would_see_is_refused() -> None:
     assert "--data" in result.stderr
 
 
-@pytest.mark.parametrize("encoding", ["cp1252", "cp437", "koi8-r"])
 @pytest.mark.parametrize(
-    "words", [("assess", str(HALF)), ("limits",), ("calc", "fit", "class=f7", "size=63mm")]
+    ("words", "encoding"),
+    [
+        (("assess", str(HALF)), "cp437"),
+        (("limits",), "koi8-r"),
+        *((("calc", "fit", "class=f7", "size=63mm"), encoding) for encoding in ("cp1252", "cp437", "koi8-r")),
+    ],
 )
 def test_a_console_that_lacks_a_sign_gets_letters_and_no_traceback(
     words: tuple[str, ...], encoding: str

@@ -55,21 +55,25 @@ def asked_about(folder: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def first_asked(browser: Browser, host: Host) -> list[str]:
-    """What a browser that was never here asks for until it shows the list of jobs."""
+def opened(browser: Browser, host: Host) -> Iterator[tuple[Phone, list[str]]]:
+    """A phone that was never here, and what it asks for until it shows the list of jobs."""
     phone = Phone(browser, host.url)
     phone.wait_for("D-01 linkspan, port side")
-    asked = [url for url in phone.asked if url.startswith(host.url)]
+    yield phone, [url for url in phone.asked if url.startswith(host.url)]
     phone.close()
-    return asked
 
 
 @pytest.fixture(scope="module")
-def phone(browser: Browser, host: Host) -> Iterator[Phone]:
-    phone = Phone(browser, host.url, route="/settings")
+def first_asked(opened: tuple[Phone, list[str]]) -> list[str]:
+    return opened[1]
+
+
+@pytest.fixture(scope="module")
+def phone(opened: tuple[Phone, list[str]]) -> Phone:
+    phone = opened[0]
+    phone.go("/settings")
     phone.type("Your initials", "KM")
-    yield phone
-    phone.close()
+    return phone
 
 
 @pytest.fixture(scope="module")
