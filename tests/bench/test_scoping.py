@@ -15,11 +15,28 @@ from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
 from inspect_app.bench.scoping import answer, freeze, frozen_scope, scope_now, scope_printed, standing
 from inspect_app.entries.agreed import SIGNED, Version
-from inspect_app.entries.agreeing import LineChanged, PathChosen, PhotoShown, TermsSaid, WorkAnsweredFor
+from inspect_app.entries.agreeing import (
+    CustomerTold,
+    LineChanged,
+    PathChosen,
+    PhotoShown,
+    TermsSaid,
+    WorkAnsweredFor,
+)
+from inspect_app.entries.entry import SHOP
 from inspect_app.entries.folding import fold
 from inspect_app.entries.job import Job, Place
+from inspect_app.entries.looking import Found
 from inspect_app.entries.measuring import OffDrawing
-from inspect_app.entries.ordering import Asked, ReassemblyPlanned
+from inspect_app.entries.ordering import (
+    Asked,
+    OfferDecided,
+    OfferedOtherwise,
+    Ordered,
+    ReassemblyPlanned,
+    Received,
+)
+from inspect_app.entries.sealing import DoubtClosed, FigureOffSheet, OldSealSeen
 from inspect_app.entries.typed import Typed
 from inspect_app.job.scope.covering import AnswerStanding, Stand
 from inspect_app.job.scope.shown import Scope
@@ -73,6 +90,12 @@ class Asking:
         outcome = answer(self.bench, self.job, version, said, **whole)  # type: ignore[arg-type]
         self.job = outcome.job
         return str(outcome.remark)
+
+    def merge(self, other: Asking) -> Job:
+        """Take over what another phone has of the job."""
+        self.bench.logbook.take_over(other.bench.logbook.rows(self.job.id))
+        self.job = fold(self.job.id, self.bench.logbook.entries(self.job.id))
+        return self.job
 
     def stands(self, system: str = "metric") -> AnswerStanding:
         return standing(self.bench, self.job, system)
@@ -252,6 +275,62 @@ def test_what_is_not_shown_leaves_a_yes_standing(agreed: Asking) -> None:
     assert agreed.stands("inch").stand is Stand.YES
 
 
+WIPER = ("wiper", "gland")
+
+
+def _note(asking: Asking) -> Found:
+    """The scratch of the rod with a note for the shop alone."""
+    scratch = next(d for d in asking.job.as_found.defects if d.check == "rod-surface")
+    place = Place(scratch.station_typed or scratch.place.station, scratch.place.clock)
+    sizes = {name: size.typed for name, size in scratch.sizes.items()}
+    of = _check(asking, "rod-surface")
+    return Found(of, scratch.kind, place, scratch.zone, scratch.felt, "ask HA how it came", sizes, scratch)
+
+
+LEAVES: dict[str, Callable[[Asking], Typed]] = {
+    "a note to a defect": _note,
+    "the look of an old seal, with a note": lambda a: OldSealSeen(WIPER, ["cut"], note="kept in the drawer"),
+    "a figure off a seal's sheet": lambda a: FigureOffSheet(("rod-seal", "gland"), "hottest", "110", "page 12"),
+    "an order": lambda a: Ordered(WIPER, "Example Seals", "1", price="12.50", promised="2026-03-12"),
+    "another offer": lambda a: OfferedOtherwise([*a.job.ordering.orders][-1], "EU 93", "14", "2026-03-14"),
+    "the mechanic's word on it": lambda a: OfferDecided([*a.job.ordering.offers][-1], True, "stands it"),
+    "what came": lambda a: Received([*a.job.ordering.orders][-1], "1", "1/26", "B-7"),
+    "a doubt closed": lambda a: DoubtClosed(("piston-seal", "piston"), "gap", "the supplier's word of 3 March"),
+    "what the customer was told": lambda a: CustomerTold(a.job.agreeing.answers[-1].id, "ten days from today"),
+}  # fmt: skip
+"""What is entered beside a scope and is not on it, in an order in which all of it can be."""
+
+
+def test_notes_the_clerks_states_and_questions_leave_a_yes_standing(agreed: Asking) -> None:
+    yes = agreed.stands().answer
+    for what, typed in LEAVES.items():
+        before = agreed.job.entries
+        agreed.enter(typed(agreed))
+        assert agreed.job.entries > before, what
+        assert (agreed.stands().stand, agreed.stands().changes) == (Stand.YES, ()), what
+        assert agreed.stands().answer == yes, what
+    version = agreed.job.agreeing.versions[-1]
+    asked = {"how": "message", "to": "0555 0142", "words": "Is Monday possible?"}
+    assert agreed.say(version, "question", **asked) == ""
+    assert (agreed.stands().stand, agreed.stands().answer) == (Stand.YES, yes)
+
+
+def test_what_is_a_setting_of_a_phone_leaves_a_yes_standing(agreed: Asking) -> None:
+    units = {"client": "phone", "name": "system", "value": "inch"}
+    agreed.bench.record(SHOP, "KM", ("setting", units))
+    assert agreed.bench.shop.settings("phone")["system"] == "inch"
+    for system in ("metric", "inch"):
+        assert agreed.stands(system).stand is Stand.YES
+
+
+def test_a_restart_leaves_a_yes_standing(agreed: Asking) -> None:
+    answer = agreed.stands().answer
+    agreed.bench.close()
+    agreed.bench = Bench(agreed.folder, now=agreed.clock, throw_away=True, zone=UTC)
+    agreed.job = agreed.bench.job(agreed.job.id)
+    assert (agreed.stands().stand, agreed.stands().answer) == (Stand.YES, answer)
+
+
 def test_the_date_past_leaves_a_yes_standing_and_stops_a_new_one(agreed: Asking) -> None:
     agreed.clock.at = datetime(2026, 4, 2, 8, tzinfo=UTC)
     try:
@@ -361,6 +440,10 @@ def test_two_phones_agree_to_different_versions_and_a_merge_keeps_all_of_it(
     rows = agreed.bench.logbook.rows(agreed.job.id)
     mine, other = (opened(rows, tmp_path / name, clock, name) for name in ("phone", "tablet"))
     assert mine.stands().stand is Stand.YES
+    other.enter(Asked(("rod-seal", "gland"), "Is the lip whole?"))
+    mine.merge(other)
+    assert mine.job.ordering.questions
+    assert (mine.stands().stand, mine.stands().changes) == (Stand.YES, ())
     versions, answers = mine.job.agreeing.versions, mine.job.agreeing.answers
 
     clock.at = datetime(2026, 3, 4, 9, tzinfo=UTC)
@@ -374,8 +457,7 @@ def test_two_phones_agree_to_different_versions_and_a_merge_keeps_all_of_it(
     clock.at = datetime(2026, 3, 4, 11, tzinfo=UTC)
     assert mine.say(my_next, "no", words="too dear") == ""
 
-    mine.bench.logbook.take_over(other.bench.logbook.rows(mine.job.id))
-    merged = fold(mine.job.id, mine.bench.logbook.entries(mine.job.id))
+    merged = mine.merge(other)
     assert merged.agreeing.versions == (*versions, my_next, their_next)
     assert [(a.answer, a.version) for a in merged.agreeing.answers[len(answers) :]] == [
         ("yes", their_next.sha256),
@@ -383,7 +465,6 @@ def test_two_phones_agree_to_different_versions_and_a_merge_keeps_all_of_it(
     ]
     assert merged.agreeing.answers[: len(answers)] == answers
     # what would be done now has both lines: nobody has said yes to that, and the last word was no
-    mine.job = merged
     assert {"own-8", "own-9"} <= {line.line for line in mine.scope().lines}
     assert mine.stands().stand is Stand.REFUSED
     for phone in (mine, other):

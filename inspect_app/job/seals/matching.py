@@ -12,7 +12,7 @@ from inspect_app.job.seals.line import Dimension, Step
 from inspect_app.tables.positions import Position
 from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring.amounts import Amount
-from inspect_app.trade.measuring.refusal import Sentence
+from inspect_app.trade.measuring.refusal import Sentence, joined
 from inspect_app.trade.sealing.housings import (
     Allowed,
     Candidate,
@@ -108,13 +108,10 @@ def name_groove(position: Position, found: GrooveFound, sizes: str, handbook: Ha
     first = matched.candidates[0]
     row = next(row for row in rows if row.housing is first.housing)
     if len(matched.candidates) > 1:
-        objections.append(
-            Objection(
-                "which-housing",
-                matched.sentence,
-                Sentence("measure what tells them apart, or show the old seal"),
-            )
-        )
+        named = joined((candidate.housing.designation for candidate in matched.candidates), ", ")
+        says = Sentence(f"{len(matched.candidates)} housings fit: {{named}}.", {"named": named})
+        settles = Sentence("measure what tells them apart, or show the old seal")
+        objections.append(Objection("which-housing", says, settles))
     step = Step("housing", first.sentence, first.housing.source, first.housing.status)
     worn = tuple(f"Worn: {name} lies beyond the housing's own tolerance." for name in first.worn)
     objections += _oversize(found, first.housing)

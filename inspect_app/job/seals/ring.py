@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -71,12 +71,17 @@ def choose_ring(
     else:
         on, where = (found.sealed, "gland-groove") if outward else (found.diameter, "piston-groove")
         band = band_for(application=where, quantity="stretch", section_mm=section_mm, bands=handbook.bands)
+        able = (
+            _that_lie_well(section_mm, found.sealed.value_mm, found.diameter.value_mm, handbook)
+            if outward
+            else ()
+        )
         nearest = nearest_rings(
             on_mm=on.value_mm,
             section_mm=section_mm,
             least_stretch_percent=band.least_percent,
             greatest_stretch_percent=band.greatest_percent,
-            rings=handbook.orings,
+            rings=able or handbook.orings,
             count=1,
         )[0]
         says = Sentence(
@@ -121,7 +126,8 @@ def _by_outside(groove: Known, section_mm: float, handbook: Handbook) -> RingCho
     band = band_for(
         application="gland-groove", quantity="outside", section_mm=section_mm, bands=handbook.bands
     )
-    ring = _nearest_outside(section_mm, groove.value_mm, band, handbook)
+    rings = rings_of_section(section_mm=section_mm, rings=handbook.orings)
+    ring = _nearest_outside(rings, groove.value_mm, band)
     over = _over(ring, groove.value_mm)
     says = Sentence(
         f"{{ring}}: its outside is {over:+.1f} % off the floor of {{floor}}.",
@@ -135,23 +141,28 @@ def _by_outside(groove: Known, section_mm: float, handbook: Handbook) -> RingCho
 
 
 def _with_next(objection: Objection, ring: ORing, on_mm: float, handbook: Handbook) -> Objection:
-    """An objection to how a ring lies on its groove or rod, settled by the next size, named with its own stretch."""
+    """An objection to how a ring lies on a groove, settled by the next size, named with its own stretch.
+
+    The ring chosen is the best there is, so the next one is no better without a word of somebody who knows.
+    """
     others = rings_of_section(section_mm=ring.section_mm, rings=handbook.orings)
     if stretch_percent(inside_mm=ring.inside_mm, on_mm=on_mm) > 0:
         called, further = "larger", [r for r in others if r.inside_mm > ring.inside_mm]
     else:
         called, further = "smaller", [r for r in others if r.inside_mm < ring.inside_mm]
     if not further:
-        says = Sentence(f"no {called} size of this section is listed: a ring made to measure")
+        says = Sentence(f"a ring made to measure; no {called} size of this section is listed")
         return replace(objection, settles=says)
     offered = min(further, key=lambda r: abs(r.inside_mm - ring.inside_mm))
-    percent = stretch_percent(inside_mm=offered.inside_mm, on_mm=on_mm)
-    lies = f"stretched {percent:.1f} %" if percent >= 0 else f"loose by {-percent:.1f} %"
+    lies = _stretched(stretch_percent(inside_mm=offered.inside_mm, on_mm=on_mm))
     says = Sentence(
-        f"take the next {called} size, {{ring}}, {lies}, or a ring made to measure",
-        {"ring": ring_words(offered)},
+        f"a ring made to measure; the next {called} size, {{ring}}, is {lies}", {"ring": ring_words(offered)}
     )
     return replace(objection, settles=says)
+
+
+def _stretched(percent: float) -> str:
+    return f"stretched {percent:.1f} %" if percent >= 0 else f"loose by {-percent:.1f} %"
 
 
 def _over(ring: ORing, floor_mm: float) -> float:
@@ -159,25 +170,40 @@ def _over(ring: ORing, floor_mm: float) -> float:
     return 100 * (ring.inside_mm + 2 * ring.section_mm - floor_mm) / floor_mm
 
 
-def _nearest_outside(section_mm: float, floor_mm: float, band: Band, handbook: Handbook) -> ORing:
+def _nearest_outside(rings: Sequence[ORing], floor_mm: float, band: Band) -> ORing:
     middle = (band.least_percent + band.greatest_percent) / 2
-    rings = rings_of_section(section_mm=section_mm, rings=handbook.orings)
     return min(rings, key=lambda r: abs(_over(r, floor_mm) - middle))
 
 
-def _by_its_outside(
-    objection: Objection, ring: ORing, floor_mm: float, band: Band, handbook: Handbook
-) -> Objection:
-    """An objection to a ring's outside, settled by the size whose outside lies nearest to the groove's floor."""
-    offered = _nearest_outside(ring.section_mm, floor_mm, band, handbook)
-    if offered == ring:
-        says = Sentence("no listed size of this section lies nearer: a ring made to measure")
-        return replace(objection, settles=says)
+def _in_groove_round(
+    ring: ORing, rod_mm: float, floor_mm: float, handbook: Handbook
+) -> tuple[Objection, ...]:
+    """What speaks against how a ring lies in a groove round it; the other size that lies nearest is named beside it."""
+    outside, inside = (_band(name, "gland-groove", ring, handbook) for name in ("outside", "stretch"))
+    against = ring_in_gland_groove(
+        ring=ring, groove_mm=floor_mm, rod_mm=rod_mm, outside=outside, inside=inside
+    )
+    others = [
+        r for r in rings_of_section(section_mm=ring.section_mm, rings=handbook.orings) if r.dash != ring.dash
+    ]
+    if not against or not others:
+        return against
+    offered = _nearest_outside(others, floor_mm, outside)
+    lies = _stretched(stretch_percent(inside_mm=offered.inside_mm, on_mm=rod_mm))
     says = Sentence(
-        f"take {{ring}}, its outside {_over(offered, floor_mm):+.1f} % off the floor, or a ring made to measure",
+        f"a ring made to measure; {{ring}} is {lies} on the rod, its outside {_over(offered, floor_mm):+.1f} %"
+        " off the floor",
         {"ring": ring_words(offered)},
     )
-    return replace(objection, settles=says)
+    return tuple(replace(objection, settles=says) for objection in against)
+
+
+def _that_lie_well(
+    section_mm: float, rod_mm: float, floor_mm: float, handbook: Handbook
+) -> tuple[ORing, ...]:
+    """The rings of a section that a groove round them holds by the outside, without stretching them too far."""
+    rings = rings_of_section(section_mm=section_mm, rings=handbook.orings)
+    return tuple(r for r in rings if not _in_groove_round(r, rod_mm, floor_mm, handbook))
 
 
 def ring_words(ring: ORing) -> Sentence:
@@ -237,20 +263,13 @@ def _how_it_lies(
     ring: ORing, inner_mm: float, outer_mm: float, outward: bool, handbook: Handbook
 ) -> Iterator[Objection]:
     """What speaks against a ring's stretch on its groove, or against how it lies in a groove round it."""
-    if not outward:
-        stretched = stretch_percent(inside_mm=ring.inside_mm, on_mm=inner_mm)
-        band = _band("stretch", "piston-groove", ring, handbook)
-        if loose := stretch_on_groove(stretch_percent=stretched, band=band):
-            yield _with_next(loose, ring, inner_mm, handbook)
+    if outward:
+        yield from _in_groove_round(ring, inner_mm, outer_mm, handbook)
         return
-    outside, inside = (_band(name, "gland-groove", ring, handbook) for name in ("outside", "stretch"))
-    for objection in ring_in_gland_groove(
-        ring=ring, groove_mm=outer_mm, rod_mm=inner_mm, outside=outside, inside=inside
-    ):
-        if objection.rule == "ring-outside":
-            yield _by_its_outside(objection, ring, outer_mm, outside, handbook)
-        else:
-            yield _with_next(objection, ring, inner_mm, handbook)
+    stretched = stretch_percent(inside_mm=ring.inside_mm, on_mm=inner_mm)
+    band = _band("stretch", "piston-groove", ring, handbook)
+    if loose := stretch_on_groove(stretch_percent=stretched, band=band):
+        yield _with_next(loose, ring, inner_mm, handbook)
 
 
 def _band(quantity: str, application: str, ring: ORing, handbook: Handbook) -> Band:

@@ -10,6 +10,7 @@ from inspect_app.entries.typed import Typed
 from inspect_app.job.seals.standing import Standing
 from inspect_app.screens.clerk.forms import Asks
 from inspect_app.screens.pieces.texts import Texts
+from inspect_app.trade.sealing.pairings import UNSUITED
 from inspect_app.trade.sealing.sheet_figures import FIGURES
 
 DAY = "year-month-day"
@@ -139,11 +140,13 @@ def _offer(where: Where, of: str, standing: Standing | None) -> Asks:
 
 def _decide(where: Where, of: str, standing: Standing | None) -> Asks:
     offers = [s.offer for s in standing.orders if s.offer and s.offer.id == of] if standing else []
-    ends = (
-        ("Accept it", lambda t: ordering.OfferDecided(of, True, t["words"])),
-        ("Refuse it", lambda t: ordering.OfferDecided(of, False, t["words"])),
-    )
+    doubts = standing.open_doubts if standing else ()
+    stops = any(d.objection.stop and d.objection.rule == UNSUITED for d in doubts)
+    accept = ("Accept it", lambda t: ordering.OfferDecided(of, True, t["words"]))
+    refuse = ("Refuse it", lambda t: ordering.OfferDecided(of, False, t["words"]))
+    ends = (refuse,) if stops else (accept, refuse)
     under = f"Offered is: {offers[0].offers}. A refused order is off." if offers else ""
+    under += " The fluid forbids it, so nobody can accept it." if stops else ""
     return Asks("Accept or refuse", (("words", "Why", ""),), ends, under)
 
 

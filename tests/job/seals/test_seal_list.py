@@ -190,10 +190,20 @@ def test_the_static_ring_under_the_piston_lies_on_the_rod_and_is_held_by_its_out
 @pytest.mark.parametrize(
     ("rod_mm", "rule", "settles"),
     [
-        # 129: 39.345 + 2 · 2.616 = 44.577 on a floor of 43.00, 3.7 % over it; 128: 1.487 in = 37.770, 43.002
-        (39.0, "ring-outside", "take AS568-128 = 37.77 × 2.62 mm, its outside +0.0 % off the floor"),
-        # 129: 100 · (40.5 − 39.345) / 39.345 = 2.9 %; 130: 1.612 in = 40.945, 100 · (40.5 − 40.945) / 40.945 = −1.1 %
-        (40.5, "ring-inside", "take the next larger size, AS568-130 = 40.94 × 2.62 mm, loose by 1.1 %"),
+        # 129: 39.345 + 2 · 2.616 = 44.577 on a floor of 43.00, 3.7 % over it; 128: 1.487 in = 37.770, 43.002,
+        # 100 · (39 − 37.770) / 37.770 = 3.3 %
+        (
+            39.0,
+            "ring-outside",
+            "AS568-128 = 37.77 × 2.62 mm is stretched 3.3 % on the rod, its outside +0.0 % off",
+        ),
+        # 129: 100 · (40.5 − 39.345) / 39.345 = 2.9 %; 130: 1.612 in = 40.945, 100 · (40.5 − 40.945) / 40.945 = −1.1 %,
+        # its outside 46.177 on a floor of 44.5
+        (
+            40.5,
+            "ring-inside",
+            "AS568-130 = 40.94 × 2.62 mm is loose by 1.1 % on the rod, its outside +3.8 % off",
+        ),
     ],
 )
 def test_a_ring_that_does_not_lie_in_its_groove_is_offered_another_by_name(
@@ -206,7 +216,16 @@ def test_a_ring_that_does_not_lie_in_its_groove_is_offered_another_by_name(
     (against,) = [
         d.objection for d in ring.open_doubts if d.objection.rule in ("ring-outside", "ring-inside")
     ]
-    assert (against.rule, str(against.settles)) == (rule, f"{settles}, or a ring made to measure")
+    assert (against.rule, str(against.settles)) == (rule, f"a ring made to measure; {settles} the floor")
+
+
+def test_a_ring_that_its_groove_holds_by_the_outside_goes_before_one_that_is_nearer_to_the_rod() -> None:
+    # 150: 2.862 in = 72.695, 100 · (74.97 − 72.695) / 72.695 = 3.1 % under the rod; 151: 2.987 in = 75.870, loose by
+    # 100 · 0.90 / 75.87 = 1.2 %, its outside 75.870 + 2 · 2.616 = 81.102, 2.6 % over the floor of 79.03 (0 to 3)
+    groove = replace(METRIC.grooves[-1], diameter=read(79.03), sealed=read(74.97), land=read(74.99))
+    ring = line(seal_list(replace(METRIC, grooves=(groove,)), HANDBOOK), "piston-static-ring")
+    assert str(ring.ring) == "AS568-151 = 75.87 × 2.62 mm"
+    assert not {"ring-outside", "ring-inside"} & rules(ring)
 
 
 def test_the_rod_seal_s_own_sheet_decides_and_our_number_stands_beside_it(metric: SealList) -> None:
@@ -475,7 +494,7 @@ def test_a_ring_stretched_too_far_is_offered_the_next_size_by_name() -> None:
     (against,) = [d.objection for d in seal.open_doubts if d.objection.rule == "stretch"]
     assert str(against.sentence) == "The ring is stretched 7.0 %, at most 5 %."
     assert str(against.settles) == (
-        "take the next larger size, AS568-310 = 12.07 × 5.33 mm, loose by 7.2 %, or a ring made to measure"
+        "a ring made to measure; the next larger size, AS568-310 = 12.07 × 5.33 mm, is loose by 7.2 %"
     )
 
 
