@@ -16,6 +16,7 @@ from inspect_app.tables.cylinders import Check, Groove
 from inspect_app.tables.limits import HousingTolerance
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence, joined
+from inspect_app.trade.measuring.wording import inside
 from inspect_app.trade.sealing.housings import Allowed
 from inspect_app.trade.sealing.orings import Gland, match_gland
 
@@ -100,7 +101,10 @@ def groove_limits(
     Source: housing-match, groove-wear
     """
     if sealed is None:
-        raise Refusal(f"{SEALED.get(groove.sealed, 'the land its ring seals against')} is not known yet")
+        field = tables.nameplate.get(groove.sealed)
+        raise Refusal(
+            f"the {inside(field.title) if field else 'land its ring seals against'} is not known yet"
+        )
     if diameter is None or width is None:
         raise Refusal("diameter and width name the housing together: measure both, or type their nominals")
     outward = diameter.value > sealed
@@ -118,9 +122,6 @@ def groove_limits(
     low, high = row.diameter_limits
     below, above = (rule.other, rule.wear) if outward else (rule.wear, rule.other)
     return low - below, high + above, row.name
-
-
-SEALED = {"rod": "the rod diameter", "bore": "the bore"}
 
 
 def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:

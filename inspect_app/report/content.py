@@ -40,6 +40,7 @@ from inspect_app.report.grounds import (
     sources_section,
 )
 from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
+from inspect_app.report.output import output_section
 from inspect_app.report.parts import part_section, photos_of
 from inspect_app.report.phrases import as_typed, day_of, numbered_sources, zone_of
 from inspect_app.report.present import present_section
@@ -82,6 +83,7 @@ def content(
     agreed = agreed_section(job, now, tables.operations)
     further = (
         present_section(assessment, found, cylinder),
+        output_section(found, cylinder, system),
         corrected_section(found, cylinder, system, zone_of(job)),
         missing_section(assessment, system),
         gauges_section(assessment, found, tables, system),
@@ -201,7 +203,8 @@ def nameplate_rows(survey: Survey, tables: Tables, system: str) -> tuple[tuple[s
         tables: for the fields' titles and order; one they do not list follows behind, by its name.
         system: "metric" or "inch".
     """
-    listed = tables.nameplate
+    own = tables.cylinders[survey.cylinder].fields
+    listed = {**own, **tables.nameplate, **own}
     names = [*(n for n in listed if n in survey.nameplate), *(n for n in survey.nameplate if n not in listed)]
     names = [n for n in names if n not in AT_THE_HEAD]
     rows = []
