@@ -7,7 +7,6 @@ its name says is told by the jobs it was kept for, and never judges.
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Iterable, Mapping
 from io import BytesIO
 from pathlib import Path
@@ -20,6 +19,7 @@ from inspect_app.entries.job import Job
 from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.store import not_saved
 from inspect_app.tables import Tables
+from inspect_app.tables.alike import hashes
 from inspect_app.tables.consequences import Consequences, load_consequences
 from inspect_app.tables.faults import TableError
 from inspect_app.tables.operations import Operations
@@ -191,9 +191,9 @@ def _key(job: Job) -> Key:
 
 def _holds(files: Mapping[str, bytes], key: Key) -> bool:
     """Whether files are those of two hashes; of the checklists of cylinders the first names only one."""
-    cylinders = [files[name] for name in files if name.startswith(checklists.CYLINDERS)]
-    known = [hashlib.sha256(content).hexdigest() for content in cylinders]
-    return key[0] in known and checklists.content_hash(files) == key[1]
+    start = checklists.CYLINDERS
+    cylinders = {name.removeprefix(start): files[name] for name in files if name.startswith(start)}
+    return key[0] in hashes(cylinders).values() and checklists.content_hash(files) == key[1]
 
 
 def _packed(files: Mapping[str, bytes]) -> bytes:

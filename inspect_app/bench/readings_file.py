@@ -264,7 +264,7 @@ class _Recorder:
         return next(c for c in self.cylinder.checks if c.id == check_id)
 
     def _nameplate(self, block: Mapping[str, Any]) -> None:
-        require_keys(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
+        require_keys(f"{self.path}: nameplate", block, tuple(self.cylinder.fields))
         typed = {name: str(value) for name, value in block.items()}
         self.enter("nameplate", opening.Nameplate(typed))
 

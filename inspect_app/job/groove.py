@@ -16,6 +16,7 @@ from inspect_app.tables.cylinders import Check, Groove
 from inspect_app.tables.limits import HousingTolerance
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence, joined
+from inspect_app.trade.measuring.wording import inside
 from inspect_app.trade.sealing.housings import Allowed
 from inspect_app.trade.sealing.orings import Gland, match_gland
 
@@ -158,7 +159,10 @@ def groove_limits(
     Source: housing-match, groove-wear
     """
     if sealed is None:
-        raise Refusal(f"{SEALED.get(groove.sealed, 'the land its ring seals against')} is not known yet")
+        field = tables.nameplate.get(groove.sealed)
+        raise Refusal(
+            f"the {inside(field.title) if field else 'land its ring seals against'} is not known yet"
+        )
     if diameter is None or width is None:
         raise Refusal("diameter and width name the housing together: measure both, or type their nominals")
     row = _row_of(groove, sealed, diameter, width, tables)
@@ -181,9 +185,6 @@ def _row_of(groove: Groove, sealed: Decimal, diameter: Dimension, width: Dimensi
     wear = {name: Decimal(str(tables.allowances[f"groove-wear-{name}"])) for name in ("depth", "width")}
     fitting = [r for r in rows if _fits(r, diameter, width, outward, wear)]
     return _the_one(fitting, sealed, diameter, width)
-
-
-SEALED = {"rod": "the rod diameter", "bore": "the bore"}
 
 
 def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:

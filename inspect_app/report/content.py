@@ -28,6 +28,7 @@ from inspect_app.report.grounds import (
 )
 from inspect_app.report.issue import NOBODY, House, Issue, draft_of
 from inspect_app.report.measured import corrected_section, missing_section, readings_sections
+from inspect_app.report.output import output_section
 from inspect_app.report.parts import findings_sections, photos_of
 from inspect_app.report.phrases import as_typed, day_of, zone_of
 from inspect_app.report.present import present_section
@@ -82,6 +83,7 @@ def content(
         missing_section(assessment, system),
         *_the_cylinder(job, assessment, tables, system),
         present_section(assessment, found, cylinder),
+        output_section(found, cylinder, system),
         gauges_section(assessment, found, tables, system),
         sources_section(assessment, found, tables, system),
         cautions_section(job, tables),
@@ -143,7 +145,8 @@ def nameplate_rows(survey: Survey, tables: Tables, system: str) -> tuple[tuple[s
         tables: for the fields' titles and order; one they do not list follows behind, by its name.
         system: "metric" or "inch".
     """
-    listed = tables.nameplate
+    own = tables.cylinders[survey.cylinder].fields
+    listed = {**own, **tables.nameplate, **own}
     names = [*(n for n in listed if n in survey.nameplate), *(n for n in survey.nameplate if n not in listed)]
     names = [n for n in names if n not in AT_THE_HEAD]
     rows = []

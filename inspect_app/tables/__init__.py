@@ -10,8 +10,9 @@ import hashlib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
+from inspect_app.tables.alike import Writing, chain_of, hashes
 from inspect_app.tables.assembling import Assembling, check_joints, load_assembling
 from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.check_kinds import check_kinds, limits_by_check, operations_by_check
@@ -107,15 +108,19 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         TableError: with every fault found in either.
     """
     reader = Reader(folder or shipped_folder())
-    sources, cautions, nameplate = load_sources(reader), load_cautions(reader), load_nameplate(reader)
+    sources, cautions = load_sources(reader), load_cautions(reader)
+    blocks, common = load_nameplate(reader)
     gauges = load_gauges(reader, sources)
-    lengths = tuple(f.id for f in nameplate.values() if f.kind == "length")
     iso286, expansion = load_iso286(reader), load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     positions, old_seals = load_positions(reader, sources), load_old_seals(reader, sources)
-    steps, before = load_steps(reader, sources, [c.id for c in cautions], nameplate), len(reader.faults)
-    files = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
+    before = len(reader.faults)
+    writing = Writing(reader, blocks)
+    files = _load_cylinders(writing, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion)))
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
+    nameplate = {**common}
+    for cylinder in cylinders.values():
+        nameplate |= {name: field for name, field in cylinder.fields.items() if name not in nameplate}
     named = load_operations(reader, sources, [c.id for c in cautions])
     operations = operations_by_check(named, cylinders.values())
     written = _load_limits(reader, shop, Known(sources, operations.by_id))
@@ -123,9 +128,10 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     # a checklist with faults lacks checks, and every limit on them would be called wrong
     if whole:
         check_kinds(reader, files, written)
-        check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
+        check_limits(reader, tuple(cylinders.values()), every_limit, iso286)
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
-        check_measured(reader, positions, cylinders, lengths)
+        check_measured(reader, positions, cylinders)
+    steps = load_steps(reader, sources, [c.id for c in cautions], nameplate)
     closing = _load_closing(reader, sources, positions, steps, cylinders.values() if whole else None)
     reader.raise_faults()
     return Tables(
@@ -176,14 +182,18 @@ def _load_limits(reader: Reader, shop: Path | None, known: Known) -> list[Limit]
     return load_limits(Reader(shop, reader.faults), "", known, "shop") + limits
 
 
-def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Names) -> dict[str, Cylinder]:
+def _load_cylinders(writing: Writing, gauges: Mapping[str, GaugeKind], names: Names) -> dict[str, Cylinder]:
     """The checklists by their file."""
-    cylinders: dict[str, Cylinder] = {}
-    for path in sorted((reader.folder / "cylinders").glob("*.toml")):
-        file = f"cylinders/{path.name}"
-        file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
-        cylinder = load_cylinder(reader, file, file_hash, gauges)
-        check_cylinder(reader, file, cylinder, names)
+    reader, cylinders = writing.reader, dict[str, Cylinder]()
+    texts = {path.name: path.read_bytes() for path in (reader.folder / "cylinders").glob("*.toml")}
+    named, read = hashes(texts), dict[int, Any]()
+    chains = {name: chain_of(name, texts) for name in texts}
+    for name in sorted(texts, key=lambda name: (len(chains[name]), name)):
+        if {f"cylinders/{other}" for other in chains[name][1:]} & {fault.file for fault in reader.faults}:
+            continue  # what is wrong in the one it is like would be told once more for each kind
+        file = f"cylinders/{name}"
+        cylinder = load_cylinder(writing, file, named[name], gauges, read)
+        check_cylinder(reader, cylinder, names)
         if cylinder.id in [c.id for c in cylinders.values()]:
             reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
         cylinders[file] = cylinder

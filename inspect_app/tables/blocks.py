@@ -32,7 +32,7 @@ def block_from(
             and nested dataclasses are understood.
     """
     types = _types_of(shape)  # type: ignore[arg-type]  # a class has a hash, whatever its instances have
-    before = len(reader.faults)
+    before = reader.noted
     if unknown := set(block) - set(types):
         words = f"has unknown keys {', '.join(sorted(unknown))}; allowed are {', '.join(types)}."
         reader.fault(file, where, words)
@@ -47,9 +47,9 @@ def block_from(
             except ValueError as e:
                 reader.fault(file, f"{where}.{key}", f"found {value!r}; {e}.")
     missing = [f.name for f in fields(shape) if _is_required(f) and f.name not in values]  # type: ignore[arg-type]
-    if missing and len(reader.faults) == before:
+    if missing and reader.noted == before:
         reader.fault(file, where, f"lacks {', '.join(missing)}; add it.")
-    return None if len(reader.faults) > before else shape(**values)
+    return None if reader.noted > before else shape(**values)
 
 
 @cache

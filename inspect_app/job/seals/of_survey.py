@@ -57,7 +57,7 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         raise Refusal(
             f"No kind of cylinder in positions.toml is measured by the checklist {survey.cylinder!r}."
         )
-    measured = [m for m in handbook.positions.measured if m.checklist == survey.cylinder]
+    measured = handbook.positions.measured_on(survey.cylinder)
     answers = {question: answer.text for question, answer in survey.answers.items()}
     said = survey.seals
     # many grooves are measured by one bore or rod: its readings are brought to one size once
@@ -67,6 +67,7 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
     grooves |= {where: _told(where, grooves, survey) for where in (*said.there, *said.old)}
     return CylinderState(
         kind=kinds[0],
+        stages=int(answers.get("stages", "0")),
         sizes=answers.get("sizes", ""),
         bore_mm=_nameplate(survey, "bore"),
         rod_mm=_nameplate(survey, "rod"),

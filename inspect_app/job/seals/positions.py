@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from inspect_app.entries.seals import Where
-from inspect_app.tables.positions import STAGE, Kind, Need, Position, Positions
+from inspect_app.tables.positions import STAGE, Kind, Need, Position, Positions, instances
 from inspect_app.trade.measuring.refusal import Refusal
 
 THERE, NONE = "there", "none"
@@ -98,16 +98,12 @@ def _wanted(positions: Positions, kind: Kind, stages: int) -> Iterator[tuple[Pos
         for need in positions.needs_of(kind.id):
             if need.position == position.id and need.need != "cannot":
                 for place in kind.places[need.at]:
-                    for instance in _instances(place, stages):
+                    if STAGE in place and stages < 1:
+                        raise Refusal(
+                            "How many stages has the telescopic cylinder? Count its moving sections."
+                        )
+                    for instance in instances(place, stages):
                         yield position, need, instance
-
-
-def _instances(place: str, stages: int) -> tuple[str, ...]:
-    if STAGE not in place:
-        return (place,)
-    if stages < 1:
-        raise Refusal("How many stages has the telescopic cylinder? Count its moving sections.")
-    return tuple(place.replace(STAGE, str(n)) for n in range(1, stages + 1))
 
 
 def _answered(need: Need, answers: Mapping[str, str], called: Called) -> str:

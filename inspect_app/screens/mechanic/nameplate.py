@@ -6,12 +6,16 @@ import flet as ft
 
 from inspect_app.entries import opening
 from inspect_app.entries.job import Job, Survey
+from inspect_app.job.nameplate import fields_of
+from inspect_app.job.output import Row, notes_of, output_of
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.measure import units_tool
 from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.look import Look
 from inspect_app.tables.nameplate import TEXT
+from inspect_app.trade.measuring.inch_bores import rods_met
 from inspect_app.trade.measuring.nameplate_sizes import nameplate_doubts
 from inspect_app.trade.measuring.units import KINDS
 
@@ -20,6 +24,18 @@ def label_of(title: str, kind: str, system: str) -> str:
     """A field's title, with the unit a bare number is read in."""
     unit = "" if kind == TEXT else KINDS[kind].shown(system)[0].name
     return f"{title}, {unit}" if unit else title
+
+
+def _output(look: Look, rows: tuple[Row, ...], notes: tuple[str, ...], system: str) -> list[ft.Control]:
+    """What the cylinder can do by what stands above, as soon as its sizes are known."""
+    if not rows:
+        return []
+    lines = [controls.text(look, f"{name}: {said.words(system)}", 18) for name, said in rows]
+    return [
+        controls.heading(look, "What it can do"),
+        *lines,
+        *(controls.small(look, note) for note in notes),
+    ]
 
 
 @ft.component
@@ -37,7 +53,8 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
             set_unreadable(lambda kept: {n: t for n, t in kept.items() if n != name})
             desk.refresh()
 
-    listed = list(desk.bench.tables_of(job).nameplate.values())
+    cylinder = desk.bench.tables_of(job).cylinders[survey.cylinder]
+    listed = fields_of(cylinder, survey)
     groups = list(dict.fromkeys(f.group for f in listed))
 
     def fields(group: str) -> list[ft.Control]:
@@ -63,6 +80,9 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         pressure_mpa=survey.length("rated_pressure"),
     )
     body += [controls.notice(look, d.sentence) for d in doubts]
+    bore = survey.length("bore") if system == "inch" else None
+    if bore and (met := rods_met(bore_mm=float(bore), bores=desk.bench.handbook_of(job).inch_bores)):
+        body.append(controls.small(look, met.words(system)))
     body.append(
         controls.small(
             look,
@@ -72,11 +92,12 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     for group in groups[1:]:
         body.append(controls.heading(look, group))
         body += fields(group)
+    body += _output(look, output_of(cylinder, survey), notes_of(cylinder), system)
     return frame(
         desk,
         "Nameplate",
         body,
-        under=job.name,
+        under=f"{job.name} · {cylinder.title}",
         back=parts_of(job, survey),
         tools=(units_tool(desk),),
         foot=(

@@ -12,6 +12,7 @@ from inspect_app.entries.measuring import NotFitted
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.headline import WHOLE, stop_sentence
+from inspect_app.job.nameplate import sizes_missing
 from inspect_app.job.progress import done_of
 from inspect_app.job.scope.covering import AnswerStanding
 from inspect_app.job.triage import triage
@@ -27,7 +28,7 @@ from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import GAP
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade.measuring.wording import capital, counted
+from inspect_app.trade.measuring.wording import capital, counted, inside, listed
 
 BEFORE_OPENING = "before opening"
 
@@ -177,12 +178,12 @@ def _to_do_first(desk: Desk, job: Job, survey: Survey, agreed: AnswerStanding | 
         first.append(controls.notice(look, held, "unclear", (to_seals,)))
     if survey.name == AS_FOUND:
         first += agreed_notices(desk, job, agreed, here=False)
-    if not (survey.length("bore") and survey.length("rod") and survey.length("stroke")):
+    if missing := sizes_missing(desk.bench.tables_of(job).cylinders[survey.cylinder], survey):
         first.append(
             controls.notice(
                 look,
-                "Limits need the bore, the rod diameter and the stroke. What is measured meanwhile is judged "
-                "as soon as they are known.",
+                f"Limits need {listed([inside(field.title) for field in missing])}. What is measured meanwhile is "
+                "judged as soon as they are known.",
                 "unclear",
                 (controls.button(look, "Nameplate", lambda _: desk.go(f"{home_of(job, survey)}/nameplate")),),
             )
