@@ -109,13 +109,20 @@ class Logbook:
 
     def _take_up(self, device: str | None, throw_away: bool) -> None:
         """Bring the file to this version's tables, and see that it reaches as far as it did."""
-        before = self._schema()
-        self._settle(device)
         if throw_away:
+            self._settle(device)
             self._conn.execute("PRAGMA synchronous = OFF")
             return
         with suppress(sqlite3.DatabaseError):  # a damaged file is opened all the same: who reads it is told
-            self._marking.take_up(must_be_there=before >= MARKED_SINCE)
+            schema = self._schema()
+            if schema == 0:
+                self._marking.begin()
+            else:
+                self._marking.take_up(must_be_there=schema >= MARKED_SINCE)
+        # after the mark: a log of this version that has none has lost it
+        self._settle(device)
+        with suppress(sqlite3.DatabaseError):
+            self._marking.take_up(must_be_there=True)
 
     def append(self, entry: Entry) -> str:
         """Write one entry; when this returns it is on the disk.
