@@ -7,7 +7,7 @@ import signal
 import sys
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -76,12 +76,19 @@ def shops(data: Path | None) -> Path:
 
 
 def bench_in(folder: Path, writing: bool = False) -> Bench:
-    """The bench of a folder that holds a logbook already, only to be read unless said; a mistyped one is not made."""
+    """The bench of a folder that holds a logbook already, only to be read unless said; a mistyped one is not made.
+
+    While another program writes into it, it can only be read, whatever is said.
+    """
     from inspect_app.bench.bench import Bench
+    from inspect_app.bench.holding import Held
 
     if not (folder / "logbook.db").is_file():
         raise Refusal(f"{folder} holds no logbook; give the folder of one with --data.")
-    return Bench(folder, reading=not writing)
+    if writing:
+        with suppress(Held):
+            return Bench(folder)
+    return Bench(folder, reading=True)
 
 
 def job_named(bench: Bench, wanted: str) -> Job:

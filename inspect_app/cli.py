@@ -52,7 +52,10 @@ def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser
 
     folder = data or data_folder()
     click.echo(f"Data: {folder}")
-    serve(Bench(folder), lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+    bench = Bench(folder)
+    for line in bench.logbook.told():
+        click.echo(line)
+    serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
 
 
 def _pass_on(ctx: click.Context, command: str) -> None:
@@ -238,10 +241,12 @@ def report(wanted: str, output: Path, page: str, data: Path | None, units: str |
     from inspect_app.bench.issuing import report_kept, report_pdf
 
     with job_or_file(wanted, data, writing=True) as (bench, job, own_units):
-        make = report_pdf if wanted.endswith(".toml") else report_kept
-        made = make(bench, job, units or own_units, page)
+        kept = bench.held is not None
+        made = (report_kept if kept else report_pdf)(bench, job, units or own_units, page)
     output.write_bytes(made)
     click.echo(f"{output}: {len(made)} bytes")
+    if not kept and not wanted.endswith(".toml"):
+        click.echo("Not recorded: the program runs over this folder. For verify to know it, make it there.")
 
 
 @main.command()

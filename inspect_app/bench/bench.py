@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
+from inspect_app.bench.holding import hold
 from inspect_app.bench.kept_tables import KeptTables
 from inspect_app.bench.remembered import Remembered
 from inspect_app.bench.repairing import case_of, change_seals, may_be_taken, ways_of
@@ -80,6 +81,7 @@ class Bench:
     Raises:
         NotSaved: the log cannot be opened.
         TableError: the checklists or the shop's limits cannot be used.
+        Held: another program writes into the folder.
     """
 
     def __init__(
@@ -99,8 +101,13 @@ class Bench:
         self.photos = folder / "photos"
         self.kept_tables = KeptTables(folder, checklists)
         self.tables = self.kept_tables.today
+        self.held = None if reading or throw_away else hold(folder, now)
         file = folder / "logbook.db"
-        self.logbook = Logbook(file, device, flush=flush, throw_away=throw_away, reading=reading)
+        try:
+            self.logbook = Logbook(file, device, flush=flush, throw_away=throw_away, reading=reading)
+        except BaseException:
+            self._let_go()
+            raise
         self.shop = Shop(self.tables.gauges)
         self.shop.take_in(self.logbook.entries(SHOP))
         self._stamps = Stamps(now, random, self.logbook.last_at(self.logbook.device))
@@ -120,8 +127,14 @@ class Bench:
         return bench
 
     def close(self) -> None:
-        """Close the log; nothing is lost by not calling it."""
+        """Close the log and let others write; nothing is lost by not calling it."""
         self.logbook.close()
+        self._let_go()
+
+    def _let_go(self) -> None:
+        if self.held:
+            self.held.let_go()
+            self.held = None
 
     def now(self) -> datetime:
         """The time."""
