@@ -49,3 +49,31 @@ def salvage(old: Path, new: Path) -> None:
 
     for line in salvaged(old, new):
         click.echo(line)
+
+
+@click.command()
+@click.argument("out", type=click.Path(path_type=Path))
+@DATA
+def backup(out: Path, data: Path | None) -> None:
+    """Write the whole data folder into one file, while it is in use too.
+
+    Put it on another disk than the folder.
+    """
+    from inspect_app.bench.backing_up import back_up
+
+    bench = bench_in(data or data_folder())
+    click.echo(back_up(bench, out))
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@DATA
+def restore(file: Path, data: Path | None) -> None:
+    """Put a backup in the place of the data folder.
+
+    It is proven first; what stands there now is kept under another name. The program must not be running.
+    """
+    from inspect_app.bench import backing_up
+
+    for line in backing_up.restore(file, data or data_folder()):
+        click.echo(line)

@@ -21,8 +21,9 @@ from typing import Any
 from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
 from inspect_app.entries.kinds import refusal
 from inspect_app.logbook.chains import Break, Head, Row, continuation, improper, is_time, unproven
+from inspect_app.logbook.copying import copied, keep_before_steps
 from inspect_app.logbook.durable import make_folders
-from inspect_app.logbook.mark import Mark
+from inspect_app.logbook.mark import Mark, Reach
 from inspect_app.logbook.marking import Marking
 from inspect_app.logbook.opening import open_to_read, open_to_write
 from inspect_app.logbook.proving import everything_wrong
@@ -193,6 +194,11 @@ class Logbook:
         with self._writing():
             self._conn.executemany(INSERT, rows)
 
+    def copy_to(self, to: Path) -> Reach:
+        """The log as it stands now as a file of its own; as `copying.copied`."""
+        with self._lock:
+            return copied(self._conn, to)
+
     def rows(self, job: str) -> tuple[Row, ...]:
         """The entries of a job as they stand here, with their links: what another log takes over."""
         sql = f"SELECT {', '.join(COLUMNS)} FROM entries WHERE job = ? ORDER BY seq"
@@ -356,6 +362,8 @@ class Logbook:
         """Bring the file to this version's tables; a new file gets its device."""
         if self._schema() == len(STEPS):
             return
+        if 0 < self._schema() < len(STEPS):
+            keep_before_steps(self._conn, self.path, self._schema())
         with self._writing():
             version = self._schema()  # again: another program may have been faster
             self._refuse_unknown(version)
