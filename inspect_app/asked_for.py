@@ -26,6 +26,11 @@ def data_folder() -> Path:
     return user_data_path("inspect-app", appauthor=False)
 
 
+def installs_folder() -> Path:
+    """Where this computer keeps which data folder is whose; in none of them, so that no copy takes it along."""
+    return user_data_path("inspect-app-installs", appauthor=False)
+
+
 @contextmanager
 def kept_or_gone(data: Path | None) -> Iterator[Path]:
     """The folder named, or one that is removed however the program is asked to end."""
@@ -87,7 +92,7 @@ def bench_in(folder: Path, writing: bool = False) -> Bench:
         raise Refusal(f"{folder} holds no logbook; give the folder of one with --data.")
     if writing:
         with suppress(Held):
-            return Bench(folder)
+            return Bench(folder, installs=installs_folder())
     return Bench(folder, reading=True)
 
 

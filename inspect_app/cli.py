@@ -15,6 +15,7 @@ from click.core import ParameterSource
 from inspect_app import __version__, console
 from inspect_app.asked_for import (
     data_folder,
+    installs_folder,
     job_or_file,
     kept_or_gone,
     of_file,
@@ -52,7 +53,7 @@ def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser
 
     folder = data or data_folder()
     click.echo(f"Data: {folder}")
-    bench = Bench(folder)
+    bench = Bench(folder, installs=installs_folder())
     for line in bench.logbook.told():
         click.echo(line)
     serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
@@ -213,7 +214,7 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     from inspect_app.report.plain import headlines
 
     read_file(file)  # a mistyped name makes no folder
-    bench = Bench(data or data_folder())
+    bench = Bench(data or data_folder(), installs=installs_folder())
     job, doubts = take_file(file, bench, again)
     say_unlikely(doubts)
     named = sum(other.name == job.name for other in bench.jobs())

@@ -14,6 +14,8 @@ from zipfile import BadZipFile, ZipFile
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.holding import WORD, hold
+from inspect_app.bench.installed import RESTORED
+from inspect_app.bench.installed import WORD as INSTALL
 from inspect_app.bench.proving import verify
 from inspect_app.logbook.durable import (
     make_folder,
@@ -22,6 +24,7 @@ from inspect_app.logbook.durable import (
     remove_folder,
     sync_folder,
     write_by,
+    write_file,
 )
 from inspect_app.logbook.mark import Mark
 from inspect_app.logbook.store import NotSaved, not_saved
@@ -168,6 +171,7 @@ def _replace(made: Path, folder: Path) -> Iterator[str]:
     numbers = (n for n in range(1, 10_000) if not folder.with_name(f"{folder.name}.before-{n}").exists())
     aside = folder.with_name(f"{folder.name}.before-{next(numbers)}")
     stood = folder.exists()
+    write_file(made / INSTALL, RESTORED)
     put_in_place(made, folder, aside)
     sync_folder(folder)
     yield f"{folder}: restored."

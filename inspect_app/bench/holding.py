@@ -6,8 +6,8 @@ import errno
 import os
 import platform
 import sys
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -89,6 +89,17 @@ def hold(folder: Path, now: Callable[[], datetime]) -> Hold | None:
     held = HELD[_key(folder)] = Hold(path, file, f"process {os.getpid()} on {platform.node()} since {since}")
     held.say("")
     return held
+
+
+@contextmanager
+def unless_it_fails(held: Hold | None) -> Iterator[None]:
+    """Keep a folder only if what is done now comes to a good end."""
+    try:
+        yield
+    except BaseException:
+        if held:
+            held.let_go()
+        raise
 
 
 def _told(folder: Path, who: str, url: str) -> str:

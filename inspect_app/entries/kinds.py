@@ -157,6 +157,7 @@ KINDS: Mapping[str, Kind] = {
     ),
     "customer-told": Kind(("answer", "words"), OfPart("agreeing", agreeing.told), _always),
     "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
+    "device": Kind(("continues", "entries", "link"), None),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),
 }

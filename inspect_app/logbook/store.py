@@ -159,6 +159,20 @@ class Logbook:
             self._conn.executemany(INSERT, rows)
         return tuple(row[-1] for row in rows)
 
+    def become(self, device: str, word: Entry) -> None:
+        """Go on as another device from here on, with its first entry, which says so.
+
+        Args:
+            device: the new one.
+            word: an entry of it.
+        Raises:
+            NotSaved: the disk or the file refused; nothing was written.
+        """
+        with self._writing():
+            self._conn.execute("INSERT INTO device (id) VALUES (?)", (device,))
+            self._conn.execute(INSERT, self._linked(word))
+        self.device = device
+
     def take_over(self, rows: Iterable[Row]) -> TakenOver:
         """Write entries that came from elsewhere, each with the links it has; what stands here already is left.
 
@@ -223,6 +237,13 @@ class Logbook:
             return str(at)
         times = self._rows("SELECT at FROM entries WHERE device = ?", (device,))
         return max((at for (at,) in times if is_time(str(at))), default="")
+
+    def last_of(self, device: str) -> tuple[int, str]:
+        """How many entries of a device stand here in any job, and the link of the one that came last, "" if none."""
+        sql = "SELECT count(*), coalesce(max(seq), 0) FROM entries WHERE device = ?"
+        ((count, last),) = self._rows(sql, (device,))
+        links = self._rows("SELECT hash FROM entries WHERE seq = ?", (last,))
+        return int(count), str(links[0][0]) if links else ""
 
     def head(self, job: str) -> Head:
         """How far a job's log reaches; equal in two logs exactly when they hold the same entries."""
@@ -385,7 +406,7 @@ class Logbook:
         return int(self._conn.execute("PRAGMA user_version").fetchone()[0])
 
     def _device_id(self, wanted: str | None) -> str:
-        ((device,),) = self._rows("SELECT id FROM device")
+        ((device,),) = self._rows("SELECT id FROM device ORDER BY rowid DESC LIMIT 1")
         if wanted not in (None, device):
             raise Refusal(f"this folder belongs to device {device}, not {wanted}; give each device its own.")
         return str(device)
