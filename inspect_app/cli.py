@@ -22,7 +22,7 @@ from inspect_app.asked_for import (
     say_unlikely,
     shops,
 )
-from inspect_app.keeping import backup, restore, salvage, verify
+from inspect_app.keeping import backup, export_job, import_job, restore, salvage, verify
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
@@ -394,5 +394,5 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
         click.echo(line)
 
 
-for command in (verify, backup, restore, salvage):
+for command in (export_job, import_job, verify, backup, restore, salvage):
     main.add_command(command)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from inspect_app.asked_for import bench_in, data_folder
+from inspect_app.asked_for import bench_in, data_folder, installs_folder, job_named
 from inspect_app.options import DATA
 
 
@@ -77,3 +77,36 @@ def restore(file: Path, data: Path | None) -> None:
 
     for line in backing_up.restore(file, data or data_folder()):
         click.echo(line)
+
+
+@click.command("export")
+@click.argument("wanted", metavar="JOB")
+@click.argument("file", type=click.Path(path_type=Path))
+@DATA
+def export_job(wanted: str, file: Path, data: Path | None) -> None:
+    """Write one job, with its photographs, reports and limits, into one file for another computer.
+
+    Import it there. It may be taken in again and again, and in any order: what is there already stays.
+    """
+    from inspect_app.bench.exchange import pack_job
+
+    bench = bench_in(data or data_folder())
+    made = pack_job(bench, job_named(bench, wanted).id)
+    file.write_bytes(made)
+    click.echo(f"{file}: {len(made)} bytes")
+
+
+@click.command("import")
+@click.argument("file", type=click.Path(path_type=Path))
+@DATA
+def import_job(file: Path, data: Path | None) -> None:
+    """Take in a job that another computer exported. What contradicts what stands here is kept beside it, or refused."""
+    from inspect_app.bench.bench import Bench
+    from inspect_app.bench.exchange import read_job, take_in_job
+
+    with file.open("rb") as f:
+        carried = read_job(f, file.name)
+    bench = Bench(data or data_folder(), installs=installs_folder())
+    for line in take_in_job(bench, carried):
+        click.echo(line)
+    bench.close()

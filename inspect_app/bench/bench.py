@@ -164,6 +164,10 @@ class Bench:
             self._jobs[job_id] = fold(job_id, entries)
         return self._jobs[job_id]
 
+    def forget(self, job_id: str) -> None:
+        """Read a job anew when it is asked for: entries came in from elsewhere."""
+        self._jobs.pop(job_id, None)
+
     def jobs(self) -> list[Job]:
         """Every job, the one worked on last first."""
         return [self.job(job_id) for job_id in self.logbook.jobs()]
