@@ -7,7 +7,7 @@ import signal
 import sys
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,6 +24,11 @@ if TYPE_CHECKING:
 def data_folder() -> Path:
     """Where the log and the photographs lie unless --data says otherwise."""
     return user_data_path("inspect-app", appauthor=False)
+
+
+def installs_folder() -> Path:
+    """Where this computer keeps which data folder is whose; in none of them, so that no copy takes it along."""
+    return user_data_path("inspect-app-installs", appauthor=False)
 
 
 @contextmanager
@@ -76,12 +81,19 @@ def shops(data: Path | None) -> Path:
 
 
 def bench_in(folder: Path, writing: bool = False) -> Bench:
-    """The bench of a folder that holds a logbook already, only to be read unless said; a mistyped one is not made."""
+    """The bench of a folder that holds a logbook already, only to be read unless said; a mistyped one is not made.
+
+    While another program writes into it, it can only be read, whatever is said.
+    """
     from inspect_app.bench.bench import Bench
+    from inspect_app.bench.holding import Held
 
     if not (folder / "logbook.db").is_file():
         raise Refusal(f"{folder} holds no logbook; give the folder of one with --data.")
-    return Bench(folder, reading=not writing)
+    if writing:
+        with suppress(Held):
+            return Bench(folder, installs=installs_folder())
+    return Bench(folder, reading=True)
 
 
 def job_named(bench: Bench, wanted: str) -> Job:

@@ -16,13 +16,14 @@ from click.core import ParameterSource
 from inspect_app import __version__, console
 from inspect_app.asked_for import (
     data_folder,
+    installs_folder,
     job_or_file,
     kept_or_gone,
     of_file,
     say_unlikely,
     shops,
 )
-from inspect_app.keeping import salvage, verify
+from inspect_app.keeping import backup, export_job, import_job, restore, salvage, verify
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
@@ -53,7 +54,10 @@ def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser
 
     folder = data or data_folder()
     click.echo(f"Data: {folder}")
-    serve(Bench(folder), lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+    bench = Bench(folder, installs=installs_folder())
+    for line in bench.logbook.told():
+        click.echo(line)
+    serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
 
 
 def _pass_on(ctx: click.Context, command: str) -> None:
@@ -211,7 +215,7 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     from inspect_app.report.plain import headlines
 
     read_file(file)  # a mistyped name makes no folder
-    bench = Bench(data or data_folder())
+    bench = Bench(data or data_folder(), installs=installs_folder())
     job, doubts = take_file(file, bench, again)
     say_unlikely(doubts)
     named = sum(other.name == job.name for other in bench.jobs())
@@ -239,10 +243,12 @@ def report(wanted: str, output: Path, page: str, data: Path | None, units: str |
     from inspect_app.bench.issuing import report_kept, report_pdf
 
     with job_or_file(wanted, data, writing=True) as (bench, job, own_units):
-        make = report_pdf if wanted.endswith(".toml") else report_kept
-        made = make(bench, job, units or own_units, page)
+        kept = bench.held is not None
+        made = (report_kept if kept else report_pdf)(bench, job, units or own_units, page)
     output.write_bytes(made)
     click.echo(f"{output}: {len(made)} bytes")
+    if not kept and not wanted.endswith(".toml"):
+        click.echo("Not recorded: the program runs over this folder. For verify to know it, make it there.")
 
 
 @main.command()
@@ -411,5 +417,5 @@ def site(out: Path, base: str) -> None:
         click.echo("It is not compiled, so it starts slower: there is no Node.js 20 or newer here.")
 
 
-for command in (verify, salvage):
+for command in (export_job, import_job, verify, backup, restore, salvage):
     main.add_command(command)

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
+from inspect_app.bench.holding import hold, unless_it_fails
+from inspect_app.bench.installed import go_on
 from inspect_app.bench.kept_tables import KeptTables
 from inspect_app.bench.remembered import Remembered
 from inspect_app.bench.repairing import case_of, change_seals, may_be_taken, ways_of
@@ -79,9 +81,11 @@ class Bench:
         zone: where the times of the log are shown; this machine's own if None.
         flush: called after every commit, where one must still be carried to the disk.
         reading: nothing is recorded, and nothing in the folder changed; it must hold a log.
+        installs: where this computer keeps which folder is whose, so that a copy goes on as another device.
     Raises:
         NotSaved: the log cannot be opened.
         TableError: the checklists or the shop's limits cannot be used.
+        Held: another program writes into the folder.
     """
 
     def __init__(
@@ -95,14 +99,17 @@ class Bench:
         flush: Callable[[], None] = no_flush,
         zone: tzinfo | None = None,
         reading: bool = False,
+        installs: Path | None = None,
     ) -> None:
         self.folder = folder
         self.zone = zone
         self.photos = folder / "photos"
         self.kept_tables = KeptTables(folder, checklists)
         self.tables = self.kept_tables.today
+        self.held = None if reading or throw_away else hold(folder, now)
         file = folder / "logbook.db"
-        self.logbook = Logbook(file, device, flush=flush, throw_away=throw_away, reading=reading)
+        with unless_it_fails(self.held):
+            self.logbook = Logbook(file, device, flush=flush, throw_away=throw_away, reading=reading)
         self.shop = Shop(self.tables.gauges)
         self.shop.take_in(self.logbook.entries(SHOP))
         self._stamps = Stamps(now, random, self.logbook.last_at(self.logbook.device))
@@ -110,6 +117,8 @@ class Bench:
         self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
         self.remembered = Remembered()
         self.client = ""
+        if installs and self.held:
+            go_on(installs, folder, self.logbook, self._stamps, random(16))
 
     def of_phone(self, client: str) -> Bench:
         """The same bench in the hand of one phone: what is recorded there names the phone, for its undo.
@@ -122,8 +131,10 @@ class Bench:
         return bench
 
     def close(self) -> None:
-        """Close the log; nothing is lost by not calling it."""
+        """Close the log and let others write; nothing is lost by not calling it."""
         self.logbook.close()
+        if self.held:
+            self.held.let_go()
 
     def now(self) -> datetime:
         """The time."""
@@ -154,6 +165,10 @@ class Bench:
                 raise Refusal(f"There is no job {job_id} in this logbook; open it from the list of jobs.")
             self._jobs[job_id] = fold(job_id, entries)
         return self._jobs[job_id]
+
+    def forget(self, job_id: str) -> None:
+        """Read a job anew when it is asked for: entries came in from elsewhere."""
+        self._jobs.pop(job_id, None)
 
     def jobs(self) -> list[Job]:
         """Every job, the one worked on last first."""

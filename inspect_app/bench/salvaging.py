@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.holding import WORD
+from inspect_app.bench.installed import WORD as INSTALL
 from inspect_app.bench.proving import proven
 from inspect_app.logbook.durable import make_folder, make_folders, write_file
 from inspect_app.logbook.mark import Mark
@@ -16,7 +18,7 @@ from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
 SET_ASIDE = "damaged-entries.jsonl"
-PASSING = ("serving", "held", "uploads")
+PASSING = (WORD, INSTALL, "uploads")
 """What a running program keeps in its folder; it belongs to no other."""
 
 

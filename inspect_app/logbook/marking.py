@@ -25,6 +25,15 @@ class Marking:
         self._read = read
         self._reached: Reach | None = None  # while it is not known, nothing is marked
 
+    def begin(self) -> None:
+        """Mark a log that has no tables yet; a mark that is there already tells of one that was lost.
+
+        Raises:
+            OSError: the disk refused.
+        """
+        if self._mark.read() is None:
+            self._mark.begin(Reach())
+
     def take_up(self, must_be_there: bool) -> None:
         """See how far the log reaches; where it should reach farther, that is told for good.
 

@@ -139,6 +139,13 @@ def keep(jpeg: bytes, sha256: str, *, folder: Path) -> None:
     _store(sha256, jpeg, thumbnail, folder)
 
 
+def refuse_unsound(jpeg: bytes) -> None:
+    """Look whether bytes from elsewhere are a photograph; raises the Refusal of `take_in`."""
+    _refuse_unseen(jpeg)
+    with _decoding():
+        _upright(jpeg)
+
+
 def path(sha256: str, folder: Path) -> Path:
     """Where a photograph stands.
 

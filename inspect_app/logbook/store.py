@@ -21,8 +21,9 @@ from typing import Any
 from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
 from inspect_app.entries.kinds import refusal
 from inspect_app.logbook.chains import Break, Head, Row, continuation, improper, is_time, unproven
+from inspect_app.logbook.copying import copied, keep_before_steps
 from inspect_app.logbook.durable import make_folders
-from inspect_app.logbook.mark import Mark
+from inspect_app.logbook.mark import Mark, Reach
 from inspect_app.logbook.marking import Marking
 from inspect_app.logbook.opening import open_to_read, open_to_write
 from inspect_app.logbook.proving import everything_wrong
@@ -109,13 +110,20 @@ class Logbook:
 
     def _take_up(self, device: str | None, throw_away: bool) -> None:
         """Bring the file to this version's tables, and see that it reaches as far as it did."""
-        before = self._schema()
-        self._settle(device)
         if throw_away:
+            self._settle(device)
             self._conn.execute("PRAGMA synchronous = OFF")
             return
         with suppress(sqlite3.DatabaseError):  # a damaged file is opened all the same: who reads it is told
-            self._marking.take_up(must_be_there=before >= MARKED_SINCE)
+            schema = self._schema()
+            if schema == 0:
+                self._marking.begin()
+            else:
+                self._marking.take_up(must_be_there=schema >= MARKED_SINCE)
+        # after the mark: a log of this version that has none has lost it
+        self._settle(device)
+        with suppress(sqlite3.DatabaseError):
+            self._marking.take_up(must_be_there=True)
 
     def append(self, entry: Entry) -> str:
         """Write one entry; when this returns it is on the disk.
@@ -150,6 +158,20 @@ class Logbook:
             rows = [self._linked(entry) for entry in entries]
             self._conn.executemany(INSERT, rows)
         return tuple(row[-1] for row in rows)
+
+    def become(self, device: str, word: Entry) -> None:
+        """Go on as another device from here on, with its first entry, which says so.
+
+        Args:
+            device: the new one.
+            word: an entry of it.
+        Raises:
+            NotSaved: the disk or the file refused; nothing was written.
+        """
+        with self._writing():
+            self._conn.execute("INSERT INTO device (id) VALUES (?)", (device,))
+            self._conn.execute(INSERT, self._linked(word))
+        self.device = device
 
     def take_over(self, rows: Iterable[Row]) -> TakenOver:
         """Write entries that came from elsewhere, each with the links it has; what stands here already is left.
@@ -186,6 +208,11 @@ class Logbook:
         with self._writing():
             self._conn.executemany(INSERT, rows)
 
+    def copy_to(self, to: Path) -> Reach:
+        """The log as it stands now as a file of its own; as `copying.copied`."""
+        with self._lock:
+            return copied(self._conn, to)
+
     def rows(self, job: str) -> tuple[Row, ...]:
         """The entries of a job as they stand here, with their links: what another log takes over."""
         sql = f"SELECT {', '.join(COLUMNS)} FROM entries WHERE job = ? ORDER BY seq"
@@ -210,6 +237,13 @@ class Logbook:
             return str(at)
         times = self._rows("SELECT at FROM entries WHERE device = ?", (device,))
         return max((at for (at,) in times if is_time(str(at))), default="")
+
+    def last_of(self, device: str) -> tuple[int, str]:
+        """How many entries of a device stand here in any job, and the link of the one that came last, "" if none."""
+        sql = "SELECT count(*), coalesce(max(seq), 0) FROM entries WHERE device = ?"
+        ((count, last),) = self._rows(sql, (device,))
+        links = self._rows("SELECT hash FROM entries WHERE seq = ?", (last,))
+        return int(count), str(links[0][0]) if links else ""
 
     def head(self, job: str) -> Head:
         """How far a job's log reaches; equal in two logs exactly when they hold the same entries."""
@@ -357,6 +391,8 @@ class Logbook:
         """Bring the file to this version's tables; a new file gets its device."""
         if self._schema() == len(STEPS):
             return
+        if 0 < self._schema() < len(STEPS):
+            keep_before_steps(self._conn, self.path, self._schema())
         with self._writing():
             version = self._schema()  # again: another program may have been faster
             self._refuse_unknown(version)
@@ -378,7 +414,7 @@ class Logbook:
         return int(self._conn.execute("PRAGMA user_version").fetchone()[0])
 
     def _device_id(self, wanted: str | None) -> str:
-        ((device,),) = self._rows("SELECT id FROM device")
+        ((device,),) = self._rows("SELECT id FROM device ORDER BY rowid DESC LIMIT 1")
         if wanted not in (None, device):
             raise Refusal(f"this folder belongs to device {device}, not {wanted}; give each device its own.")
         return str(device)

@@ -63,7 +63,6 @@ def test_of_a_sound_folder_everything_comes_over_and_is_in_order(
     told = list(salvaged(made[how], tmp_path / "new"))
     assert told == [f"{tmp_path / 'new'}: {DECISIONS + 1} entries brought over, each as it was written."]
     assert rows_of(tmp_path / "new") == rows_of(made[how])
-    assert not (made[how] / "held").exists()
 
 
 def test_any_zeroed_page_costs_no_more_than_what_stood_on_it(made: dict[str, Path], tmp_path: Path) -> None:
