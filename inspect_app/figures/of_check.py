@@ -109,7 +109,7 @@ def _bow(check: CheckResult, survey: Survey, system: str) -> Drawn | None:
     }
     if not tir:
         return None
-    finding = next((f for f in check.findings if f.characteristic == "runout" and f.value is not None), None)
+    finding = next((f for f in check.findings if f.characteristic == "tir" and f.value is not None), None)
     reuse = finding.judgement("reuse") if finding else None
     decision = reuse.decision if reuse else None
     drawing = bow_drawing(

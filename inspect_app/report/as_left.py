@@ -12,7 +12,6 @@ from inspect_app.job.headline import listed
 from inspect_app.job.words import MARKS, disposition_words, limit_sentence, place_words, value_words
 from inspect_app.paper.blocks import Block, Cell, Column, Photos, Section, Table, Words
 from inspect_app.report.parts import decided_words, not_measured, photos_of
-from inspect_app.report.phrases import zone_of
 from inspect_app.report.plain import columns
 from inspect_app.trade.measuring.wording import capital
 
@@ -101,7 +100,7 @@ def _part_section(part: PartNow, job: Job, system: str) -> Section:
     left = part.left
     blocks: list[Block] = []
     if left.decided:
-        blocks.append(Words(decided_words(left.decided, left.computed, zone_of(job)), "strong"))
+        blocks.append(Words(decided_words(left.decided, left.computed, job), "strong"))
     if rows := _rows(part, system):
         blocks.append(Table(COMPARED, rows))
     blocks += not_measured(left)

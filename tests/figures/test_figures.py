@@ -12,6 +12,7 @@ import re
 from decimal import Decimal
 
 import pytest
+from frames import outside
 from hypothesis import given
 from hypothesis import strategies as st
 from log import Log
@@ -39,24 +40,6 @@ D = Decimal
 
 CALLED = {"gland-end": "gland end", "cap-end": "cap end", "left-face": "left face"}
 """What ids of stations are called."""
-
-
-def outside(drawing: Drawing) -> list[object]:
-    """The shapes that leave the frame by more than the width of a stroke."""
-    found: list[object] = []
-    for shape in drawing.shapes:
-        if isinstance(shape, Line):
-            xs, ys = [shape.x1, shape.x2], [shape.y1, shape.y2]
-        elif isinstance(shape, Circle):
-            xs = [shape.x - shape.radius, shape.x + shape.radius]
-            ys = [shape.y - shape.radius, shape.y + shape.radius]
-        elif isinstance(shape, Polygon):
-            xs, ys = [p[0] for p in shape.points], [p[1] for p in shape.points]
-        else:
-            xs, ys = list(span_of(shape)), [shape.y - shape.size / 2, shape.y + shape.size / 2]
-        if min(xs) < -2 or min(ys) < -2 or max(xs) > drawing.width + 2 or max(ys) > drawing.height + 2:
-            found.append(shape)
-    return found
 
 
 def rings(drawing: Drawing) -> list[Circle]:
