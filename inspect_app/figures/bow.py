@@ -62,7 +62,8 @@ def bow_drawing(
     for station, (x, y) in zip(bows, points, strict=True):
         strong = station == worst
         shapes += [Line(x, straight, x, y, "guard", 0.8), Circle(x, y, 2.6, "ink", filled=True)]
-        shapes.append(_value(bows[station], x, y, size, strong, system, right))
+        line = None if limit is None else straight - limit * scale
+        shapes.append(_value(bows[station], x, y, size, strong, system, right, line))
     if press:
         x, y = across[worst], straight - float(bows[worst]) * scale
         shapes += _press(x, y)
@@ -116,11 +117,18 @@ def _stations(names: Sequence[tuple[str, float]], straight: float, size: float, 
 
 
 def _value(
-    bow_mm: Decimal, x: float, y: float, size: float, strong: bool, system: str, right: float
+    bow_mm: Decimal,
+    x: float,
+    y: float,
+    size: float,
+    strong: bool,
+    system: str,
+    right: float,
+    limit_y: float | None,
 ) -> Label:
-    """The bow at a station, above its point; the greatest in bold with its unit."""
-    if strong:
-        text = show_text(bow_mm, kind="deviation", system=system)
-    else:
-        text = show(bow_mm, kind="deviation", system=system)[0]
-    return inside(Label(x, y - size * 0.8 - 2, text, size, bold=strong), 1, right + 11)
+    """The bow at a station, above its point, below it where the limit's line would cross; the greatest in bold."""
+    number, unit = show(bow_mm, kind="deviation", system=system)
+    above = y - size * 0.8 - 2
+    crossed = limit_y is not None and abs(above - limit_y) < size * 0.65
+    at = (x, above) if not crossed else (x + size * 2, y + size * 0.8)
+    return inside(Label(*at, f"{number} {unit}" if strong else number, size, bold=strong), 1, right + 11)

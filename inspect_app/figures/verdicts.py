@@ -293,7 +293,7 @@ def _named(
     )
     each = min(most, width / len(placed)) + 4
     starts = spread([x - each / 2 for (x, _), _ in placed], each, 0.0, max(0.0, width - each))
-    letters = int((each - MARK - 8) / text_width("x", text, True))
+    letters = round((each - MARK - 8) / text_width("x", text, True))
     shapes: list[Shape] = []
     for ((x, y), tag), left in zip(placed, starts, strict=True):
         near = min(max(x, left + MARK), left + each - MARK)

@@ -82,16 +82,20 @@ def _grid(check: CheckResult, setting: Setting) -> Grid:
 def _once(checks: Sequence[CheckResult], setting: Setting) -> Iterator[Grid]:
     """The checks that have one place only, a row each, by their unit; many of them in two halves."""
     by_unit: dict[str, list[CheckResult]] = {}
+    readers = Counter(p.reading.by for check in checks for p in check.places if p.reading)
+    reader = readers.most_common(1)[0][0] if readers else ""
     for check in checks:
         by_unit.setdefault(KINDS[check.check.kind].shown(setting.system)[0].name, []).append(check)
     for unit, its in by_unit.items():
         half = len(its) if len(its) < FEW else -(-len(its) // 2)
         for n in range(0, len(its), half):
-            title = ", ".join(w for w in ("Read at one place", unit, "continued" if n else "") if w)
-            yield Grid(title, "", ("reading", "U", "gauge", "by"), _rows_once(its[n : n + half], setting))
+            title = ", ".join(w for w in ("Read at one place", unit, reader, "continued" if n else "") if w)
+            yield Grid(title, "", ("reading", "U", "gauge"), _rows_once(its[n : n + half], setting, reader))
 
 
-def _rows_once(checks: Sequence[CheckResult], setting: Setting) -> tuple[tuple[str, tuple[Cell, ...]], ...]:
+def _rows_once(
+    checks: Sequence[CheckResult], setting: Setting, reader: str
+) -> tuple[tuple[str, tuple[Cell, ...]], ...]:
     rows = []
     for check in checks:
         (place,) = check.places
@@ -101,8 +105,8 @@ def _rows_once(checks: Sequence[CheckResult], setting: Setting) -> tuple[tuple[s
         u = uncertainty_words(u_of(place.sized.terms), kind, setting.system) if place.sized else "not known"
         u = u.removesuffix(f" {unit}") if unit else u
         gauge = setting.gauges.get(place.reading.gauge, "unknown")
-        read = _read(place, kind, setting.system, place.reading.by)
-        rows.append((check.check.title, (read, Cell(u), Cell(gauge), Cell(place.reading.by))))
+        read = _read(place, kind, setting.system, reader)
+        rows.append((check.check.title, (read, Cell(u), Cell(gauge))))
     return tuple(rows)
 
 

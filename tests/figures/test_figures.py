@@ -359,6 +359,19 @@ def test_readings_and_limits_of_a_profile_lie_to_one_scale() -> None:
     assert points[1][0] - points[0][0] == pytest.approx(points[2][0] - points[1][0])  # 400 mm each
 
 
+def test_what_was_found_stands_behind_what_is_left_to_one_scale() -> None:
+    left, found = {Place("100", ""): D("50.00"), Place("900", ""): D("50.02")}, {Place("100", ""): D("49.95")}
+    drawing = profile_drawing(
+        left, {}, Limits(D("49.90"), D("50.20"), D("0.01")), kind="length", length_mm=D(1000), called=CALLED,
+        system="metric", width=500, height=100, before=found,
+    )  # fmt: skip
+    (hollow,) = [s for s in drawing.shapes if isinstance(s, Circle) and not s.filled]
+    low, high = sorted(
+        (s.y1 for s in drawing.shapes if isinstance(s, Line) and s.weight == 2.0), reverse=True
+    )
+    assert (low - hollow.y) / (low - high) == pytest.approx(0.05 / 0.30)
+
+
 @given(
     values=st.dictionaries(
         st.integers(0, 3000).map(str), st.decimals(0, 200, places=3), min_size=1, max_size=21
