@@ -6,6 +6,7 @@ import getpass
 import hashlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from datetime import UTC
 from pathlib import Path
 
 from inspect_app import __version__
@@ -43,7 +44,7 @@ def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = 
     Raises:
         NotSaved: when the disk refused.
     """
-    draft = draft_report(bench, job, system, page_size)
+    draft = draft_report(bench, job, system, page_size, issuing=True)
     return issue_drawn(bench, job, by, draft.head, draft.drawn())
 
 
@@ -140,7 +141,9 @@ def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> by
     return draft_report(bench, job, system, page_size).drawn()
 
 
-def draft_report(bench: Bench, job: Job, system: str, page_size: str = "A4") -> Draft:
+def draft_report(
+    bench: Bench, job: Job, system: str, page_size: str = "A4", *, issuing: bool = False
+) -> Draft:
     """What the report of a job says as it stands, and how it is drawn.
 
     Args:
@@ -148,8 +151,10 @@ def draft_report(bench: Bench, job: Job, system: str, page_size: str = "A4") -> 
         job: the job.
         system: "metric" or "inch".
         page_size: "A4" or "letter".
+        issuing: whether it is to be issued; else it is a draft, unless the same was issued before.
     """
     from inspect_app.report.content import content
+    from inspect_app.report.issue import issue_of
 
     tables, head, photos = bench.tables_of(job), _head(bench, job), bench.photos
     cylinder = tables.cylinders[job.cylinder]
@@ -163,6 +168,8 @@ def draft_report(bench: Bench, job: Job, system: str, page_size: str = "A4") -> 
         now=bench.parts_now(job),
         devices=sorted({e.device for e in bench.logbook.entries(job.id)}),
         version=__version__,
+        house=bench.shop.house(),
+        issue=issue_of(job, head.hash, bench.now().astimezone(UTC).isoformat() if issuing else ""),
     )
 
     def drawn() -> bytes:

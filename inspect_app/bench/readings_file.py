@@ -22,6 +22,7 @@ from inspect_app.bench.bench import Bench, Outcome
 from inspect_app.bench.file_blocks import require_keys
 from inspect_app.bench.scope_file import record_scope
 from inspect_app.bench.seals_file import record_seals
+from inspect_app.bench.shop import HOUSE
 from inspect_app.bench.stepping import record_steps
 from inspect_app.bench.testing import record_test
 from inspect_app.entries import deciding, looking, measuring, opening
@@ -108,17 +109,21 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
     device = f"readings file {sha256[:12]}"
     bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True, zone=UTC)
     if shop and (shop / "logbook.db").is_file():
-        for gauge in _gauges_of(shop):
+        gauges, settings = _own_of(shop)
+        for gauge in gauges:
             bench.use_gauge(gauge, "")
+        for name, value in settings.items():
+            bench.set_setting(HOUSE, name, value, "")
     return bench
 
 
-def _gauges_of(shop: Path) -> list[Gauge]:
-    """The gauges a shop entered itself."""
+def _own_of(shop: Path) -> tuple[list[Gauge], dict[str, str]]:
+    """The gauges a shop entered itself, and who it is."""
     bench = Bench(shop, reading=True)
     own = [gauge for gauge in bench.shop.gauges() if not is_default(gauge)]
+    settings = dict(bench.shop.settings(HOUSE))
     bench.close()
-    return own
+    return own, settings
 
 
 def _day(path: Path, content: Mapping[str, Any]) -> date:

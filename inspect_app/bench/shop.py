@@ -14,11 +14,17 @@ from inspect_app.entries.typed import id_of
 from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.measured import default_gauge, gauge_name, is_default
+from inspect_app.report.issue import House
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.gauges import GaugeKind, stand_ins
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import inside, listed
+
+HOUSE = ""
+"""The client under which settings stand that are the shop's, not a phone's."""
+
+HOUSE_SETTINGS = ("name", "address", "authorises")
 
 
 class Shop:
@@ -146,6 +152,11 @@ class Shop:
         last = last_used(survey, of_kind)
         taken = next((g for g in of_kind if g.id == last), next(iter(of_kind), None))
         return as_new(taken, survey) if taken else None
+
+    def house(self) -> House:
+        """Who the shop is, as its reports say it."""
+        said = self.settings(HOUSE)
+        return House(*(said.get(name, "") for name in HOUSE_SETTINGS))
 
     def settings(self, client: str) -> Mapping[str, str]:
         """Settings of one phone or browser by name."""

@@ -54,7 +54,7 @@ def bow_drawing(
     curve = ((left, straight), *sorted(points), (right, straight))
     shapes: list[Shape] = [*centre_line(left, right, straight)]
     if limit is not None:
-        shapes += _limit(limit, guard or 0.0, scale, straight, (left, right), size, system)
+        shapes += _limit(limit, guard or 0.0, scale, straight, (left, right))
     shapes += [
         Polygon(((x, straight + 4), (x - 5, straight + 12), (x + 5, straight + 12))) for x in (left, right)
     ]
@@ -62,41 +62,34 @@ def bow_drawing(
     for station, (x, y) in zip(bows, points, strict=True):
         strong = station == worst
         shapes += [Line(x, straight, x, y, "guard", 0.8), Circle(x, y, 2.6, "ink", filled=True)]
-        shapes.append(_value(bows[station], x, y, size, strong, system, right))
+        line = None if limit is None else straight - limit * scale
+        shapes.append(_value(bows[station], x, y, size, strong, system, right, line))
     if press:
         x, y = across[worst], straight - float(bows[worst]) * scale
-        shapes += _press(x, y, size, right)
+        shapes += _press(x, y)
     says = f"Greatest bow {show_text(bows[worst], kind='deviation', system=system)}"
     says += f" at {station_words(worst, called, system)}" if worst else ""
-    drawn = f"bow exaggerated {factor} times" if factor else "bow not to scale"
-    shapes.append(Label(left - 8, size / 2 + 1, drawn, size, "guard", "start"))
+    drawn = f"exaggerated {factor} times" if factor else "not to scale"
+    if limit_mm is not None:
+        drawn += f"; strong line: may stay up to {show(bow_from_tir_mm(limit_mm), kind='deviation', system=system)[0]}"
+    drawn += "; press at the arrow" if press else ""
+    shapes.append(Label(left - 8, size / 2 + 1, drawn, min(size, 10.0), "guard", "start"))
     return Drawing(width, height, tuple(shapes), f"{says}; {drawn}.")
 
 
 def _limit(
-    limit: float,
-    guard: float,
-    scale: float,
-    straight: float,
-    ends: tuple[float, float],
-    size: float,
-    system: str,
+    limit: float, guard: float, scale: float, straight: float, ends: tuple[float, float]
 ) -> list[Shape]:
     """The bow that may stay, with the band of the gauge's uncertainty about it."""
     y, half = straight - limit * scale, guard * scale
     band = hatch(ends[0], y - half, ends[1], y + half, 5.0, "faint") if half > 0.8 else ()
-    words = f"may stay up to {show(Decimal(str(limit)), kind='deviation', system=system)[0]}"
-    label = Label(ends[1], y - half - size * 0.65, words, size, "ink", "end")
-    return [*band, Line(ends[0], y, ends[1], y, "ink", 2.0), label]
+    return [*band, Line(ends[0], y, ends[1], y, "ink", 2.0)]
 
 
-def _press(x: float, y: float, size: float, right: float) -> list[Shape]:
+def _press(x: float, y: float) -> list[Shape]:
     """An arrow where the rod is pressed: on its high side, at the greatest bow."""
     tip = Polygon(((x, y + 4), (x - 4, y + 11), (x + 4, y + 11)), "accent", filled=True)
-    words = inside(
-        Label(x + 9, y + size + 8, "press here, on the high side", size, "accent", "start"), 1, right + 11
-    )
-    return [tip, Line(x, y + 11, x, y + 11 + size, "accent", 1.6), words]
+    return [tip, Line(x, y + 11, x, y + 22, "accent", 1.8)]
 
 
 def _scale(worst_mm: float, room: float, length_mm: Decimal | None, run: float) -> tuple[float, int]:
@@ -124,11 +117,18 @@ def _stations(names: Sequence[tuple[str, float]], straight: float, size: float, 
 
 
 def _value(
-    bow_mm: Decimal, x: float, y: float, size: float, strong: bool, system: str, right: float
+    bow_mm: Decimal,
+    x: float,
+    y: float,
+    size: float,
+    strong: bool,
+    system: str,
+    right: float,
+    limit_y: float | None,
 ) -> Label:
-    """The bow at a station, above its point; the greatest in bold with its unit."""
-    if strong:
-        text = show_text(bow_mm, kind="deviation", system=system)
-    else:
-        text = show(bow_mm, kind="deviation", system=system)[0]
-    return inside(Label(x, y - size * 0.8 - 2, text, size, bold=strong), 1, right + 11)
+    """The bow at a station, above its point, below it where the limit's line would cross; the greatest in bold."""
+    number, unit = show(bow_mm, kind="deviation", system=system)
+    above = y - size * 0.8 - 2
+    crossed = limit_y is not None and abs(above - limit_y) < size * 0.65
+    at = (x, above) if not crossed else (x + size * 2, y + size * 0.8)
+    return inside(Label(*at, f"{number} {unit}" if strong else number, size, bold=strong), 1, right + 11)

@@ -25,7 +25,7 @@ from inspect_app.trade.measuring.uncertainty import expanded
 from inspect_app.trade.measuring.wording import capital, counted
 
 WIDE = 511.0
-TALL, OVAL, PROFILE = 100.0, 340.0, 96.0
+TALL, OVAL, PROFILE, BOW = 100.0, 340.0, 96.0, 118.0
 """Sizes of the drawings; 511 is the width of a page between its margins."""
 
 NEEDS_CLOCKS, LEAST_STATIONS = 3, 2
@@ -109,12 +109,12 @@ def _bow(check: CheckResult, survey: Survey, system: str) -> Drawn | None:
     }
     if not tir:
         return None
-    finding = next((f for f in check.findings if f.characteristic == "runout" and f.value is not None), None)
+    finding = next((f for f in check.findings if f.characteristic == "tir" and f.value is not None), None)
     reuse = finding.judgement("reuse") if finding else None
     decision = reuse.decision if reuse else None
     drawing = bow_drawing(
         tir, length_mm=survey.length(rule.stations.over), called=rule.stations.names, system=system, width=WIDE,
-        height=PROFILE, limit_mm=decision.upper if decision else None,
+        height=BOW, limit_mm=decision.upper if decision else None,
         guard_mm=decision.expanded_uncertainty if decision else Decimal(0),
         press=bool(finding and finding.disposition is Disposition.REWORK),
     )  # fmt: skip
@@ -148,7 +148,7 @@ def _oval(check: CheckResult, survey: Survey, system: str) -> Drawn | None:
     section = _section_at(check, oval, survey) if oval else {}
     if oval is None or len(section) < NEEDS_CLOCKS:
         return None
-    drawing = _section_drawn(oval, section, system, OVAL, 150)
+    drawing = _section_drawn(oval, section, system, OVAL, 124)
     shows = "The circles are what the limit leaves; straight lines, as between readings nothing is known."
     return Drawn(drawing, shows, _conclusion(oval, system))
 

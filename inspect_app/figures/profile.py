@@ -171,8 +171,9 @@ def _numbers(
     taken: list[tuple[float, float]] = []
     for n, (_, x, value, verdict) in enumerate(sorted(told, key=lambda t: t[0])):
         upper = limits.upper is not None and (limits.lower is None or value * 2 > limits.lower + limits.upper)
-        up = upper or limits.lower is None
-        y = scale.at(value) + (-SIZE * 0.85 if up else SIZE * 0.85)
+        y = _clear(scale, value, upper or limits.lower is None, limits, n == 0)
+        if y is None:
+            continue
         words = number_words(value, kind, system, nominal)
         label = inside(Label(x, y, words, SIZE, "ink", bold=n == 0), left + 2, right + 6)
         start, end = span_of(label)
@@ -184,6 +185,15 @@ def _numbers(
         shapes.append(label)
         shapes += mark_at(verdict, start + 2, y, SIZE) if sign else ()
     return shapes
+
+
+def _clear(scale: _Scale, value: Decimal, up: bool, limits: Limits, must: bool) -> float | None:
+    """The height of a value's number: above or below it as asked, on the other side where a limit's line would cross
+    it, and nowhere where both sides are crossed, unless it must stand."""
+    lines = [scale.at(limit) for limit in (limits.lower, limits.upper) if limit is not None]
+    sides = [scale.at(value) + side * SIZE * 0.85 for side in ((-1, 1) if up else (1, -1))]
+    free = [y for y in sides if all(abs(y - line) > SIZE * 0.6 for line in lines)]
+    return next((y for y in free if SIZE / 2 < y < scale.bottom + SIZE * 0.9), sides[0] if must else None)
 
 
 def _room(value: Decimal, limits: Limits) -> Decimal:

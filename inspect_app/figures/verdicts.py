@@ -77,33 +77,47 @@ def verdicts_drawing(
         height: the most it may take.
         text: size of its letters.
     """
-    ring, row = text * 0.92, text * 2.7
-    frame = Frame(2, row + 2.4 * ring, width - 2, height - row - 2.4 * ring - text * 1.5)
+    ring, row = text * 0.92, text * 2.5
+    over, under = 2.4 * ring, 3.3 * ring
+    frame = Frame(2, row + over, width - 2, height - row - under - text * 1.5)
+    section = _section(kind, sizes, frame)
+    # on a side without numbers no room is left for them
+    sides = {section.target(spot)[1] > section.frame.middle + 0.1 for spot in spots}
+    over, under = (over if False in sides else 0.3 * ring), (under if True in sides else ring)
+    frame = Frame(2, row + over, width - 2, row + over + frame.bottom - frame.top)
     section = _section(kind, sizes, frame)
     frame = section.frame
     on = [section.target(spot) for spot in spots]
-    pointed = [
-        Pointed(s.number, False, (x, y), y > frame.middle + 0.1) for s, (x, y) in zip(spots, on, strict=True)
-    ]
-    inner = Frame(frame.left, frame.top - row, frame.right, frame.bottom - row)
-    numbers = [
-        Number(n.number, False, n.x, n.y + row, (n.target[0], n.target[1] + row))
-        for n in numbers_of(
-            [replace(p, target=(p.target[0], p.target[1] - row)) for p in pointed], inner, ring, width
-        )
-    ]
+    numbers = _numbers(spots, on, frame, row, ring, width)
     marked = tuple(s for spot, at in zip(spots, on, strict=True) for s in section.mark(spot, at))
-    foot = frame.bottom + 2.7 * ring + row
+    above = [t for t in tags if t.figure in ABOVE]
+    below = [t for t in tags if t.figure not in ABOVE]
+    foot = frame.bottom + under
     named = (
-        *_named([t for t in tags if t.figure in ABOVE], section.anchor, 0.0, row - 2, width, text, below=False),
-        *_named(
-            [t for t in tags if t.figure not in ABOVE],
-            section.anchor, frame.bottom + 2.7 * ring, frame.bottom + 2.6 * ring, width, text, below=True,
-        ),
-    )  # fmt: skip
-    said, tall = section.below(system, foot, text)
+        *_named(above, section.anchor, 0.0, row - 2, width, text, below=False),
+        *_named(below, section.anchor, foot, foot - 1, width, text, below=True),
+    )
+    said, tall = section.below(system, foot + row, text)
     shapes = (*section.shapes, *marked, *named, *(s for n in numbers for s in n.shapes(ring)), *said)
     return Drawing(width, tall, shapes, _says(tags, spots))
+
+
+def _numbers(
+    spots: Sequence[Spot],
+    on: Sequence[tuple[float, float]],
+    frame: Frame,
+    top: float,
+    ring: float,
+    width: float,
+) -> list[Number]:
+    """The findings' numbers beside the cylinder, below the row of names that ends at `top`."""
+    pointed = [
+        Pointed(s.number, False, (x, y - top), y > frame.middle + 0.1)
+        for s, (x, y) in zip(spots, on, strict=True)
+    ]
+    inner = Frame(frame.left, frame.top - top, frame.right, frame.bottom - top)
+    placed = numbers_of(pointed, inner, ring, width)
+    return [Number(n.number, False, n.x, n.y + top, (n.target[0], n.target[1] + top)) for n in placed]
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +151,9 @@ def _section(kind: str, sizes: Sizes, frame: Frame) -> _Section:
         half = min(spot.long_mm * shown[1] / shown[0], stroke) / 2
         if spot.figure not in ("rod", "barrel") or half < 1:
             return ()
-        return (Line(at[0] - half, at[1], at[0] + half, at[1], "beyond", 3.2),)
+        start = layout.gland[1] - (OUT * stroke if spot.figure == "rod" else 0.0)
+        ends = max(start, at[0] - half), min(start + stroke, at[0] + half)
+        return (Line(ends[0], at[1], ends[1], at[1], "beyond", 3.2),)
 
     def below(system: str, y: float, text: float) -> tuple[tuple[Shape, ...], float]:
         words = stroke_words(sizes, system)
@@ -272,23 +288,33 @@ def _named(
     if not placed:
         return ()
     most = max(
-        max(text_width(t.title, text, True), text_width(_cut(t.words), text)) + MARK + 4 for _, t in placed
+        max(text_width(t.title, text, True), text_width(t.words[:LONGEST], text)) + MARK + 4
+        for _, t in placed
     )
     each = min(most, width / len(placed)) + 4
     starts = spread([x - each / 2 for (x, _), _ in placed], each, 0.0, max(0.0, width - each))
+    letters = round((each - MARK - 8) / text_width("x", text, True))
     shapes: list[Shape] = []
     for ((x, y), tag), left in zip(placed, starts, strict=True):
         near = min(max(x, left + MARK), left + each - MARK)
         shapes.append(Line(near, line_from, x, y, SOFT, 0.7))
         shapes += mark_at(tag.sign, left + MARK / 2, top + text * 0.7, MARK)
-        for n, (words, bold) in enumerate(((tag.title, True), (_cut(tag.words), False))):
-            label = Label(left + MARK + 4, top + text * (0.7 + 1.25 * n), words, text, "ink", "start", bold)
+        for n, (words, bold) in enumerate(((tag.title, True), (tag.words, False))):
+            label = Label(
+                left + MARK + 4,
+                top + text * (0.7 + 1.25 * n),
+                _cut(words, letters),
+                text,
+                "ink",
+                "start",
+                bold,
+            )
             shapes.append(inside(label, 0, width) if below else label)
     return tuple(shapes)
 
 
-def _cut(words: str) -> str:
-    return words if len(words) <= LONGEST else f"{words[: LONGEST - 1].rstrip()}…"
+def _cut(words: str, letters: int) -> str:
+    return words if len(words) <= letters else f"{words[: letters - 1].rstrip()}…"
 
 
 def _says(tags: Sequence[Tag], spots: Sequence[Spot]) -> str:

@@ -38,7 +38,7 @@ def table_strips(table: Table, width: float, measure: Measure) -> list[Strip]:
     last = len(table.rows) - 1
     for n, row in enumerate(table.rows):
         goes_on = n < last and not table.rows[n + 1][0].text
-        keep = goes_on or (n == last - 1)
+        keep = goes_on or n in (0, last - 1)  # neither the first nor the last row stands alone
         strips += _row(
             row, table.columns, lefts, widths, size, pad, measure, head, keep, bool(row[0].text) and n > 0
         )

@@ -72,14 +72,14 @@ def content(
     setting = setting_of(assessment, found, tables, system)
     numbered = decisive(assessment)
     sections: list[Section | None] = [
-        *first_page(job, assessment, numbered, now, tables, system),
+        *first_page(job, assessment, numbered, now, tables, system, house),
         Section("Findings, part by part", (), new_page=True),
         *findings_sections(assessment, numbered, tables, job, found, system),
         *as_left_sections(now, job, system),
         agreed_section(job, now, tables.operations),
         *results_sections(assessment, setting),
         *readings_sections(assessment, setting),
-        corrected_section(found, cylinder, system, zone_of(job)),
+        corrected_section(found, cylinder, system, job),
         missing_section(assessment, system),
         *_the_cylinder(job, assessment, tables, system),
         present_section(assessment, found, cylinder),
@@ -87,7 +87,7 @@ def content(
         gauges_section(assessment, found, tables, system),
         sources_section(assessment, found, tables, system),
         cautions_section(job, tables),
-        record_section(job, cylinder, tables, head, devices, version),
+        record_section(job, cylinder, tables, head, devices, version, issue.named),
     ]
     return Report(
         title="Inspection report",
@@ -133,7 +133,17 @@ def _the_cylinder(job: Job, assessment: Assessment, tables: Tables, system: str)
     return (Section("The cylinder", tuple(blocks), 2),) if blocks else ()
 
 
-AT_THE_HEAD = ("customer", "contact", "machine", "serial", "received", "condition", "complaint")
+AT_THE_HEAD = (
+    "customer",
+    "contact",
+    "machine",
+    "serial",
+    "received",
+    "condition",
+    "complaint",
+    "inspected_at",
+    "outside_results",
+)
 """Fields that stand under the report's name already."""
 
 

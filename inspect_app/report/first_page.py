@@ -22,6 +22,7 @@ from inspect_app.paper.blocks import Outcome as Decision
 from inspect_app.report.decisive import Decisive, cures_of
 from inspect_app.report.gauges import out_since, overdue_words
 from inspect_app.report.grounds import confirm_words
+from inspect_app.report.issue import House
 from inspect_app.report.measured import measured_count
 from inspect_app.report.parts import photos_of
 from inspect_app.report.phrases import numbered_sources, value_with_u
@@ -42,6 +43,7 @@ def first_page(
     now: Sequence[PartNow],
     tables: Tables,
     system: str,
+    house: House,
 ) -> tuple[Section, ...]:
     """What a customer reads first, and signs.
 
@@ -52,6 +54,7 @@ def first_page(
         now: every part as found and as left; nothing for as found alone.
         tables: the tables that judged it.
         system: "metric" or "inch".
+        house: the shop, for who authorises.
     """
     survey = job.as_found
     sections = [
@@ -77,7 +80,7 @@ def first_page(
             3,
         )
     )
-    sections.append(Section("", (_to_sign(assessment),)))
+    sections.append(Section("", (_to_sign(assessment, house),)))
     return tuple(sections)
 
 
@@ -86,7 +89,8 @@ def _decision(assessment: Assessment, now: Sequence[PartNow]) -> list[Block]:
     whole = whole_sentence(assessment)
     if any(p.touched for p in now):
         return [Decision(now_sentence(now)), Words(f"As found, before the work: {whole}", "strong")]
-    done = [f"{p.part.title}: {cures}" for p in assessment.parts if (cures := _done_to(p))]
+    to_do = [] if assessment.whole is Whole.REPLACE else assessment.parts
+    done = [f"{p.part.title}: {cures}" for p in to_do if (cures := _done_to(p))]
     return [Decision(whole), *([Words(f"{'. '.join(done)}.")] if done else [])]
 
 
@@ -174,6 +178,8 @@ def _value(finding: Finding, system: str) -> str:
 def _reliance(assessment: Assessment, survey: Survey, tables: Tables) -> list[str]:
     """How complete it is, what was left out, what the limits rest on, and the gauges past their date."""
     said = [complete_words(assessment)]
+    if outside := survey.text("outside_results"):
+        said.append(f"Results from outside, not this shop's own: {outside.rstrip('.')}.")
     left = [
         inside(c.check.title) for p in assessment.parts for c in p.checks if c.skipped and not c.not_fitted
     ]
@@ -216,11 +222,12 @@ CHOICES = {
 }
 
 
-def _to_sign(assessment: Assessment) -> ToSign:
+def _to_sign(assessment: Assessment, house: House) -> ToSign:
+    who = house.authorises or "name"
     return ToSign(
         "Your decision",
         CHOICES[assessment.whole],
         "The customer signs that this report was received, all its pages, and that this is to be done; prices are "
         "agreed to on a scope, not here. The shop signs that the results are those of this inspection.",
-        ("For the customer: name, date, signature", "Authorised for the shop: name, date, signature"),
+        ("For the customer: name, date, signature", f"Authorised for the shop: {who}, date, signature"),
     )

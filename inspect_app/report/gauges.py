@@ -31,7 +31,7 @@ GAUGES = (
 MEANING = (
     "U is an expanded uncertainty off a certificate, k = 2. A limit of error is the most a maker or a standard lets "
     "the gauge be wrong by; it counts as evenly spread, so it is divided by 1.732 where U is divided by 2. Scatter is "
-    "the standard deviation of single readings about each other."
+    "the standard deviation of single readings about each other. Behind a built-in value stands its source in brackets."
 )
 STATED = {EXPANDED: "U", LIMIT_OF_ERROR: "limit of error"}
 
@@ -52,7 +52,7 @@ def gauges_section(assessment: Assessment, survey: Survey, tables: Tables, syste
     rows = []
     for key, gauge in gauges.items():
         source = gauge_source(gauge, tables)
-        entered = f"built-in value [{sources[source.key][0]}]" if source else "entered by the shop"
+        entered = f" [{sources[source.key][0]}]" if source else "; entered by the shop"
         error = error_words(with_scatter(gauge, tables), gauge_kind(gauge, tables), system)
         reads = range_words(gauge, gauge_kind(gauge, tables), system)
         kind = tables.gauges[gauge.kind].title if gauge.name and gauge.kind in tables.gauges else ""
@@ -61,7 +61,7 @@ def gauges_section(assessment: Assessment, survey: Survey, tables: Tables, syste
             (
                 Cell(numbers[key]),
                 Cell(gauge_name(gauge, tables.gauges), named),
-                Cell(f"{error}; {entered}"),
+                Cell(f"{error}{entered}"),
                 _calibration(gauge, survey),
             )
         )

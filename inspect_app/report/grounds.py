@@ -24,9 +24,9 @@ from inspect_app.tables.sources import STATUSES, Source
 from inspect_app.trade.measuring.wording import capital, counted
 
 DECISION_RULE = (
-    "Each value is judged by ISO 14253-1. The guard band on each limit is the expanded uncertainty of the value, "
-    "U = 2u (k = 2): within limit means proven inside by at least U, outside limit proven outside by more than U, "
-    "too close to limit neither.",
+    "Each value is judged by the rule of ISO 14253-1, as its editions to 2013 have it (quoted from memory): the guard "
+    "band on each limit is the whole expanded uncertainty of the value, U = 2u (k = 2), about 95 %. Within limit means "
+    "proven inside by at least U, outside limit proven outside by more than U, too close to limit neither.",
     "What the readings of one gauge share (its setting and calibration, the temperature) cancels in their difference "
     "and adds in their sum; the scatter of single readings, the gauge's step or the last digit typed, whichever is "
     "larger, does not.",
@@ -159,7 +159,7 @@ def _caution(caution: Caution) -> str:
 
 
 def record_section(
-    job: Job, cylinder: Cylinder, tables: Tables, head: Head, devices: Iterable[str], version: str
+    job: Job, cylinder: Cylinder, tables: Tables, head: Head, devices: Iterable[str], version: str, named: str
 ) -> Section:
     """Who, when, by which checklist and limits, and how to verify that nothing was changed.
 
@@ -170,13 +170,17 @@ def record_section(
         head: how far the log reaches.
         devices: the phones and computers that wrote to it.
         version: of this program.
+        named: the report's number and issue, for its last line.
     """
     zone = zone_of(job)
     rows = [
         ("Job", f"{job.name} ({job.id})"),
-        ("Opened", f"{when(job.opened_at, zone)}, {job.opened_by}"),
+        ("Opened", "" if job.typed_off else f"{when(job.opened_at, zone)}, {job.opened_by}"),
         ("Typed off", _typed_off(job)),
-        ("Last reading or finding", when(last_fact(job), zone)),
+        ("Last reading or finding", "" if job.typed_off else when(last_fact(job), zone)),
+        ("Inspected at", job.as_found.text("inspected_at") or "the shop named at the head"),
+        ("Results from outside", job.as_found.text("outside_results") or NO_OUTSIDE),
+        ("Method", METHOD),
         ("People", ", ".join(people(job))),
         ("Devices", ", ".join(sorted(devices))),
         ("Checklist", f"{cylinder.title} ({job.cylinder}), {grouped(job.cylinder_hash)}"),
@@ -193,6 +197,7 @@ def record_section(
             )
         )
     blocks: list[Block] = [Fields(tuple((n, v) for n, v in rows if v), 1), Words(VERIFY, "small")]
+    blocks.append(Words(f"{ONLY_THIS} End of report {named}.", "strong"))
     return Section("Record", tuple(blocks))
 
 
@@ -204,6 +209,15 @@ def _typed_off(job: Job) -> str:
     return f"{off['file']}, {off['date'] or 'without a date'}, SHA-256 {grouped(off['sha256'][:16])}"
 
 
+METHOD = (
+    "each check as the checklist below describes it; the gauge and U stand with its readings, the rule of the decision "
+    "under Limits and their sources"
+)
+NO_OUTSIDE = "none noted"
+ONLY_THIS = (
+    "The results are of this cylinder only, in the state in which it was received or said to be. Copy this report "
+    "whole or not at all."
+)
 VERIFY = (
     "To verify: in the shop's logbook run inspect-app verify --fingerprint with the fingerprint above, or "
     "inspect-app verify --report with this file. It says whether the log still holds these entries, unchanged."

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
-from datetime import tzinfo
 from decimal import Decimal
 
-from inspect_app.entries.job import Place, Reading, Survey
+from inspect_app.entries.job import Job, Place, Reading, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, PlaceResult, check_verdict
 from inspect_app.job.words import clock_words, place_words, station_words
 from inspect_app.paper.blocks import Cell, Column, Grid, Grids, Section, Table, Words
-from inspect_app.report.phrases import uncertainty_words, when
+from inspect_app.report.phrases import uncertainty_words, when_said
 from inspect_app.report.results import Setting, information
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict
@@ -30,8 +30,8 @@ MISSING = (Column("Check", 26), Column("Places", 40), Column("Why", 34))
 
 READINGS_NOTE = (
     "By station and clock, in the units of this report. What was typed stands under a number only where it reads "
-    "differently. A sign stands beside a reading that is not within its limit by itself; G1, G2 … are the gauges. "
-    "U is the greatest of the readings of a table."
+    "differently, and who read only where it was not the one at the head. A sign stands beside a reading that is not "
+    "within its limit by itself; G1, G2 … are the gauges. U is the greatest of the readings of a table."
 )
 MOST_ACROSS, MOST_WORDS, FEW = 8, 44, 6
 """Of more stations than this, or with longer names, each has a row of its own."""
@@ -60,8 +60,7 @@ def _grid(check: CheckResult, setting: Setting) -> Grid:
     clocks = list(dict.fromkeys(p.clock for p in at))
     named = {s: station_words(s, rule.stations.names, system) if s else "" for s in stations}
     hours = {c: clock_words(c) if c else "" for c in clocks}
-    readers = {p.reading.by for p in check.places if p.reading}
-    one = next(iter(readers)) if len(readers) == 1 else ""
+    one = Counter(p.reading.by for p in check.places if p.reading).most_common(1)[0][0]
     words = sum(len(w) for w in named.values())
     by_clock = len(stations) > MOST_ACROSS or len(stations) == 1 or words > MOST_WORDS
     across, down = (clocks, stations) if by_clock else (stations, clocks)
@@ -83,16 +82,20 @@ def _grid(check: CheckResult, setting: Setting) -> Grid:
 def _once(checks: Sequence[CheckResult], setting: Setting) -> Iterator[Grid]:
     """The checks that have one place only, a row each, by their unit; many of them in two halves."""
     by_unit: dict[str, list[CheckResult]] = {}
+    readers = Counter(p.reading.by for check in checks for p in check.places if p.reading)
+    reader = readers.most_common(1)[0][0] if readers else ""
     for check in checks:
         by_unit.setdefault(KINDS[check.check.kind].shown(setting.system)[0].name, []).append(check)
     for unit, its in by_unit.items():
         half = len(its) if len(its) < FEW else -(-len(its) // 2)
         for n in range(0, len(its), half):
-            title = ", ".join(w for w in ("Read at one place", unit, "continued" if n else "") if w)
-            yield Grid(title, "", ("reading", "U", "gauge", "by"), _rows_once(its[n : n + half], setting))
+            title = ", ".join(w for w in ("Read at one place", unit, reader, "continued" if n else "") if w)
+            yield Grid(title, "", ("reading", "U", "gauge"), _rows_once(its[n : n + half], setting, reader))
 
 
-def _rows_once(checks: Sequence[CheckResult], setting: Setting) -> tuple[tuple[str, tuple[Cell, ...]], ...]:
+def _rows_once(
+    checks: Sequence[CheckResult], setting: Setting, reader: str
+) -> tuple[tuple[str, tuple[Cell, ...]], ...]:
     rows = []
     for check in checks:
         (place,) = check.places
@@ -102,8 +105,8 @@ def _rows_once(checks: Sequence[CheckResult], setting: Setting) -> tuple[tuple[s
         u = uncertainty_words(u_of(place.sized.terms), kind, setting.system) if place.sized else "not known"
         u = u.removesuffix(f" {unit}") if unit else u
         gauge = setting.gauges.get(place.reading.gauge, "unknown")
-        read = _read(place, kind, setting.system, place.reading.by)
-        rows.append((check.check.title, (read, Cell(u), Cell(gauge), Cell(place.reading.by))))
+        read = _read(place, kind, setting.system, reader)
+        rows.append((check.check.title, (read, Cell(u), Cell(gauge))))
     return tuple(rows)
 
 
@@ -131,7 +134,8 @@ def _read(place: PlaceResult | None, kind: str, system: str, reader: str) -> Cel
     reading = place.reading
     typed = _as_read(reading.typed, reading.value, kind, system)
     number = typed or show(reading.value, kind=kind, system=system)[0]
-    under = " ".join(w for w in ("" if typed else reading.typed, "" if reader else reading.by) if w)
+    by = reading.by if reading.by != reader else ""
+    under = " ".join(w for w in ("" if typed else reading.typed, by) if w)
     judged = place.judgement
     odd = judged is not None and judged.verdict in (Verdict.BEYOND, Verdict.UNCLEAR)
     return Cell(number, under, judged.verdict if odd and judged else None, bold=odd)
@@ -145,32 +149,30 @@ def _as_read(typed: str, value: Decimal, kind: str, system: str) -> str:
     return plain if whole and unit.number(value) == Decimal(plain) else ""
 
 
-def corrected_section(survey: Survey, cylinder: Cylinder, system: str, zone: tzinfo) -> Section | None:
+def corrected_section(survey: Survey, cylinder: Cylinder, system: str, job: Job) -> Section | None:
     """The readings that were taken again, with what stands in their place; None when there are none.
 
     Args:
         survey: the state of the cylinder.
         cylinder: the checklist.
         system: "metric" or "inch".
-        zone: where times are shown.
+        job: the job.
     """
     if not survey.replaced:
         return None
-    rows = tuple(_corrected(r, survey, cylinder, system, zone) for r in survey.replaced)
+    rows = tuple(_corrected(r, survey, cylinder, system, job) for r in survey.replaced)
     note = Words("Both stay in the log; only the later one is judged.", "small")
     return Section("Readings taken again", (note, Table(CORRECTED, rows, dense=True)), 2)
 
 
-def _corrected(
-    old: Reading, survey: Survey, cylinder: Cylinder, system: str, zone: tzinfo
-) -> tuple[Cell, ...]:
+def _corrected(old: Reading, survey: Survey, cylinder: Cylinder, system: str, job: Job) -> tuple[Cell, ...]:
     check = cylinder.check(old.check)
     now = survey.readings.get(old.check, {}).get(old.place)
     return (
         Cell(check.title if check else old.check),
         Cell(place_words(old.place, check.stations.names if check else {}, system) or "the part"),
         Cell(old.typed),
-        Cell(f"{old.by}, {when(old.at, zone)}"),
+        Cell(f"{old.by}, {when_said(job, old.at)}"),
         Cell(now.typed if now else "nothing"),
     )
 

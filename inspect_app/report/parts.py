@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import tzinfo
 
 from inspect_app.entries.job import Decided, Defect, Job, Survey
 from inspect_app.entries.looking import FELT
@@ -40,7 +39,7 @@ from inspect_app.paper.blocks import (
 )
 from inspect_app.report.decisive import Decisive
 from inspect_app.report.gauges import overdue_at
-from inspect_app.report.phrases import as_typed, uncertainty_words, when, worst_first, zone_of
+from inspect_app.report.phrases import as_typed, value_with_u, when_said, worst_first
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
@@ -106,7 +105,7 @@ def _part_section(
     cylinder = tables.cylinders[survey.cylinder]
     blocks: list[Block] = []
     if part.decided:
-        blocks.append(Words(decided_words(part.decided, part.computed, zone_of(job)), "strong"))
+        blocks.append(Words(decided_words(part.decided, part.computed, job), "strong"))
     for found in numbered:
         if found.defect:
             blocks.append(_defect(found.defect, found.check, cylinder, job, system, f"{found.number}  "))
@@ -152,20 +151,20 @@ def _nothing_wrong(part: PartResult, measured: bool) -> str:
     return "Nothing has been measured yet."
 
 
-def decided_words(decided: Decided, computed: Disposition, zone: tzinfo) -> str:
+def decided_words(decided: Decided, computed: Disposition, job: Job) -> str:
     """What a person decided, why, and what the readings alone say.
 
     Args:
         decided: the decision.
         computed: what the readings alone say.
-        zone: where times are shown.
+        job: the job.
     """
     examined = ""
     if decided.examined_by:
         examined = f"Examined by {decided.examined_by}: {decided.examined_how.rstrip('.')}. "
     becomes = BECOMES[Disposition(decided.disposition)]
     return (
-        f"{decided.by} decided: {becomes} ({when(decided.at, zone)}). Reason: {decided.reason.rstrip('.')}. "
+        f"{decided.by} decided: {becomes} ({when_said(job, decided.at)}). Reason: {decided.reason.rstrip('.')}. "
         f"{examined}Calculated result: {BECOMES[computed]}."
     )
 
@@ -233,7 +232,7 @@ def _defect(
     if defect.felt and "felt" not in judged:
         lines.append(f"By fingernail: {FELT.get(defect.felt, defect.felt)}.")
     lines += [defect.note] if defect.note else []
-    lines.append(f"Noted by {defect.by}, {when(defect.at, zone_of(job))}.")
+    lines.append(f"Noted by {defect.by}, {when_said(job, defect.at)}.")
     verdicts = [f.verdict for f in findings if f.verdict]
     title = f"{number}{kind.title if kind else defect.kind}, {inside(check.check.title)}"
     return Evidence(
@@ -253,10 +252,15 @@ def _size(finding: Finding, defect: Defect, system: str) -> str:
     reach = f" {words}" if (words := reach_sentence(finding).words(system)) else ""
     if finding.value is None:
         return f"{capital(measure)} not measured; for reuse {limit}. {follows}.{reach}"
-    typed = as_typed(defect.sizes[measure].typed, finding.value, finding.kind, system)
-    u = f" ± {uncertainty_words(finding.u, finding.kind, system)}" if finding.u else ""
+    typed = defect.sizes[measure].typed
+    if finding.u:
+        said = value_with_u(finding.value, finding.u, finding.kind, system)
+        # converted, it stands beside what was typed
+        typed = said if typed.endswith(f" {said.rsplit(' ', 1)[-1]}") else f"{said} (typed {typed})"
+    else:
+        typed = as_typed(typed, finding.value, finding.kind, system)
     verdict = f"{finding.verdict.value}, " if finding.verdict else ""
-    return f"{capital(measure)} {typed}{u}: {verdict}{limit}. {follows}.{reach}"
+    return f"{capital(measure)} {typed}: {verdict}{limit}. {follows}.{reach}"
 
 
 def photos_of(job: Job, thing: str) -> tuple[Photo, ...]:

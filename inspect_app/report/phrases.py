@@ -79,6 +79,23 @@ def zone_of(job: Job) -> tzinfo:
         return UTC
 
 
+def when_said(job: Job, at: str) -> str:
+    """When something was said of a job: of one typed off a paper sheet the sheet and its day, as it tells no hour.
+
+    Args:
+        job: the job.
+        at: UTC, ISO 8601.
+
+    >>> when_said(Job("J"), "2026-03-02T08:00:12.345Z")
+    '2026-03-02 08:00 +00:00'
+    >>> when_said(Job("J", typed_off={"file": "a.toml", "date": "2026-03-02"}), "2026-03-02T12:00:00.000Z")
+    'on a paper sheet of 2026-03-02'
+    """
+    if job.typed_off:
+        return f"on a paper sheet of {job.typed_off.get('date') or 'no date'}"
+    return when(at, zone_of(job))
+
+
 def uncertainty_words(u: float, kind: str, system: str) -> str:
     """The expanded uncertainty (k = 2) as it is printed: two digits at most, no finer than the value beside it.
 

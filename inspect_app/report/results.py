@@ -24,10 +24,10 @@ from inspect_app.trade.measuring.refusal import in_words
 from inspect_app.trade.measuring.wording import capital
 
 RESULTS = (
-    Column("What", 31),
-    Column("Where", 16.5),
+    Column("What", 29.5),
+    Column("Where", 16),
     Column("Value ± U", 19.5, right=True),
-    Column("Limit for reuse", 19),
+    Column("Limit for reuse", 21),
     Column("Verdict", 14),
 )
 GROOVES = (

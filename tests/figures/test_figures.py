@@ -12,6 +12,7 @@ import re
 from decimal import Decimal
 
 import pytest
+from frames import outside
 from hypothesis import given
 from hypothesis import strategies as st
 from log import Log
@@ -39,24 +40,6 @@ D = Decimal
 
 CALLED = {"gland-end": "gland end", "cap-end": "cap end", "left-face": "left face"}
 """What ids of stations are called."""
-
-
-def outside(drawing: Drawing) -> list[object]:
-    """The shapes that leave the frame by more than the width of a stroke."""
-    found: list[object] = []
-    for shape in drawing.shapes:
-        if isinstance(shape, Line):
-            xs, ys = [shape.x1, shape.x2], [shape.y1, shape.y2]
-        elif isinstance(shape, Circle):
-            xs = [shape.x - shape.radius, shape.x + shape.radius]
-            ys = [shape.y - shape.radius, shape.y + shape.radius]
-        elif isinstance(shape, Polygon):
-            xs, ys = [p[0] for p in shape.points], [p[1] for p in shape.points]
-        else:
-            xs, ys = list(span_of(shape)), [shape.y - shape.size / 2, shape.y + shape.size / 2]
-        if min(xs) < -2 or min(ys) < -2 or max(xs) > drawing.width + 2 or max(ys) > drawing.height + 2:
-            found.append(shape)
-    return found
 
 
 def rings(drawing: Drawing) -> list[Circle]:
@@ -374,6 +357,19 @@ def test_readings_and_limits_of_a_profile_lie_to_one_scale() -> None:
     points = next(s for s in drawing.shapes if isinstance(s, Polygon) and not s.closed).points
     assert [(low - y) / per_mm for _, y in points] == pytest.approx([0.10, 0.20, 0.14])
     assert points[1][0] - points[0][0] == pytest.approx(points[2][0] - points[1][0])  # 400 mm each
+
+
+def test_what_was_found_stands_behind_what_is_left_to_one_scale() -> None:
+    left, found = {Place("100", ""): D("50.00"), Place("900", ""): D("50.02")}, {Place("100", ""): D("49.95")}
+    drawing = profile_drawing(
+        left, {}, Limits(D("49.90"), D("50.20"), D("0.01")), kind="length", length_mm=D(1000), called=CALLED,
+        system="metric", width=500, height=100, before=found,
+    )  # fmt: skip
+    (hollow,) = [s for s in drawing.shapes if isinstance(s, Circle) and not s.filled]
+    low, high = sorted(
+        (s.y1 for s in drawing.shapes if isinstance(s, Line) and s.weight == 2.0), reverse=True
+    )
+    assert (low - hollow.y) / (low - high) == pytest.approx(0.05 / 0.30)
 
 
 @given(

@@ -6,6 +6,7 @@ The PDF is read back with PyMuPDF, which shares no code with what writes it.
 from __future__ import annotations
 
 import io
+import re
 from dataclasses import replace
 from decimal import Decimal
 from functools import cache
@@ -20,13 +21,16 @@ from PIL import Image
 
 from inspect_app.entries.job import AS_FOUND, Decided, Field, Issued, Job
 from inspect_app.job.assess import assess
+from inspect_app.paper.blocks import Cell, Column, Table
 from inspect_app.paper.letters import printable, register, width_of
 from inspect_app.paper.lines import Group, Strip, cut, wrap
 from inspect_app.paper.pages import FOOT, MARGIN, stacked
 from inspect_app.paper.pdf import pdf
+from inspect_app.paper.tables import table_strips
 from inspect_app.paper.tag import tag_drawing
 from inspect_app.report.content import content
 from inspect_app.report.gauges import overdue_at
+from inspect_app.report.issue import House, issue_of
 from inspect_app.tables import Tables, load
 
 VERDICT_WORDS = ("within limit", "outside limit", "too close to limit", "not measured")
@@ -97,6 +101,7 @@ def spans(page: pymupdf.Page) -> list[dict[str, object]]:
 def test_the_decision_comes_first_and_the_first_page_is_the_customers() -> None:
     first = pages(worn_pdf())[0]
     assert first.index("Not decided yet: barrel") < first.index("The findings that decide")
+    assert "New, decided by AB: rod." in first
     assert first.index("The findings that decide") < first.index("How far this can be relied on")
     assert first.index("How far this can be relied on") < first.index("Your decision")
     for words in (
@@ -315,6 +320,70 @@ def test_a_part_that_was_only_looked_at_does_not_pass_for_not_measured() -> None
     assert welds.strip().startswith("Looked at, and nothing was found.")
 
 
+def test_each_issue_has_its_number_its_day_and_says_what_it_replaces() -> None:
+    job = worn()
+    first = issue_of(job, "aa", "2026-03-02T10:00:00.000Z")
+    assert first.lines == ("Inspection report 20260302-1F0JOB, issue 1", "issued 2026-03-02")
+    made_once = replace(job, reports=(Issued(9, "aa", "00", "2026-03-02T10:00:00.000Z"),))
+    # the same entries again, a day later or on other paper: the same issue of the same day
+    assert issue_of(made_once, "aa", "2026-03-03T10:00:00.000Z") == first
+    assert issue_of(made_once, "aa", "") == first
+    second = issue_of(made_once, "bb", "2026-03-05T10:00:00.000Z")
+    assert (second.issue, second.day) == (2, "2026-03-05")
+    assert second.replaces == "replaces issue 1 of 2026-03-02, which is void"
+    assert "draft" in issue_of(made_once, "bb", "").named
+
+
+def test_what_a_report_must_contain_stands_in_it() -> None:
+    # ISO/IEC 17025:2017, 7.8.2.1, from memory: laboratory, address, identification and end, customer, item and its
+    # condition, dates of receipt, work and issue, method, results of these items only, what is from others, who
+    # authorises
+    found = worn().as_found
+    said_too = {
+        "contact": "Ms Ode, 0123", "received": "2026-02-27", "condition": "dirty, complete",
+        "outside_results": "crack test of the welds by Example NDT, report 77",
+    }  # fmt: skip
+    job = as_found(worn(), nameplate={**found.nameplate, **{n: Field(t) for n, t in said_too.items()}})
+    house = House("Example Cylinder Works", "1 Example Street, Example Town", "Ada Example")
+    report = content(
+        job, assess(job.as_found, tables()), tables(), tables().cylinders[job.cylinder], "metric", head=HEAD,
+        house=house, issue=issue_of(job, HEAD.hash, "2026-03-04T09:00:00.000Z"),
+    )  # fmt: skip
+    every = pages(pdf(report, lambda sha256: jpeg()))
+    for words in (
+        "Example Cylinder Works", "1 Example Street, Example Town", "Inspection report 20260302-1F0JOB, issue 1",
+        "issued 2026-03-04", "Quarry & Sons Ltd, Ms Ode, 0123", "Received 2026-02-27, dirty, complete",
+        "Inspected by AB, CD, 2026-03-02 to 2026-03-02", "Authorised for the shop: Ada Example",
+        "Results from outside, not this shop's own: crack test of the welds by Example NDT, report 77.",
+    ):  # fmt: skip
+        assert words in every[0], words
+    assert "The results are of this cylinder only" in every[-1]
+    assert every[-1].endswith("End of report 20260302-1F0JOB, issue 1.")
+    assert all("report 20260302-1F0JOB, issue 1" in page for page in every)
+
+
+def test_a_job_typed_off_a_sheet_claims_no_hour() -> None:
+    off = {"file": "sheet.toml", "sha256": "ab" * 32, "date": "2026-03-02", "units": "metric"}
+    everything = text(made(replace(worn(), typed_off=off)))
+    assert "typed off a paper sheet of 2026-03-02" in everything
+    assert "AB decided: replace (on a paper sheet of 2026-03-02)" in everything
+    assert not re.search(r"2026-03-02 \d\d:\d\d [+-]", everything)
+
+
+def test_text_comes_out_in_the_order_in_which_it_is_read() -> None:
+    everything = text(worn_pdf())
+    order = (
+        "The findings that decide", "How far this can be relied on", "Your decision", "Findings, part by part",
+        "Defects that may stay", "Results ±", "Every reading", "Readings taken again", "Not measured, and why",
+        "The cylinder", "What is there", "Gauges U is", "Limits and their sources", "Cautions confirmed", "Record",
+    )  # fmt: skip
+    at = [everything.find(words) for words in order]
+    assert -1 not in at
+    assert at == sorted(at)
+    row = everything.partition("Rod diameter mm, ")[2][:260]
+    assert row.index("12 o'clock") < row.index("55.962") < row.index(" 2 o'clock") < row.index(" 4 o'clock")
+
+
 # -- the same to the byte ----------------------------------------------------------------------------
 
 
@@ -398,6 +467,25 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page(system: str, page_size: s
         flow = [s for s in spans(page) if s["bbox"][3] < page.rect.height - FOOT + 8]
         last = max(flow, key=lambda s: s["bbox"][3])
         assert not (last["font"].startswith("SourceSansPro-Bold") and last["size"] > 10.2), last["text"]
+
+
+@EVERY_LAYOUT
+def test_no_page_but_the_last_is_almost_empty_and_no_single_row_stands_alone(
+    system: str, page_size: str
+) -> None:
+    every = list(pymupdf.open(stream=worn_pdf(system, page_size)))
+    for page in every[:-1]:
+        flow = [s["bbox"][3] for s in spans(page) if s["bbox"][3] < page.rect.height - FOOT]
+        images = [i["bbox"][3] for i in page.get_image_info()]
+        assert max([*flow, *images]) > page.rect.height * 0.6, page.number + 1
+    row = Cell("a")
+    table = Table((Column("A", 1),), ((row,),) * 40, dense=True)
+    strips_ = table_strips(table, 300, width_of)
+    for room in range(60, 200, 7):
+        for stack in stacked(strips_, room)[:-1]:
+            assert (
+                sum(bool(g.items) and any(getattr(i, "text", "") == "a" for i in g.items) for g in stack) != 1
+            )
 
 
 def test_a_table_that_goes_on_repeats_its_head() -> None:
