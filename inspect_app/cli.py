@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, paths, scope, take, report, seals, calc, limits, verify; mistakes told, exit 2.
+"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, verify, and the papers; mistakes told.
 
 Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given could not be used.
 """
@@ -24,6 +24,7 @@ from inspect_app.asked_for import (
     shops,
 )
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
+from inspect_app.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
@@ -114,14 +115,16 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     from inspect_app.bench.readings_file import units_of
     from inspect_app.report.as_left import as_left_data, as_left_lines
     from inspect_app.report.plain import as_data, as_table
+    from inspect_app.report.steps import steps_data, steps_lines
 
     with of_file(file, data) as (bench, job):
-        assessment, now = bench.assess(job), bench.parts_now(job)
+        assessment, now, tables = bench.assess(job), bench.parts_now(job), bench.tables_of(job)
     if as_json:
-        _echo_json({**as_data(job, assessment), "as_left": as_left_data(now)})
+        told = {"as_left": as_left_data(now), "steps": steps_data(job, tables)}
+        _echo_json({**as_data(job, assessment), **told})
         return
     system = units or units_of(file)
-    for line in (*as_table(job, assessment, system), *as_left_lines(now, system)):
+    for line in (*as_table(job, assessment, system), *as_left_lines(now, system), *steps_lines(job, tables)):
         click.echo(line)
 
 
@@ -223,22 +226,6 @@ def take(file: Path, again: bool, data: Path | None) -> None:
             f"There are {named} jobs of this name now; the list of jobs tells them apart by their time."
         )
     bench.close()
-
-
-@main.command()
-@click.argument("wanted", metavar="JOB_OR_FILE")
-@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
-@PAGE
-@DATA
-@OWN_UNITS
-def report(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
-    """Write the report of a job in the logbook, or of a readings file, as PDF."""
-    from inspect_app.bench.issuing import report_pdf
-
-    with job_or_file(wanted, data) as (bench, job, own_units):
-        made = report_pdf(bench, job, units or own_units, page)
-    output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes")
 
 
 @main.command()
@@ -400,3 +387,7 @@ def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> Non
     for line in (*(wrong or issuing.verified(bench)), *issuing.outdated(bench)):
         click.echo(line)
     sys.exit(1 if wrong else 0)
+
+
+for written in (report, certificate, card):
+    main.add_command(written)
