@@ -175,7 +175,8 @@ def scope(
 
     The PDF is what was shown last, with the answer to it; before anything was shown, or with --path, a draft.
     """
-    from inspect_app.bench.scoping import operations_of, scope_now, scope_printed, standing
+    from inspect_app.bench.scoping import hours_of, operations_of, scope_now, scope_printed, standing
+    from inspect_app.report.phrases import beside_words
     from inspect_app.report.scope_list import scope_lines, scope_list_data
 
     with job_or_file(wanted, data) as (bench, job, own_units):
@@ -192,6 +193,8 @@ def scope(
             return _echo_json(scope_list_data(now, stands, job.agreeing))
         for line in scope_lines(now, stands, job.agreeing, bench.zone_at(job.last_at)):
             click.echo(line)
+        for beside in hours_of(bench, job, system, prices) if job.steps.done else ():
+            click.echo(beside_words(beside))
 
 
 def _echo_json(said: Any) -> None:

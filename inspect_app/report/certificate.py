@@ -60,7 +60,7 @@ def certificate(
     """
     sections = (
         Section("", _stands(job, now, released)),
-        Section("Work done", _done(job), 2),
+        Section("Agreed to and done", _done(job), 2),
         *_recorded(job, tables, system),
         Section("Not done, still open", (_open(job, tables),), 2),
         Section("Let go", _let_go(job, tables, system), 2),
