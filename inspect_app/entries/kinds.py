@@ -160,6 +160,7 @@ KINDS: Mapping[str, Kind] = {
     "step": Kind(("step", "did", "reason"), OfPart("steps", stepping.step), _always),
     "record": Kind(("step", "record", "typed", "value"), OfPart("steps", stepping.record), _always),
     "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
+    "means": Kind(("means", "kind", "name", "up_to", "typed", "tested_until"), None),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),
 }

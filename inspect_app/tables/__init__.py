@@ -20,6 +20,7 @@ from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
 from inspect_app.tables.hanging import hanging_on
 from inspect_app.tables.limits import Known, Limit, load_limits
+from inspect_app.tables.means import MeansKind, load_means
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
 from inspect_app.tables.old_seals import load_old_seals
 from inspect_app.tables.operation_references import check_operations
@@ -80,6 +81,7 @@ class Tables:
     positions: Positions
     old_seals: Mapping[str, OldSealState]
     steps: Mapping[str, Step]
+    means: Mapping[str, MeansKind]
 
 
 def shipped_folder(name: str = "checklists") -> Path:
@@ -109,7 +111,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     iso286, expansion = load_iso286(reader), load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     positions, old_seals = load_positions(reader, sources), load_old_seals(reader, sources)
-    steps, before = load_steps(reader, sources, [c.id for c in cautions], nameplate), len(reader.faults)
+    (steps, means), before = _load_steps(reader, sources, cautions, nameplate), len(reader.faults)
     files = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
     named = load_operations(reader, sources, [c.id for c in cautions])
@@ -142,7 +144,16 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         positions,
         old_seals,
         steps,
+        means,
     )
+
+
+def _load_steps(
+    reader: Reader, sources: Mapping[str, Source], cautions: Iterable[Caution], nameplate: Iterable[str]
+) -> tuple[Mapping[str, Step], Mapping[str, MeansKind]]:
+    """The steps, and the means they ask for."""
+    steps = load_steps(reader, sources, [c.id for c in cautions], tuple(nameplate))
+    return steps, load_means(reader, steps)
 
 
 def _found_by(limits: Iterable[Limit], cylinders: Iterable[Cylinder]) -> tuple[LimitsOf, LimitsAt, HangsOn]:
