@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, paths, scope, take, report, seals, calc, limits, site, verify.
+"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, site; keeping and papers are their own.
 
 A mistake is told in a sentence. Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given
 could not be used.
@@ -25,6 +25,7 @@ from inspect_app.asked_for import (
 )
 from inspect_app.keeping import backup, export_job, import_job, restore, salvage, verify
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
+from inspect_app.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
@@ -118,14 +119,16 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     from inspect_app.bench.readings_file import units_of
     from inspect_app.report.as_left import as_left_data, as_left_lines
     from inspect_app.report.plain import as_data, as_table
+    from inspect_app.report.steps import steps_data, steps_lines
 
     with of_file(file, data) as (bench, job):
-        assessment, now = bench.assess(job), bench.parts_now(job)
+        assessment, now, tables = bench.assess(job), bench.parts_now(job), bench.tables_of(job)
     if as_json:
-        _echo_json({**as_data(job, assessment), "as_left": as_left_data(now)})
+        told = {"as_left": as_left_data(now), "steps": steps_data(job, tables)}
+        _echo_json({**as_data(job, assessment), **told})
         return
     system = units or units_of(file)
-    for line in (*as_table(job, assessment, system), *as_left_lines(now, system)):
+    for line in (*as_table(job, assessment, system), *as_left_lines(now, system), *steps_lines(job, tables)):
         click.echo(line)
 
 
@@ -176,7 +179,8 @@ def scope(
 
     The PDF is what was shown last, with the answer to it; before anything was shown, or with --path, a draft.
     """
-    from inspect_app.bench.scoping import operations_of, scope_now, scope_printed, standing
+    from inspect_app.bench.scoping import hours_of, operations_of, scope_now, scope_printed, standing
+    from inspect_app.report.phrases import beside_words
     from inspect_app.report.scope_list import scope_lines, scope_list_data
 
     with job_or_file(wanted, data) as (bench, job, own_units):
@@ -193,6 +197,8 @@ def scope(
             return _echo_json(scope_list_data(now, stands, job.agreeing))
         for line in scope_lines(now, stands, job.agreeing, bench.zone_at(job.last_at)):
             click.echo(line)
+        for beside in hours_of(bench, job, system, prices) if job.steps.done else ():
+            click.echo(beside_words(beside))
 
 
 def _echo_json(said: Any) -> None:
@@ -227,28 +233,6 @@ def take(file: Path, again: bool, data: Path | None) -> None:
             f"There are {named} jobs of this name now; the list of jobs tells them apart by their time."
         )
     bench.close()
-
-
-@main.command()
-@click.argument("wanted", metavar="JOB_OR_FILE")
-@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
-@PAGE
-@DATA
-@OWN_UNITS
-def report(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
-    """Write the report of a job in the logbook, or of a readings file, as PDF.
-
-    That it was issued is recorded in the logbook, so that verify knows it again.
-    """
-    from inspect_app.bench.issuing import report_kept, report_pdf
-
-    with job_or_file(wanted, data, writing=True) as (bench, job, own_units):
-        kept = bench.held is not None
-        made = (report_kept if kept else report_pdf)(bench, job, units or own_units, page)
-    output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes")
-    if not kept and not wanted.endswith(".toml"):
-        click.echo("Not recorded: the program runs over this folder. For verify to know it, make it there.")
 
 
 @main.command()
@@ -417,5 +401,5 @@ def site(out: Path, base: str) -> None:
         click.echo("It is not compiled, so it starts slower: there is no Node.js 20 or newer here.")
 
 
-for command in (export_job, import_job, verify, backup, restore, salvage):
+for command in (report, certificate, card, export_job, import_job, verify, backup, restore, salvage):
     main.add_command(command)

@@ -33,6 +33,7 @@ from inspect_app.report.parts import findings_sections, photos_of
 from inspect_app.report.phrases import as_typed, day_of, zone_of
 from inspect_app.report.present import present_section
 from inspect_app.report.results import results_sections, setting_of
+from inspect_app.report.steps import steps_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
@@ -77,6 +78,7 @@ def content(
         *findings_sections(assessment, numbered, tables, job, found, system),
         *as_left_sections(now, job, system),
         agreed_section(job, now, tables.operations),
+        steps_section(job, tables, system),
         *results_sections(assessment, setting),
         *readings_sections(assessment, setting),
         corrected_section(found, cylinder, system, job),

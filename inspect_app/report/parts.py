@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from inspect_app.entries.job import Decided, Defect, Job, Survey
+from inspect_app.entries.job import Decided, Defect, Examined, Job, Survey
 from inspect_app.entries.looking import FELT
 from inspect_app.figures.limit_scale import limit_scale
 from inspect_app.figures.of_check import figures_of
@@ -112,6 +112,8 @@ def _part_section(
         else:
             blocks += [_measured(f, found, survey, tables, system) for f in found.findings]
     for check in part.checks:
+        if by := survey.examined.get(check.check.id):
+            blocks.append(Words(examined_words(check.check.title, by)))
         blocks += [Figure(f.drawing, f.shows, f.title) for f in figures_of(check, part, survey, system)]
         if photos := photos_of(job, check.check.id):
             blocks.append(Photos(photos))
@@ -141,6 +143,16 @@ def _acceptable(
 
 LONGEST = 320
 """Of a defect that may stay so many letters stand on a card."""
+
+
+def examined_words(title: str, examined: Examined) -> str:
+    """Who looked for cracks, qualified how, by which method.
+
+    Args:
+        title: what the check is called.
+        examined: what was said of the look.
+    """
+    return f"{title}: looked for cracks by {examined.who}, {examined.qualified}; {examined.method}."
 
 
 def _nothing_wrong(part: PartResult, measured: bool) -> str:

@@ -12,6 +12,7 @@ from inspect_app.job.choosing import range_words
 from inspect_app.job.measured import is_default
 from inspect_app.job.places import CLOCKS_FIRST, STATIONS_FIRST
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.means import means_rows
 from inspect_app.screens.mechanic.thumb import FELT, LEADING, ORDER, STAY, TOUCH
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -72,6 +73,7 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
         ),
         *_house_rows(desk),
         *_gauge_rows(desk),
+        *means_rows(desk),
     ]
     return frame(desk, "Settings", body, back="/")
 

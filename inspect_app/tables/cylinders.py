@@ -101,7 +101,8 @@ class Check:
     over the stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is,
     `surface` the surface of the part's figure that is measured where it is not the running one. `of_kind` names
     another check, or a kind, whose limits and cures are its own too; `repeats` the check it is one of several of,
-    `figure` the figure it is shown on where that is not its part's.
+    `figure` the figure it is shown on where that is not its part's. A look that is `qualified`
+    counts only with who looked, how qualified, and by which method.
     """
 
     id: str
@@ -130,6 +131,7 @@ class Check:
     surface: str = ""
     figure: str = ""
     repeats: str = ""
+    qualified: bool = False
 
 
 @dataclass(frozen=True, slots=True)
