@@ -31,7 +31,10 @@ from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
 from inspect_app.screens.mechanic.step import StepScreen
+from inspect_app.screens.mechanic.testing import PressureTest, trial_named
+from inspect_app.screens.mechanic.tightening import Torques
 from inspect_app.screens.mechanic.triage import ShortLook
+from inspect_app.screens.mechanic.trial import TrialScreen
 from inspect_app.screens.mechanic.undoing import came_back
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -104,6 +107,12 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
+        case ["torque", *name] if state == AS_FOUND:
+            return Torques(desk=desk, job=job, name="".join(name), key=f"torque {job_id} {name}")
+        case ["test"] if state == AS_FOUND:
+            return PressureTest(desk=desk, job=job, key=f"test {job_id}")
+        case ["test", name] if state == AS_FOUND and (trial := trial_named(desk, job, name)):
+            return TrialScreen(desk=desk, job=job, trial=trial, key=f"test {job_id} {name}")
         case ["scope", *what] if state == AS_FOUND and (page := _of_scope(desk, job, what)):
             return page
     return _lost(desk, "There is no such screen in this job.")

@@ -51,9 +51,9 @@ class Served:
         address = f"http://{name}:{port}{self._customers.path(job_id, sha256)}"
         return CustomersWay(address, qr_squares(address))
 
-    def picking(self) -> ft.ClientAction:
+    def picking(self, any_file: bool = False) -> ft.ClientAction:
         """Opens the phone's picker."""
-        return self._uploads.picking()
+        return self._uploads.picking(any_file)
 
     async def pick(self) -> Sequence[Picked]:
         """What was picked; each is sent when it is asked for."""

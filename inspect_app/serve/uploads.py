@@ -36,9 +36,11 @@ class Uploads:
         self._asked: asyncio.Future[Sequence[ft.FilePickerFile]] | None = None
         self._moves: asyncio.Queue[ft.FilePickerUploadEvent] = asyncio.Queue()
 
-    def picking(self) -> ft.ClientAction:
-        """Opens the phone's picker, which offers the camera."""
-        return ft.PickFiles(self.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True)
+    def picking(self, any_file: bool) -> ft.ClientAction:
+        """Opens the phone's picker, which offers the camera where photographs are wanted."""
+        # phones do not know every ending a logger gives its files, so none is asked for
+        kind = ft.FilePickerFileType.ANY if any_file else ft.FilePickerFileType.IMAGE
+        return ft.PickFiles(self.picker, file_type=kind, allow_multiple=not any_file)
 
     async def pick(self) -> list[OnThePhone]:
         """What is picked next; a picker opened meanwhile for something else ends this one with nothing."""
