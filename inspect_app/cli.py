@@ -113,15 +113,21 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     """
     from inspect_app.bench.readings_file import units_of
     from inspect_app.report.as_left import as_left_data, as_left_lines
+    from inspect_app.report.closing import closing_data, closing_table
     from inspect_app.report.plain import as_data, as_table
 
     with of_file(file, data) as (bench, job):
-        assessment, now = bench.assess(job), bench.parts_now(job)
+        assessment, now, tables = bench.assess(job), bench.parts_now(job), bench.tables_of(job)
     if as_json:
-        _echo_json({**as_data(job, assessment), "as_left": as_left_data(now)})
-        return
+        told = {**as_data(job, assessment), "as_left": as_left_data(now), **closing_data(job, tables)}
+        return _echo_json(told)
     system = units or units_of(file)
-    for line in (*as_table(job, assessment, system), *as_left_lines(now, system)):
+    every = (
+        *as_table(job, assessment, system),
+        *as_left_lines(now, system),
+        *closing_table(job, tables, system),
+    )
+    for line in every:
         click.echo(line)
 
 

@@ -14,7 +14,7 @@ from inspect_app.trade.measuring.units import KINDS
 
 RULE = 54
 """How wide the rule is."""
-LARGEST, SMALLER = 60.0, 36.0
+LARGEST, SMALLER = 72.0, 38.0
 """Type of the torque aimed at, and of the ends of its range."""
 _TICKS = 20
 _SIDES = (("metric", "end", -1), ("inch", "start", 1))

@@ -28,6 +28,7 @@ from inspect_app.paper.blocks import (
 )
 from inspect_app.report.agreed import agreed_section
 from inspect_app.report.as_left import as_left_sections
+from inspect_app.report.assembled import assembled_section
 from inspect_app.report.gauges import gauges_section, overdue_words
 from inspect_app.report.grounds import (
     Head,
@@ -43,6 +44,7 @@ from inspect_app.report.measured import corrected_section, measured_count, missi
 from inspect_app.report.parts import part_section, photos_of
 from inspect_app.report.phrases import as_typed, day_of, numbered_sources, zone_of
 from inspect_app.report.present import present_section
+from inspect_app.report.tested import pressure_test_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
@@ -80,6 +82,7 @@ def content(
     found = job.as_found
     parts = [part_section(p, tables, job, found, system) for p in assessment.parts]
     agreed = agreed_section(job, now, tables.operations)
+    closing = (assembled_section(job, tables, system), pressure_test_section(job, tables, system))
     further = (
         present_section(assessment, found, cylinder),
         corrected_section(found, cylinder, system, zone_of(job)),
@@ -105,6 +108,7 @@ def content(
             *parts,
             *as_left_sections(now, job, system),
             *((agreed,) if agreed else ()),
+            *(section for section in closing if section),
             *readings_sections(assessment, found, tables, system),
             *(section for section in further if section),
         ),

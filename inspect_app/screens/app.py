@@ -107,15 +107,24 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
-        case ["torque", *name] if state == AS_FOUND:
-            return Torques(desk=desk, job=job, name="".join(name), key=f"torque {job_id} {name}")
-        case ["test"] if state == AS_FOUND:
-            return PressureTest(desk=desk, job=job, key=f"test {job_id}")
-        case ["test", name] if state == AS_FOUND and (trial := trial_named(desk, job, name)):
-            return TrialScreen(desk=desk, job=job, trial=trial, key=f"test {job_id} {name}")
+        case ["torque" | "test", *_] if state == AS_FOUND and (page := _of_closing(desk, job, rest)):
+            return page
         case ["scope", *what] if state == AS_FOUND and (page := _of_scope(desk, job, what)):
             return page
     return _lost(desk, "There is no such screen in this job.")
+
+
+def _of_closing(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
+    """A screen of reassembly or pressure test; None where there is none of that name."""
+    of, key = {"desk": desk, "job": job}, f"closing {job.id} {' '.join(what)}"
+    match what:
+        case ["torque", *name]:
+            return Torques(**of, name="".join(name), key=key)
+        case ["test"]:
+            return PressureTest(**of, key=key)
+        case ["test", name] if trial := trial_named(desk, job, name):
+            return TrialScreen(**of, trial=trial, key=key)
+    return None
 
 
 def _of_scope(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:

@@ -6,9 +6,9 @@ import flet as ft
 
 from inspect_app.entries.job import Job
 from inspect_app.figures.pressure_curve import pressure_curve
-from inspect_app.figures.signs import Sign
 from inspect_app.job.leaking import TrialStands
 from inspect_app.job.testing import Energy, Pressures, WholeTest, friction_words, trials_of, whole_test
+from inspect_app.report.tested import SIGNS
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.measure import units_tool
 from inspect_app.screens.mechanic.routes import job_route, step_route
@@ -19,16 +19,9 @@ from inspect_app.screens.pieces.look import GAP, Look
 from inspect_app.tables.pressure_test import STEP, Trial
 from inspect_app.trade.leakage.slope import Result
 from inspect_app.trade.measuring.amounts import Amount
-from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.wording import counted
 
-SIGNS: dict[Result, Sign] = {
-    Result.PASS: Verdict.WITHIN,
-    Result.NOT_PROVEN: Verdict.UNCLEAR,
-    Result.FAIL: Verdict.BEYOND,
-}
-"""A result has the sign of the verdict it comes from; its word stands beside it."""
 _CURVE = 210
 
 
@@ -150,7 +143,6 @@ def results(look: Look, result: Result) -> ft.Control:
     for each in (Result.PASS, Result.NOT_PROVEN, Result.FAIL):
         lit = each is result
         sign = SIGNS[each]
-        assert isinstance(sign, Verdict)
         colour = marks.verdict_colour(look, sign) if lit else look.soft
         inner: list[ft.Control] = [marks.mark(look, sign, 22)] if lit else []
         inner.append(controls.text(look, each.value, 18, bold=lit, color=colour))

@@ -27,7 +27,7 @@ from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 
 TARGET, REACHED = "target", "reached"
-_RULE = 330
+_RULE = 370
 """How high the rule is: with its words above it and the verdict under it a phone shows all of it."""
 
 

@@ -9,7 +9,7 @@ import flet as ft
 from inspect_app.entries.job import Job
 from inspect_app.entries.testing import HoldRead
 from inspect_app.figures.limit_scale import limit_scale
-from inspect_app.job.leaking import TrialStands
+from inspect_app.job.leaking import TrialStands, leak_figures
 from inspect_app.job.testing import WholeTest, limit_sentence, whole_test
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.logs import LogPicker
@@ -75,8 +75,7 @@ def _proves(desk: Desk, job: Job, stands: TrialStands) -> list[ft.Control]:
     look, system = desk.standing.look, desk.standing.system
     shown: list[ft.Control] = []
     if stands.leak:
-        figure, unit = Amount(max(stands.leak.ml_min, 0.0), "flow", 1).figure(system)
-        off = Amount(stands.leak.expanded_uncertainty_ml_min, "flow", 1).figure(system)[0]
+        figure, off, unit = leak_figures(stands.leak, system)
         shown.append(marks.number(look, f"{figure} ± {off}", unit, 44))
         limit = limit_sentence(job, desk.bench.tables_of(job)).words(system)
         shown.append(controls.text(look, limit, 17))

@@ -1,0 +1,82 @@
+"""How the cylinder was put together: the section of the report with each joint's torque."""
+
+from __future__ import annotations
+
+from inspect_app.entries.job import Job
+from inspect_app.job.assembling import JointStands, basis_words, joints_of
+from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Section, Table
+from inspect_app.tables import Tables
+from inspect_app.tables.steps import CHOICE, PHOTO, REASSEMBLY
+from inspect_app.trade.measuring.amounts import Amount
+
+TORQUES = (Column("Joint", 24), Column("Torque", 28), Column("Reached", 26), Column("Result", 22))
+
+
+def assembled_section(job: Job, tables: Tables, system: str) -> Section | None:
+    """Torques as aimed at and reached, and what was recorded of the fitting; None before any of it.
+
+    Args:
+        job: the job.
+        tables: its tables.
+        system: "metric" or "inch".
+    """
+    joints = [j for j in joints_of(job, tables) if j.target]
+    fitted = fitted_lines(job, tables)
+    if not joints and not fitted:
+        return None
+    blocks: list[Block] = []
+    if joints:
+        blocks.append(Table(TORQUES, tuple(_row(j, system) for j in joints)))
+        if said := [s.words(system) for j in joints for s in j.says]:
+            blocks.append(Bullets(tuple(said)))
+    if fitted:
+        blocks.append(Bullets(fitted))
+    return Section("Reassembly", tuple(blocks))
+
+
+def torque_words(stands: JointStands, system: str) -> tuple[str, str]:
+    """The torque a joint is aimed at with its range, and the one it reached with the error of the tool.
+
+    Args:
+        stands: the joint.
+        system: "metric" or "inch".
+    """
+    aimed, reached = stands.range_nm, stands.reached
+    if aimed is None:
+        return "no target", ""
+    low, mid, high = (Amount(nm, "torque") for nm in (aimed.least_nm, aimed.nominal_nm, aimed.greatest_nm))
+    target = f"{mid.words(system)}, {low.figure(system)[0]} to {high.figure(system)[0]}"
+    if reached is None:
+        return target, "not tightened"
+    if reached.torque is None:
+        return target, "beyond the tool"
+    off = "" if reached.error_percent is None else f" ± {reached.error_percent:f} %"
+    return target, f"{Amount(reached.torque.value, 'torque').words(system)}{off}"
+
+
+def fitted_lines(job: Job, tables: Tables) -> tuple[str, ...]:
+    """What was recorded of the fitting, a line each.
+
+    Args:
+        job: the job.
+        tables: its tables.
+    """
+    lines = []
+    for record in tables.steps[REASSEMBLY].records:
+        typed = job.steps.typed(REASSEMBLY, record.id)
+        if typed and record.kind != PHOTO:
+            lines.append(
+                f"{record.title}: {record.options.get(typed, typed) if record.kind == CHOICE else typed}."
+            )
+    return tuple(lines)
+
+
+def _row(stands: JointStands, system: str) -> tuple[Cell, ...]:
+    target, reached = torque_words(stands, system)
+    under = stands.target and f"{basis_words(stands.target)} {stands.target.on}."
+    tool = stands.reached
+    until = f", calibrated until {tool.until}" if tool and tool.until else ""
+    whose = f"{tool.tool}{until}; {tool.by}" if tool else ""
+    said = stands.verdict.value if tool else ""
+    sign = stands.verdict if tool else None
+    return Cell(stands.joint.title), Cell(target, under or ""), Cell(reached, whose), Cell(said, sign=sign)
