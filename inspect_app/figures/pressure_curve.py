@@ -10,11 +10,10 @@ from inspect_app.figures.shapes import Drawing, Label, Line, Polygon, Shape
 from inspect_app.figures.strokes import dashes, solid
 from inspect_app.trade.leakage.logged import thinned
 from inspect_app.trade.leakage.slope import Point
-from inspect_app.trade.measuring.quantities import show, show_text
+from inspect_app.trade.measuring.quantities import KINDS, show, show_text
 
 MOST_POINTS = 300
 """More would not be seen, and cost the phone."""
-_SIZE = 15.0
 _STEPS = (0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 60, 120, 240, 480)
 _WANTED = 5
 
@@ -27,6 +26,7 @@ def pressure_curve(
     system: str,
     width: float,
     height: float,
+    size: float = 15.0,
 ) -> Drawing:
     """The readings as a curve.
 
@@ -37,8 +37,9 @@ def pressure_curve(
         system: "metric" or "inch".
         width: of the drawing.
         height: of the drawing.
+        size: of its letters.
     """
-    left, right, top, bottom = 52.0, width - 8, 12.0, height - 24
+    left, right, top, bottom = size * 3.5, width - 8, size * 1.6, height - size * 1.6
     first, last = points[0].minutes, points[-1].minutes
     most = max(p.mpa for p in points)
     lines = {name: mpa for name, mpa in named.items() if mpa <= most * 1.3}
@@ -52,21 +53,23 @@ def pressure_curve(
     if len(hold) > 1:
         shapes.append(solid(at(hold[0])[0], top, at(hold[-1])[0], bottom, "fill"))
         shapes += [Line(at(p)[0], top, at(p)[0], bottom, "faint", 1) for p in (hold[0], hold[-1])]
-        shapes.append(Label((at(hold[0])[0] + at(hold[-1])[0]) / 2, bottom - 12, "hold", _SIZE))
+        shapes.append(Label((at(hold[0])[0] + at(hold[-1])[0]) / 2, bottom - size * 0.8, "hold", size))
     for name, mpa in lines.items():
         y = at(Point(first, mpa))[1]
-        shapes += [*dashes(left, y, right, y), Label(left + 4, y - 9, name, _SIZE, anchor="start")]
+        shapes += [*dashes(left, y, right, y), Label(left + 4, y - size * 0.6, name, size, anchor="start")]
         figure = show(Decimal(f"{mpa:.3f}"), kind="pressure", system=system, decimals=0)[0]
-        shapes.append(Label(left - 5, y, figure, _SIZE, anchor="end"))
+        shapes.append(Label(left - 5, y, figure, size, anchor="end"))
+    unit = KINDS["pressure"].shown(system)[0].name
+    shapes.append(Label(left - 5, size * 0.6, unit, size, anchor="end"))
     shapes += [Line(left, top, left, bottom, "ink", 1.5), Line(left, bottom, right, bottom, "ink", 1.5)]
-    shapes += _minutes(first, last, left, right, bottom)
-    shapes.append(Label(left - 5, bottom, "0", _SIZE, anchor="end"))
+    shapes += _minutes(first, last, left, right, bottom, size)
+    shapes.append(Label(left - 5, bottom, "0", size, anchor="end"))
     curve = tuple(at(p) for p in thinned(points, MOST_POINTS))
     shapes.append(Polygon(curve, "accent", 2.0, closed=False))
     return Drawing(width, height, tuple(shapes), _says(points, hold, system))
 
 
-def _minutes(first: float, last: float, left: float, right: float, bottom: float) -> list[Shape]:
+def _minutes(first: float, last: float, left: float, right: float, bottom: float, size: float) -> list[Shape]:
     step = next((s for s in _STEPS if (last - first) / s <= _WANTED), _STEPS[-1])
     shapes: list[Shape] = []
     for n in range(math.floor((last - first) / step) + 1):
@@ -75,7 +78,7 @@ def _minutes(first: float, last: float, left: float, right: float, bottom: float
         anchor = "start" if n == 0 else "middle"
         shapes += [
             Line(x, bottom, x, bottom + 5, "ink", 1),
-            Label(min(x, right - 8), bottom + 14, words, _SIZE, anchor=anchor),
+            Label(min(x, right - 8), bottom + size, words, size, anchor=anchor),
         ]
     return shapes
 

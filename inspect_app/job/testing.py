@@ -258,5 +258,5 @@ def limit_sentence(job: Job, tables: Tables) -> Sentence:
     limit = limit_of(job, tables.pressure_test)
     if limit.ml_min is None:
         return limit.source
-    words = "At most {limit}: {source}."
+    words = "Leakage past the piston at most {limit}: {source}."
     return Sentence(words, {"limit": Amount(limit.ml_min, "flow", 1), "source": limit.source})

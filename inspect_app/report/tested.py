@@ -22,7 +22,7 @@ SIGNS: dict[Result, Verdict] = {
 }
 """A result has the sign of the verdict it comes from; its word stands beside it."""
 SET_UP = ("fluid", "fluid-class", "gauge", "relief")
-_WIDTH, _HEIGHT = 480.0, 170.0
+_WIDTH, _HEIGHT, _LETTERS = 480.0, 150.0, 9.0
 
 
 def pressure_test_section(job: Job, tables: Tables, system: str) -> Section | None:
@@ -74,7 +74,9 @@ def curve(test: WholeTest, system: str) -> Drawing:
         system: "metric" or "inch".
     """
     named = {n: float(p) for n, p in (("rated", test.pressures.rated), ("proof", test.pressures.proof)) if p}
-    return pressure_curve(test.curve, test.hold, named, system=system, width=_WIDTH, height=_HEIGHT)
+    return pressure_curve(
+        test.curve, test.hold, named, system=system, width=_WIDTH, height=_HEIGHT, size=_LETTERS
+    )
 
 
 def _fields(job: Job, tables: Tables, pressures: Pressures, system: str) -> list[tuple[str, str]]:
