@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, paths, scope, take, report, seals, calc, limits, verify; mistakes told, exit 2.
+"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, verify, and the papers; mistakes told.
 
 Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given could not be used.
 """
@@ -24,6 +24,7 @@ from inspect_app.asked_for import (
     shops,
 )
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
+from inspect_app.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
@@ -115,19 +116,20 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     from inspect_app.report.as_left import as_left_data, as_left_lines
     from inspect_app.report.closing import closing_data, closing_table
     from inspect_app.report.plain import as_data, as_table
+    from inspect_app.report.steps import steps_data, steps_lines
 
     with of_file(file, data) as (bench, job):
         assessment, now, tables = bench.assess(job), bench.parts_now(job), bench.tables_of(job)
     if as_json:
-        told = {**as_data(job, assessment), "as_left": as_left_data(now), **closing_data(job, tables)}
-        return _echo_json(told)
+        told = {"as_left": as_left_data(now), "steps": steps_data(job, tables), **closing_data(job, tables)}
+        return _echo_json({**as_data(job, assessment), **told})
     system = units or units_of(file)
     every = (
-        *as_table(job, assessment, system),
-        *as_left_lines(now, system),
-        *closing_table(job, tables, system),
+        as_table(job, assessment, system),
+        as_left_lines(now, system),
+        closing_table(job, tables, system),
     )
-    for line in every:
+    for line in (*(line for lines in every for line in lines), *steps_lines(job, tables)):
         click.echo(line)
 
 
@@ -178,7 +180,8 @@ def scope(
 
     The PDF is what was shown last, with the answer to it; before anything was shown, or with --path, a draft.
     """
-    from inspect_app.bench.scoping import operations_of, scope_now, scope_printed, standing
+    from inspect_app.bench.scoping import hours_of, operations_of, scope_now, scope_printed, standing
+    from inspect_app.report.phrases import beside_words
     from inspect_app.report.scope_list import scope_lines, scope_list_data
 
     with job_or_file(wanted, data) as (bench, job, own_units):
@@ -195,6 +198,8 @@ def scope(
             return _echo_json(scope_list_data(now, stands, job.agreeing))
         for line in scope_lines(now, stands, job.agreeing, bench.zone_at(job.last_at)):
             click.echo(line)
+        for beside in hours_of(bench, job, system, prices) if job.steps.done else ():
+            click.echo(beside_words(beside))
 
 
 def _echo_json(said: Any) -> None:
@@ -229,22 +234,6 @@ def take(file: Path, again: bool, data: Path | None) -> None:
             f"There are {named} jobs of this name now; the list of jobs tells them apart by their time."
         )
     bench.close()
-
-
-@main.command()
-@click.argument("wanted", metavar="JOB_OR_FILE")
-@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
-@PAGE
-@DATA
-@OWN_UNITS
-def report(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
-    """Write the report of a job in the logbook, or of a readings file, as PDF."""
-    from inspect_app.bench.issuing import report_pdf
-
-    with job_or_file(wanted, data) as (bench, job, own_units):
-        made = report_pdf(bench, job, units or own_units, page)
-    output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes")
 
 
 @main.command()
@@ -406,3 +395,7 @@ def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> Non
     for line in (*(wrong or issuing.verified(bench)), *issuing.outdated(bench)):
         click.echo(line)
     sys.exit(1 if wrong else 0)
+
+
+for written in (report, certificate, card):
+    main.add_command(written)

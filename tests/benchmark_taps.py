@@ -123,6 +123,10 @@ class Thumb:
             if not here:
                 return False
             self.touch(here[0])
+            if self.phone.finds("Who looked for cracks"):
+                for label in ("Who looked for cracks", "Qualified how", "By which method"):
+                    self.phone.type(label, "N. Holm")
+                self.touch("Looked for cracks")
         return True
 
     def told(self) -> None:

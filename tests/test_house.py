@@ -251,6 +251,7 @@ NOT_THE_DATA_FOLDER = {
     "bench/readings_file.py": {"copytree", "TemporaryDirectory"},  # a trial in a folder of its own
     "bench/kept_tables.py": {"TemporaryDirectory"},  # laid out to be read, outside
     "asked_for.py": {"mkdtemp", "rmtree", "TemporaryDirectory"},  # a demo's folder, a file's own
+    "papers.py": {"write_bytes"},  # the paper asked for
     "cli.py": {"write_bytes"},  # the document asked for
     "serve/client.py": {
         "TemporaryDirectory",

@@ -136,7 +136,7 @@ def draft_report(bench: Bench, job: Job, system: str, page_size: str = "A4") -> 
     """
     from inspect_app.report.content import content
 
-    tables, head, photos = bench.tables_of(job), _head(bench, job), bench.photos
+    tables, head, photos = bench.tables_of(job), head_of(bench, job), bench.photos
     cylinder = tables.cylinders[job.cylinder]
     said = content(
         job,
@@ -180,8 +180,13 @@ def _keep(bench: Bench, made: bytes) -> str:
     return sha256
 
 
-def _head(bench: Bench, job: Job) -> Head:
-    """How far the log reached when a report was made that covers all but reports, or reaches now."""
+def head_of(bench: Bench, job: Job) -> Head:
+    """How far the log reached when a report was made that covers all but reports, or reaches now.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+    """
     for entry in reversed(_reports(bench, job.id)):
         named = Head.named_in(entry.body)
         if named and all(row.kind == "report" for row in beyond(named, bench.logbook.rows(job.id))):

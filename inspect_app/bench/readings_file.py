@@ -33,7 +33,7 @@ from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
-OF_A_STATE = ("nameplate", "answers", "gauge", "check", "defect", "looked", "limit", "decision")
+OF_A_STATE = ("nameplate", "answers", "gauge", "check", "defect", "looked", "examined", "limit", "decision")
 """What is said of one state of the cylinder; as found at the top of the file, a later one in a table of its name."""
 CLOSING = ("torque", "test")
 HEADER = (
@@ -52,13 +52,14 @@ HEADER = (
 )
 TABLES, LISTS = (
     ("nameplate", "answers", "gauge", "seals", "scope", "test", *LATER),
-    ("check", "defect", "limit", "decision", "looked", "cautions", "step", "torque"),
+    ("check", "defect", "limit", "decision", "looked", "examined", "cautions", "step", "torque"),
 )
 CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
 CHECK_LISTS = ("stations", "clocks", "readings")
 DEFECT_KEYS = ("check", "kind", "station", "clock", "zone", "felt", "note", "photos")
 """Beside the measures the checklist has."""
 DECISION_KEYS = ("part", "disposition", "reason", "examined_by", "examined_how")
+EXAMINED_KEYS = ("who", "qualified", "method")
 NOT_MEASURED = ("", "-")
 
 
@@ -229,6 +230,11 @@ class _Recorder:
             check = self._check_named("looked", check_id)
             self._one_of("looked", check.id, [c.id for c in self.cylinder.checks if c.look])
             self.enter("looked", looking.LookedOver(check))
+        for block in content.get("examined", ()):
+            require_keys(f"{self.path}: examined", block, ("check", *EXAMINED_KEYS))
+            check = self._check_named("examined", block.get("check"))
+            said = (str(block.get(key, "")) for key in EXAMINED_KEYS)
+            self.enter("examined", looking.LookedOver(check, *said))
         for caution in content.get("cautions", ()):
             self.enter("cautions", deciding.CautionConfirmed(caution))
         for block in content.get("decision", ()):

@@ -10,10 +10,12 @@ from inspect_app.bench.planning import Proposal, path_named, propose
 from inspect_app.entries.agreed import CustomerAnswer, Strokes, Version
 from inspect_app.entries.agreeing import Answered, PhotoShown, ScopeShown, TermsSaid
 from inspect_app.entries.job import Job
+from inspect_app.job.hours import HoursBeside, hours_beside
 from inspect_app.job.pricing import Priced
 from inspect_app.job.scope.covering import AnswerStanding, standing_of
 from inspect_app.job.scope.making import Proposed, scope_of
 from inspect_app.job.scope.shown import Scope, from_data, to_data
+from inspect_app.job.steps import steps_of
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.trade.measuring.refusal import Refusal, Sentence, in_words
 
@@ -47,6 +49,22 @@ def scope_now(
         bench.today(),
     )
     return scope_of(job, proposed, system)
+
+
+def hours_of(bench: Bench, job: Job, system: str, shop: Path | None = None) -> tuple[HoursBeside, ...]:
+    """Hours worked beside hours estimated of the way that is proposed; none where nothing can be.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        system: "metric" or "inch".
+        shop: the folder whose rates are taken; the bench's own if None.
+    """
+    try:
+        chosen, _ = _chosen(job, propose(bench, job, shop or bench.folder), system, ())
+    except Refusal:
+        return ()
+    return hours_beside(chosen.lines, steps_of(job.steps, bench.tables_of(job).steps)) if chosen else ()
 
 
 def _chosen(

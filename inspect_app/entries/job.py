@@ -138,6 +138,17 @@ class Photo:
 
 
 @dataclass(frozen=True, slots=True)
+class Examined:
+    """Who looked for cracks, qualified how, by which method; `by` are the initials of who entered it."""
+
+    who: str
+    qualified: str
+    method: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class DrawingLimit:
     """A limit off the maker's drawing, typed in for this job; `lower`/`upper` None where it has none."""
 
@@ -210,6 +221,7 @@ class Survey:
     skips: Mapping[tuple[str, Place], Skip] = field(default_factory=dict)
     defects: tuple[Defect, ...] = ()
     looked: frozenset[str] = frozenset()
+    examined: Mapping[str, Examined] = field(default_factory=dict)
     decided: Mapping[str, Decided] = field(default_factory=dict)
     seals: SealsSaid = field(default_factory=SealsSaid)
 

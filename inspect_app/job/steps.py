@@ -17,6 +17,7 @@ from inspect_app.job.findings import Disposition
 from inspect_app.job.headline import listed as parts_listed
 from inspect_app.job.headline import outcome_sentence, stop_sentence, stops_words
 from inspect_app.job.scope.fulfilled import against_release, agreed_lines, last_yes
+from inspect_app.job.scope.making import LEAST
 from inspect_app.job.seals.standing import Standing, State
 from inspect_app.tables import Tables
 from inspect_app.tables.steps import REASSEMBLY, RELEASE, Step
@@ -285,7 +286,7 @@ def _fitted(facts: Facts) -> tuple[Sentence, ...]:
 def _approved(facts: Facts) -> tuple[Sentence, ...]:
     """What the customer agreed to and is not done, or done and not within limit.
 
-    What no reading tells, such as new seals, is done when the cylinder went together again.
+    What no reading tells, such as new seals, is done when the steps that do it are closed.
     """
     agreed = last_yes(facts.job.agreeing)
     if agreed is None:
@@ -293,12 +294,21 @@ def _approved(facts: Facts) -> tuple[Sentence, ...]:
     operations = facts.tables.operations.by_id
     told = against_release(facts.job.agreeing, facts.parts(), operations)
     said = [Sentence("{says}", {"says": says}) for says in told]
-    last = facts.job.steps.last(REASSEMBLY)
-    untold = [line.title for line in agreed_lines(*agreed) if line.line not in operations or not line.items]
-    if untold and not (last and last.did == CLOSED):
-        words = "Agreed to and not done: {titles}. The reassembly is not closed."
-        said.append(Sentence(words, {"titles": listed(untold)}))
-    return tuple(said)
+    waits: dict[str, list[str]] = {}
+    for line in agreed_lines(*agreed):
+        told_by_readings = line.line in operations and bool(line.items)
+        for step in () if told_by_readings or line.line == LEAST else _doing(line.line, facts):
+            waits.setdefault(step.title, []).append(line.title)
+    words = "Agreed to and not done: {titles}. {step} is not closed."
+    return (*said, *(Sentence(words, {"titles": listed(w), "step": s}) for s, w in waits.items()))
+
+
+def _doing(line: str, facts: Facts) -> list[Step]:
+    """The steps that do a line of the scope and are not closed; a step that was skipped did nothing."""
+    steps = facts.tables.steps
+    doing = [s for s in steps.values() if line in s.does] or [steps[REASSEMBLY]]
+    last = {s.id: facts.job.steps.last(s.id) for s in doing}
+    return [s for s in doing if (done := last[s.id]) is None or done.did != CLOSED]
 
 
 def _rework(facts: Facts) -> tuple[Sentence, ...]:

@@ -24,6 +24,13 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True)
+class Banner:
+    """A few characters to be read from across the shop, as large as they fit."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Bullets:
     """Short sentences one under the other."""
 
@@ -166,6 +173,7 @@ class Sum:
 Block = (
     Words
     | Outcome
+    | Banner
     | Bullets
     | Fields
     | Key

@@ -10,6 +10,7 @@ from inspect_app.figures.shapes import Drawing, Shape
 from inspect_app.figures.signs import ROLES, Sign
 from inspect_app.figures.strokes import mark_at
 from inspect_app.paper.blocks import (
+    Banner,
     Block,
     Bullets,
     Cards,
@@ -38,6 +39,7 @@ from inspect_app.paper.lines import (
     Measure,
     Picture,
     Strip,
+    cut,
     height_of,
     labels,
     lined,
@@ -50,6 +52,8 @@ from inspect_app.trade.measuring.decision import Verdict
 SIZES = {1: 15.0, 2: 12.5, 3: 10.5}
 BEFORE = {1: 22.0, 2: 16.0, 3: 13.0}
 OUTCOME, AFTER, GAP, COLUMN = 16.0, 6.0, 16.0, 235.0
+BANNER = 96.0
+"""The largest letters there are."""
 TALLEST = 236.0
 CAPTION_LINES = 4
 
@@ -103,6 +107,8 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
             }
             size, role, bold = looks.get(style, (BODY, "ink", False))
             return text_strips(lined(text, width, measure, size=size, role=role, bold=bold))
+        case Banner(text):
+            return _banner(text, width, measure)
         case Outcome(text):
             return _outcome(text, width, measure)
         case Bullets(items, small):
@@ -139,6 +145,14 @@ def _outcome(text: str, width: float, measure: Measure) -> list[Strip]:
         bar = shapes.Line(2.5, 0, 2.5, line.height, "accent", 5)
         strips.append(Strip(line.height, (Group(0, 0, (bar,)), Group(16, 0, labels([line]))), keep=True))
     return [space(8, keep=True), *strips, space(4)]
+
+
+def _banner(text: str, width: float, measure: Measure) -> list[Strip]:
+    """One line as large as it fits, cut where even the smallest letters do not."""
+    size = max(OUTCOME, min(BANNER, width / measure(text, 1, True)))
+    shown = text if size > OUTCOME else cut(text, width, size, measure)
+    line = Line(shown, size, bold=True)
+    return [Strip(line.height, (Group(0, 0, labels([line])),), keep=True)]
 
 
 def _bullet(text: str, size: float, width: float, measure: Measure) -> list[Strip]:

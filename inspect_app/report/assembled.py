@@ -6,14 +6,13 @@ from inspect_app.entries.job import Job
 from inspect_app.job.assembling import JointStands, basis_words, joints_of
 from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Section, Table
 from inspect_app.tables import Tables
-from inspect_app.tables.steps import CHOICE, PHOTO, REASSEMBLY
 from inspect_app.trade.measuring.amounts import Amount
 
 TORQUES = (Column("Joint", 24), Column("Torque", 28), Column("Reached", 26), Column("Result", 22))
 
 
 def assembled_section(job: Job, tables: Tables, system: str) -> Section | None:
-    """Torques as aimed at and reached, and what was recorded of the fitting; None before any of it.
+    """Torques as aimed at and reached; None before any has a target.
 
     Args:
         job: the job.
@@ -21,17 +20,12 @@ def assembled_section(job: Job, tables: Tables, system: str) -> Section | None:
         system: "metric" or "inch".
     """
     joints = [j for j in joints_of(job, tables) if j.target]
-    fitted = fitted_lines(job, tables)
-    if not joints and not fitted:
+    if not joints:
         return None
-    blocks: list[Block] = []
-    if joints:
-        blocks.append(Table(TORQUES, tuple(_row(j, system) for j in joints)))
-        if said := [s.words(system) for j in joints for s in j.says]:
-            blocks.append(Bullets(tuple(said)))
-    if fitted:
-        blocks.append(Bullets(fitted))
-    return Section("Reassembly", tuple(blocks))
+    blocks: list[Block] = [Table(TORQUES, tuple(_row(j, system) for j in joints))]
+    if said := [s.words(system) for j in joints for s in j.says]:
+        blocks.append(Bullets(tuple(said)))
+    return Section("Torques", tuple(blocks))
 
 
 def torque_words(stands: JointStands, system: str) -> tuple[str, str]:
@@ -52,23 +46,6 @@ def torque_words(stands: JointStands, system: str) -> tuple[str, str]:
         return target, "beyond the tool"
     off = "" if reached.error_percent is None else f" ± {reached.error_percent:f} %"
     return target, f"{Amount(reached.torque.value, 'torque').words(system)}{off}"
-
-
-def fitted_lines(job: Job, tables: Tables) -> tuple[str, ...]:
-    """What was recorded of the fitting, a line each.
-
-    Args:
-        job: the job.
-        tables: its tables.
-    """
-    lines = []
-    for record in tables.steps[REASSEMBLY].records:
-        typed = job.steps.typed(REASSEMBLY, record.id)
-        if typed and record.kind != PHOTO:
-            lines.append(
-                f"{record.title}: {record.options.get(typed, typed) if record.kind == CHOICE else typed}."
-            )
-    return tuple(lines)
 
 
 def _row(stands: JointStands, system: str) -> tuple[Cell, ...]:

@@ -8,7 +8,7 @@ from typing import Any
 from inspect_app.entries.job import Job
 from inspect_app.job.assembling import joints_of
 from inspect_app.job.testing import whole_test
-from inspect_app.report.assembled import fitted_lines, torque_words
+from inspect_app.report.assembled import torque_words
 from inspect_app.report.plain import columns
 from inspect_app.report.tested import found_words
 from inspect_app.tables import Tables
@@ -24,11 +24,10 @@ def closing_table(job: Job, tables: Tables, system: str) -> Iterator[str]:
     """
     joints = [j for j in joints_of(job, tables) if j.target]
     if joints:
-        yield from ("", "Reassembly")
+        yield from ("", "Torques")
         rows = [(j.joint.title, *torque_words(j, system), j.verdict.value) for j in joints]
         yield from (f"    {line}" for line in columns([("joint", "torque", "reached", "verdict"), *rows]))
         yield from (f"  - {s.words(system)}" for j in joints for s in j.says)
-    yield from (f"  - {line}" for line in fitted_lines(job, tables))
     test = whole_test(job, tables)
     if not test.begun:
         return

@@ -44,6 +44,7 @@ from inspect_app.report.measured import corrected_section, measured_count, missi
 from inspect_app.report.parts import part_section, photos_of
 from inspect_app.report.phrases import as_typed, day_of, numbered_sources, zone_of
 from inspect_app.report.present import present_section
+from inspect_app.report.steps import steps_section
 from inspect_app.report.tested import pressure_test_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
@@ -83,6 +84,7 @@ def content(
     parts = [part_section(p, tables, job, found, system) for p in assessment.parts]
     agreed = agreed_section(job, now, tables.operations)
     closing = (assembled_section(job, tables, system), pressure_test_section(job, tables, system))
+    steps = steps_section(job, tables, system)
     further = (
         present_section(assessment, found, cylinder),
         corrected_section(found, cylinder, system, zone_of(job)),
@@ -107,8 +109,7 @@ def content(
             *_of_the_whole(job, assessment),
             *parts,
             *as_left_sections(now, job, system),
-            *((agreed,) if agreed else ()),
-            *(section for section in closing if section),
+            *(section for section in (agreed, *closing, steps) if section),
             *readings_sections(assessment, found, tables, system),
             *(section for section in further if section),
         ),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import tzinfo
 
-from inspect_app.entries.job import Decided, Defect, Job, Survey
+from inspect_app.entries.job import Decided, Defect, Examined, Job, Survey
 from inspect_app.entries.looking import FELT
 from inspect_app.figures.limit_scale import limit_scale
 from inspect_app.figures.of_check import figures_of
@@ -57,6 +57,8 @@ def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, sys
     absent = part.disposition is Disposition.ABSENT
     if not blocks:
         blocks.append(Words("Not on this cylinder." if absent else _nothing_wrong(part, bool(findings))))
+    looks = [(c.check.title, survey.examined.get(c.check.id)) for c in part.checks]
+    blocks += [Words(examined_words(title, by)) for title, by in looks if by]
     if not absent:
         blocks += not_measured(part)
     for check in part.checks:
@@ -65,6 +67,16 @@ def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, sys
             blocks.append(Photos(photos))
     title = f"{part.part.title}: {disposition_words(part)}"
     return Section(title, tuple(blocks), 2, MARKS[part.disposition])
+
+
+def examined_words(title: str, examined: Examined) -> str:
+    """Who looked for cracks, qualified how, by which method.
+
+    Args:
+        title: what the check is called.
+        examined: what was said of the look.
+    """
+    return f"{title}: looked for cracks by {examined.who}, {examined.qualified}; {examined.method}."
 
 
 def _nothing_wrong(part: PartResult, measured: bool) -> str:

@@ -9,6 +9,7 @@ from decimal import Decimal
 from inspect_app.entries.job import Gauge, Job, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import Disposition, Finding
+from inspect_app.job.hours import HoursBeside
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
@@ -47,6 +48,17 @@ def hours_words(spent: timedelta) -> str:
     """
     minutes = round(spent / timedelta(minutes=1))
     return f"{minutes // 60} h {minutes % 60} min" if minutes >= 60 else f"{minutes} min"
+
+
+def beside_words(beside: HoursBeside) -> str:
+    """Hours worked beside hours estimated, in a sentence.
+
+    Args:
+        beside: the hours of some lines of the scope.
+    """
+    steps, lines = ", ".join(beside.steps), ", ".join(beside.lines)
+    estimated = hours_words(timedelta(hours=float(beside.estimated_h)))
+    return f"{steps}: {hours_words(beside.spent)} worked, {estimated} estimated ({lines})."
 
 
 def day_of(at: str, zone: tzinfo) -> str:

@@ -63,6 +63,9 @@ class CustomersWay:
 class Host(Protocol):
     """Where one session runs."""
 
+    def address(self) -> str:
+        """Where a phone of the shop reaches the program, such as http://192.168.1.7:8710; "" where none can come in."""
+
     def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
         """The way to one version of a job's scope and to nothing else; None where no other phone can come in.
 

@@ -40,16 +40,21 @@ class Served:
 
     def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
         """At the address this session came in by, since the customer's phone stands beside it."""
-        if self._customers is None:
+        here = self.address()
+        if self._customers is None or not here:
             return None
+        address = f"{here}{self._customers.path(job_id, sha256)}"
+        return CustomersWay(address, qr_squares(address))
+
+    def address(self) -> str:
+        """Where this session came in by; of the host's own screen where the shop's Wi-Fi reaches it."""
+        if self._customers is None:
+            return ""
         came_by = urlsplit(self._page.url or "")
         name, port = came_by.hostname or LOOPBACK[0], came_by.port
-        if name in LOOPBACK:  # the host's own screen: a phone comes in by the shop's Wi-Fi
+        if name in LOOPBACK:  # a phone comes in by the shop's Wi-Fi
             name = next(iter(lan_addresses()), "")
-        if not name or port is None:
-            return None
-        address = f"http://{name}:{port}{self._customers.path(job_id, sha256)}"
-        return CustomersWay(address, qr_squares(address))
+        return f"http://{name}:{port}" if name and port is not None else ""
 
     def picking(self, any_file: bool = False) -> ft.ClientAction:
         """Opens the phone's picker."""

@@ -81,7 +81,8 @@ class Check:
     look (0: not in it), `triage_places` how many of its places that takes (0: all), spread over the
     stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is,
     `surface` the surface of the part's figure that is measured where it is not the running one.
-    `of_kind` names another check, or a kind, whose limits and cures are its own too.
+    `of_kind` names another check, or a kind, whose limits and cures are its own too. A look that is `qualified` counts
+    only with who looked, how qualified, and by which method.
     """
 
     id: str
@@ -107,6 +108,7 @@ class Check:
     groove: str = ""
     of_kind: str = ""
     surface: str = ""
+    qualified: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ FILE = "steps.toml"
 TEXT, CHOICE, PHOTO = OWN_KINDS = ("text", "choice", "photo")
 """What a record may hold beside a quantity."""
 
-REASSEMBLY, RELEASE = NAMED = ("reassembly", "release")
+REWORK, REASSEMBLY, RELEASE = NAMED = ("rework", "reassembly", "release")
 """The steps that others look at by their ids, so that they have to be there."""
 
 REQUIREMENTS = (
@@ -70,7 +70,8 @@ class Step:
     """One step: what is recorded in it, and what must be there before it is closed.
 
     `before_closing` and `refused_while` are of REQUIREMENTS: the first may be overruled with a reason, the second not.
-    `cautions` are confirmed one by one; `nameplate` are its fields asked for here; `shows` is of SHOWN.
+    `cautions` are confirmed one by one; `nameplate` are its fields asked for here; `shows` is of SHOWN. `does` are
+    lines of the scope that no reading tells and that are done when it is closed.
     """
 
     id: str
@@ -81,6 +82,7 @@ class Step:
     cautions: tuple[str, ...] = ()
     nameplate: tuple[str, ...] = ()
     shows: tuple[str, ...] = ()
+    does: tuple[str, ...] = ()
     records: tuple[Record, ...] = ()
 
     def record(self, name: str) -> Record | None:

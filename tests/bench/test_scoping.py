@@ -3,79 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
 
 import pytest
+from asking import Asking, Clock
 from PIL import Image
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
-from inspect_app.bench.scoping import answer, freeze, frozen_scope, scope_now, scope_printed, standing
-from inspect_app.entries.agreed import SIGNED, Version
+from inspect_app.bench.scoping import freeze, frozen_scope, scope_now, scope_printed
+from inspect_app.entries.agreed import SIGNED
 from inspect_app.entries.agreeing import LineChanged, PathChosen, PhotoShown, TermsSaid, WorkAnsweredFor
 from inspect_app.entries.folding import fold
-from inspect_app.entries.job import Job, Place
+from inspect_app.entries.job import Place
 from inspect_app.entries.measuring import OffDrawing
 from inspect_app.entries.ordering import Asked, ReassemblyPlanned
 from inspect_app.entries.typed import Typed
-from inspect_app.job.scope.covering import AnswerStanding, Stand
-from inspect_app.job.scope.shown import Scope
+from inspect_app.job.scope.covering import Stand
 from inspect_app.logbook.chains import Row
 from inspect_app.tables import shipped_folder
 from inspect_app.trade.measuring.refusal import Refusal
-
-DRAWN = ((10, 200, 300, 40, 600, 220), (620, 100, 990, 90))
-
-
-@dataclass
-class Clock:
-    """A clock that a test sets."""
-
-    at: datetime = field(default_factory=lambda: datetime(2026, 3, 2, 8, tzinfo=UTC))
-
-    def __call__(self) -> datetime:
-        return self.at
-
-
-@dataclass
-class Asking:
-    """The demo's repairable cylinder in a folder of its own, and what is done with it."""
-
-    folder: Path
-    clock: Clock
-    bench: Bench
-    job: Job
-
-    def enter(self, typed: Typed) -> Job:
-        outcome = self.bench.enter(self.job, typed, "KM", "metric")
-        assert not outcome.remark, str(outcome.remark)
-        self.job = outcome.job
-        return self.job
-
-    def undo(self) -> None:
-        self.job, entry = self.bench.undo(self.job, "KM")
-        assert entry
-
-    def shown(self) -> Version:
-        self.job, version = freeze(self.bench, self.job, "KM", "metric")
-        return version
-
-    def scope(self) -> Scope:
-        return scope_now(self.bench, self.job, "metric")
-
-    def say(self, version: Version, said: str = "yes", **more: object) -> str:
-        """Give an answer; the sentence that refuses it, "" where it was taken."""
-        given = {"by": "KM", "name": "H. Aalto", "how": "signed-here", "signature": DRAWN}
-        whole = {**given, "options": {"own-1": False}, **more}
-        outcome = answer(self.bench, self.job, version, said, **whole)  # type: ignore[arg-type]
-        self.job = outcome.job
-        return str(outcome.remark)
-
-    def stands(self, system: str = "metric") -> AnswerStanding:
-        return standing(self.bench, self.job, system)
 
 
 @pytest.fixture(scope="module")

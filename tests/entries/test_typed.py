@@ -12,8 +12,8 @@ from inspect_app.entries import measuring
 from inspect_app.entries.deciding import CautionConfirmed, Decision
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
-from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Place, Survey
-from inspect_app.entries.looking import Found, LookedOver, Photographed, defect
+from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Examined, Field, Gauge, Job, Place, Survey
+from inspect_app.entries.looking import Found, LookedOver, Photographed, defect, looked
 from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, NotFitted, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
 from inspect_app.entries.typed import Held, Known, Listed, Typed, Written, station_of
@@ -383,6 +383,18 @@ def test_only_what_is_looked_at_is_looked_over() -> None:
     assert written(LookedOver(check("rod-surface"))) == [("looked", {"check": "rod-surface"})]
     with pytest.raises(Refusal, match="is measured, not looked over"):
         written(LookedOver(check()))
+
+
+def test_a_look_for_cracks_says_who_qualified_how_and_by_which_method() -> None:
+    welds = check("welds-look")
+    with pytest.raises(Refusal, match="say who looked for cracks, qualified how, and by which method"):
+        written(LookedOver(welds, "N. Holm", "level 2"))
+    said = {"who": "N. Holm", "qualified": "level 2", "method": "yoke"}
+    (made,) = written(LookedOver(welds, "N. Holm", "level 2", "yoke"))
+    assert made == ("looked", {"check": "welds-look", **said})
+    survey = looked(NEW, Entry("1", "J", "D", "2026-03-02T08:00:00.000Z", "KM", *made), made[1])
+    assert survey.examined["welds-look"] == Examined(**said, by="KM", at="2026-03-02T08:00:00.000Z")
+    assert "welds-look" in survey.looked
 
 
 # -- decisions

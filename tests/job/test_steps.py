@@ -165,7 +165,7 @@ def test_release_is_refused_while_what_was_agreed_to_is_undone_and_skipping_does
     did(log, "reassembly", "skipped", "no time")
     refused = words(held(log, "release", agreed()).refused)
     assert "Rod: plate it new: agreed to and not done" in refused
-    assert "Agreed to and not done: New seals. The reassembly is not closed." in refused
+    assert "Agreed to and not done: New seals. Reassembly is not closed." in refused
     # nothing of it was agreed to: nothing refuses it
     assert not held(log, "release").refused
 

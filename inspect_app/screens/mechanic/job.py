@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import flet as ft
 
+from inspect_app.bench.releasing import card_pdf
 from inspect_app.bench.stepping import facts_of
 from inspect_app.entries.job import Job
 from inspect_app.figures.stroke import steps_drawing
@@ -17,6 +18,7 @@ from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import GAP, TOUCH, Look
+from inspect_app.screens.pieces.papers import Paper
 
 STROKE = 46
 """How wide the stroke of the steps is drawn, dp."""
@@ -113,10 +115,16 @@ def _also(desk: Desk, job: Job) -> list[ft.Control]:
         ("Nameplate", "sizes, duty, where it comes from", f"/job/{job.id}/nameplate"),
         ("Repair or replace", "the ways, what each costs", f"/job/{job.id}/paths"),
     )
-    return [
+    rows: list[ft.Control] = [
         controls.row(look, title, under, on_click=lambda _, r=route: desk.go(r), key=title)
         for title, under, route in pages
     ]
+
+    def card() -> bytes:
+        return card_pdf(desk.bench, desk.bench.job(job.id), desk.standing.system, desk.host.address())
+
+    name = f"card-{job.id[:8]}.pdf"
+    return [*rows, Paper(desk=desk, label="Make the bench card", name=name, make=card, entries=job.entries)]
 
 
 def _ways_on(desk: Desk, job: Job, hand: StepStands | None) -> list[ft.Control]:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import flet as ft
 
+from inspect_app.bench.releasing import certificate_pdf
 from inspect_app.bench.stepping import facts_of, photo_of
 from inspect_app.entries.deciding import CautionConfirmed
 from inspect_app.entries.job import Job
@@ -14,7 +15,7 @@ from inspect_app.entries.stepping import RecordNoted, StepDone
 from inspect_app.entries.steps import CLOSED, OPENED, SKIPPED, STARTED, STOPPED
 from inspect_app.entries.typed import Held
 from inspect_app.job.step_figures import DO_NOT, SHOWN, mass_of
-from inspect_app.job.steps import Facts, StepStands, changed_words, held_of, steps_of
+from inspect_app.job.steps import Facts, Stands, StepStands, changed_words, held_of, steps_of
 from inspect_app.report.phrases import hours_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.defects import Photos
@@ -26,8 +27,9 @@ from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import GAP
+from inspect_app.screens.pieces.papers import Paper
 from inspect_app.screens.pieces.texts import use_texts
-from inspect_app.tables.steps import CHOICE, PHOTO, Record, Step
+from inspect_app.tables.steps import CHOICE, PHOTO, RELEASE, Record, Step
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.units import KINDS
@@ -62,7 +64,7 @@ def StepScreen(desk: Desk, job: Job, step: Step) -> ft.Control:  # noqa: N802
     else:
         ways = (controls.button(look, t, lambda _, p=page: desk.go(f"{job_route(job)}/{p}"), key=t)
                 for t, page in LEADS.get(step.id, ()))  # fmt: skip
-        body += [*ways, *_lacks(desk, held), *_cautions(desk, job, step)]
+        body += [*ways, *_papers(desk, stands, job), *_lacks(desk, held), *_cautions(desk, job, step)]
         body += [*_nameplate(desk, job, step), *_reckoned(desk, facts, step), *_records(desk, job, step)]
     return frame(
         desk,
@@ -84,6 +86,18 @@ def _how_it_stands(desk: Desk, stands: StepStands) -> list[ft.Control]:
     spent = f"{hours_words(stands.spent)} worked" if stands.spent else ""
     words = " · ".join(w for w in (changed_words(stands) or state_words(desk, stands), spent) if w)
     return [controls.text(look, words, 18, bold=True)] if words else []
+
+
+def _papers(desk: Desk, stands: StepStands, job: Job) -> list[ft.Control]:
+    """The certificate, once the cylinder is let go."""
+    if stands.step.id != RELEASE or stands.stands is not Stands.CLOSED:
+        return []
+
+    def make() -> bytes:
+        return certificate_pdf(desk.bench, desk.bench.job(job.id), desk.standing.system)
+
+    name = f"certificate-{job.id[:8]}.pdf"
+    return [Paper(desk=desk, label="Make the certificate", name=name, make=make, entries=job.entries)]
 
 
 def _lacks(desk: Desk, held: Held) -> list[ft.Control]:
