@@ -28,6 +28,22 @@ def assembled_section(job: Job, tables: Tables, system: str) -> Section | None:
     return Section("Torques", tuple(blocks))
 
 
+def torque_rows(job: Job, tables: Tables, system: str) -> tuple[tuple[str, str], ...]:
+    """Every joint that has a target in a line: the torque, what was reached, and the verdict.
+
+    Args:
+        job: the job.
+        tables: its tables.
+        system: "metric" or "inch".
+    """
+    rows = []
+    for stands in (j for j in joints_of(job, tables) if j.target):
+        target, reached = torque_words(stands, system)
+        verdict = f": {stands.verdict.value}" if stands.decision else ""
+        rows.append((stands.joint.title, f"{target}; {reached}{verdict}"))
+    return tuple(rows)
+
+
 def torque_words(stands: JointStands, system: str) -> tuple[str, str]:
     """The torque a joint is aimed at with its range, and the one it reached with the error of the tool.
 

@@ -50,6 +50,24 @@ def pressure_test_section(job: Job, tables: Tables, system: str) -> Section | No
     return Section("Pressure test", tuple(blocks))
 
 
+def trial_rows(job: Job, tables: Tables, system: str) -> tuple[tuple[str, str], ...]:
+    """The test in few lines: its pressures, fluid and gauge, and each trial that measured or did not pass.
+
+    Args:
+        job: the job.
+        tables: its tables.
+        system: "metric" or "inch".
+    """
+    test = whole_test(job, tables)
+    rows = _fields(job, tables, test.pressures, system)
+    for stands in (t for t in test.trials if t.done and t.result):
+        found, result = found_words(stands, system), stands.result.value if stands.result else ""
+        if found:
+            rows.append((stands.trial.title, f"{found}: {result}"))
+    passed = [t.trial.title for t in test.trials if t.result is Result.PASS and not found_words(t, system)]
+    return (*rows, *((("Passed by look", "; ".join(passed)),) if passed else ()))
+
+
 def found_words(stands: TrialStands, system: str) -> str:
     """What a trial found in a few words: leakage with its uncertainty, or what speaks against it.
 

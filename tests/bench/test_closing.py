@@ -19,9 +19,9 @@ from inspect_app.bench.testing import look_into
 from inspect_app.job.assembling import what_is_missing as torque_missing
 from inspect_app.job.testing import whole_test
 from inspect_app.paper.blocks import Figure
-from inspect_app.report.assembled import assembled_section
+from inspect_app.report.assembled import assembled_section, torque_rows
 from inspect_app.report.closing import closing_data, closing_table
-from inspect_app.report.tested import pressure_test_section
+from inspect_app.report.tested import pressure_test_section, trial_rows
 from inspect_app.tables import shipped_folder
 from inspect_app.tables.standards.handbook import Handbook, read_handbook
 from inspect_app.trade.leakage.slope import Result
@@ -158,6 +158,9 @@ def test_report_and_prompt_say_torque_and_test_alike(bench: Bench, tmp_path: Pat
     # = 0.0032, gauge 2000/1400 √2 0.01155/15 = 0.0016, thermometer 1.4 √2 0.0577/15 = 0.0076: 0.0084, 0.00051 in³/min
     assert re.search(r"0\.00087 ± 0\.0005[12] in³/min", said)
     assert any(isinstance(block, Figure) for block in test.blocks)
+    rows = dict(trial_rows(job, tables, "metric"))
+    assert rows["Hold"] == "0.0143 ± 0.0084 ml/min: pass"
+    assert dict(torque_rows(job, tables, "metric"))["Piston nut"].endswith("3282 N·m ± 4 %: within limit")
     lines = "\n".join(closing_table(job, tables, "metric"))
     assert "Pressure test: not proven" in lines
     assert "Not done: Bleed" in lines
