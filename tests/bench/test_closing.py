@@ -155,7 +155,8 @@ def test_report_and_prompt_say_torque_and_test_alike(bench: Bench, tmp_path: Pat
     assert "3282 N·m ± 4 %" in said
     assert "Pressure test: not proven." in said
     # 0.01 MPa/min x 2000 / 1400 = 0.014286 ml/min are 0.00087 in³/min. U: modulus and volume 0.014286 √(0.2² + 0.1²)
-    # = 0.0032, gauge 2000/1400 √2 0.01155/15 = 0.0016, thermometer 1.4 √2 0.0577/15 = 0.0076: 0.0084 (up: 0.0085), 0.00051 in³/min
+    # = 0.0032, gauge 2000/1400 √2 0.01155/15 = 0.0016, thermometer 1.4 √2 0.0577/15 = 0.0076: 0.00841, up 0.0085;
+    # 0.00051 in³/min
     assert re.search(r"0\.00087 ± 0\.0005[12] in³/min", said)
     assert any(isinstance(block, Figure) for block in test.blocks)
     rows = dict(trial_rows(job, tables, "metric"))
