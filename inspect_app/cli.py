@@ -118,17 +118,22 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     """
     from inspect_app.bench.readings_file import units_of
     from inspect_app.report.as_left import as_left_data, as_left_lines
+    from inspect_app.report.closing import closing_data, closing_table
     from inspect_app.report.plain import as_data, as_table
     from inspect_app.report.steps import steps_data, steps_lines
 
     with of_file(file, data) as (bench, job):
         assessment, now, tables = bench.assess(job), bench.parts_now(job), bench.tables_of(job)
     if as_json:
-        told = {"as_left": as_left_data(now), "steps": steps_data(job, tables)}
-        _echo_json({**as_data(job, assessment), **told})
-        return
+        told = {"as_left": as_left_data(now), "steps": steps_data(job, tables), **closing_data(job, tables)}
+        return _echo_json({**as_data(job, assessment), **told})
     system = units or units_of(file)
-    for line in (*as_table(job, assessment, system), *as_left_lines(now, system), *steps_lines(job, tables)):
+    every = (
+        as_table(job, assessment, system),
+        as_left_lines(now, system),
+        closing_table(job, tables, system),
+    )
+    for line in (*(line for lines in every for line in lines), *steps_lines(job, tables)):
         click.echo(line)
 
 

@@ -77,10 +77,10 @@ class ByHand:
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""
 
-    def picking(self) -> None:
+    def picking(self, any_file: bool = False) -> None:
         """No client that would have to do something."""
 
-    async def pick(self) -> Sequence[Picked]:
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
         """What was laid ready, once."""
         picked, self.ready = self.ready, []
         return picked

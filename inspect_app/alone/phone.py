@@ -10,7 +10,7 @@ from datetime import datetime
 
 import flet as ft
 
-from inspect_app.alone.developing import InHand
+from inspect_app.alone.developing import AsItIs, InHand
 from inspect_app.alone.page import Page, told_by
 from inspect_app.alone.told import Mark, handed_words, kept_words, lost_words, mark_of, ready_words
 from inspect_app.bench.backup import backup
@@ -63,13 +63,16 @@ class PhoneAlone:
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""
 
-    def picking(self) -> ft.ClientAction:
+    def picking(self, any_file: bool = False) -> ft.ClientAction:
         """Opens the phone's picker."""
-        return self._picker.picking()
+        return self._picker.picking(any_file)
 
-    async def pick(self) -> Sequence[Picked]:
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
         """What was picked."""
-        return [InHand(self._page, f.name, f.bytes or b"") for f in await self._picker.pick()]
+        files = [(f.name, f.bytes or b"") for f in await self._picker.pick()]
+        if any_file:
+            return [AsItIs(name, content) for name, content in files]
+        return [InHand(self._page, name, content) for name, content in files]
 
     def lower_edge(self) -> float:
         """As the page measured it."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -10,7 +10,8 @@ from inspect_app.entries.assembled import BASES, COMPUTED, ComputedFrom, Reached
 from inspect_app.entries.job import AS_LEFT, Job, Survey
 from inspect_app.job.testing import pressures_of
 from inspect_app.tables import Tables
-from inspect_app.tables.assembling import ENDS, NO_PRESSURE, Computed, Joint
+from inspect_app.tables.assembling import ENDS, LUBRICANT, NO_PRESSURE, Computed, Joint
+from inspect_app.tables.steps import REASSEMBLY
 from inspect_app.trade.joints.targets import (
     ComputedTarget,
     Held,
@@ -24,6 +25,7 @@ from inspect_app.trade.joints.torque import TorqueTarget
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import Decision, Verdict, decide
 from inspect_app.trade.measuring.refusal import Sentence
+from inspect_app.trade.measuring.wording import listed
 from inspect_app.trade.strength.force import annulus_area_mm2, circle_area_mm2
 
 _PERCENT = Decimal(100)
@@ -249,6 +251,30 @@ def what_is_missing(job: Job, tables: Tables) -> tuple[Sentence, ...]:
     if not every:
         return (Sentence("No joint has a torque target."),)
     return tuple(said for stands in every if (said := _missing(stands)))
+
+
+def wrongly_fitted(job: Job, tables: Tables, materials: Collection[str]) -> tuple[Sentence, ...]:
+    """What was recorded of the fitting that keeps the reassembly open.
+
+    Args:
+        job: the job.
+        tables: its tables.
+        materials: what the seals are made of, by their codes.
+    """
+    rules, step = tables.assembling.fitted, tables.steps[REASSEMBLY]
+    said = []
+    for name, answers in rules.wrong.items():
+        typed, record = job.steps.typed(step.id, name), step.record(name)
+        if record and typed in answers:
+            said.append(
+                Sentence("{title}: {answer}.", {"title": record.title, "answer": record.options[typed]})
+            )
+    on, record = job.steps.typed(step.id, LUBRICANT), step.record(LUBRICANT)
+    ruined = sorted({*rules.lubricant_ruins.get(on, ())} & {*materials})
+    if record and ruined:
+        words = "On the seals: {lubricant}. It ruins {materials}."
+        said.append(Sentence(words, {"lubricant": record.options[on], "materials": listed(ruined)}))
+    return tuple(said)
 
 
 def _missing(stands: JointStands) -> Sentence | None:

@@ -21,7 +21,8 @@ from inspect_app.trade.leakage.slope import (
 )
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
-from inspect_app.trade.measuring.uncertainty import resolution_u
+from inspect_app.trade.measuring.uncertainty import expanded, resolution_u
+from inspect_app.trade.measuring.units import KINDS
 
 _PERCENT, _MILLION, _SECONDS = 100.0, 1e6, 60.0
 _COVERAGE = 2.0
@@ -207,6 +208,23 @@ def drops(trial: Trial, job: Job, test: PressureTest) -> TrialStands:
         {"fell": f"{fell:f}", "cycles": f"{cycles:f}", "allowed": str(allowed)},
     )
     return TrialStands(trial, True, Result.PASS if fell <= allowed else Result.FAIL, says=(words,))
+
+
+def leak_figures(leak: Leak, system: str) -> tuple[str, str, str]:
+    """Leakage and its uncertainty to the same decimals, the uncertainty to two figures, rounded up; and their unit.
+
+    Args:
+        leak: the leakage.
+        system: "metric" or "inch".
+
+    >>> leak_figures(Leak(0.0846, 0.01602, 0.0, 20, 8), "metric")
+    ('0.085', '0.017', 'ml/min')
+    """
+    unit, usual = KINDS["flow"].shown(system)
+    off = expanded(float(unit.number(Decimal(repr(leak.expanded_uncertainty_ml_min)))), coverage=1)
+    decimals = max(0, -int(off.as_tuple().exponent)) if off else usual
+    value = unit.number(Decimal(repr(leak.ml_min)))
+    return f"{value:.{decimals}f}", f"{off:.{decimals}f}", unit.name
 
 
 def _against_limit(trial: Trial, leak: Leak, job: Job, test: PressureTest) -> TrialStands:

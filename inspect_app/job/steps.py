@@ -275,6 +275,14 @@ def _seals_answered(facts: Facts) -> tuple[Sentence, ...]:
     return (Sentence(f"{words} not answered: what is there?"),) if unsaid else ()
 
 
+def _fitted(facts: Facts) -> tuple[Sentence, ...]:
+    try:
+        materials = {made.material for stands in facts.seals() for made in stands.line.made}
+    except Refusal:
+        materials = set()  # that there is no seal list is said beside this
+    return assembling.wrongly_fitted(facts.job, facts.tables, materials)
+
+
 def _approved(facts: Facts) -> tuple[Sentence, ...]:
     """What the customer agreed to and is not done, or done and not within limit.
 
@@ -339,6 +347,7 @@ REQUIREMENTS: Mapping[str, Callable[[Facts], tuple[Sentence, ...]]] = {
     "approved": _approved,
     "stops": _stops,
     "steps": _steps,
+    "fitted": _fitted,
     "torque": lambda facts: assembling.what_is_missing(facts.job, facts.tables),
     "test": lambda facts: testing.what_is_missing(facts.job, facts.tables),
 }

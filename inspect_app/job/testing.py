@@ -13,6 +13,7 @@ from inspect_app.tables.pressure_test import DROPS, HOLD, LEAK, LOOK, STEP, Figu
 from inspect_app.trade.leakage.slope import Point, Result
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
+from inspect_app.trade.measuring.wording import listed
 from inspect_app.trade.strength.compressed_oil import gas_energy_j, oil_energy_j, squeezed_gas_l
 from inspect_app.trade.strength.force import annulus_area_mm2, circle_area_mm2, volumes_l
 
@@ -193,21 +194,18 @@ def _at_pressure(stands: TrialStands, job: Job, pressures: Pressures, figures: F
 def _together(trials: Sequence[TrialStands]) -> tuple[Result, list[Sentence]]:
     """What all trials prove together, and what speaks against a pass."""
     failed = [t for t in trials if t.result is Result.FAIL]
-    open_ = [t for t in trials if t.result is Result.NOT_PROVEN or (not t.done and not t.trial.optional)]
-    against = failed or open_
+    doubtful = [t for t in trials if t.result is Result.NOT_PROVEN]
+    undone = [t.trial.title for t in trials if not t.done and not t.trial.optional]
     why = [
-        Sentence(
-            "{trial}: {says}",
-            {
-                "trial": t.trial.title,
-                "says": t.says[0] if t.says else Sentence("not done." if not t.done else "fail."),
-            },
-        )
-        for t in against
+        Sentence("{trial}: {says}", {"trial": t.trial.title, "says": said})
+        for t in (*failed, *doubtful)
+        for said in t.says
     ]
+    if undone:
+        why.append(Sentence("Not done: {trials}.", {"trials": listed(undone)}))
     if failed:
         return Result.FAIL, why
-    return (Result.NOT_PROVEN, why) if open_ else (Result.PASS, [])
+    return (Result.NOT_PROVEN, why) if doubtful or undone else (Result.PASS, [])
 
 
 def friction_words(job: Job) -> tuple[Sentence, ...]:
@@ -260,5 +258,5 @@ def limit_sentence(job: Job, tables: Tables) -> Sentence:
     limit = limit_of(job, tables.pressure_test)
     if limit.ml_min is None:
         return limit.source
-    words = "At most {limit}: {source}."
+    words = "Leakage past the piston at most {limit}: {source}."
     return Sentence(words, {"limit": Amount(limit.ml_min, "flow", 1), "source": limit.source})

@@ -8,6 +8,7 @@ from inspect_app.entries.job import Job
 from inspect_app.entries.steps import Stepped
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.scope.fulfilled import agreed_lines, last_yes
+from inspect_app.job.testing import limit_sentence, whole_test
 from inspect_app.job.words import BECOMES, MARKS
 from inspect_app.paper.blocks import (
     Block,
@@ -22,11 +23,13 @@ from inspect_app.paper.blocks import (
     Table,
     Words,
 )
+from inspect_app.report.assembled import torque_rows
 from inspect_app.report.grounds import Head, grouped
 from inspect_app.report.phrases import when, zone_of
 from inspect_app.report.steps import changed_steps, record_rows
+from inspect_app.report.tested import trial_rows
 from inspect_app.tables import Tables
-from inspect_app.tables.steps import REASSEMBLY, RELEASE
+from inspect_app.tables.steps import RELEASE
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.wording import counted
 
@@ -36,9 +39,6 @@ PARTS = (
     Column("As left", 24),
     Column("Checks measured again", 24),
 )
-TESTED = "pressure-test"
-"""The step whose records stand on the certificate beside those of the reassembly."""
-
 NO_DECLARATION = (
     "Results are of this cylinder as it was measured and tested; this is not a declaration of conformity. Local codes "
     "and licensed practice come first."
@@ -117,14 +117,17 @@ def _done(job: Job) -> tuple[Block, ...]:
 
 
 def _recorded(job: Job, tables: Tables, system: str) -> list[Section]:
-    """What was recorded of reassembly and test."""
-    sections = []
-    for name in (REASSEMBLY, TESTED):
-        step = tables.steps.get(name)
-        rows = record_rows(step, job, system) if step else ()
-        if step and rows:
-            sections.append(Section(step.title, (Fields(rows),), 2))
-    return sections
+    """What was reached and proven at reassembly and test; nothing before either was begun."""
+    lines = [f"{joint}: {words}." for joint, words in torque_rows(job, tables, system)]
+    test = whole_test(job, tables)
+    if not test.begun:
+        return [Section("Torques", (Bullets(tuple(lines), small=True),), 2)] if lines else []
+    why = " ".join(s.words(system) for s in test.why)
+    blocks: list[Block] = [Words(f"Pressure test: {test.result.value}. {why}".rstrip(), "strong")]
+    blocks.append(Fields(trial_rows(job, tables, system)))
+    lines.append(limit_sentence(job, tables).words(system))
+    blocks.append(Bullets(tuple(lines), small=True))
+    return [Section("Pressure test and torques", tuple(blocks), 2)]
 
 
 def _open(job: Job, tables: Tables) -> Block:

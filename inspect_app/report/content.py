@@ -14,6 +14,7 @@ from inspect_app.job.assess import Assessment
 from inspect_app.paper.blocks import Block, Fields, Photos, Report, Section
 from inspect_app.report.agreed import agreed_section
 from inspect_app.report.as_left import as_left_sections
+from inspect_app.report.assembled import assembled_section
 from inspect_app.report.decisive import decisive
 from inspect_app.report.first_page import first_page
 from inspect_app.report.gauges import gauges_section
@@ -34,6 +35,7 @@ from inspect_app.report.phrases import as_typed, day_of, zone_of
 from inspect_app.report.present import present_section
 from inspect_app.report.results import results_sections, setting_of
 from inspect_app.report.steps import steps_section
+from inspect_app.report.tested import pressure_test_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
@@ -78,6 +80,8 @@ def content(
         *findings_sections(assessment, numbered, tables, job, found, system),
         *as_left_sections(now, job, system),
         agreed_section(job, now, tables.operations),
+        assembled_section(job, tables, system),
+        pressure_test_section(job, tables, system),
         steps_section(job, tables, system),
         *results_sections(assessment, setting),
         *readings_sections(assessment, setting),

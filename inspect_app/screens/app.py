@@ -32,7 +32,10 @@ from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
 from inspect_app.screens.mechanic.step import StepScreen
+from inspect_app.screens.mechanic.testing import PressureTest, trial_named
+from inspect_app.screens.mechanic.tightening import Torques
 from inspect_app.screens.mechanic.triage import ShortLook
+from inspect_app.screens.mechanic.trial import TrialScreen
 from inspect_app.screens.mechanic.undoing import came_back
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -107,9 +110,24 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
+        case ["torque" | "test", *_] if state == AS_FOUND and (page := _of_closing(desk, job, rest)):
+            return page
         case ["scope", *what] if state == AS_FOUND and (page := _of_scope(desk, job, what)):
             return page
     return _lost(desk, "There is no such screen in this job.")
+
+
+def _of_closing(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
+    """A screen of reassembly or pressure test; None where there is none of that name."""
+    of, key = {"desk": desk, "job": job}, f"closing {job.id} {' '.join(what)}"
+    match what:
+        case ["torque", *name]:
+            return Torques(**of, name="".join(name), key=key)
+        case ["test"]:
+            return PressureTest(**of, key=key)
+        case ["test", name] if trial := trial_named(desk, job, name):
+            return TrialScreen(**of, trial=trial, key=key)
+    return None
 
 
 def _of_scope(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:

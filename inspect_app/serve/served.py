@@ -67,10 +67,10 @@ class Served:
             name = next(iter(lan_addresses()), "")
         return f"http://{name}:{port}" if name and port is not None else ""
 
-    def picking(self) -> ft.ClientAction:
+    def picking(self, any_file: bool = False) -> ft.ClientAction:
         """Opens the phone's picker."""
-        return self._uploads.picker.picking()
+        return self._uploads.picker.picking(any_file)
 
-    async def pick(self) -> Sequence[Picked]:
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
         """What was picked; each is sent when it is asked for."""
         return await self._uploads.pick()

@@ -149,7 +149,7 @@ def _load_closing(
     cylinders: Iterable[Cylinder] | None,
 ) -> tuple[Assembling | None, PressureTest | None]:  # fmt: skip
     """What is tightened at reassembly, and how the cylinder is tested; None where a fault was noted."""
-    assembling = load_assembling(reader, sources)
+    assembling = load_assembling(reader, sources, steps)
     if cylinders is not None:
         check_joints(reader, assembling, cylinders)
     return assembling, load_pressure_test(reader, sources, positions.kinds, steps)

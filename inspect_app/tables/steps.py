@@ -24,6 +24,7 @@ REQUIREMENTS = (
     "owner",
     "places",
     "decided",
+    "fitted",
     "customer",
     "seals",
     "seals-answered",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from decimal import Decimal
@@ -17,6 +18,10 @@ from inspect_app.bench.readings_file import record_file
 from inspect_app.bench.testing import look_into
 from inspect_app.job.assembling import what_is_missing as torque_missing
 from inspect_app.job.testing import whole_test
+from inspect_app.paper.blocks import Figure
+from inspect_app.report.assembled import assembled_section, torque_rows
+from inspect_app.report.closing import closing_data, closing_table
+from inspect_app.report.tested import pressure_test_section, trial_rows
 from inspect_app.tables import shipped_folder
 from inspect_app.tables.standards.handbook import Handbook, read_handbook
 from inspect_app.trade.leakage.slope import Result
@@ -137,6 +142,42 @@ def test_a_readings_file_holds_torque_and_test_and_the_log_is_kept_by_its_hash(
     kept.unlink()
     assert verify(bench) == ["S-7: the log hold.csv is gone from the folder logs."]
     kept.write_bytes(LOG.encode())
+
+
+def test_report_and_prompt_say_torque_and_test_alike(bench: Bench, tmp_path: Path) -> None:
+    job, _ = record_file(written(tmp_path), bench)
+    tables = bench.tables_of(job)
+    torques, test = assembled_section(job, tables, "metric"), pressure_test_section(job, tables, "inch")
+    assert torques is not None
+    assert test is not None
+    said = str((torques, test))
+    assert "3282.2 N·m, 2954 to 3610.5" in said
+    assert "3282 N·m ± 4 %" in said
+    assert "Pressure test: not proven." in said
+    # 0.01 MPa/min x 2000 / 1400 = 0.014286 ml/min are 0.00087 in³/min. U: modulus and volume 0.014286 √(0.2² + 0.1²)
+    # = 0.0032, gauge 2000/1400 √2 0.01155/15 = 0.0016, thermometer 1.4 √2 0.0577/15 = 0.0076: 0.00841, up 0.0085;
+    # 0.00051 in³/min
+    assert re.search(r"0\.00087 ± 0\.0005[12] in³/min", said)
+    assert any(isinstance(block, Figure) for block in test.blocks)
+    rows = dict(trial_rows(job, tables, "metric"))
+    assert rows["Hold"] == "0.0143 ± 0.0085 ml/min: pass"
+    assert dict(torque_rows(job, tables, "metric"))["Piston nut"].endswith("3282 N·m ± 4 %: within limit")
+    lines = "\n".join(closing_table(job, tables, "metric"))
+    assert "Pressure test: not proven" in lines
+    assert "Not done: Bleed" in lines
+    told = closing_data(job, tables)
+    assert told["test"]["log"] == hashlib.sha256(LOG.encode()).hexdigest()
+    assert told["torques"][0]["verdict"] == "within limit"
+    hold = next(t for t in told["test"]["trials"] if t["trial"] == "hold")
+    assert hold["leak"] == pytest.approx(0.014286, abs=1e-5)
+
+
+def test_before_either_was_begun_report_and_prompt_are_silent(bench: Bench) -> None:
+    job = bench.open_job("bare", "KM")
+    tables = bench.tables_of(job)
+    assert assembled_section(job, tables, "metric") is None
+    assert pressure_test_section(job, tables, "metric") is None
+    assert list(closing_table(job, tables, "metric")) == []
 
 
 @pytest.mark.parametrize(

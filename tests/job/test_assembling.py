@@ -10,7 +10,8 @@ from log import SHIPPED
 
 from inspect_app.entries.assembled import ComputedFrom
 from inspect_app.entries.assembling import TorqueAimed, TorqueReached
-from inspect_app.job.assembling import JointStands, joint_of, what_is_missing
+from inspect_app.entries.stepping import RecordNoted
+from inspect_app.job.assembling import JointStands, joint_of, what_is_missing, wrongly_fitted
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -186,3 +187,21 @@ def test_a_reached_torque_that_cannot_be_is_refused(typed: TorqueReached, says: 
     closing.enter(DRAWING)
     with pytest.raises(Refusal, match=says):
         closing.enter(typed)
+
+
+@pytest.mark.parametrize(
+    ("records", "materials", "says"),
+    [
+        ({"clean": "wiped", "lubricant": "mineral"}, {"NBR", "AU"}, []),
+        ({"lubricant": "mineral"}, {"EPDM"}, ["On the seals: mineral oil or grease. It ruins EPDM."]),
+        ({"lubricant": "silicone"}, {"VMQ", "NBR"}, ["On the seals: silicone grease. It ruins VMQ."]),
+        ({"cure-dates": "old"}, set(), ["Cure dates on the bags: one too old was fitted."]),
+        ({"witness-marks": "none"}, set(), ["Witness marks: not made."]),
+    ],
+)
+def test_what_was_fitted_wrongly_keeps_the_reassembly_open(
+    records: dict[str, str], materials: set[str], says: list[str]
+) -> None:
+    closing = Closing()
+    closing.enter(*(RecordNoted("reassembly", name, text) for name, text in records.items()))
+    assert [str(s) for s in wrongly_fitted(closing.job, SHIPPED, materials)] == says

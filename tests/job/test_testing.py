@@ -112,7 +112,7 @@ def test_nothing_begun_is_said_so() -> None:
         ({"leak_out_glass": ""}, Result.NOT_PROVEN, "smallest step of the measuring glass"),
         # 4 ml in 5 min are 0.8 ml/min, above 0.5 by more than its uncertainty
         ({"leak_out_caught": "4 ml"}, Result.FAIL, "0.8 ml/min is more than 0.5 ml/min."),
-        ({"bleed_strokes": ""}, Result.NOT_PROVEN, "Bleed: not done."),
+        ({"bleed_strokes": ""}, Result.NOT_PROVEN, "Not done: Bleed."),
     ],
 )
 def test_what_speaks_against_a_pass_is_said(changed: dict[str, str], result: Result, says: str) -> None:

@@ -25,6 +25,8 @@ SLIPS = [
         "bolt_takes_least is not below",
     ),
     ("assembling.toml", '"30", "60"', '"30", "160"', "computed.passes"),
+    ("assembling.toml", 'edges = ["no"]', 'edges = ["nope"]', "fitted, edges"),
+    ("assembling.toml", "{ mineral = ", "{ minerals = ", "fitted, lubricant"),
     ("pressure_test.toml", 'pressure = "low"', 'pressure = "some"', "trial low.pressure"),
     ("pressure_test.toml", 'records = ["bleed-strokes"]', 'records = ["strokes"]', "trial bleed.records"),
     ("pressure_test.toml", '{ motion = ["jerks"] }', '{ motion = ["jerky"] }', "trial start-up.wrong"),

@@ -43,6 +43,8 @@ LEADS = {
     "rework": (("The parts as left", "as-left/parts"),),
     "teardown": (("Seal list: what was there", "seals"),),
     "release": (("Report", "report"),),
+    "reassembly": (("Torques", "torque"),),
+    "pressure-test": (("The trials, one by one", "test"),),
 }
 """Where the work of a step has screens of its own."""
 
@@ -203,11 +205,12 @@ def _records(desk: Desk, job: Job, step: Step) -> list[ft.Control]:
         if group:
             rows.append(controls.heading(look, group))
         for record in (r for r in step.records if r.group == group):
-            rows += _record(desk, job, step, record)
+            rows += record_rows(desk, job, step, record)
     return rows
 
 
-def _record(desk: Desk, job: Job, step: Step, record: Record) -> list[ft.Control]:
+def record_rows(desk: Desk, job: Job, step: Step, record: Record) -> list[ft.Control]:
+    """One record of a step, to be typed, chosen or photographed."""
     look, typed = desk.standing.look, job.steps.typed(step.id, record.id)
 
     def keep(text: str) -> bool:
