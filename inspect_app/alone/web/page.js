@@ -122,7 +122,9 @@ function place() {
   edge.remove();
   // the toolkit is told of no edge there: the bar under an iPhone without a button is 34 points high
   const bar = home && navigator.standalone === true && Math.max(screen.width, screen.height) >= 812 ? 34 : 0;
-  tell({home, lowerEdge: Math.max(measured, bar)});
+  tell({lowerEdge: Math.max(measured, bar)});
+  // the system's keyboard leaves the page shifted there: what is touched below would miss
+  if (bar) addEventListener('focusout', () => setTimeout(() => scrollTo(0, 0), 250));
 }
 
 if (worker) {
