@@ -116,6 +116,11 @@ class PhoneAlone(Phone):
         self.page.goto(f"{self.url}/", wait_until="commit")
         self.wake()
 
+    def wake(self) -> None:
+        """And until Python has begun: before that the client says that it is working."""
+        super().wake()
+        self.wait_until_gone("Working...", READY_S)
+
     def ready(self) -> None:
         """Wait until it says that it needs no network any more."""
         self.wait_for("Ready without network.", READY_S)

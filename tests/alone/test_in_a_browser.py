@@ -143,7 +143,7 @@ def test_a_short_day_without_any_server(phone: PhoneAlone, tmp_path: Path) -> No
     assert Path(download.value.path()).read_bytes() == pdf
 
     bench = handed_over(phone, tmp_path / "at the shop")
-    phone.wait_for("Everything was handed over last on")
+    phone.wait_for("Handed over last on")
     assert verify(bench, pdf) == []
     (there,) = bench.jobs()
     assert [r.typed for r in there.as_found.readings["rod-diameter"].values()] == [

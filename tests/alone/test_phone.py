@@ -111,11 +111,11 @@ def test_what_was_handed_over_is_a_data_folder_and_counts_unless_the_person_left
     job = bench.open_job("J-1", "JB")
 
     async def does(host: PhoneAlone) -> None:
-        assert "Nothing was handed over yet" in only(host.notes(), "Hand everything over").words
+        assert "Not handed over yet" in only(host.notes(), "Hand everything over").words
         then = only(host.notes(), "Hand everything over").then
         assert then
         await then()
-        counts = "handed over last on" in only(host.notes(), "Hand everything over").words
+        counts = "Handed over last on" in only(host.notes(), "Hand everything over").words
         assert counts is (answer != "left")
 
     with_host(bench, browser, does)

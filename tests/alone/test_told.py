@@ -39,7 +39,7 @@ def test_what_came_after_the_handing_over_is_nowhere_else() -> None:
     assert handed_words(Mark("A", 0, "", ""), "") == ""
     assert "nowhere else" in handed_words(Mark("A", 1, early, ""), "")
     assert "nowhere else" in handed_words(Mark("A", 1, late, early), "8:00")
-    assert handed_words(Mark("A", 1, early, late), "9:00") == "Everything was handed over last on 9:00."
+    assert handed_words(Mark("A", 1, early, late), "9:00") == "Handed over last on 9:00."
 
 
 def test_what_is_gone_is_counted() -> None:
