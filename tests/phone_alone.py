@@ -116,6 +116,11 @@ class PhoneAlone(Phone):
         self.page.goto(f"{self.url}/", wait_until="commit")
         self.wake()
 
+    def wake(self) -> None:
+        """And until Python has begun: before that the client says that it is working."""
+        super().wake()
+        self.wait_until_gone("Working...", READY_S)
+
     def ready(self) -> None:
         """Wait until it says that it needs no network any more."""
         self.wait_for("Ready without network.", READY_S)
@@ -149,6 +154,15 @@ class PhoneAlone(Phone):
             time.sleep(0.02)
         with suppress(Exception):
             self.context.close()
+
+    def computed(self) -> float:
+        """How long this browser's processes have computed until now, s."""
+        ticks = 0
+        for process in self._processes():
+            with suppress(OSError):
+                told = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()
+                ticks += int(told[11]) + int(told[12])  # proc(5): utime, stime
+        return ticks / os.sysconf("SC_CLK_TCK")
 
     def _processes(self) -> list[int]:
         rows = subprocess.run(

@@ -1,4 +1,4 @@
-"""What the browser told of itself, and what is said of that above the list of jobs; knows no browser and no screen."""
+"""What the browser told of itself, and what is said of that on the list of jobs; knows no browser and no screen."""
 
 from __future__ import annotations
 
@@ -64,10 +64,7 @@ def kept_words(told: Told) -> str:
         return ""
     if told.kept:
         return "The browser keeps the data until you delete it."
-    return (
-        "The browser may delete the data when the phone runs out of room. Put the app on the home screen, and hand "
-        "everything over when a job is done."
-    )
+    return "The browser may delete the data when it runs out of room: put the app on the home screen."
 
 
 def handed_words(mark: Mark, shown: str) -> str:
@@ -80,9 +77,9 @@ def handed_words(mark: Mark, shown: str) -> str:
     if not mark.jobs:
         return ""
     if not mark.handed:
-        return "Nothing was handed over yet: what is on this phone is nowhere else."
+        return "Not handed over yet: what is on this phone is nowhere else."
     since = " What was entered since is nowhere else." if mark.last > mark.handed else ""
-    return f"Everything was handed over last on {shown}.{since}"
+    return f"Handed over last on {shown}.{since}"
 
 
 def lost_words(mark: Mark, last: str, handed: str) -> str:

@@ -62,7 +62,7 @@ class CustomersWay:
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """What a host says of itself above the list of jobs, in the role of a colour; with what can be done about it."""
+    """What a host says of itself on the list of jobs, in the role of a colour; with what can be done about it."""
 
     words: str
     role: str = "unclear"

@@ -32,6 +32,9 @@ from inspect_app.trade.measuring.wording import counted, inside
 AT_ONCE = 12
 """So many jobs are shown before more are asked for: those worked on last."""
 
+URGENT = ("beyond", "accent")
+"""In these roles what the host says stands above the jobs, else below them."""
+
 STROKE = 150
 """How wide the stroke of a job is drawn, dp."""
 
@@ -170,7 +173,8 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     if wanted:
         every = tuple(i for i in every if matches(desk.bench.job(i), wanted))
     jobs = [desk.bench.job(i) for i in every[:shown]]  # the others are not even read
-    body: list[ft.Control] = [_note(desk, note) for note in desk.host.notes()]
+    notes = desk.host.notes()
+    body = [_note(desk, note) for note in notes if note.role in URGENT]
     body += [
         controls.field(
             look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine"
@@ -188,6 +192,7 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
             "come then."
         )
         body.append(controls.notice(look, words, "accent"))
+    body += [_note(desk, note) for note in notes if note.role not in URGENT]
     return frame(
         desk,
         "Cylinders on the bench",

@@ -18,6 +18,9 @@ LEFT = (
 )  # fmt: skip
 """Other renderers, tools for makers of such clients, and what belongs to controls that no screen of ours has."""
 
+ROBOTO = {"family": "Roboto", "fonts": [{"asset": "fonts/roboto.woff2"}]}
+"""Brought with the client, and named by nobody: without it the client looks for it in the web."""
+
 FONTS_LEFT = ("packages/flutter_math_fork/", "packages/cupertino_icons/")
 
 OTHER_RENDERER = (
@@ -45,7 +48,7 @@ def client_files(web: Path) -> dict[str, bytes]:
     found["flutter_bootstrap.js"] = _bootstrap(found["flutter_bootstrap.js"].decode()).encode()
     fonts = json.loads(found["assets/FontManifest.json"])
     kept = [font for font in fonts if not font["fonts"][0]["asset"].startswith(FONTS_LEFT)]
-    found["assets/FontManifest.json"] = json.dumps(kept).encode()
+    found["assets/FontManifest.json"] = json.dumps([*kept, ROBOTO]).encode()
     return found
 
 

@@ -30,24 +30,45 @@ const OLD = 'This browser is too old, or the page was not opened by https. It ne
   'from 108 on, Firefox from 111 on, Safari from 16.4 on.';
 const lacks = !window.isSecureContext || !navigator.storage?.getDirectory || !window.Worker || !navigator.locks;
 
-// -- Python, in a worker that starts while the client still loads
-const worker = lacks ? null : new Worker('alone/worker.js', {type: 'module'});
-let toClient = null;
-const waiting = [];
-const started = new Promise(resolve => {
-  if (!worker) return;
+// -- Python, in a worker that starts while the client still loads. One that gets no further before it has begun is ended,
+// and another one begins: nothing is written before
+const STEP_MS = 90_000, MOST_TRIES = 3;
+let worker = null, toClient = null, tries = 0, steps = 0;
+const waiting = [], told = {};
+let begun = null;
+const started = new Promise(resolve => { begun = resolve; });
+
+function begin() {
+  tries++;
+  worker = new Worker('alone/worker.js', {type: 'module'});
   worker.onerror = e => trouble('This did not start', `The browser could not run the program: ${e.message ?? 'no reason given'}`);
   worker.onmessage = ({data}) => {
     if (data instanceof Uint8Array) (toClient ?? (bytes => waiting.push(bytes)))(data);
-    else if (data.started) resolve();
-    else if (data.trouble) trouble(data.title, data.trouble);
+    else if (data.step) patience();
+    else if (data.started) { clearTimeout(steps); begun(); }
+    else if (data.trouble) { clearTimeout(steps); trouble(data.title, data.trouble); }
     else if (data.again) location.reload();
-    else if (data.ask) Promise.resolve(ASKED[data.ask](data.given)).then(
-      answer => worker.postMessage({answered: data.id, answer}),
-      e => worker.postMessage({answered: data.id, failed: `${e.name}: ${e.message}`}));
+    else if (data.ask) answer(data);
   };
-});
-if (lacks) document.addEventListener('DOMContentLoaded', () => trouble('This cannot run here', OLD));
+  worker.postMessage({told});
+  patience();
+}
+
+function patience() {
+  clearTimeout(steps);
+  steps = setTimeout(() => {
+    worker.terminate();
+    if (tries < MOST_TRIES) begin();
+    else trouble('This did not start', 'The browser does not get on with it. Nothing is lost. Close the browser, open it ' +
+      'again, and start the app anew.');
+  }, STEP_MS);
+}
+
+function answer({ask, id, given}) {
+  Promise.resolve(ASKED[ask](given)).then(
+    made => worker.postMessage({answered: id, answer: made}),
+    e => worker.postMessage({answered: id, failed: `${e.name}: ${e.message}`}));
+}
 
 globalThis.jsConnect = async (app, args, toDart) => {
   await started;
@@ -57,7 +78,7 @@ globalThis.jsConnect = async (app, args, toDart) => {
 globalThis.jsSend = async (app, bytes) => worker?.postMessage(bytes, [bytes.buffer]);
 globalThis.jsDisconnect = async () => {};
 
-const tell = told => worker?.postMessage({told});
+const tell = more => { Object.assign(told, more); worker?.postMessage({told: more}); };
 
 // -- what Python may ask of the page
 const HELD = `inspect-app ${BASE} held`;
@@ -122,11 +143,15 @@ function place() {
   edge.remove();
   // the toolkit is told of no edge there: the bar under an iPhone without a button is 34 points high
   const bar = home && navigator.standalone === true && Math.max(screen.width, screen.height) >= 812 ? 34 : 0;
-  tell({home, lowerEdge: Math.max(measured, bar)});
+  tell({lowerEdge: Math.max(measured, bar)});
+  // the system's keyboard leaves the page shifted there: what is touched below would miss
+  if (bar) addEventListener('focusout', () => setTimeout(() => scrollTo(0, 0), 250));
 }
 
-if (worker) {
+if (lacks) document.addEventListener('DOMContentLoaded', () => trouble('This cannot run here', OLD));
+else {
   tell({held: localStorage.getItem(HELD) ?? '', base: BASE});
+  begin();
   document.addEventListener('DOMContentLoaded', place);
   ready();
   navigator.storage.persist?.().then(tellKept, () => tellKept());

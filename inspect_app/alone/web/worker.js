@@ -12,7 +12,7 @@ let number = 0, folder = null, release = () => {}, listen = () => {};
 
 // What the page is to Python.
 const page = {
-  told: {}, develop: (bytes, ...how) => develop(bytes.toJs(), ...how), mark: name => performance.mark(name),
+  told: {}, develop: (bytes, ...how) => develop(bytes.toJs(), ...how), mark: name => step(name),
   listen(heard) { const kept = heard.copy(); listen = () => kept(); },
   share: (name, type, bytes) => page.ask('share', {name, type, bytes: bytes.toJs()}),
   async publish(path, name, bytes) {
@@ -88,23 +88,24 @@ async function fetched(name) {
   return answer.arrayBuffer();
 }
 
-const noted = async (name, work) => { const made = await work; page.mark(name); return made; };
+const noted = async (name, work) => { const made = await work; step(name); return made; };
+const step = name => { performance.mark(name); self.postMessage({step: name}); };
 
 async function start() {
-  page.mark('worker');
+  step('worker');
   caches.delete(`inspect-documents ${new URL('..', self.location.href).pathname}`);  // links into it are made anew
   const [python, program, held] = await Promise.all([noted('python', loadPyodide()), noted('program', fetched('app.zip')), noted('disk', handles())]);
   if (!held) return;
   python.unpackArchive(program, 'zip', {extractDir: '/app'});
-  page.mark('unpacked');
+  step('unpacked');
   folder = mount(python.FS, '/data', held, LIVE);
   page.folder = folder;
-  page.mark('folder');
+  step('folder');
   client.documentUrl = new URL('..', self.location.href).href;
   python.registerJsModule('flet_js', client);
   python.registerJsModule('browser_page', page);
   await python.runPythonAsync('import sys; sys.path[:0] = ["/app", "/app/packages"]\nfrom inspect_app.alone.start import start\nstart()');
-  page.mark('imported');
+  step('imported');
   await client.start_connection(bytes => {
     const made = bytes.toJs();
     self.postMessage(made, [made.buffer]);
