@@ -265,6 +265,7 @@ NOT_THE_DATA_FOLDER = {
     "bench/backing_up.py": {"TemporaryDirectory", "open"},  # the same, and a file in a zip
     "bench/kept_tables.py": {"TemporaryDirectory"},  # laid out to be read, outside
     "asked_for.py": {"mkdtemp", "rmtree", "TemporaryDirectory"},  # a demo's folder, a file's own
+    "alone/phone.py": {"TemporaryDirectory"},  # the browser's memory
     "papers.py": {"write_bytes"},  # the paper asked for
     "cli.py": {"write_bytes"},  # the document asked for
     "keeping.py": {"write_bytes"},  # the same

@@ -9,13 +9,13 @@ from __future__ import annotations
 import copy
 import os
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
 from inspect_app.bench.holding import hold, unless_it_fails
 from inspect_app.bench.installed import go_on
 from inspect_app.bench.kept_tables import KeptTables
+from inspect_app.bench.outcome import Outcome
 from inspect_app.bench.remembered import Remembered
 from inspect_app.bench.repairing import case_of, change_seals, may_be_taken, ways_of
 from inspect_app.bench.sealing import ListOf, listed, seals_of, standings
@@ -35,7 +35,7 @@ from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.concerning import concerning
 from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.judge import Judgement, nominal_of
+from inspect_app.job.judge import nominal_of
 from inspect_app.job.paths import Case, Paths
 from inspect_app.job.places import places_of
 from inspect_app.job.planned import Cylinder, Plan
@@ -51,21 +51,7 @@ from inspect_app.tables.cylinders import Check
 from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.plausible import Doubt
-from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What came of something a person entered.
-
-    `remark` is a sentence when nothing was recorded; `doubt` a question when a reading is unlikely and
-    was not recorded yet; `judgement` the verdict on a reading that was.
-    """
-
-    job: Job
-    remark: Sentence = UNSAID
-    doubt: Doubt | None = None
-    judgement: Judgement | None = None
+from inspect_app.trade.measuring.refusal import Refusal
 
 
 class Bench:

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.outcome import Outcome
 from inspect_app.bench.scoping import answer, frozen_scope, scope_drawn
 from inspect_app.entries.agreed import CustomerAnswer, Strokes, Version
 from inspect_app.entries.job import Job

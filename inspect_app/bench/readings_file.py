@@ -18,8 +18,9 @@ from pathlib import Path
 from typing import Any
 
 from inspect_app.bench.assembling import record_torques
-from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.bench import Bench
 from inspect_app.bench.file_blocks import require_keys
+from inspect_app.bench.outcome import Outcome
 from inspect_app.bench.scope_file import record_scope
 from inspect_app.bench.seals_file import record_seals
 from inspect_app.bench.shop import HOUSE

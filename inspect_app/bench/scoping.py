@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.outcome import Outcome
 from inspect_app.bench.planning import Proposal, path_named, propose
 from inspect_app.entries.agreed import CustomerAnswer, Strokes, Version
 from inspect_app.entries.agreeing import Answered, PhotoShown, ScopeShown, TermsSaid

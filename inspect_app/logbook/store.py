@@ -282,14 +282,6 @@ class Logbook:
         with self._writing():
             self._db.table("bookmark").upsert({"client": client, "route": route}, pk="client")
 
-    def copy(self) -> bytes:
-        """The file as it stands with all that is in it, to be laid down elsewhere."""
-        with self._lock:
-            try:
-                return self._conn.serialize()
-            except sqlite3.Error as e:
-                raise trouble("The logbook could not be read", self.path, e) from e
-
     def close(self) -> None:
         """Let go of the file."""
         self._conn.close()

@@ -16,7 +16,8 @@ from typing import Any
 
 import flet as ft
 
-from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.outcome import Outcome
 from inspect_app.entries.job import Job, Survey
 from inspect_app.entries.typed import Typed
 from inspect_app.logbook.store import NotSaved

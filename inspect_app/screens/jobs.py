@@ -89,15 +89,7 @@ def step_words(bench: Bench, job: Job) -> str:
 def _row(desk: Desk, job: Job) -> ft.Control:
     """A job: whose it is, what becomes of it so far, how far it is, when it was last touched."""
     look = desk.standing.look
-    whose = [job.as_found.text("customer"), job.as_found.text("machine")]
-    under = " · ".join(
-        w
-        for w in (
-            *whose,
-            size_words(job.as_found, desk.bench.tables.cylinders.get(job.cylinder), desk.standing.system),
-        )
-        if w
-    )
+    under = _whose(desk, job)
     lines: list[ft.Control] = [controls.small(look, under)] if under else []
     ago, report = ago_words(job.last_at, desk.bench.now()), report_words(desk.bench, job)
     customer = ""
@@ -132,6 +124,13 @@ def _row(desk: Desk, job: Job) -> ft.Control:
             ink=True,
         ),
     )
+
+
+def _whose(desk: Desk, job: Job) -> str:
+    """Whose it is, off which machine, and its sizes."""
+    cylinder = desk.bench.tables.cylinders.get(job.cylinder)
+    sizes = size_words(job.as_found, cylinder, desk.standing.system)
+    return " · ".join(w for w in (job.as_found.text("customer"), job.as_found.text("machine"), sizes) if w)
 
 
 def _stands(look: Look, stands: Progress, ago: str) -> list[ft.Control]:

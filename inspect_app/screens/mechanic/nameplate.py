@@ -38,6 +38,22 @@ def _output(look: Look, rows: tuple[Row, ...], notes: tuple[str, ...], system: s
     ]
 
 
+def _asked_about(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
+    """What is hard to believe of the sizes, and which rods an inch bore is met with."""
+    look, system = desk.standing.look, desk.standing.system
+    doubts = nameplate_doubts(
+        bore_mm=survey.length("bore"),
+        rod_mm=survey.length("rod"),
+        stroke_mm=survey.length("stroke"),
+        pressure_mpa=survey.length("rated_pressure"),
+    )
+    asked: list[ft.Control] = [controls.notice(look, d.sentence) for d in doubts]
+    bore = survey.length("bore") if system == "inch" else None
+    if bore and (met := rods_met(bore_mm=float(bore), bores=desk.bench.handbook_of(job).inch_bores)):
+        asked.append(controls.small(look, met.words(system)))
+    return asked
+
+
 @ft.component
 def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
@@ -72,17 +88,7 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
             if f.group == group
         ]
 
-    body = fields(groups[0])
-    doubts = nameplate_doubts(
-        bore_mm=survey.length("bore"),
-        rod_mm=survey.length("rod"),
-        stroke_mm=survey.length("stroke"),
-        pressure_mpa=survey.length("rated_pressure"),
-    )
-    body += [controls.notice(look, d.sentence) for d in doubts]
-    bore = survey.length("bore") if system == "inch" else None
-    if bore and (met := rods_met(bore_mm=float(bore), bores=desk.bench.handbook_of(job).inch_bores)):
-        body.append(controls.small(look, met.words(system)))
+    body = [*fields(groups[0]), *_asked_about(desk, job, survey)]
     body.append(
         controls.small(
             look,
