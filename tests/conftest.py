@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import gc
 import os
 import pickle
 import sys
@@ -31,6 +32,9 @@ sys.dont_write_bytecode = False
 
 NO_BROWSER = "No browser to test with"
 HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the environment variable CHROMIUM"
+
+# what is imported and collected stays until the end: looking it through for rubbish finds none
+gc.disable()
 
 # what lands is proven by the same examples each time; at the desk every run tries new ones. Never by the clock:
 # how long an example takes says more of the machine than of the program
@@ -130,6 +134,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
                 item.add_marker(left_out)
     slow = {item.path for item in items if "browser" in getattr(item, "fixturenames", ())}
     items.sort(key=lambda item: item.path not in slow)
+
+
+def pytest_collection_finish() -> None:
+    """From here on there is rubbish; what was collected is never looked through again."""
+    gc.freeze()
+    gc.enable()
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
