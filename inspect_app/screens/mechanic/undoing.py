@@ -139,10 +139,10 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             return f"photograph of {body.get('caption') or 'the job'}"
         case "answer":
             question = cylinder.question(str(body.get("question")))
-            if question is None:
-                return f"answer {body.get('answer')}"
-            said = question.answers.get(str(body.get("answer")), body.get("answer"))
-            return f"answer {said}, {inside(question.title)}"
+            said = question.answers.get(str(body.get("answer"))) if question else None
+            return f"answer {said or body.get('answer')}" + (
+                f", {inside(question.title)}" if question else ""
+            )
         case "caution":
             return "caution confirmed"
         case "decision":
