@@ -115,6 +115,14 @@ def entry_words(entry: Entry, cylinder: Cylinder, system: str) -> str:
     return ", ".join(w for w in (_what(entry, cylinder), title, where) if w)
 
 
+def _answer(of: str, answer: str, cylinder: Cylinder) -> str:
+    """An answer as it is called, and to what."""
+    question = cylinder.question(of)
+    if question is None:
+        return f"answer {answer}"
+    return f"answer {question.answers.get(answer, answer)}, {inside(question.title)}"
+
+
 def _what(entry: Entry, cylinder: Cylinder) -> str:
     body = entry.body
     match entry.kind:
@@ -138,11 +146,7 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
         case "answer":
-            question = cylinder.question(str(body.get("question")))
-            said = question.answers.get(str(body.get("answer"))) if question else None
-            return f"answer {said or body.get('answer')}" + (
-                f", {inside(question.title)}" if question else ""
-            )
+            return _answer(str(body.get("question")), str(body.get("answer")), cylinder)
         case "caution":
             return "caution confirmed"
         case "decision":
