@@ -183,7 +183,7 @@ SOUND = {
     "piston-seal-groove-diameter": "84.46", "piston-seal-groove-width": "6.38",
     "static-groove-diameter": "104.26", "static-groove-width": "4.95",
     "piston-static-groove-diameter": "55.74", "piston-static-groove-width": "4.95",
-    "rod-eye-bore": "50.05", "rod-eye-pin": "49.95", "rod-spherical-play": "0.05",
+    "rod-eye-bore": "50.05", "rod-eye-pin": "49.95", "trunnion-diameter": "59.95", "rod-spherical-play": "0.05",
     "cap-eye-bore": "50.05", "cap-eye-pin": "49.95", "cap-spherical-play": "0.05",
 }  # fmt: skip
 NOMINAL = {

@@ -23,7 +23,7 @@ from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.texts import Texts, use_texts
-from inspect_app.tables.cylinders import Cylinder, Question
+from inspect_app.tables.cylinders import Question
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.quantities import show, show_text
 from inspect_app.trade.measuring.refusal import Refusal
@@ -44,8 +44,9 @@ FIRST, STAGES = "double-acting", "stages"
 UNITS = (("metric", "Millimetres"), ("inch", "Inches"))
 
 
-def size_words(survey: Survey, cylinder: Cylinder | None, system: str) -> str:
+def size_words(desk: Desk, survey: Survey) -> str:
     """Diameters and stroke as far as they are known: bore / rod × stroke, or every stage's."""
+    system, cylinder = desk.standing.system, desk.bench.tables.cylinders.get(survey.cylinder)
     if cylinder is None:
         return ""
     sizes = [f.id for f in main_sizes(cylinder, survey) if not f.id.endswith("-inside")]
@@ -89,7 +90,8 @@ def step_words(bench: Bench, job: Job) -> str:
 def _row(desk: Desk, job: Job) -> ft.Control:
     """A job: whose it is, what becomes of it so far, how far it is, when it was last touched."""
     look = desk.standing.look
-    under = _whose(desk, job)
+    whose = [job.as_found.text("customer"), job.as_found.text("machine")]
+    under = " · ".join(w for w in (*whose, size_words(desk, job.as_found)) if w)
     lines: list[ft.Control] = [controls.small(look, under)] if under else []
     ago, report = ago_words(job.last_at, desk.bench.now()), report_words(desk.bench, job)
     customer = ""
@@ -124,13 +126,6 @@ def _row(desk: Desk, job: Job) -> ft.Control:
             ink=True,
         ),
     )
-
-
-def _whose(desk: Desk, job: Job) -> str:
-    """Whose it is, off which machine, and its sizes."""
-    cylinder = desk.bench.tables.cylinders.get(job.cylinder)
-    sizes = size_words(job.as_found, cylinder, desk.standing.system)
-    return " · ".join(w for w in (job.as_found.text("customer"), job.as_found.text("machine"), sizes) if w)
 
 
 def _stands(look: Look, stands: Progress, ago: str) -> list[ft.Control]:

@@ -117,12 +117,9 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     positions, old_seals = load_positions(reader, sources), load_old_seals(reader, sources)
     before = len(reader.faults)
-    writing = Writing(reader, blocks)
-    files = _load_cylinders(writing, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion)))
+    files = _load_cylinders(Writing(reader, blocks), gauges, Names(tuple(CHARACTERISTICS), tuple(expansion)))
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
-    nameplate = {**common}
-    for cylinder in cylinders.values():
-        nameplate |= {name: field for name, field in cylinder.fields.items() if name not in nameplate}
+    nameplate = _every_field(common, cylinders.values())
     named = load_operations(reader, sources, [c.id for c in cautions])
     operations = operations_by_check(named, cylinders.values())
     written = _load_limits(reader, shop, Known(sources, operations.by_id))
@@ -169,6 +166,16 @@ def _load_steps(
     """The steps, and the means they ask for."""
     steps = load_steps(reader, sources, [c.id for c in cautions], tuple(nameplate))
     return steps, load_means(reader, steps)
+
+
+def _every_field(
+    common: Mapping[str, NameplateField], cylinders: Iterable[Cylinder]
+) -> dict[str, NameplateField]:
+    """The fields every nameplate has, and behind them those of single kinds."""
+    fields = dict(common)
+    for cylinder in cylinders:
+        fields |= {name: field for name, field in cylinder.fields.items() if name not in fields}
+    return fields
 
 
 def _found_by(limits: Iterable[Limit], cylinders: Iterable[Cylinder]) -> tuple[LimitsOf, LimitsAt, HangsOn]:

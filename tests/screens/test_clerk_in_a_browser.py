@@ -18,6 +18,7 @@ from tests.screens.test_clerk import ASKED, PART_CAME, sheet
 pytestmark = pytest.mark.thorough
 """At their desks, in `test_clerk.py`, the same is tried each time."""
 
+
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[str]]:
     """One job whose wall nobody knows, with a question; one of whose order a part is here."""

@@ -14,6 +14,7 @@ from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
+from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.nameplate import TEXT
 from inspect_app.trade.measuring.inch_bores import rods_met
 from inspect_app.trade.measuring.nameplate_sizes import nameplate_doubts
@@ -26,6 +27,22 @@ def label_of(title: str, kind: str, system: str) -> str:
     return f"{title}, {unit}" if unit else title
 
 
+def _told(desk: Desk, job: Job, survey: Survey, cylinder: Cylinder) -> list[ft.Control]:
+    """What is hard to believe of the main sizes, and in inches the rods met with such a bore."""
+    look, bore = desk.standing.look, survey.length("bore")
+    doubts = nameplate_doubts(
+        bore_mm=None if cylinder.areas == "rod" else bore,  # a plunger may fill its tube
+        rod_mm=survey.length("rod"),
+        stroke_mm=survey.length("stroke"),
+        pressure_mpa=survey.length("rated_pressure"),
+    )
+    told: list[ft.Control] = [controls.notice(look, d.sentence) for d in doubts]
+    if bore and desk.standing.system == "inch":
+        met = rods_met(bore_mm=float(bore), bores=desk.bench.handbook_of(job).inch_bores)
+        told += [controls.small(look, met.words("inch"))] if met else []
+    return told
+
+
 def _output(look: Look, rows: tuple[Row, ...], notes: tuple[str, ...], system: str) -> list[ft.Control]:
     """What the cylinder can do by what stands above, as soon as its sizes are known."""
     if not rows:
@@ -36,22 +53,6 @@ def _output(look: Look, rows: tuple[Row, ...], notes: tuple[str, ...], system: s
         *lines,
         *(controls.small(look, note) for note in notes),
     ]
-
-
-def _asked_about(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
-    """What is hard to believe of the sizes, and which rods an inch bore is met with."""
-    look, system = desk.standing.look, desk.standing.system
-    doubts = nameplate_doubts(
-        bore_mm=survey.length("bore"),
-        rod_mm=survey.length("rod"),
-        stroke_mm=survey.length("stroke"),
-        pressure_mpa=survey.length("rated_pressure"),
-    )
-    asked: list[ft.Control] = [controls.notice(look, d.sentence) for d in doubts]
-    bore = survey.length("bore") if system == "inch" else None
-    if bore and (met := rods_met(bore_mm=float(bore), bores=desk.bench.handbook_of(job).inch_bores)):
-        asked.append(controls.small(look, met.words(system)))
-    return asked
 
 
 @ft.component
@@ -88,7 +89,7 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
             if f.group == group
         ]
 
-    body = [*fields(groups[0]), *_asked_about(desk, job, survey)]
+    body = fields(groups[0]) + _told(desk, job, survey, cylinder)
     body.append(
         controls.small(
             look,

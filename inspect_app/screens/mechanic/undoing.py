@@ -121,6 +121,14 @@ def entry_words(entry: Entry, cylinder: Cylinder, system: str) -> str:
     return ", ".join(w for w in (_what(entry, cylinder), title, where) if w)
 
 
+def _answer(of: str, answer: str, cylinder: Cylinder) -> str:
+    """An answer as it is called, and to what."""
+    question = cylinder.question(of)
+    if question is None:
+        return f"answer {answer}"
+    return f"answer {question.answers.get(answer, answer)}, {inside(question.title)}"
+
+
 def _what(entry: Entry, cylinder: Cylinder) -> str:
     body = entry.body
     match entry.kind:
@@ -144,7 +152,7 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
         case "answer":
-            return _of_answer(body, cylinder)
+            return _answer(str(body.get("question")), str(body.get("answer")), cylinder)
         case "caution":
             return "caution confirmed"
         case "decision":
@@ -158,13 +166,6 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             )
     place = f", {body['position'].replace('-', ' ')}" if body.get("position") else ""
     return f"{(OF_SEALS | OF_SCOPE).get(entry.kind, entry.kind)}{place}"
-
-
-def _of_answer(body: Body, cylinder: Cylinder) -> str:
-    question = cylinder.question(str(body.get("question")))
-    if question is None:
-        return f"answer {body.get('answer')}"
-    return f"answer {question.answers.get(str(body.get('answer')), body.get('answer'))}, {inside(question.title)}"
 
 
 def _of_decision(body: Body, cylinder: Cylinder) -> str:
