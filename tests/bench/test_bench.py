@@ -500,7 +500,7 @@ def test_times_are_shown_where_the_job_was_opened_and_the_same_bytes_come_out_an
     made = report_pdf(bench, job, "metric")
     said = " ".join("".join(page.get_text() for page in pymupdf.open(stream=made)).split())
     assert "2026-07-02 01:30 +02:00, AB" in said
-    assert "last reading 2026-07-02" in said
+    assert "2026-07-02 to 2026-07-02" in said
     bench.close()
     elsewhere = Bench(tmp_path / "shop", now=lambda: at, zone=west)
     assert report_pdf(elsewhere, elsewhere.job(job.id), "metric") == made
