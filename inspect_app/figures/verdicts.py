@@ -94,7 +94,7 @@ def verdicts_drawing(
     below = [t for t in tags if t.figure not in ABOVE]
     foot = frame.bottom + under
     named = (
-        *_named(above, section.anchor, 0.0, row - 2, width, text, below=False),
+        *_named(above, section.anchor, 0.0, row + 0.5, width, text, below=False),
         *_named(below, section.anchor, foot, foot - 1, width, text, below=True),
     )
     said, tall = section.below(system, foot + row, text)

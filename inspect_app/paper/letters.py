@@ -46,6 +46,8 @@ def printable(text: str) -> str:
 
 def not_printable(text: str) -> set[str]:
     """The signs of a text that are printed as a lozenge."""
+    if text.isascii():  # as nearly all are
+        return set()
     return {sign for sign in _composed(text) if _SIGNS[ord(sign)] == INSTEAD != sign}
 
 
