@@ -286,16 +286,6 @@ def marked_before_committed(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(marking.Marking, "ahead", early)
 
 
-def marked_in_one_place(patch: pytest.MonkeyPatch) -> None:
-    really = marking.Mark.write
-
-    def write(mark: marking.Mark, reach: object) -> None:
-        mark._place = 0
-        really(mark, reach)  # type: ignore[arg-type]
-
-    patch.setattr(marking.Mark, "write", write)
-
-
 WORSE: dict[Callable[[pytest.MonkeyPatch], None], tuple[str, ...]] = {
     unsynced: ("photograph",),
     folders_unsynced: ("photograph",),
@@ -307,7 +297,6 @@ WORSE: dict[Callable[[pytest.MonkeyPatch], None], tuple[str, ...]] = {
     photograph_after_its_entry: ("photograph",),
     report_after_its_entry: ("report",),
     marked_before_committed: (),
-    marked_in_one_place: ("measure",),
 }
 """What is a little worse, and what shows it, after a job was opened."""
 
