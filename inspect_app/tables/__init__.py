@@ -111,7 +111,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     iso286, expansion = load_iso286(reader), load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     positions, old_seals = load_positions(reader, sources), load_old_seals(reader, sources)
-    (steps, means), before = _load_steps(reader, sources, cautions, nameplate), len(reader.faults)
+    of_steps, before = _load_steps(reader, sources, cautions, nameplate), len(reader.faults)
     files = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
     named = load_operations(reader, sources, [c.id for c in cautions])
@@ -143,8 +143,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         operations,
         positions,
         old_seals,
-        steps,
-        means,
+        *of_steps,
     )
 
 
