@@ -84,9 +84,9 @@ class Tables:
     positions: Positions
     old_seals: Mapping[str, OldSealState]
     steps: Mapping[str, Step]
+    means: Mapping[str, MeansKind]
     assembling: Assembling
     pressure_test: PressureTest
-    means: Mapping[str, MeansKind]
 
 
 def shipped_folder(name: str = "checklists") -> Path:
@@ -137,7 +137,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         nameplate, cylinders, every_limit, *_found_by(every_limit, cylinders.values()), sources, gauges, cautions,
         iso286, expansion, housings, _grouped(housings, lambda h: (str(h.groove_in), h.kind)), glands, allowances,
         content_hash(contents(reader.folder, shop)), operations, positions, old_seals, steps,
-        *_sound(closing), means,
+        means, *_sound(closing),
     )  # fmt: skip
 
 
