@@ -1,4 +1,4 @@
-"""The shop's own, folded out of the log: its gauges, and the settings of every phone."""
+"""The shop's own, folded out of the log: its gauges and means, and the settings of every phone."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import Any
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.gauges import gauge_from
 from inspect_app.entries.job import Gauge, Survey
+from inspect_app.entries.means import Means, means_from
 from inspect_app.entries.typed import id_of
 from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
 from inspect_app.job.judge import nominal_of
@@ -28,6 +29,7 @@ class Shop:
         self._kinds = shipped
         self._shipped = {kind: default_gauge(g) for kind, g in shipped.items()}
         self._own: dict[str, Gauge] = {}
+        self._means: dict[str, Means] = {}
         self._settings: dict[str, dict[str, str]] = {}
 
     def take_in(self, entries: Iterable[Entry]) -> None:
@@ -35,6 +37,8 @@ class Shop:
         for entry in entries:
             if entry.kind == "gauge":
                 self._take_gauge(entry.body)
+            elif entry.kind == "means":
+                self._take_means(entry.body)
             elif entry.kind == "setting":
                 client = self._settings.setdefault(str(entry.body.get("client", "")), {})
                 client[entry.body["name"]] = entry.body["value"]
@@ -50,6 +54,19 @@ class Shop:
         self._own.pop(gauge.id, None)
         if not body.get("retired"):
             self._own[gauge.id] = gauge
+
+    def _take_means(self, body: Mapping[str, Any]) -> None:
+        try:
+            means = means_from(body)
+        except (KeyError, TypeError, ValueError, ArithmeticError):
+            return  # as a gauge
+        self._means.pop(means.id, None)
+        if not body.get("retired"):
+            self._means[means.id] = means
+
+    def means(self) -> tuple[Means, ...]:
+        """Every means in use."""
+        return tuple(self._means.values())
 
     def gauges_of(self, kind: str) -> tuple[Gauge, ...]:
         """The gauges of a kind: the shop's own where it entered any, else the shipped default; none of a kind

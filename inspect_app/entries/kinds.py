@@ -176,6 +176,7 @@ KINDS: Mapping[str, Kind] = {
         ("name", "sha256", "read_as", "points", "gaps", "hold"), OfPart("tested", testing.log), _always
     ),
     "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
+    "means": Kind(("means", "kind", "name", "up_to", "typed", "tested_until"), None),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),
 }

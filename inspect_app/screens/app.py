@@ -21,6 +21,7 @@ from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host
 from inspect_app.screens.jobs import Jobs, NewJob, Who
+from inspect_app.screens.means import MeansForm
 from inspect_app.screens.mechanic.defects import LookAt
 from inspect_app.screens.mechanic.findings import Findings
 from inspect_app.screens.mechanic.job import JobScreen
@@ -63,6 +64,8 @@ def screen(desk: Desk) -> ft.Control:
             return Settings(desk=desk, key="settings")
         case ["gauge", kind]:
             return GaugeForm(desk=desk, kind=kind, key=f"gauge {kind}")
+        case ["means", kind] if kind in desk.bench.tables.means:
+            return MeansForm(desk=desk, kind=kind, key=f"means {kind} {desk.standing.version}")
         case ["calc"]:
             return CalculatorList(desk=desk, key="calc")
         case ["calc", name] if any(calculator.name == name for calculator in CALCULATORS):

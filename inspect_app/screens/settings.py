@@ -11,6 +11,7 @@ from inspect_app.job.choosing import range_words
 from inspect_app.job.measured import is_default
 from inspect_app.job.places import CLOCKS_FIRST, STATIONS_FIRST
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.means import means_rows
 from inspect_app.screens.mechanic.thumb import FELT, LEADING, ORDER, STAY, TOUCH
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -68,13 +69,8 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
             look,
             "One light knock: within limit. Two: too close. Three hard ones: outside. Not every phone can.",
         ),
-        controls.heading(look, "Gauges"),
-        controls.small(
-            look,
-            "What they may be wrong by takes part in every verdict. Enter your own from the certificate: several of "
-            "a kind, each with its range.",
-        ),
         *_gauge_rows(desk),
+        *means_rows(desk),
     ]
     return frame(desk, "Settings", body, back="/")
 
@@ -86,7 +82,15 @@ def _gauge_rows(desk: Desk) -> list[ft.Control]:
         sorted(desk.bench.shop.gauges(), key=lambda g: (_kind(desk, g), g.name)),
     )
     own = [g for g in gauges if not is_default(g)]
-    rows: list[ft.Control] = [_gauge_row(desk, g, g.id) for g in own]
+    rows: list[ft.Control] = [
+        controls.heading(look, "Gauges"),
+        controls.small(
+            look,
+            "What they may be wrong by takes part in every verdict. Enter your own from the certificate: several of "
+            "a kind, each with its range.",
+        ),
+        *(_gauge_row(desk, g, g.id) for g in own),
+    ]
     if own:
         rows.append(controls.heading(look, "Built-in values"))
     return rows + [_gauge_row(desk, g, g.kind) for g in gauges if is_default(g)]

@@ -21,6 +21,7 @@ from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
 from inspect_app.tables.hanging import hanging_on
 from inspect_app.tables.limits import Known, Limit, load_limits
+from inspect_app.tables.means import MeansKind, load_means
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
 from inspect_app.tables.old_seals import load_old_seals
 from inspect_app.tables.operation_references import check_operations
@@ -82,6 +83,7 @@ class Tables:
     positions: Positions
     old_seals: Mapping[str, OldSealState]
     steps: Mapping[str, Step]
+    means: Mapping[str, MeansKind]
     assembling: Assembling
     pressure_test: PressureTest
 
@@ -113,7 +115,7 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     iso286, expansion = load_iso286(reader), load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     positions, old_seals = load_positions(reader, sources), load_old_seals(reader, sources)
-    steps, before = load_steps(reader, sources, [c.id for c in cautions], nameplate), len(reader.faults)
+    of_steps, before = _load_steps(reader, sources, cautions, nameplate), len(reader.faults)
     files = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
     named = load_operations(reader, sources, [c.id for c in cautions])
@@ -126,12 +128,13 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
         check_measured(reader, positions, cylinders, lengths)
-    closing = _load_closing(reader, sources, positions, steps, cylinders.values() if whole else None)
+    closing = _load_closing(reader, sources, positions, of_steps[0], cylinders.values() if whole else None)
     reader.raise_faults()
     return Tables(
         nameplate, cylinders, every_limit, *_found_by(every_limit, cylinders.values()), sources, gauges, cautions,
         iso286, expansion, housings, _grouped(housings, lambda h: (str(h.groove_in), h.kind)), glands, allowances,
-        content_hash(contents(reader.folder, shop)), operations, positions, old_seals, steps, *_sound(closing),
+        content_hash(contents(reader.folder, shop)), operations, positions, old_seals, *of_steps,
+        *_sound(closing),
     )  # fmt: skip
 
 
@@ -152,6 +155,14 @@ def _sound(closing: tuple[Assembling | None, PressureTest | None]) -> tuple[Asse
     assert assembling
     assert pressure_test
     return assembling, pressure_test
+
+
+def _load_steps(
+    reader: Reader, sources: Mapping[str, Source], cautions: Iterable[Caution], nameplate: Iterable[str]
+) -> tuple[Mapping[str, Step], Mapping[str, MeansKind]]:
+    """The steps, and the means they ask for."""
+    steps = load_steps(reader, sources, [c.id for c in cautions], tuple(nameplate))
+    return steps, load_means(reader, steps)
 
 
 def _found_by(limits: Iterable[Limit], cylinders: Iterable[Cylinder]) -> tuple[LimitsOf, LimitsAt, HangsOn]:

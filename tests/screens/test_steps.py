@@ -127,3 +127,19 @@ def test_cautions_confirmed_on_the_parts_count_in_the_step(bench: Bench, job: Jo
         await at.wait_for("5 cautions are not read and confirmed.")
 
     day_at_the_desk(bench, f"/job/{job.id}/step/make-safe", day)
+
+
+def test_what_exceeds_the_shops_means_is_said_before_it_is_lifted(bench: Bench, job: Job) -> None:
+    async def day(at: AtTheDesk) -> None:
+        await at.tap("Hoist or crane")
+        await at.tap("Use it")
+        await at.wait_for("Give the name or number that stands on it.")
+        await at.type("Name or number on it", "H-2")
+        await at.type("Rated up to, kg", "50")
+        await at.tap("Use it")
+        await at.wait_for("H-2 up to 50 kg, no test date")
+        await at.go(f"/job/{job.id}/step/receiving")
+        await at.fill("Mass, kg", "80")
+        await at.wait_for("Hoist or crane: 80 kg is asked for; the strongest here, H-2, is rated 50 kg.")
+
+    day_at_the_desk(bench, "/settings", day)

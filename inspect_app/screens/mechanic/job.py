@@ -84,7 +84,8 @@ def _step_row(desk: Desk, job: Job, stands: StepStands, is_hand: bool, height: f
         desk.go(step_route(job, step.id))
 
     title = controls.text(look, step.title, 18, bold=is_hand, color=look.ink if is_hand else None, lines=1)
-    inner = [ft.Container(title, expand=True), controls.text(look, words, 16, color=look.soft, lines=1)]
+    shown = words.removeprefix("closed ")  # the rod says so beside it, and long titles need the room
+    inner = [ft.Container(title, expand=True), controls.text(look, shown, 16, color=look.soft, lines=1)]
     edge = ft.Border.all(2 * look.weight, look.accent) if is_hand else None
     rule = ft.Border(bottom=ft.BorderSide(look.weight, look.rule))
     return ft.Semantics(

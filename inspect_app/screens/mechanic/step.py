@@ -14,6 +14,7 @@ from inspect_app.entries.opening import Nameplate
 from inspect_app.entries.stepping import RecordNoted, StepDone
 from inspect_app.entries.steps import CLOSED, OPENED, SKIPPED, STARTED, STOPPED
 from inspect_app.entries.typed import Held
+from inspect_app.job.means import means_told
 from inspect_app.job.step_figures import DO_NOT, SHOWN, mass_of
 from inspect_app.job.steps import Facts, Stands, StepStands, changed_words, held_of, steps_of
 from inspect_app.report.phrases import hours_words
@@ -64,7 +65,13 @@ def StepScreen(desk: Desk, job: Job, step: Step) -> ft.Control:  # noqa: N802
     else:
         ways = (controls.button(look, t, lambda _, p=page: desk.go(f"{job_route(job)}/{p}"), key=t)
                 for t, page in LEADS.get(step.id, ()))  # fmt: skip
-        body += [*ways, *_papers(desk, stands, job), *_lacks(desk, held), *_cautions(desk, job, step)]
+        body += [
+            *ways,
+            *_papers(desk, stands, job),
+            *_means(desk, facts, step),
+            *_lacks(desk, held),
+            *_cautions(desk, job, step),
+        ]
         body += [*_nameplate(desk, job, step), *_reckoned(desk, facts, step), *_records(desk, job, step)]
     return frame(
         desk,
@@ -98,6 +105,13 @@ def _papers(desk: Desk, stands: StepStands, job: Job) -> list[ft.Control]:
 
     name = f"certificate-{job.id[:8]}.pdf"
     return [Paper(desk=desk, label="Make the certificate", name=name, make=make, entries=job.entries)]
+
+
+def _means(desk: Desk, facts: Facts, step: Step) -> list[ft.Control]:
+    """What exceeds the shop's means, before anybody finds out under load."""
+    told = means_told(step.id, facts, desk.bench.shop.means(), desk.bench.today())
+    words = [s.words(desk.standing.system) for s in told]
+    return [controls.notice(desk.standing.look, said, "beyond") for said in words]
 
 
 def _lacks(desk: Desk, held: Held) -> list[ft.Control]:
