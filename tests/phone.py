@@ -262,10 +262,18 @@ class Phone:
         self.page.wait_for_timeout(120)
 
     def key(self, text: str) -> None:
-        """Tap the keys of the app's own keypad, one after another."""
+        """Tap the keys of the app's own keypad where they lie, looking again only where a number was entered."""
         names = {".": "point", "±": "plus or minus", " ": "space", "/": "slash", "⌫": "delete", "⏎": "enter"}
+        keys: dict[str, Node] = {}
         for character in text:
-            self.tap(names.get(character, character))
+            if not keys:
+                self._in_reach("enter")  # the keypad lies still, and does as long as its keys are touched
+                keys = {node.name: node for node in self.nodes()}
+            key = keys[names.get(character, character)]
+            self.page.touchscreen.tap(key.left + key.width / 2, key.middle)
+            self.page.wait_for_timeout(60)
+            if character == "⏎":
+                keys = {}
 
     def photograph(self, button: str, *files: Path) -> None:
         """Tap what asks for photographs and give these."""

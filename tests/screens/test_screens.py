@@ -18,10 +18,14 @@ from playwright.sync_api import Browser
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.scoping import answer, freeze
 from inspect_app.calculators import CALCULATORS
+from inspect_app.screens.customer import wording
+from inspect_app.screens.customer.showing import GIVE_BACK
 from inspect_app.screens.pieces.look import LOOK_TITLES, LOOKS, TOUCH, Look
 
 SMALL, ORDINARY, TABLET, LAPTOP = (360, 740), (390, 844), (820, 1180), (1280, 800)
 LANDSCAPE = (844, 390)
+SIGN_HERE = "Sign here with your finger"
+DRAWN = [(30, 60), (60, 20), (90, 70), (140, 30), (200, 60)]
 BROKEN = ("Something went wrong", "Error running app", "Traceback")
 
 
@@ -121,6 +125,8 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{scrap}/findings", "Replace the cylinder"),
         Screen(f"{good}/seals", "7 lines, "),
         Screen(f"{half}/seals", "nobody has said"),
+        Screen(f"{good}/seals/rod-seal/gland", "Can be ordered"),
+        Screen("/orders", "To order today"),
         Screen(f"{good}/paths", "Way 1, offered"),
         Screen(f"{scrap}/paths", "Refused 1 of 2"),
         Screen(f"{good}/scope", "Scope for the customer"),
@@ -237,6 +243,41 @@ def test_every_screen_is_whole_on_other_sizes(
         phone.wait_for(screen.words)
         wrong += faults_of(phone, phone.settle())
     assert wrong == []
+    assert phone.faults == []
+
+
+def draw(phone: Phone, *points: tuple[float, float]) -> None:
+    """Draw in the box with a finger, which leaves it when it is done."""
+    box = phone.finds(SIGN_HERE)
+    assert box
+    touch = phone.context.new_cdp_session(phone.page)
+    kinds = ["touchStart", *["touchMove"] * (len(points) - 1)]
+    for kind, (x, y) in zip(kinds, points, strict=True):
+        at = [{"x": box.left + x, "y": box.top + y}]
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": at})
+    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    phone.wait_for(f"Signed. {SIGN_HERE}")
+
+
+def agree(phone: Phone) -> None:
+    """Sign what is shown, and give the phone back."""
+    phone.tap(wording.YES)
+    phone.wait_for("Clear")
+    phone.type(wording.NAME, "H. Aalto")
+    draw(phone, *DRAWN)
+    phone.tap(wording.YES)
+    phone.wait_for("Thank you. Kept: yes")
+    phone.tap(GIVE_BACK)
+    phone.type("Initials of the shop", "KM")
+    phone.tap("Back to the job")
+    phone.wait_for("Agreed, and it covers what will be done. H. Aalto")
+
+
+def test_a_finger_signs_what_it_was_handed(phone: Phone, screens: list[Screen]) -> None:
+    phone.resize(SMALL)
+    phone.go(next(screen.route for screen in screens if screen.words == "Scope for the customer"))
+    phone.tap("Show to the customer")
+    agree(phone)
     assert phone.faults == []
 
 
