@@ -687,7 +687,14 @@ UNREACHED = {
         "made of the readings of a check, place by place, by the modules that calculators call themselves",
     ),
     **dict.fromkeys(
+        ("plunger_move", "piston_move", "stage_moves", "staged_column_n", "rods_met"),
+        "said beside the nameplate of a cylinder, where its kind and its stages are known",
+    ),
+    **dict.fromkeys(("to_match", "uncertainty_text"), "how a number is printed"),
+    "difference": "made of the readings of a check by the modules that calculators call themselves",
+    **dict.fromkeys(
         (
+            "other_system",
             "stretch_on_groove",
             "ring_in_gland_groove",
             "squeeze_in_groove",

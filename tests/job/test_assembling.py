@@ -15,7 +15,7 @@ from inspect_app.job.assembling import JointStands, joint_of, what_is_missing, w
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Refusal
 
-NUT = {"piston-fixing": "on a spigot"}
+NUT = {"piston-fixing": "on-a-spigot"}
 DRAWING = TorqueAimed(
     "piston-nut", "drawing", low="600 N·m", high="680 N·m", source="2207, sheet 2", on="oil, thread and face"
 )

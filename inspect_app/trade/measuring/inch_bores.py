@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from inspect_app.trade.measuring.refusal import Sentence
+from inspect_app.trade.measuring.required import require_positive
 
 MM_PER_INCH = 25.4
 SAME_MM = 0.5
@@ -29,6 +30,8 @@ def rods_met(*, bore_mm: float, bores: Sequence[InchBore]) -> Sentence | None:
         bore_mm: nominal bore, mm.
         bores: the list.
     Returns: None for a bore that is not in it.
+    Raises:
+        Refusal: a bore not greater than 0.
     Source: inch-bores
 
     >>> four = InchBore(4, ("1", "1 3/4", "2 1/2"), "from-memory", "inch-bores")
@@ -37,6 +40,7 @@ def rods_met(*, bore_mm: float, bores: Sequence[InchBore]) -> Sentence | None:
     >>> rods_met(bore_mm=100, bores=[four]) is None
     True
     """
+    require_positive(bore_mm=bore_mm)
     found = next((b for b in bores if abs(b.bore_in * MM_PER_INCH - bore_mm) <= SAME_MM), None)
     if found is None:
         return None
