@@ -21,7 +21,7 @@ from inspect_app.bench.assembling import record_torques
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.file_blocks import require_keys
 from inspect_app.bench.outcome import Outcome
-from inspect_app.bench.scope_file import record_scope
+from inspect_app.bench.scope_file import answered, record_scope
 from inspect_app.bench.seals_file import record_seals
 from inspect_app.bench.shop import HOUSE
 from inspect_app.bench.stepping import record_steps
@@ -213,7 +213,9 @@ class _Recorder:
         for self.state in LATER:
             self._state(content.get(self.state, {}))
         self.state = AS_FOUND
-        record_scope(str(self.path), content.get("scope", {}), self)
+        record_scope(str(self.path), scope := content.get("scope", {}), self)
+        if said := scope.get("answer"):
+            self._keep("scope.answer", answered(str(self.path), said, self.bench, self.job, self.by))
         if torques := content.get("torque", ()):
             record_torques(str(self.path), torques, self, self.bench.handbook_of(self.job), self.units)
         record_test(self.path, content.get("test", {}), self, self.bench.folder)

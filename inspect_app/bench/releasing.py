@@ -32,7 +32,11 @@ def certificate_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") 
     released = job.steps.last(RELEASE)
     if released is None or released.did != CLOSED:
         raise Refusal("No certificate: the release is not closed yet.")
-    said = certificate(job, facts.tables, bench.parts_now(job), head_of(bench, job), released, system)
+    try:
+        seals = bench.seals(job)
+    except Refusal:  # a kind whose seals are not listed
+        seals = ()
+    said = certificate(job, facts.tables, bench.parts_now(job), seals, head_of(bench, job), released, system)
     return pdf(said, _no_photographs, page_size=page_size)
 
 

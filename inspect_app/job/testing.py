@@ -18,6 +18,8 @@ from inspect_app.trade.strength.compressed_oil import gas_energy_j, oil_energy_j
 from inspect_app.trade.strength.force import annulus_area_mm2, circle_area_mm2, volumes_l
 
 _PERCENT = Decimal(100)
+_PASCAL = Decimal("0.000001")
+"""In MPa, finer than any gauge: 3000 psi half as much again and 4500 psi differ by less, as each was rounded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +184,7 @@ def _at_pressure(stands: TrialStands, job: Job, pressures: Pressures, figures: F
         return TrialStands(
             stands.trial, True, Result.NOT_PROVEN, says=(Sentence("The pressure reached is missing."),)
         )
-    if reached < wanted:
+    if reached.quantize(_PASCAL) < wanted.quantize(_PASCAL):
         words = Sentence(
             "{reached} is below the proof pressure of {wanted}.",
             {"reached": Amount(reached, "pressure"), "wanted": Amount(wanted, "pressure")},

@@ -64,12 +64,23 @@ def torque_words(stands: JointStands, system: str) -> tuple[str, str]:
     return target, f"{Amount(reached.torque.value, 'torque').words(system)}{off}"
 
 
+def tool_words(stands: JointStands) -> str:
+    """With which tool a joint was tightened, until when that is calibrated, and by whom; "" where it was not.
+
+    Args:
+        stands: the joint.
+    """
+    tool = stands.reached
+    if tool is None:
+        return ""
+    until = f", calibrated until {tool.until}" if tool.until else ""
+    return f"{tool.tool}{until}; {tool.by}"
+
+
 def _row(stands: JointStands, system: str) -> tuple[Cell, ...]:
     target, reached = torque_words(stands, system)
     under = stands.target and f"{basis_words(stands.target)} {stands.target.on}."
-    tool = stands.reached
-    until = f", calibrated until {tool.until}" if tool and tool.until else ""
-    whose = f"{tool.tool}{until}; {tool.by}" if tool else ""
-    said = stands.verdict.value if tool else ""
-    sign = stands.verdict if tool else None
+    said = stands.verdict.value if stands.reached else ""
+    sign = stands.verdict if stands.reached else None
+    whose = tool_words(stands)
     return Cell(stands.joint.title), Cell(target, under or ""), Cell(reached, whose), Cell(said, sign=sign)

@@ -63,7 +63,7 @@ def trial_rows(job: Job, tables: Tables, system: str) -> tuple[tuple[str, str], 
     for stands in (t for t in test.trials if t.done and t.result):
         found, result = found_words(stands, system), stands.result.value if stands.result else ""
         if found:
-            rows.append((stands.trial.title, f"{found}: {result}"))
+            rows.append((stands.trial.title, f"{found.rstrip('.')}: {result}"))
     passed = [t.trial.title for t in test.trials if t.result is Result.PASS and not found_words(t, system)]
     return (*rows, *((("Passed by look", "; ".join(passed)),) if passed else ()))
 

@@ -83,7 +83,7 @@ def test_release_is_refused_until_what_was_agreed_to_is_done_and_then_certified(
     (page,) = pages(certificate_pdf(asking.bench, asking.job, "metric"))
     for words in (
         "Released by KM",
-        "Seals: skipped by KM: shown to nobody.",
+        "Seals, Rework: skipped by KM: shown to nobody.",
         "H. Aalto",
         "flush first",
         "not a declaration of conformity",

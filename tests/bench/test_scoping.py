@@ -470,6 +470,8 @@ def test_a_readings_file_says_path_terms_and_lines(tmp_path: Path) -> None:
         ('[scope]\npath = ["magic"]', "scope.path: 'magic' is no operation of this job."),
         ('[[scope.confirmed]]\noperation = "hone"\nwords = "x"', "scope.confirmed: 'hone' asks nobody"),
         ("[scope]\nline = 3", "scope: line: found 3; allowed is a list"),
+        ('[scope.answer]\nreply = "yes"', "scope.answer: found reply; allowed are said, name, how"),
+        ('[scope.answer]\nsaid = "yes"', "scope.answer: '' is not a way to answer"),
     ],
 )
 def test_a_slip_in_the_file_is_named(made: Asking, tmp_path: Path, wrong: str, says: str) -> None:

@@ -8,6 +8,7 @@ import pytest
 from closing import Closing
 from log import SHIPPED
 
+from inspect_app.entries.stepping import RecordNoted
 from inspect_app.entries.testing import HoldRead, LogTaken, minutes_typed
 from inspect_app.job.leaking import TrialStands
 from inspect_app.job.testing import (
@@ -52,6 +53,23 @@ def found(closing: Closing) -> WholeTest:
 
 def trial(closing: Closing, name: str) -> TrialStands:
     return next(t for t in found(closing).trials if t.trial.id == name)
+
+
+def test_a_proof_in_psi_is_reached_by_the_figure_that_is_shown() -> None:
+    # 1.5 x 3000 psi = 4500 psi; each was rounded in MPa by itself
+    closing = Closing()
+    told = {
+        "proof-cap-reached": "4500 psi",
+        "proof-cap-rod": "dry",
+        "proof-cap-elsewhere": "dry",
+        "rated": "3000 psi",
+    }
+    closing.enter(*(RecordNoted("pressure-test", n, text) for n, text in told.items()), system="inch")
+    (proof,) = (t for t in whole_test(closing.job, SHIPPED).trials if t.trial.id == "proof-cap")
+    assert proof.result is Result.PASS
+    closing.enter(RecordNoted("pressure-test", "proof-cap-reached", "4499 psi"), system="inch")
+    (proof,) = (t for t in whole_test(closing.job, SHIPPED).trials if t.trial.id == "proof-cap")
+    assert proof.result is Result.NOT_PROVEN
 
 
 def test_proof_is_one_and_a_half_times_rated_and_the_relief_valve_a_tenth_above() -> None:
