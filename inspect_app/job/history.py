@@ -245,5 +245,5 @@ def _how_much(change: Change, elapsed: tuple[str, float] | None) -> tuple[str, d
     rate = rate_of(change, elapsed=time / RATE_HOURS if unit == "hours" else time)
     shown["rate"] = WithU(abs(rate.change), rate.expanded, "deviation")
     shown["time"] = f"{time:.0f} hours run" if unit == "hours" else f"{time:.1f} months"
-    each = f"in each {RATE_HOURS} of them" if unit == "hours" else "a month"
+    each = f"for each {RATE_HOURS} of them" if unit == "hours" else "a month"
     return f"{words}, in {{time}}: {{rate}} {each}", shown

@@ -129,7 +129,7 @@ def test_wear_is_told_as_left_against_as_found_with_its_uncertainty_by_hours(
     # sqrt(2) x sqrt(0.003² + 2 x 0.00093²) = 0.0046 mm, and by 1000 h 0.0046 / 3 = 0.0015 mm
     assert worn.startswith("Rod diameter, 25 mm, 12 o'clock: 69.932 ± 0.00")
     assert (
-        ", smaller by 0.030 ± 0.005 mm than it went out, in 3000 hours run: 0.010 ± 0.002 mm in each 1000"
+        ", smaller by 0.030 ± 0.005 mm than it went out, in 3000 hours run: 0.010 ± 0.002 mm for each 1000 of them"
         in worn
     )
     assert worn.endswith("A change shows at 1 of the 2 places read at both visits.")
