@@ -223,6 +223,7 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     """
     from inspect_app.bench.bench import Bench
     from inspect_app.bench.readings_file import read_file, take_file
+    from inspect_app.bench.visits import history_told
     from inspect_app.report.plain import headlines
 
     read_file(file)  # a mistyped name makes no folder
@@ -230,7 +231,8 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     job, doubts = take_file(file, bench, again)
     say_unlikely(doubts)
     named = sum(other.name == job.name for other in bench.jobs())
-    for line in headlines(job, bench.assess(job)):
+    earlier = (said.words(job.units or "metric") for said in history_told(bench, job))
+    for line in (*headlines(job, bench.assess(job)), *earlier):
         click.echo(line)
     click.echo(f"Taken, {counted(job.entries, 'entry', 'entries')}.")
     if named > 1:

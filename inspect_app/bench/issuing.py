@@ -11,6 +11,7 @@ from pathlib import Path
 
 from inspect_app import __version__
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.visits import history_told
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.issuing import issued
 from inspect_app.entries.job import Issued, Job
@@ -170,6 +171,7 @@ def draft_report(
         version=__version__,
         house=bench.shop.house(),
         issue=issue_of(job, head.hash, bench.now().astimezone(UTC).isoformat() if issuing else ""),
+        earlier=history_told(bench, job),
     )
 
     def drawn() -> bytes:

@@ -15,26 +15,18 @@ from typing import Any, Protocol
 
 from inspect_app.bench.file_blocks import require_keys
 from inspect_app.bench.seals_file import Recorder
+from inspect_app.bench.visits import Folder, history_told
 from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
 from inspect_app.entries.stepping import RecordNoted, StepDone
-from inspect_app.job.as_left import PartNow
-from inspect_app.job.assess import Assessment
 from inspect_app.job.seals.standing import Standing
 from inspect_app.job.steps import Facts
-from inspect_app.tables import Tables
 
 KEYS = ("id", "did", "reason", "records", "nameplate", "photos")
 
 
-class Judging(Protocol):
+class Judging(Folder, Protocol):
     """Whoever judges a job: the bench."""
-
-    def tables_of(self, job: Job) -> Tables: ...
-
-    def assess(self, job: Job) -> Assessment: ...
-
-    def parts_now(self, job: Job) -> Sequence[PartNow]: ...
 
     def seals(self, job: Job) -> Sequence[Standing]: ...
 
@@ -52,6 +44,7 @@ def facts_of(bench: Judging, job: Job) -> Facts:
         assessment=lambda: bench.assess(job),
         parts=lambda: bench.parts_now(job),
         seals=lambda: bench.seals(job),
+        earlier=lambda: history_told(bench, job),
     )
 
 

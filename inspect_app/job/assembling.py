@@ -56,6 +56,13 @@ class JointStands:
     says: tuple[Sentence, ...] = ()
 
     @property
+    def tool_shows_nm(self) -> float | None:
+        """What the tool is set to for this joint, None while it has no target."""
+        if self.setting_nm is not None:
+            return self.setting_nm
+        return self.range_nm.nominal_nm if self.range_nm else None
+
+    @property
     def verdict(self) -> Verdict:
         """What the torque reached proves of the target."""
         return self.decision.verdict if self.decision else Verdict.NOT_MEASURED

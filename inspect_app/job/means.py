@@ -6,8 +6,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
 
 from inspect_app.entries.means import Means
+from inspect_app.job.assembling import joints_of
 from inspect_app.job.step_figures import TEARDOWN
 from inspect_app.job.steps import Facts
+from inspect_app.job.testing import pressures_of
 from inspect_app.tables.means import MeansKind
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Said, Sentence
@@ -34,10 +36,17 @@ def _fill(facts: Facts) -> Decimal | None:
     return Decimal(repr(circle_area_mm2(float(bore)) * float(stroke) / 1000)) if bore and stroke else None
 
 
+def _tightening(facts: Facts) -> Decimal | None:
+    """The greatest torque a tool has to show when it goes together, N·m."""
+    shown = [nm for j in joints_of(facts.job, facts.tables) if (nm := j.tool_shows_nm)]
+    return Decimal(f"{max(shown):.6g}") if shown else None
+
+
 RECKONED: Mapping[str, Callable[[Facts], Decimal | None]] = {
     "mass": _plate("mass"),
-    "rated": _plate("rated_pressure"),
+    "proof": lambda facts: pressures_of(facts.job, facts.tables).proof,
     "breakaway": _recorded("breakaway"),
+    "tightening": _tightening,
     "draw-force": _recorded("draw-force"),
     "length": _length,
     "fill": _fill,
@@ -58,9 +67,9 @@ def means_told(step: str, facts: Facts, shops: Iterable[Means], today: str) -> t
     """
     every = list(shops)
     told = []
-    for kind in (k for k in facts.tables.means.values() if k.step == step):
+    for kind in (k for k in facts.tables.means.values() if step in k.asked):
         own = [m for m in every if m.kind == kind.id]
-        told += [*_beyond(kind, own, RECKONED[kind.demand](facts)), *_overdue(kind, own, today)]
+        told += [*_beyond(kind, own, RECKONED[kind.asked[step]](facts)), *_overdue(kind, own, today)]
     return tuple(told)
 
 

@@ -181,6 +181,7 @@ def _cleanliness(code: str) -> Sentence:
 
 
 SHOWN: Mapping[str, Callable[[Facts], tuple[Sentence, ...]]] = {
+    "history": lambda facts: facts.earlier(),
     "mass": _mass,
     "legs": _legs,
     "energy": _energy,

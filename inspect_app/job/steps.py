@@ -57,7 +57,8 @@ class StepStands:
 class Facts:
     """What the steps are held against: the job, its tables, and what is made of it, asked for where it is needed.
 
-    `seals` raises Refusal for a checklist that measures no cylinder with known seals.
+    `seals` raises Refusal for a checklist that measures no cylinder with known seals. `earlier` is what is said of the
+    cylinder's earlier visits.
     """
 
     job: Job
@@ -65,6 +66,7 @@ class Facts:
     assessment: Callable[[], Assessment]
     parts: Callable[[], Sequence[PartNow]]
     seals: Callable[[], Sequence[Standing]]
+    earlier: Callable[[], tuple[Sentence, ...]] = tuple
 
 
 # ---- how they stand

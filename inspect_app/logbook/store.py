@@ -8,7 +8,6 @@ connection only: opening and closing it by hand would drop the locks SQLite hold
 
 from __future__ import annotations
 
-import json
 import os
 import sqlite3
 import time
@@ -27,6 +26,7 @@ from inspect_app.logbook.mark import Mark, Reach
 from inspect_app.logbook.marking import Marking
 from inspect_app.logbook.opening import open_to_read, open_to_write
 from inspect_app.logbook.proving import everything_wrong
+from inspect_app.logbook.reading import damaged_text, entry_of, row_of
 from inspect_app.logbook.schema import COLUMNS, MARKED_SINCE, STEPS
 from inspect_app.logbook.trouble import GONE as GONE
 from inspect_app.logbook.trouble import NotSaved as NotSaved
@@ -216,14 +216,26 @@ class Logbook:
     def rows(self, job: str) -> tuple[Row, ...]:
         """The entries of a job as they stand here, with their links: what another log takes over."""
         sql = f"SELECT {', '.join(COLUMNS)} FROM entries WHERE job = ? ORDER BY seq"
-        return tuple(_row(*values) for values in self._rows(sql, (job,)))
+        return tuple(row_of(*values) for values in self._rows(sql, (job,)))
 
     def entries(self, job: str) -> tuple[Entry, ...]:
         """The entries of a job from all devices, sorted by time and id; also of kinds not known here."""
         rows = self._rows(
             "SELECT id, job, device, at, by, kind, body FROM entries WHERE job = ? ORDER BY at, id", (job,)
         )
-        return tuple(_entry(*row) for row in rows)
+        return tuple(entry_of(*row) for row in rows)
+
+    def of_kind(self, kind: str, after: int) -> tuple[int, tuple[Entry, ...]]:
+        """The entries of one kind that came in after a place of the log, in any job, and how far the log reaches now.
+
+        Args:
+            kind: the kind.
+            after: how far it reached when it was asked last, 0 for from the beginning.
+        """
+        ((reaches,),) = self._rows("SELECT coalesce(max(seq), 0) FROM entries")
+        columns = "id, job, device, at, by, kind, body"
+        sql = f"SELECT {columns} FROM entries WHERE seq > ? AND seq <= ? AND kind = ? ORDER BY seq"
+        return int(reaches), tuple(entry_of(*row) for row in self._rows(sql, (after, int(reaches), kind)))
 
     def jobs(self) -> tuple[str, ...]:
         """The ids of all jobs, the one with the latest entry first."""
@@ -333,10 +345,10 @@ class Logbook:
             try:
                 return self._db.execute(sql, values).fetchall()
             except sqlite3.Error as e:
-                if "decode" not in str(e) or self._conn.text_factory is _damaged_text:
+                if "decode" not in str(e) or self._conn.text_factory is damaged_text:
                     raise trouble("The logbook could not be read", self.path, e) from e
                 # a flipped bit in one text must not hide the rest; slower, so only from here on
-                self._conn.text_factory = _damaged_text
+                self._conn.text_factory = damaged_text
                 return self._rows(sql, values)
 
     def _linked(self, entry: Entry) -> tuple[str, ...]:
@@ -433,23 +445,3 @@ def _refuse(entry: Entry) -> None:
     reason = refusal(entry) or improper(Row(*fields, body="", previous="", hash=""))
     if reason is not None:
         raise Refusal(reason)
-
-
-def _row(*values: object) -> Row:
-    """The row as text: what somebody wrote into the file by hand may be something else."""
-    return Row(*map(str, values))
-
-
-def _entry(entry_id: str, job: str, device: str, at: str, by: str, kind: str, body: str) -> Entry:
-    """The entry of a row; a damaged body or time makes it a kind of its own, so that the rest can be read."""
-    try:
-        content = json.loads(body)
-    except (ValueError, TypeError):
-        content = None
-    if not isinstance(content, dict) or not is_time(at):
-        kind, content = "unreadable", {"kind": kind, "text": body, "at": at}
-    return Entry(entry_id, job, device, at if is_time(at) else "", by, kind, content)
-
-
-def _damaged_text(raw: bytes) -> str:
-    return raw.decode(errors="backslashreplace")  # and no longer JSON, so that no value is misread

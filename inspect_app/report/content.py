@@ -27,6 +27,7 @@ from inspect_app.report.grounds import (
     record_section,
     sources_section,
 )
+from inspect_app.report.history import history_section
 from inspect_app.report.issue import NOBODY, House, Issue, draft_of
 from inspect_app.report.measured import corrected_section, missing_section, readings_sections
 from inspect_app.report.output import output_section
@@ -39,6 +40,7 @@ from inspect_app.report.tested import pressure_test_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
+from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.wording import capital, counted, inside
 
 
@@ -55,6 +57,7 @@ def content(
     version: str = "",
     house: House = NOBODY,
     issue: Issue | None = None,
+    earlier: Sequence[Sentence] = (),
 ) -> Report:
     """The report of a job: the same job, tables, units and issue say the same, before and after it was issued.
 
@@ -70,6 +73,7 @@ def content(
         version: of this program, where known.
         house: the shop that issues it.
         issue: which issue it is; None for a draft.
+        earlier: what is said of the cylinder's earlier visits.
     """
     found, issue = job.as_found, issue or draft_of(job)
     setting = setting_of(assessment, found, tables, system)
@@ -83,6 +87,7 @@ def content(
         assembled_section(job, tables, system),
         pressure_test_section(job, tables, system),
         steps_section(job, tables, system),
+        history_section(earlier, system),
         *results_sections(assessment, setting),
         *readings_sections(assessment, setting),
         corrected_section(found, cylinder, system, job),

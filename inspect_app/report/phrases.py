@@ -15,7 +15,7 @@ from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
 from inspect_app.trade.measuring.quantities import KINDS, plain_text
-from inspect_app.trade.measuring.rounding import to_match, uncertainty_text
+from inspect_app.trade.measuring.rounding import WithU, uncertainty_text
 from inspect_app.trade.measuring.uncertainty import expanded
 
 
@@ -136,8 +136,7 @@ def value_with_u(value: Decimal, u: float, kind: str, system: str) -> str:
     >>> value_with_u(Decimal("89.957"), 0.0029, "length", "metric")
     '89.957 ± 0.006 mm'
     """
-    number, its, unit = to_match(value, expanded(u) if u else Decimal(0), kind, system)
-    return " ".join(w for w in (number, f"± {its}" if its else "", unit) if w)
+    return WithU(value, expanded(u) if u else Decimal(0), kind).words(system)
 
 
 def as_typed(typed: str, value: Decimal, kind: str, system: str) -> str:

@@ -66,7 +66,8 @@ def size_words(desk: Desk, survey: Survey) -> str:
 
 def matches(job: Job, wanted: str) -> bool:
     """Whether a job is meant by what was typed into the search."""
-    told = f"{job.name} {job.as_found.text('customer')} {job.as_found.text('machine')}".casefold()
+    fields = (job.as_found.text(name) for name in ("customer", "machine", "serial"))
+    told = " ".join((job.name, *fields)).casefold()
     return all(word in told for word in wanted.casefold().split())
 
 
@@ -171,7 +172,7 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     body = [_note(desk, note) for note in notes if note.role in URGENT]
     body += [
         controls.field(
-            look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine"
+            look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine, serial"
         )
     ]
     body += [_row(desk, job) for job in jobs]

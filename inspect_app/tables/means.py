@@ -5,24 +5,23 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from inspect_app.tables.blocks import block_from
+from inspect_app.tables.blocks import Named, block_from
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.trade.measuring.units import KINDS
 
 FILE = "means.toml"
-DEMANDS = ("mass", "breakaway", "draw-force", "length", "rated", "fill")
+DEMANDS = ("mass", "breakaway", "tightening", "draw-force", "length", "proof", "fill")
 """What a job may ask of a means; `job/means.py` reckons each."""
 
 
 @dataclass(frozen=True, slots=True)
 class MeansKind:
-    """A kind of means: what its range measures, what a job asks of it, and in which step."""
+    """A kind of means: what its range measures, and what is asked of it, by step."""
 
     id: str
     title: str
     measures: str
-    demand: str
-    step: str
+    asked: Named
 
 
 def load_means(reader: Reader, steps: Collection[str]) -> Mapping[str, MeansKind]:
@@ -42,12 +41,12 @@ def load_means(reader: Reader, steps: Collection[str]) -> Mapping[str, MeansKind
             continue
         if kind.id in found:
             reader.fault(FILE, where, "stands twice; rename one.")
-        for key, name, allowed in (
-            ("measures", kind.measures, KINDS),
-            ("demand", kind.demand, DEMANDS),
-            ("step", kind.step, steps),
-        ):
-            if name not in allowed:
-                reader.fault(FILE, f"{where}.{key}", allowed_words(name, allowed))
+        if kind.measures not in KINDS:
+            reader.fault(FILE, f"{where}.measures", allowed_words(kind.measures, KINDS))
+        for step, demand in kind.asked.items():
+            if step not in steps:
+                reader.fault(FILE, f"{where}.asked", allowed_words(step, steps))
+            if demand not in DEMANDS:
+                reader.fault(FILE, f"{where}.asked.{step}", allowed_words(demand, DEMANDS))
         found[kind.id] = kind
     return found

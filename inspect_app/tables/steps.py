@@ -38,7 +38,7 @@ REQUIREMENTS = (
 )
 """What may be asked for before a step is closed; `job/steps.py` reckons each."""
 
-SHOWN = ("mass", "legs", "energy", "draw-force", "oil")
+SHOWN = ("history", "mass", "legs", "energy", "draw-force", "oil")
 """What a step may show that is reckoned of what was recorded; `job/step_figures.py` reckons each."""
 
 

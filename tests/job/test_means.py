@@ -40,7 +40,8 @@ def weighing(kg: str) -> Log:
 
 
 def test_every_demand_is_reckoned_and_asked_by_a_kind_of_means() -> None:
-    assert set(DEMANDS) == set(RECKONED) == {kind.demand for kind in SHIPPED.means.values()}
+    asked = {demand for kind in SHIPPED.means.values() for demand in kind.asked.values()}
+    assert set(DEMANDS) == set(RECKONED) == asked
 
 
 def test_what_the_strongest_is_not_rated_for_is_said_before_it_is_lifted() -> None:
@@ -101,6 +102,6 @@ def test_a_slip_in_the_file_is_told_by_its_place(tmp_path: Path) -> None:
     folder = shutil.copytree(shipped_folder(), tmp_path / "checklists")
     file = folder / "means.toml"
     text = file.read_text(encoding="utf-8")
-    file.write_text(text.replace('demand = "rated"', 'demand = "proof"'), encoding="utf-8")
-    with pytest.raises(TableError, match=r"means test-stand.demand.*'proof'"):
+    file.write_text(text.replace('"proof" }', '"burst" }'), encoding="utf-8")
+    with pytest.raises(TableError, match=r"means test-stand.asked.pressure-test.*'burst'"):
         load(folder)

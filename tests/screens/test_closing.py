@@ -70,7 +70,8 @@ def test_a_torque_is_aimed_at_shown_in_both_systems_and_reached(bench: Bench, jo
             await at.type(label, text)
         await at.tap("Save the target")
         # 640 N·m x 0.73756 = 472 lbf·ft; 600: 442.5, up to 443; 680: 501.5, down to 501
-        await at.wait_for("Torque 640 N·m, from 600 to 680; 472 lbf·ft, from 443 to 501.")
+        said = await at.wait_for("Torque 640 N·m, from 600 to 680; 472 lbf·ft, from 443 to 501.")
+        assert "Set the torque tool to 640 N·m (472 lbf·ft) at most." in said
         await at.tap("Enter what was reached")
         await at.type("Torque reached, N·m", "652")
         await at.tap("Save")
@@ -108,6 +109,7 @@ def test_a_computed_torque_says_whether_the_joint_holds(bench: Bench, job: Job) 
 def test_cautions_and_energy_stand_first_and_a_trial_is_recorded_and_judged(bench: Bench, job: Job) -> None:
     async def day(at: AtTheDesk) -> None:
         said = await at.wait_for("Before any pressure: 5 cautions are not confirmed.")
+        assert "Set the test stand to " in said
         # 21 x 1.5 = 31.5 MPa; 2227 J by hand in test_testing.py
         assert "Rated 210 bar, proof 315 bar, as proposed. Relief valve at most 346.5 bar." in said
         assert "store 2227 J" in said

@@ -15,6 +15,7 @@ from inspect_app.entries.stepping import RecordNoted, StepDone
 from inspect_app.entries.steps import CLOSED, OPENED, SKIPPED, STARTED, STOPPED
 from inspect_app.entries.typed import Held
 from inspect_app.job.means import means_told
+from inspect_app.job.presets import step_presets
 from inspect_app.job.step_figures import DO_NOT, SHOWN, mass_of
 from inspect_app.job.steps import Facts, Stands, StepStands, changed_words, held_of, steps_of
 from inspect_app.report.phrases import hours_words
@@ -108,10 +109,14 @@ def _papers(desk: Desk, stands: StepStands, job: Job) -> list[ft.Control]:
 
 
 def _means(desk: Desk, facts: Facts, step: Step) -> list[ft.Control]:
-    """What exceeds the shop's means, before anybody finds out under load."""
-    told = means_told(step.id, facts, desk.bench.shop.means(), desk.bench.today())
-    words = [s.words(desk.standing.system) for s in told]
-    return [controls.notice(desk.standing.look, said, "beyond") for said in words]
+    """What exceeds the shop's means, before anybody finds out under load, and what they are set to."""
+    look, system, shops = desk.standing.look, desk.standing.system, desk.bench.shop.means()
+    told = means_told(step.id, facts, shops, desk.bench.today())
+    presets = step_presets(step.id, facts, shops)
+    return [
+        *(controls.notice(look, s.words(system), "beyond") for s in told),
+        *(controls.notice(look, s.words(system), "accent") for s in presets),
+    ]
 
 
 def _lacks(desk: Desk, held: Held) -> list[ft.Control]:

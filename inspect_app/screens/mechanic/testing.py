@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import flet as ft
 
+from inspect_app.bench.stepping import facts_of
 from inspect_app.entries.job import Job
 from inspect_app.figures.pressure_curve import pressure_curve
 from inspect_app.job.leaking import TrialStands
+from inspect_app.job.presets import step_presets
 from inspect_app.job.testing import Energy, Pressures, WholeTest, friction_words, trials_of, whole_test
 from inspect_app.report.tested import SIGNS
 from inspect_app.screens.desk import Desk
@@ -88,6 +90,8 @@ def before_it(desk: Desk, job: Job, test: WholeTest) -> list[ft.Control]:
         read = controls.button(look, "Read the cautions", lambda _: desk.go(step_route(job, STEP)))
         said.append(controls.notice(look, f"Before any pressure: {words} not confirmed.", "beyond", [read]))
     said += [controls.text(look, s.words(system), 18) for s in pressure_words(test.pressures)]
+    presets = step_presets(STEP, facts_of(desk.bench, job), desk.bench.shop.means())
+    said += [controls.notice(look, s.words(system), "accent") for s in presets]
     if test.energy:
         said.append(controls.notice(look, energy_words(test.energy).words(system), "unclear"))
     return said

@@ -12,6 +12,7 @@ from inspect_app.entries.assembling import BEYOND_TOOL, TorqueAimed, TorqueReach
 from inspect_app.entries.job import Job
 from inspect_app.figures.torque_rule import TorqueMark, torque_rule
 from inspect_app.job.assembling import JointStands, basis_words, joints_of, order_words
+from inspect_app.job.presets import torque_preset
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.measure import units_tool
 from inspect_app.screens.mechanic.nameplate import label_of
@@ -91,6 +92,8 @@ def _shown(desk: Desk, stands: JointStands) -> list[ft.Control]:
         said.append(
             controls.notice(look, f"Set the wrench to {words}: what is on it makes it longer.", "accent")
         )
+    for preset in torque_preset(stands, desk.bench.shop.means()):
+        said.append(controls.notice(look, preset.words(system), "accent"))
     width = column_width(desk) - 32
     said.append(marks.drawing(look, torque_rule(aimed, _mark(stands), width=width, height=_RULE)))
     if stands.passes_nm:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from decimal import ROUND_DOWN, ROUND_HALF_EVEN, Decimal
 
 from inspect_app.trade.measuring.units import DIFFERENCE, EXACT, KINDS
@@ -43,6 +44,26 @@ def to_match(value: Decimal, uncertainty: Decimal, kind: str, system: str) -> tu
         rounded += place
     shown = number.quantize(place, rounding=ROUND_HALF_EVEN, context=EXACT)
     return f"{EXACT.add(shown, 0):f}", f"{rounded:f}", unit.name
+
+
+@dataclass(frozen=True, slots=True)
+class WithU:
+    """A canonical value and its expanded uncertainty (k = 2) as they stand in a sentence, both to the same place."""
+
+    value: Decimal
+    uncertainty: Decimal
+    kind: str
+
+    def words(self, system: str) -> str:
+        """Value, U and unit; `system` is "metric" or "inch".
+
+        Source: gum
+
+        >>> WithU(Decimal("0.025"), Decimal("0.010"), "deviation").words("metric")
+        '0.025 ± 0.010 mm'
+        """
+        number, its, unit = to_match(self.value, self.uncertainty, self.kind, system)
+        return " ".join(w for w in (number, f"± {its}" if its else "", unit) if w)
 
 
 def uncertainty_text(uncertainty: Decimal, kind: str, system: str) -> str:
