@@ -1,4 +1,4 @@
-"""Photographs on the phone alone: picked with their bytes, made small by the browser's own decoder."""
+"""What is picked on the phone alone: photographs, made small by the browser's own decoder; other files as they are."""
 
 from __future__ import annotations
 
@@ -41,3 +41,16 @@ class InHand:
         jpeg, thumbnail = made.jpeg.to_bytes(), made.thumbnail.to_bytes()
         developed = Developed(jpeg, thumbnail, int(made.width), int(made.height), taken_at(self.content))
         return Made(developed, hashlib.sha256(self.content).hexdigest())
+
+
+@dataclass(frozen=True, slots=True)
+class AsItIs:
+    """A file of any other kind that was picked."""
+
+    name: str
+    content: bytes
+
+    async def bring(self, moved: Callable[[float], None]) -> bytes:
+        """As `Picked.bring`."""
+        refuse_size(self.content)
+        return self.content

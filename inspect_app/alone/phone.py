@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import asyncio
 import hashlib
+import tempfile
 from collections.abc import Awaitable, Sequence
 from contextlib import suppress
 from datetime import datetime
+from pathlib import Path
 
 import flet as ft
 
-from inspect_app.alone.developing import InHand
+from inspect_app.alone.developing import AsItIs, InHand
 from inspect_app.alone.page import Page, told_by
 from inspect_app.alone.told import Mark, handed_words, kept_words, lost_words, mark_of, ready_words
-from inspect_app.bench.backup import backup
+from inspect_app.bench.backing_up import back_up
 from inspect_app.bench.bench import Bench
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.host import Note, Picked, Touch
@@ -63,13 +65,16 @@ class PhoneAlone:
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""
 
-    def picking(self) -> ft.ClientAction:
+    def picking(self, any_file: bool = False) -> ft.ClientAction:
         """Opens the phone's picker."""
-        return self._picker.picking()
+        return self._picker.picking(any_file)
 
-    async def pick(self) -> Sequence[Picked]:
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
         """What was picked."""
-        return [InHand(self._page, f.name, f.bytes or b"") for f in await self._picker.pick()]
+        files = [(f.name, f.bytes or b"") for f in await self._picker.pick()]
+        if any_file:
+            return [AsItIs(name, content) for name, content in files]
+        return [InHand(self._page, name, content) for name, content in files]
 
     def lower_edge(self) -> float:
         """As the page measured it."""
@@ -128,10 +133,17 @@ class PhoneAlone:
     async def _hand_everything_over(self) -> None:
         now = self._bench.now()
         name = f"inspect-{now.astimezone():%Y-%m-%d-%H%M}.zip"
-        if await self._page.share(name, "application/zip", backup(self._bench)) != "left":
+        if await self._page.share(name, "application/zip", self._packed(name)) != "left":
             at = now.isoformat(timespec="milliseconds").replace("+00:00", "Z")
             self._bench.set_setting(self._client(), HANDED, at, "")
             self.remember()
+
+    def _packed(self, name: str) -> bytes:
+        """A backup as the prompt makes and restores it, its file in the browser's memory."""
+        with tempfile.TemporaryDirectory() as outside:
+            file = Path(outside) / name
+            back_up(self._bench, file)
+            return file.read_bytes()
 
     async def _renew(self) -> None:
         await self._page.ask("renew")

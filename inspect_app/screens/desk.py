@@ -16,7 +16,8 @@ from typing import Any
 
 import flet as ft
 
-from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.outcome import Outcome
 from inspect_app.entries.job import Job, Survey
 from inspect_app.entries.typed import Typed
 from inspect_app.logbook.store import NotSaved
@@ -234,9 +235,9 @@ class Desk:
     def _guarded(self, touch: Touch) -> Touch:
         return replace(touch, then=self.guard(touch.then)) if touch.then else touch
 
-    async def pick_photographs(self) -> Sequence[Picked]:
-        """What is picked on a button that has `host.picking()` for its action."""
-        return await self.host.pick()
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
+        """What is picked on a button that has `host.picking(any_file)` for its action."""
+        return await self.host.pick(any_file)
 
     def setting(self, name: str, value: str) -> None:
         """Record a setting of this phone and follow it."""

@@ -1,4 +1,4 @@
-"""The phone's picker of photographs, and what was picked with it; knows nothing of how a photograph comes here."""
+"""The phone's picker of photographs and files, and what was picked with it; knows nothing of how a file comes here."""
 
 from __future__ import annotations
 
@@ -29,13 +29,12 @@ class Picker:
         page.services.append(self.files)
         self._asked: asyncio.Future[Sequence[ft.FilePickerFile]] | None = None
 
-    def picking(self) -> ft.ClientAction:
-        """Opens the phone's picker, which offers the camera."""
+    def picking(self, any_file: bool = False) -> ft.ClientAction:
+        """Opens the phone's picker, which offers the camera where photographs are wanted."""
+        # phones do not know every ending a logger gives its files, so none is asked for
+        kind = ft.FilePickerFileType.ANY if any_file else ft.FilePickerFileType.IMAGE
         return ft.PickFiles(
-            self.files,
-            file_type=ft.FilePickerFileType.IMAGE,
-            allow_multiple=True,
-            with_data=self._with_data,
+            self.files, file_type=kind, allow_multiple=not any_file, with_data=self._with_data
         )
 
     async def pick(self) -> Sequence[ft.FilePickerFile]:

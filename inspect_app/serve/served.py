@@ -51,21 +51,26 @@ class Served:
 
     def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
         """At the address this session came in by, since the customer's phone stands beside it."""
-        if self._customers is None:
+        here = self.address()
+        if self._customers is None or not here:
             return None
-        came_by = urlsplit(self._page.url or "")
-        name, port = came_by.hostname or LOOPBACK[0], came_by.port
-        if name in LOOPBACK:  # the host's own screen: a phone comes in by the shop's Wi-Fi
-            name = next(iter(lan_addresses()), "")
-        if not name or port is None:
-            return None
-        address = f"http://{name}:{port}{self._customers.path(job_id, sha256)}"
+        address = f"{here}{self._customers.path(job_id, sha256)}"
         return CustomersWay(address, qr_squares(address))
 
-    def picking(self) -> ft.ClientAction:
-        """Opens the phone's picker."""
-        return self._uploads.picker.picking()
+    def address(self) -> str:
+        """Where this session came in by; of the host's own screen where the shop's Wi-Fi reaches it."""
+        if self._customers is None:
+            return ""
+        came_by = urlsplit(self._page.url or "")
+        name, port = came_by.hostname or LOOPBACK[0], came_by.port
+        if name in LOOPBACK:  # a phone comes in by the shop's Wi-Fi
+            name = next(iter(lan_addresses()), "")
+        return f"http://{name}:{port}" if name and port is not None else ""
 
-    async def pick(self) -> Sequence[Picked]:
+    def picking(self, any_file: bool = False) -> ft.ClientAction:
+        """Opens the phone's picker."""
+        return self._uploads.picker.picking(any_file)
+
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
         """What was picked; each is sent when it is asked for."""
         return await self._uploads.pick()

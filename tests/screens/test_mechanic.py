@@ -14,7 +14,7 @@ from phone import Phone
 from playwright.sync_api import Browser
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import verify
+from inspect_app.bench.proving import verify
 from inspect_app.entries.job import Job, Place
 from inspect_app.tables import shipped_folder
 
@@ -22,25 +22,34 @@ SCORE = "Score, lengthwise"
 ROD_PHOTO = shipped_folder("demo_data") / "photos" / "rod_score.jpg"
 
 
-@pytest.fixture
-def host(tmp_path: Path) -> Iterator[Host]:
-    with Host(tmp_path / "shop") as host:
+@pytest.fixture(scope="module")
+def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
+    with Host(tmp_path_factory.mktemp("mechanic") / "shop") as host:
         yield host
 
 
-@pytest.fixture
-def phone(browser: Browser, host: Host) -> Iterator[Phone]:
+@pytest.fixture(scope="module")
+def new_phone(browser: Browser, host: Host) -> Iterator[Phone]:
+    """One phone for every test here, nobody's until the first begins a job with it."""
     phone = Phone(browser, host.url)
     yield phone
     phone.close()
+
+
+@pytest.fixture
+def phone(new_phone: Phone, host: Host) -> Phone:
+    """The phone at the list of jobs, and the program running."""
+    if not host.runs():
+        host.start()
+        new_phone.reload()
+    new_phone.go("/")
+    return new_phone
 
 
 def begin(phone: Phone, name: str) -> None:
     """A new job, and the three sizes off its nameplate: bore 100, rod 70, stroke 600."""
     phone.tap("New job")
     phone.wait_for("Job number or tag")
-    phone.tap("Begin")
-    phone.wait_for("Type your initials")
     phone.type("Job number or tag", name)
     phone.type("Your initials", "JB")
     phone.tap("Begin")
@@ -154,6 +163,10 @@ def text_of(pdf: bytes) -> str:
 
 
 def test_from_a_new_job_to_the_report_in_hand(phone: Phone, host: Host, tmp_path: Path) -> None:
+    phone.tap("New job")
+    phone.tap("Begin")
+    phone.wait_for("Type your initials")
+    phone.go("/")
     begin(phone, "J-77 excavator boom")
     confirm_the_cautions(phone)
     measure_the_rod(phone)
@@ -260,7 +273,7 @@ def test_a_check_left_out_with_a_reason_says_so_until_it_is_taken_up_again(
     phone: Phone, host: Host, tmp_path: Path
 ) -> None:
     begin(phone, "J-79 crane")
-    phone.go(f"{phone.route()}/measure/buffer-groove-diameter")
+    phone.go(f"{phone.route().removesuffix('/parts')}/measure/buffer-groove-diameter")
     phone.wait_for("Before measuring: which nominal size has it?")
     phone.tap("Skip")
     phone.wait_for("The whole check")

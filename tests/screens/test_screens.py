@@ -55,21 +55,25 @@ def asked_about(folder: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def first_asked(browser: Browser, host: Host) -> list[str]:
-    """What a browser that was never here asks for until it shows the list of jobs."""
+def opened(browser: Browser, host: Host) -> Iterator[tuple[Phone, list[str]]]:
+    """A phone that was never here, and what it asks for until it shows the list of jobs."""
     phone = Phone(browser, host.url)
     phone.wait_for("D-01 linkspan, port side")
-    asked = [url for url in phone.asked if url.startswith(host.url)]
+    yield phone, [url for url in phone.asked if url.startswith(host.url)]
     phone.close()
-    return asked
 
 
 @pytest.fixture(scope="module")
-def phone(browser: Browser, host: Host) -> Iterator[Phone]:
-    phone = Phone(browser, host.url, route="/settings")
+def first_asked(opened: tuple[Phone, list[str]]) -> list[str]:
+    return opened[1]
+
+
+@pytest.fixture(scope="module")
+def phone(opened: tuple[Phone, list[str]]) -> Phone:
+    phone = opened[0]
+    phone.go("/settings")
     phone.type("Your initials", "KM")
-    yield phone
-    phone.close()
+    return phone
 
 
 @pytest.fixture(scope="module")
@@ -92,7 +96,11 @@ def screens(host: Host) -> list[Screen]:
         Screen("/calc/bore-grid", "Bore grid"),
         Screen("/nowhere", "There is no such screen."),
         Screen("/job/none", "There is no job none in this logbook"),
-        Screen(half, "Go on: "),
+        Screen(half, "Go on: Measure"),
+        Screen(f"{half}/parts", "Go on: "),
+        Screen(f"{half}/step/receiving", "Brought by"),
+        Screen(f"{half}/step/make-safe", "Open to the air"),
+        Screen(f"{half}/step/release", "Taken by"),
         Screen(f"{half}/nameplate", "For measuring"),
         Screen(f"{half}/cautions", "Before opening"),
         Screen(f"{half}/findings", "Not decided yet"),
@@ -104,7 +112,7 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{half}/measure/rod-seal-groove-diameter", "Before measuring: which nominal size"),
         Screen(f"{half}/look/rod-surface", "Looked: nothing found"),
         Screen(f"{half}/measure/piston-clearance", "There is no such screen in this job."),
-        Screen(good, "0 to do"),
+        Screen(f"{good}/parts", "0 to do"),
         Screen(f"{good}/measure/rod-diameter", "Readings: tap one to take it again"),
         Screen(f"{good}/measure/rod-hardness", "Left out: no hardness tester in the shop."),
         Screen(f"{good}/look/rod-surface", "Photograph of Score, lengthwise"),

@@ -28,7 +28,7 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     async def issue(_: object) -> None:
         set_making(True)
         try:
-            draft = draft_report(desk.bench, desk.bench.job(job.id), desk.standing.system)
+            draft = draft_report(desk.bench, desk.bench.job(job.id), desk.standing.system, issuing=True)
             made = await desk.floor.beside(draft.drawn)
             # others may have entered something meanwhile: that it does not cover
             issue_drawn(desk.bench, desk.bench.job(job.id), desk.standing.initials, draft.head, made)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import flet as ft
 
 from inspect_app.screens.desk import Desk
@@ -38,3 +40,16 @@ def hand_over_button(desk: Desk, name: str, made: bytes) -> list[ft.Control]:
         return []
     icon = ft.Icons.IOS_SHARE
     return [controls.button(desk.standing.look, "Hand it over", touch.then, icon=icon, action=touch.action)]
+
+
+@ft.component
+def Paper(desk: Desk, label: str, name: str, make: Callable[[], bytes], entries: int) -> ft.Control:  # noqa: N802
+    """A paper that is made at a touch and opened at the next; what was entered since makes it anew."""
+    made, set_made = ft.use_state((0, b""))
+
+    def make_it(_: object) -> None:
+        set_made((entries, make()))
+
+    if made[1] and made[0] == entries:
+        return open_button(desk, name, made[1], strong=False)
+    return controls.button(desk.standing.look, label, desk.guard(make_it), icon=PAPER)
