@@ -21,6 +21,9 @@ from inspect_app.logbook.photos import (
 from inspect_app.screens.host import Made
 from inspect_app.trade.measuring.refusal import Refusal
 
+MOST_BYTES = 200_000_000
+"""The largest file of another kind: it stands in memory several times while it is taken in."""
+
 
 @dataclass(frozen=True, slots=True)
 class InHand:
@@ -52,5 +55,6 @@ class AsItIs:
 
     async def bring(self, moved: Callable[[float], None]) -> bytes:
         """As `Picked.bring`."""
-        refuse_size(self.content)
+        if len(self.content) > MOST_BYTES:
+            raise Refusal(f"larger than {MOST_BYTES // 1_000_000} MB, too large for a phone's browser.")
         return self.content

@@ -24,6 +24,7 @@ from inspect_app.screens.picker import Picker
 HANDED, LOST = "handed over", "lost"
 """Settings of this phone: when everything was handed over last, and the mark of data that the browser deleted."""
 REMEMBERED_WITHIN_S = 2.0
+PDF, ZIP = "application/pdf", "application/zip"
 
 
 class PhoneAlone:
@@ -58,12 +59,16 @@ class PhoneAlone:
         """By the phone's share sheet, or as a download where it has none."""
 
         async def then(_: object) -> None:
-            await self._page.share(name, "application/pdf", made)
+            await self._page.share(name, PDF if name.endswith(".pdf") else ZIP, made)
 
         return Touch(then=then)
 
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""
+
+    def address(self) -> str:
+        """The same."""
+        return ""
 
     def picking(self, any_file: bool = False) -> ft.ClientAction:
         """Opens the phone's picker."""
@@ -133,7 +138,7 @@ class PhoneAlone:
     async def _hand_everything_over(self) -> None:
         now = self._bench.now()
         name = f"inspect-{now.astimezone():%Y-%m-%d-%H%M}.zip"
-        if await self._page.share(name, "application/zip", self._packed(name)) != "left":
+        if await self._page.share(name, ZIP, self._packed(name)) != "left":
             at = now.isoformat(timespec="milliseconds").replace("+00:00", "Z")
             self._bench.set_setting(self._client(), HANDED, at, "")
             self.remember()

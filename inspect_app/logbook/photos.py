@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+import sys
 import warnings
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
@@ -21,6 +22,7 @@ from typing import TYPE_CHECKING
 
 from inspect_app.logbook import exif
 from inspect_app.logbook.durable import make_folder, write_file
+from inspect_app.logbook.jpeg import size
 from inspect_app.logbook.store import not_saved
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -142,6 +144,13 @@ def keep(jpeg: bytes, sha256: str, *, folder: Path) -> None:
 def refuse_unsound(jpeg: bytes) -> None:
     """Look whether bytes from elsewhere are a photograph; raises the Refusal of `take_in`."""
     _refuse_unseen(jpeg)
+    if sys.platform == "emscripten":  # in a browser nothing but its own decoder ever draws it
+        width, height = size(jpeg)
+        if not width or not height:
+            raise Refusal(BROKEN)
+        if width * height > MOST_PIXELS:
+            raise Refusal(TOO_MANY_PIXELS)
+        return
     with _decoding():
         _upright(jpeg)
 

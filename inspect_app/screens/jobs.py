@@ -18,6 +18,7 @@ from inspect_app.job.seals.standing import late_orders
 from inspect_app.job.steps import in_hand, steps_of
 from inspect_app.screens.customer.agreed import listed_words
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.exchanging import TakeJob
 from inspect_app.screens.host import Note
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -187,7 +188,7 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
             "come then."
         )
         body.append(controls.notice(look, words, "accent"))
-    body += [_note(desk, note) for note in notes if note.role not in URGENT]
+    body += [TakeJob(desk=desk), *(_note(desk, note) for note in notes if note.role not in URGENT)]
     return frame(
         desk,
         "Cylinders on the bench",

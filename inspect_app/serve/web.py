@@ -55,11 +55,13 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
         lent = links.fetch(sha256, until, by)
         if lent is None:
             return Response("This link has run out. Open the document from the job again.", 403)
+        paper = lent.name.endswith(".pdf")
         headers = {
-            "content-disposition": f'inline; filename="{lent.name}"',
+            "content-disposition": f'{"inline" if paper else "attachment"}; filename="{lent.name}"',
             "cache-control": "no-store",
         }
-        return Response(lent.made, media_type="application/pdf", headers=headers)
+        kind = "application/pdf" if paper else "application/zip"
+        return Response(lent.made, media_type=kind, headers=headers)
 
     app.mount(
         "/",

@@ -6,10 +6,8 @@ newer version. They take minutes.
 
 from __future__ import annotations
 
-import io
 import re
 import shutil
-import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -20,8 +18,9 @@ from phone_alone import PhoneAlone, WebSpace
 from playwright.sync_api import Playwright, sync_playwright
 
 from inspect_app.alone.site import building
+from inspect_app.bench.backing_up import restore
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import verify
+from inspect_app.bench.proving import verify
 from inspect_app.tables import shipped_folder
 
 pytestmark = pytest.mark.thorough
@@ -87,13 +86,12 @@ def read(phone: PhoneAlone, typed: str) -> None:
 
 
 def handed_over(phone: PhoneAlone, to: Path) -> Bench:
-    """Everything handed over, laid down as a data folder elsewhere, and proven there."""
+    """Everything handed over, restored as a data folder elsewhere, and proven there."""
     phone.go("/")
     phone.wait_for("Hand everything over")
     with phone.page.expect_download(timeout=60_000) as download:
         phone.tap("Hand everything over")
-    with zipfile.ZipFile(io.BytesIO(Path(download.value.path()).read_bytes())) as archive:
-        archive.extractall(to)
+    assert list(restore(Path(download.value.path()), to)) == [f"{to}: restored."]
     bench = Bench(to)
     assert verify(bench) == []
     return bench
@@ -133,10 +131,9 @@ def test_a_short_day_without_any_server(phone: PhoneAlone, tmp_path: Path) -> No
     pdf = bytes(phone.page.evaluate(fetch, link))
     opened.value.close()
     with pymupdf.open(stream=pdf, filetype="pdf") as document:
-        said = " ".join(page.get_text() for page in document)
-    assert all(
-        words in said for words in ("J-77 excavator boom", "69.950", "69.940", "69.960", "within limit")
-    )
+        said = " ".join(" ".join(page.get_text() for page in document).split())
+    told = ("J-77 excavator boom", "69.95", "69.94", "69.96", "within limit")
+    assert [words for words in told if words not in said] == []
     with phone.page.expect_download(timeout=60_000) as download:
         phone.tap("Hand it over")
     assert download.value.suggested_filename.startswith("inspection-")
@@ -206,14 +203,14 @@ def test_a_full_disk_is_not_called_saved_and_the_number_stays(phone: PhoneAlone)
     origin = "/".join(phone.url.split("/")[:3])
     used = phone.page.evaluate("navigator.storage.estimate().then(told => told.usage)")
     browser.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": used})
+    phone.open()  # for files that are open the browser has set room aside, which it does not take back
+    phone.wait_for_match(r"1 of \d+")
     for typed in ("69.94", "69.96", "69.97", "69.93", "69.92"):
         phone.key(f"{typed}⏎")
-        phone.page.wait_for_timeout(1500)
-        if "NOT saved" in phone.says():
+        said = phone.wait_for_match(rf"NOT saved|last: within limit. {re.escape(typed)}0 mm").string
+        if "NOT saved" in said:
             break
-    said = phone.wait_for("NOT saved")
-    saved = len(re.findall("NOT saved", said))
-    assert saved
+    assert "NOT saved" in said
     assert typed in said  # still there to be entered
     browser.send("Storage.overrideQuotaForOrigin", {"origin": origin})
     phone.key("⏎")

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import io
-import zipfile
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -20,8 +18,9 @@ from inspect_app.alone.developing import InHand
 from inspect_app.alone.page import carried_to_disk
 from inspect_app.alone.phone import HANDED, PhoneAlone
 from inspect_app.alone.told import Mark, mark_of
+from inspect_app.bench.backing_up import restore
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import verify
+from inspect_app.bench.proving import verify
 from inspect_app.logbook.photos import BROKEN, HEIC
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.host import Note
@@ -97,6 +96,19 @@ def test_a_document_opens_by_a_link_where_the_app_is_kept_and_is_handed_over_els
     assert [(path.rpartition("/")[2], made) for path, _, made in browser.published] == [("a.pdf", b"%PDF")]
 
 
+def test_a_file_is_handed_over_as_what_it_is(bench: Bench) -> None:
+    browser = Browser()
+
+    async def does(host: PhoneAlone) -> None:
+        for name in ("a.pdf", "job-1.zip"):
+            then = host.handing_over(name, b"made").then
+            assert then
+            await then(None)
+
+    with_host(bench, browser, does)
+    assert [kind for _, kind, _ in browser.shared] == ["application/pdf", "application/zip"]
+
+
 def only(notes: object, does: str) -> Note:
     """The note that does this."""
     (found,) = (n for n in cast(list[Note], notes) if n.does == does)
@@ -121,11 +133,8 @@ def test_what_was_handed_over_is_a_data_folder_and_counts_unless_the_person_left
     with_host(bench, browser, does)
     ((name, kind, content),) = browser.shared
     assert (name[-4:], kind) == (".zip", "application/zip")
-    with zipfile.ZipFile(io.BytesIO(content)) as archive:
-        assert [n for n in archive.namelist() if n.startswith("logbook")] == [
-            "logbook.db"
-        ]  # no live part of it
-        archive.extractall(tmp_path / "shop")
+    (tmp_path / name).write_bytes(content)
+    assert list(restore(tmp_path / name, tmp_path / "shop")) == [f"{tmp_path / 'shop'}: restored."]
     there = Bench(tmp_path / "shop")
     assert verify(there) == []
     assert there.logbook.entries(job.id) == bench.logbook.entries(job.id)

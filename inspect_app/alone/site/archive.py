@@ -18,7 +18,7 @@ from inspect_app.trade.measuring.refusal import Refusal
 
 PACKAGE = Path(__file__).parent.parent.parent
 
-NEEDED = ("flet", "sqlite-utils", "reportlab", "pint")
+NEEDED = ("flet", "sqlite-utils", "reportlab", "font-source-sans-pro", "pint")
 NOT_THERE = frozenset(
     ("pillow", "httpx", "oauthlib", "charset-normalizer", "tabulate", "tzdata", "pip", "setuptools")
 )
@@ -33,11 +33,16 @@ OURS_LEFT = (
     "cli.py",
     "options.py",
     "asked_for.py",
+    "keeping.py",
+    "papers.py",
 )
 THEIRS_LEFT = ("/tests/", "/testsuite/", "/testing/", "/cli/", "__pycache__")
 COMPILED = (".so", ".pyd", ".dll", ".dylib", ".pyi", ".pyc")
-FONTS = ("Vera.ttf", "VeraBd.ttf", "bitstream-vera-license.txt")
-"""Of reportlab's fonts; one of the others is under the GPL."""
+FONTS = {
+    "reportlab/fonts/": ("bitstream-vera-license.txt",),
+    "font_source_sans_pro/files/": ("SourceSansPro-Regular.ttf", "SourceSansPro-Bold.ttf", "LICENSE.txt"),
+}
+"""What goes along of each folder of fonts; one of reportlab's is under the GPL."""
 
 STUBS = {"PIL/__init__.py": b"", "PIL/Image.py": b""}
 """reportlab imports this name with its own import; no document of ours has a photograph decoded by it."""
@@ -131,6 +136,7 @@ def _left(inside: str) -> bool:
     """Whether a file of a package stays behind; licence texts never do."""
     if ".dist-info/" in inside:
         return not any(word in inside.upper() for word in ("LICEN", "COPYING", "NOTICE"))
-    if inside.startswith("reportlab/fonts/"):
-        return PurePosixPath(inside).name not in FONTS
+    for folder, kept in FONTS.items():
+        if inside.startswith(folder):
+            return inside.removeprefix(folder) not in kept
     return any(part in f"/{inside}" for part in THEIRS_LEFT) or inside.endswith(COMPILED)

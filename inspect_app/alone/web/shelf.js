@@ -45,9 +45,10 @@ export async function handlesOf(folder, names, patienceMs) {
 
 // The records of one file.
 class Shelf {
-  constructor(handle, write) {
+  constructor(handle, {write, flush}) {
     this.handle = handle;
     this.write = write;
+    this.flush = flush;
     this.found = new Map();          // path -> {at, size}
     this.end = START;
     this.damaged = this.cut = 0;
@@ -156,8 +157,9 @@ class Shelf {
     return content;
   }
 
+  // Once the disk refused, what is not there yet stays marked so.
   settle() {
-    if (this.dirty) { this.handle.flush(); this.dirty = false; }
+    if (this.dirty) { this.flush(this.handle); this.dirty = false; }
   }
 
   get waste() {
@@ -180,22 +182,31 @@ class Shelf {
   }
 }
 
-const writing = FS => (handle, bytes, at) => {
-  let n;
-  try {
-    n = handle.write(bytes, {at});
-  } catch (e) {
-    throw new FS.ErrnoError(e.name === 'QuotaExceededError' ? ENOSPC : EIO);
-  }
-  if (n !== bytes.length) throw new FS.ErrnoError(ENOSPC);
-  return n;
+// What the browser refuses, as Python's system calls say it: anything else thrown through them would end Python.
+const writing = FS => {
+  const tried = work => {
+    try {
+      return work();
+    } catch (e) {
+      throw new FS.ErrnoError(e.name === 'QuotaExceededError' ? ENOSPC : EIO);
+    }
+  };
+  return {
+    write(handle, bytes, at) {
+      const n = tried(() => handle.write(bytes, {at}));
+      if (n !== bytes.length) throw new FS.ErrnoError(ENOSPC);
+      return n;
+    },
+    flush: handle => tried(() => handle.flush()),
+    truncate: (handle, size) => tried(() => handle.truncate(size)),
+  };
 };
 
 export const SHELVES = ['shelf-a', 'shelf-b'];
 
 // The shelf that counts, scanned, and compacted where that is worth it and there is room.
-function current(handles, write) {
-  const [a, b] = SHELVES.map(name => new Shelf(handles[name], write));
+function current(handles, disk) {
+  const [a, b] = SHELVES.map(name => new Shelf(handles[name], disk));
   const rank = shelf => [shelf.generation, shelf.handle.getSize()], [[ga, sa], [gb, sb]] = [rank(a), rank(b)];
   const [older, newer] = ga < gb || (ga === gb && sa < sb) ? [a, b] : [b, a];
   if (older.generation) older.handle.truncate(0);      // ended right after compacting
@@ -212,15 +223,28 @@ function current(handles, write) {
 
 // Puts the folder into Python's file system at `mountpoint`. `live` names the files written in place.
 export function mount(FS, mountpoint, handles, live) {
-  const MEMFS = FS.filesystems.MEMFS, write = writing(FS), shelf = current(handles, write);
+  const MEMFS = FS.filesystems.MEMFS, disk = writing(FS), shelf = current(handles, disk);
   let root = null;
   const pathOf = node => FS.getPath(node).slice(mountpoint.length + 1);
   const inside = (parent, name) => parent === root ? name : `${pathOf(parent)}/${name}`;
 
+  // -- the order on the disk: nothing is written while what was written before it, elsewhere, may not be there yet.
+  // So the mark of a log never speaks of a commit that a power cut took. SQLite's fdatasync is answered without asking
+  // us: whoever commits calls flush() before saying so
+  const wet = new Set();
+  const dry = handle => { if (wet.has(handle)) { disk.flush(handle); wet.delete(handle); } };
+  const before = handle => {
+    for (const other of [...wet]) if (other !== handle) dry(other);
+    if (handle === shelf.handle) return;
+    shelf.settle();
+    wet.add(handle);
+  };
+  const add = (...record) => { before(shelf.handle); return shelf.add(...record); };
+
   // -- a file that is written once: in memory while it is being written, on the shelf from its fsync on
   const bring = node => { if (node.contents === null) node.contents = shelf.read(node.at, node.usedBytes); };
   const put = node => {
-    node.at = shelf.add(PUT, pathOf(node), node.contents.subarray(0, node.usedBytes));
+    node.at = add(PUT, pathOf(node), node.contents.subarray(0, node.usedBytes));
     node.contents = null;
     node.unsaved = false;
   };
@@ -253,16 +277,12 @@ export function mount(FS, mountpoint, handles, live) {
     close(stream) { if (stream.node.unsaved) put(stream.node); },
   };
 
-  // -- a file that is written in place. SQLite's fdatasync is answered here without asking us: so no file of the database
-  // is written while another one has what is not on the disk yet, and whoever commits calls flush() before saying so
-  const wet = new Set();
-  const dry = handle => { if (wet.delete(handle)) handle.flush(); };
-  const before = handle => { for (const other of [...wet]) if (other !== handle) dry(other); wet.add(handle); };
+  // -- a file that is written in place
   const liveNode = {
     getattr(node) { node.usedBytes = node.handle.getSize(); return MEMFS.node_ops.getattr(node); },
     setattr(node, attributes) {
       const {size, ...others} = attributes;
-      if (size !== undefined) { before(node.handle); node.handle.truncate(size); }
+      if (size !== undefined) { before(node.handle); disk.truncate(node.handle, size); }
       MEMFS.node_ops.setattr(node, others);
     },
   };
@@ -276,7 +296,7 @@ export function mount(FS, mountpoint, handles, live) {
     },
     write(stream, buffer, offset, length, position) {
       before(stream.node.handle);
-      return write(stream.node.handle, buffer.subarray(offset, offset + length), position);
+      return disk.write(stream.node.handle, buffer.subarray(offset, offset + length), position);
     },
     fsync(stream) { dry(stream.node.handle); return 0; },
   };
@@ -291,13 +311,13 @@ export function mount(FS, mountpoint, handles, live) {
     rename(node, parent, name) {
       const from = pathOf(node), to = inside(parent, name);
       if (node.unsaved) put(node);
-      shelf.add(MOVE, `${from}\0${to}`);
+      add(MOVE, `${from}\0${to}`);
       MEMFS.node_ops.rename(node, parent, name);
     },
     unlink(parent, name) {
       const node = parent.contents[name];
-      if (node.handle) { before(node.handle); node.handle.truncate(0); dry(node.handle); }
-      else if (node.at !== undefined) shelf.add(GONE, pathOf(node));
+      if (node.handle) { before(node.handle); disk.truncate(node.handle, 0); dry(node.handle); }
+      else if (node.at !== undefined) add(GONE, pathOf(node));
       MEMFS.node_ops.unlink(parent, name);
     },
     rmdir: MEMFS.node_ops.rmdir,

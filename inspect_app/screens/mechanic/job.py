@@ -12,6 +12,7 @@ from inspect_app.job.headline import WHOLE
 from inspect_app.job.steps import Stands, StepStands, hold_sentence, in_hand, steps_of
 from inspect_app.report.phrases import when
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.exchanging import GiveJob
 from inspect_app.screens.mechanic.parts import next_check
 from inspect_app.screens.mechanic.routes import parts_of, route_of, step_route
 from inspect_app.screens.mechanic.undoing import undo
@@ -125,7 +126,8 @@ def _also(desk: Desk, job: Job) -> list[ft.Control]:
         return card_pdf(desk.bench, desk.bench.job(job.id), desk.standing.system, desk.host.address())
 
     name = f"card-{job.id[:8]}.pdf"
-    return [*rows, Paper(desk=desk, label="Make the bench card", name=name, make=card, entries=job.entries)]
+    paper = Paper(desk=desk, label="Make the bench card", name=name, make=card, entries=job.entries)
+    return [*rows, paper, GiveJob(desk=desk, job=job)]
 
 
 def _ways_on(desk: Desk, job: Job, hand: StepStands | None) -> list[ft.Control]:
