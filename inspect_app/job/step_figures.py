@@ -42,7 +42,10 @@ def mass_of(survey: Survey) -> CylinderMass:
     """
     known = {name: survey.length(name) for name in SIZES}
     if missing := [SIZES[name] for name, mm in known.items() if not mm]:
-        raise Refusal("For the mass: {missing} not known. Measure, or weigh it.", missing=listed(missing))
+        raise Refusal(
+            "The mass cannot be computed: {missing} not known. Measure that, or weigh it.",
+            missing=listed(missing),
+        )
     fluid = survey.text("fluid").upper()
     density = next((d for code, d in DENSITIES_KG_L.items() if fluid.startswith(code)), MINERAL_KG_L)
     bore, rod, stroke, outside = (float(mm) for mm in known.values() if mm)
@@ -52,8 +55,8 @@ def mass_of(survey: Survey) -> CylinderMass:
 def _mass(facts: Facts) -> tuple[Sentence, ...]:
     try:
         mass = mass_of(facts.job.as_found)
-    except Refusal as refusal:
-        return (refusal.sentence,)
+    except Refusal as refusal:  # nobody asks for what was weighed
+        return () if facts.job.as_found.length("mass") else (refusal.sentence,)
     parts = {
         "tube": mass.tube_kg, "rod": mass.rod_kg, "piston": mass.piston_kg, "gland": mass.gland_kg,
         "cap": mass.cap_kg, "oil": mass.oil_kg,

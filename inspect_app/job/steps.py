@@ -226,8 +226,8 @@ def _mass(facts: Facts) -> tuple[Sentence, ...]:
 
 def _places(facts: Facts) -> tuple[Sentence, ...]:
     left = facts.assessment().left
-    words = counted(left, "place or look is", "places and looks are")
-    return (Sentence(f"{words} still to do or to leave out."),) if left else ()
+    words = counted(left, "question, place or look is", "questions, places and looks are")
+    return (Sentence(f"{words} still to do or to skip."),) if left else ()
 
 
 def _decided(facts: Facts) -> tuple[Sentence, ...]:

@@ -139,7 +139,7 @@ def _seen(look: CheckResult | None) -> Cell:
     if look is None or not (look.complete or look.defects or look.skipped):
         return Cell("not looked at")
     if look.skipped:
-        return Cell(f"left out: {look.skipped}")
+        return Cell(f"skipped: {look.skipped}")
     marks = len(look.defects)
     seen = "nothing found" if not marks else ("1 defect" if marks == 1 else f"{marks} defects")
     return Cell(seen, "" if look.complete else "look not finished", sign=check_verdict(look))
@@ -162,7 +162,7 @@ def _measured(before: CheckResult | None, after: CheckResult, system: str) -> li
 
 
 def _left_out(check: CheckResult | None) -> Cell:
-    return Cell(f"left out: {check.skipped}") if check and check.skipped else NOTHING
+    return Cell(f"skipped: {check.skipped}") if check and check.skipped else NOTHING
 
 
 def _value(finding: Finding | None, system: str) -> Cell:

@@ -100,7 +100,7 @@ def test_measuring_ends_when_no_place_is_open_and_deciding_when_the_whole_is_dec
     assert held(log, "decide") == Held()
     fresh = Log()
     before(fresh, "measure")
-    assert "places and looks are still to do" in words(held(fresh, "measure").missing)
+    assert "questions, places and looks are still to do" in words(held(fresh, "measure").missing)
     did(fresh, "measure", "skipped", "only resealed")
     assert "Not decided yet" in words(held(fresh, "decide").missing)
 

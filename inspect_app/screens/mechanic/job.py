@@ -70,7 +70,7 @@ def state_words(desk: Desk, stands: StepStands) -> str:
     if last and stands.over:
         day = when(last.at, desk.bench.zone_at(last.at))[5:10]
         word = "skipped" if stands.stands is Stands.SKIPPED else "closed"
-        against = ", not whole" if stands.stands is Stands.CLOSED and last.reason else ""
+        against = " with something missing" if stands.stands is Stands.CLOSED and last.reason else ""
         return f"{word}{against} {day} · {last.by}"
     if stands.running:
         return f"at work: {', '.join(r.by for r in stands.running)}"
@@ -84,9 +84,11 @@ def _step_row(desk: Desk, job: Job, stands: StepStands, is_hand: bool, height: f
     def go(_: object) -> None:
         desk.go(step_route(job, step.id))
 
-    title = controls.text(look, step.title, 18, bold=is_hand, color=look.ink if is_hand else None, lines=1)
-    shown = words.removeprefix("closed ")  # the rod says so beside it, and long titles need the room
-    inner = [ft.Container(title, expand=True), controls.text(look, shown, 16, color=look.soft, lines=1)]
+    shown = words.removeprefix("closed ")  # the rod says so beside it
+    inner = [
+        controls.text(look, step.title, 18, bold=is_hand),
+        controls.text(look, shown, 16, color=look.soft, lines=2, align=ft.TextAlign.RIGHT, expand=True),
+    ]
     edge = ft.Border.all(2 * look.weight, look.accent) if is_hand else None
     rule = ft.Border(bottom=ft.BorderSide(look.weight, look.rule))
     return ft.Semantics(

@@ -148,8 +148,8 @@ def Taking(desk: Desk, job: Job, shown: Shown, log: Log, done: Callable[[], None
             *(controls.small(look, f"Rows {w} are left out.") for w in left),
             controls.text(look, f"First {_point(first, system)}, last {_point(last, system)}.", 17),
             marks.drawing(look, drawn),
-            texts.field(look, "from", "The hold begins at, min", hint="left out: at the beginning"),
-            texts.field(look, "to", "The hold ends at, min", hint="left out: at the end"),
+            texts.field(look, "from", "The hold begins at, min", hint="empty: at the beginning"),
+            texts.field(look, "to", "The hold ends at, min", hint="empty: at the end"),
             controls.button(look, "Take this log", desk.guard(lambda _: take()), strong=True),
         ]
     )

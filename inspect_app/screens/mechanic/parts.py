@@ -62,7 +62,7 @@ def progress_words(result: CheckResult) -> str:
     if result.not_fitted:
         return result.skipped
     if result.skipped:
-        return f"left out: {result.skipped}"
+        return f"skipped: {result.skipped}"
     if result.check.look:
         found = f"{len(result.defects)} found" if result.defects else "nothing found"
         return (
@@ -92,8 +92,8 @@ def part_progress(part: PartResult) -> str:
     """How far a part is: done of all, and what comes of it once something is known."""
     done, every = done_of(part)
     if part.disposition is Disposition.OPEN:
-        return f"{done} of {every}"
-    left = f" · {part.left} left" if part.left else ""
+        return f"{done} of {every}" if every else "What is there first"
+    left = f" · {part.left} to do" if part.left else ""
     return f"{disposition_words(part)}{left}"
 
 

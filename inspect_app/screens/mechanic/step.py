@@ -45,7 +45,7 @@ LEADS = {
     "teardown": (("Seal list: what was there", "seals"),),
     "release": (("Report", "report"),),
     "reassembly": (("Torques", "torque"),),
-    "pressure-test": (("The trials, one by one", "test"),),
+    "pressure-test": (("Trials", "test"),),
 }
 """Where the work of a step has screens of its own."""
 
@@ -263,7 +263,7 @@ def _foot(
     if held.refused or not held.missing:
         close = controls.button(look, title, desk.guard(lambda _: do(CLOSED)), strong=True, key="close")
     else:
-        close = controls.button(look, f"{title}, not whole", lambda _: ask(CLOSED), key="close")
+        close = controls.button(look, "Close with something missing", lambda _: ask(CLOSED), key="close")
     return [ft.Row(row, spacing=GAP), close]
 
 
@@ -277,7 +277,7 @@ def Reason(  # noqa: N802
     words = {
         SKIPPED: ("Skip this step", "The report says that it was skipped, by whom and why."),
         OPENED: ("Open it again", "What was recorded stays."),
-        CLOSED: ("Close it all the same", "The report says what was not whole, by whom and why."),
+        CLOSED: ("Close it all the same", "The report says what was missing, by whom and why."),
     }
     title, says = words[did]
 

@@ -61,7 +61,7 @@ def PressureTest(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     foot.append(controls.button(look, "Set-up and closing", lambda _: desk.go(step_route(job, STEP))))
     return frame(
         desk,
-        "Pressure test",
+        "Pressure test: trials",
         body,
         under=job.name,
         back=step_route(job, STEP),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import flet as ft
 
@@ -47,7 +47,13 @@ def Torques(desk: Desk, job: Job, name: str) -> ft.Control:  # noqa: N802
     home = f"{job_route(job)}/torque"
     if stands is None:
         rows = [_row(desk, j, f"{home}/{j.joint.id}") for j in every]
-        return frame(desk, "Torques", rows, under=job.name, back=step_route(job, REASSEMBLY), tools=tools)
+        says = controls.text(
+            desk.standing.look, "Each joint: the torque it is aimed at, then the one reached.", 17
+        )
+        return frame(
+            desk, "Torques", [says, *rows], under=job.name, back=step_route(job, REASSEMBLY), tools=tools,
+            foot=_next_joint(desk, every, home),
+        )  # fmt: skip
     asked = form or ("" if stands.target else TARGET)
     if asked:
         shape = TargetForm if asked == TARGET else ReachedForm
@@ -62,9 +68,18 @@ def Torques(desk: Desk, job: Job, name: str) -> ft.Control:  # noqa: N802
     )  # fmt: skip
 
 
+def _next_joint(desk: Desk, every: Sequence[JointStands], home: str) -> list[ft.Control]:
+    """To the first joint that is still to be tightened."""
+    to_do = next((j.joint for j in every if (j.must or j.target) and j.reached is None), None)
+    if not to_do:
+        return []
+    words = f"Go on: {to_do.title}"
+    return [controls.button(desk.standing.look, words, lambda _: desk.go(f"{home}/{to_do.id}"), strong=True)]
+
+
 def _row(desk: Desk, stands: JointStands, route: str) -> ft.Control:
     look, system = desk.standing.look, desk.standing.system
-    under = "no torque target" if stands.must else "not asked for here"
+    under = "no torque target" if stands.must else "only if this cylinder has it"
     if stands.range_nm:
         ends = (
             Amount(nm, "torque").words(system)

@@ -35,7 +35,7 @@ def ShortLook(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
 
 def _row(desk: Desk, job: Job, survey: Survey, step: Step) -> ft.Control:
     check = step.result.check
-    under = f"left out: {step.result.skipped}" if step.result.skipped else _progress(desk, step)
+    under = f"skipped: {step.result.skipped}" if step.result.skipped else _progress(desk, step)
     return controls.row(
         desk.standing.look,
         check.title,
