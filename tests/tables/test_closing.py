@@ -14,7 +14,7 @@ SLIPS = [
     ("assembling.toml", 'parted_by = "gland"', 'parted_by = "glant"', "joint gland-thread.parted_by"),
     (
         "assembling.toml",
-        'piston-fixing = ["on a spigot"]',
+        'piston-fixing = ["on-a-spigot"]',
         'piston-fixing = ["spigot"]',
         "joint piston-nut.when",
     ),
