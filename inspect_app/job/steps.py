@@ -11,8 +11,8 @@ from inspect_app.entries.job import Job
 from inspect_app.entries.steps import CLOSED, SKIPPED, STARTED, STOPPED, Stepped, Steps
 from inspect_app.entries.typed import Held
 from inspect_app.job import assembling, testing
-from inspect_app.job.as_left import PartNow
-from inspect_app.job.assess import Assessment, Whole
+from inspect_app.job.as_left import PartNow, now_sentence
+from inspect_app.job.assess import FIT, Assessment, Whole
 from inspect_app.job.findings import Disposition
 from inspect_app.job.headline import listed as parts_listed
 from inspect_app.job.headline import outcome_sentence, stop_sentence, stops_words
@@ -329,6 +329,14 @@ def _stops(facts: Facts) -> tuple[Sentence, ...]:
     return (Sentence(words, {"stops": stops_words(now) or parts_listed(now)}),)
 
 
+def _fit(facts: Facts) -> tuple[Sentence, ...]:
+    """A part that needs work and was not measured since, or is beyond its limits as left, agreed to or not."""
+    parts = facts.parts()
+    if all(p.now.disposition in (*FIT, Disposition.REFER) for p in parts):
+        return ()
+    return (Sentence("{says}", {"says": now_sentence(parts)}),)
+
+
 def _steps(facts: Facts) -> tuple[Sentence, ...]:
     still = [
         s.title for s in facts.tables.steps.values() if s.id != RELEASE and not facts.job.steps.over(s.id)
@@ -348,6 +356,7 @@ REQUIREMENTS: Mapping[str, Callable[[Facts], tuple[Sentence, ...]]] = {
     "rework": _rework,
     "approved": _approved,
     "stops": _stops,
+    "fit": _fit,
     "steps": _steps,
     "fitted": _fitted,
     "torque": lambda facts: assembling.what_is_missing(facts.job, facts.tables),

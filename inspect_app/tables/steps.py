@@ -30,6 +30,7 @@ REQUIREMENTS = (
     "seals-answered",
     "approved",
     "rework",
+    "fit",
     "stops",
     "steps",
     "tag",

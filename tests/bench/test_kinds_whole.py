@@ -16,7 +16,7 @@ from inspect_app.bench.issuing import issue_report
 from inspect_app.bench.readings_file import bench_for, record_file
 from inspect_app.bench.releasing import card_pdf, certificate_pdf
 from inspect_app.entries.job import AS_LEFT, Job, Place
-from inspect_app.entries.stepping import StepDone
+from inspect_app.entries.stepping import RecordNoted, StepDone
 from inspect_app.job.assembling import joints_of
 from inspect_app.job.findings import Disposition
 from inspect_app.job.output import output_of
@@ -262,4 +262,27 @@ def test_a_release_is_refused_while_what_was_agreed_to_is_beyond_its_limit(tmp_p
     assert "customer said no" in certificate
     assert "Measured with outside micrometer set M-07, 50-150, calibrated until 2026-12-31" in certificate
     assert "coating gauge C-02, EXPIRED 2025-11-30" in certificate
+    bench.close()
+
+
+def test_a_cylinder_that_is_not_mended_is_let_go_only_with_a_reason(tmp_path: Path) -> None:
+    path = shipped_folder("demo_data") / "shear_replace.toml"
+    bench = bench_for(path, tmp_path)
+    job, _ = record_file(path, bench)
+    for step in ("scope", "seals", "rework", "reassembly", "pressure-test"):
+        job = bench.enter(
+            job, StepDone(step, "skipped", "scrapped, a new one is ordered"), "KM", "metric"
+        ).job
+    told = {"taken-by": "scrap yard", "plugs": "open", "rod-in": "in", "oil-left": "drained"}
+    for record, text in told.items():
+        job = bench.enter(job, RecordNoted("release", record, text), "KM", "metric").job
+    held = bench.enter(job, StepDone("release", "closed"), "KM", "metric")
+    assert "Release is not ready to be closed. As left. Not measured to the end: rod; barrel" in str(
+        held.remark
+    )
+    gone = bench.enter(job, StepDone("release", "closed", "goes as scrap"), "KM", "metric")
+    assert not gone.remark
+    (certificate,) = pages(certificate_pdf(bench, gone.job, "metric"))
+    assert "Released with something missing: goes as scrap" in certificate
+    assert "Scope, Seals, Rework, Reassembly, Pressure test: skipped by KM: scrapped" in certificate
     bench.close()
