@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from inspect_app.entries.means import Means
 from inspect_app.job.assembling import joints_of
+from inspect_app.job.output import oil_out_ml
 from inspect_app.job.step_figures import TEARDOWN
 from inspect_app.job.steps import Facts
 from inspect_app.job.testing import pressures_of
@@ -31,7 +32,12 @@ def _length(facts: Facts) -> Decimal | None:
 
 
 def _fill(facts: Facts) -> Decimal | None:
-    """The oil it holds with the rod out, ml."""
+    """The oil it holds with the rod out, ml; of a cylinder with a piston bore and stroke say it alone."""
+    found = facts.job.as_found
+    cylinder = facts.tables.cylinders.get(found.cylinder)
+    out_ml = oil_out_ml(cylinder, found) if cylinder else None
+    if out_ml is not None:
+        return Decimal(repr(out_ml))
     bore, stroke = (facts.job.as_found.length(n) for n in ("bore", "stroke"))
     return Decimal(repr(circle_area_mm2(float(bore)) * float(stroke) / 1000)) if bore and stroke else None
 

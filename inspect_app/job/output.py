@@ -48,6 +48,27 @@ def output_of(cylinder: Cylinder, survey: Survey) -> tuple[Row, ...]:
         return ()
 
 
+def oil_out_ml(cylinder: Cylinder, survey: Survey) -> float | None:
+    """The oil it takes to push it all the way out, ml; None while a size is not known or sizes do not fit together.
+
+    Args:
+        cylinder: the checklist, which says what the oil presses on.
+        survey: the state of the cylinder, for its nameplate and answers.
+    Source: fluid-power-areas, telescopic-areas
+    """
+    try:
+        moves = MOVES[cylinder.areas](survey)
+    except Refusal:
+        return None
+    return _out_ml(moves, cylinder) or None
+
+
+def _out_ml(moves: Named, cylinder: Cylinder) -> float:
+    """Of two rods in one bore either way takes the same oil."""
+    sides = len(moves) if cylinder.areas == "annulus" and moves else 1
+    return sum(m.out_l for m in moves.values()) / sides * ML_PER_L
+
+
 def notes_of(cylinder: Cylinder) -> tuple[str, ...]:
     """What has to be said beside it.
 
@@ -65,9 +86,8 @@ def _rows(moves: Named, cylinder: Cylinder, survey: Survey) -> Iterator[Row]:
         yield _called(name, "out" if cylinder.areas != "annulus" else ""), _force(out_n, move.out_mm2)
         if back:
             yield _called(name, "back"), _force(back_n, move.back_mm2)
-    out_l = sum(m.out_l for m in moves.values()) / (len(moves) if cylinder.areas == "annulus" else 1)
     if cylinder.areas != "annulus":
-        yield "Oil to push it out", Sentence("{oil}", {"oil": Amount(out_l * ML_PER_L, "volume")})
+        yield "Oil to push it out", Sentence("{oil}", {"oil": Amount(_out_ml(moves, cylinder), "volume")})
     if back:
         back_l = sum(m.back_l for m in moves.values())
         yield "Oil to bring it back", Sentence("{oil}", {"oil": Amount(back_l * ML_PER_L, "volume")})

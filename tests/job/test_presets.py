@@ -122,3 +122,15 @@ def test_a_puller_draws_with_what_a_shut_port_explains_and_no_more() -> None:
     assert said.startswith("Set the puller to 0.796 kN (179 lbf) at most; a rod that needs more")
     assert "Set the puller to 0.5 kN" in step("teardown", Closing(), means("puller", "500"))
     assert step("teardown", Closing(sizes={"bore": "100"})) == ""
+
+
+def test_the_stand_is_held_against_the_oil_of_a_cylinder_without_a_bore_too() -> None:
+    closing = Closing(sizes={"rod": "80", "stroke": "1000"})
+    closing.found = replace(closing.found, cylinder="ram")
+    # pi/4 x 80² x 1000 = 5 026 548 mm³
+    (said,) = means_told("pressure-test", facts(closing), [means("test-stand-oil", "5000")], "2026-03-02")
+    assert "5026.5 ml is asked for" in str(said)
+    assert means_told("pressure-test", facts(closing), [means("test-stand-oil", "5100")], "2026-03-02") == ()
+    nothing = Closing(sizes={"stroke": "1000"})
+    nothing.found = replace(nothing.found, cylinder="ram")
+    assert means_told("pressure-test", facts(nothing), [means("test-stand-oil", "1")], "2026-03-02") == ()
