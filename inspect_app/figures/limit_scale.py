@@ -104,7 +104,8 @@ def _limit_labels(
 
 def _limit_text(limit: Decimal, kind: str, system: str) -> str:
     """A limit's number to as many decimals as it needs."""
-    decimals = KINDS[kind].decimals_of(limit, system)
+    finer = 2 if kind == "flow" else 0  # a seal leaks a few hundredths
+    decimals = KINDS[kind].decimals_of(limit, system, finer)
     return show(limit, kind=kind, system=system, decimals=decimals)[0]
 
 

@@ -25,7 +25,7 @@ from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host, Picked, Touch
 from inspect_app.screens.mechanic.entering import Entering
 from inspect_app.screens.mechanic.pictures import Pictures
-from inspect_app.screens.mechanic.routes import split
+from inspect_app.screens.mechanic.routes import leads, of_check, split
 from inspect_app.screens.pieces.keypad import key_of
 from inspect_app.screens.pieces.look import LOOKS, SCALES, Look
 from inspect_app.tables.faults import TableError
@@ -72,6 +72,7 @@ class Desk:
         self.client = client
         self.floor = floor
         self.entering = Entering()
+        self._led_from: dict[str, str] = {}
         self._following = False
         self.host = host
         self.pictures = Pictures()
@@ -129,8 +130,14 @@ class Desk:
         if route != self.standing.route:
             self.on_key = None
             self.in_sight(None)
+            if leads(self.standing.route) and not of_check(route):
+                self._led_from[route] = self.standing.route
             self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
+
+    def way_back(self, usual: str) -> str:
+        """Where the way back leads: to the job, step or parts that led here, else where it usually does."""
+        return usual if leads(self.standing.route) else self._led_from.get(self.standing.route, usual)
 
     def key_pressed(self, event: ft.KeyboardEvent) -> None:
         """A key of a keyboard was pressed: it enters what our own key of that name would."""

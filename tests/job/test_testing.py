@@ -21,6 +21,7 @@ from inspect_app.job.testing import (
     whole_test,
 )
 from inspect_app.trade.leakage.slope import Point, Result
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 
 SET_UP = {
@@ -97,6 +98,8 @@ def test_the_energy_of_oil_and_of_air_that_was_not_bled_by_hand() -> None:
     assert energy.oil_j == pytest.approx(2226.6, abs=0.5)
     assert energy.air_j == pytest.approx(128.3, abs=0.3)
     assert energy_of(Closing({"bore": "100"}).job, SHIPPED) is None
+    # 1 ft·lbf is 1.355818 J (NIST SP 811): 2226.6 / 1.355818 = 1642.3
+    assert Amount(energy.oil_j, "energy").words("inch") == "1642 ft·lbf"
 
 
 def test_a_test_with_everything_in_order_passes() -> None:

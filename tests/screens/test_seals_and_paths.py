@@ -53,7 +53,7 @@ def test_the_clerk_sees_what_holds_a_seal_back_and_why_it_was_chosen(bench: Benc
         await at.tap("Make the PDF")
         await at.tap("Open the PDF")
         await at.tap("Back")
-        await at.wait_for("Go on: Scope")
+        await at.wait_for("What is there")  # the parts, where it came from
 
     ((_, made),) = day_at_the_desk(bench, f"{jobs[2]}/parts", day)
     with pymupdf.open(stream=made, filetype="pdf") as document:

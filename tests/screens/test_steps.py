@@ -40,7 +40,7 @@ def test_receiving_is_recorded_closed_and_the_next_step_is_at_the_strong_button(
         await at.wait_for("Receiving: 1 caution is not read and confirmed.")
         await at.tap("Go on: Receiving")
         said = await at.wait_for("Brought by")
-        assert "Serial or tag is missing. The customer is missing. The mass is missing" in said
+        assert "Serial or tag is missing.\nThe customer is missing.\nThe mass is missing" in said
         await at.tap("Start work")
         await at.wait_for("Stop work")
         await at.tap("Read and understood")

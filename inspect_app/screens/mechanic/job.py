@@ -84,7 +84,7 @@ def _step_row(desk: Desk, job: Job, stands: StepStands, is_hand: bool, height: f
     def go(_: object) -> None:
         desk.go(step_route(job, step.id))
 
-    shown = words.removeprefix("closed ")  # the rod says so beside it
+    shown = words.removeprefix("closed ").replace(" · ", "\u00a0·\u00a0")  # the rod says so beside it
     inner = [
         controls.text(look, step.title, 18, bold=is_hand),
         controls.text(look, shown, 16, color=look.soft, lines=2, align=ft.TextAlign.RIGHT, expand=True),

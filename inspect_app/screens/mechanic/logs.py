@@ -98,7 +98,7 @@ def _read(
         said.append(controls.small(look, f"{counted(file.unread_lines, 'line', 'lines')} left unread."))
     heads = " · ".join(c.head for c in file.columns)
     ends = [0, 1, 2] if rows <= 2 * _ENDS else [0, 1, 2, rows - 2, rows - 1]
-    table = [f"{file.lines[n]}: " + " · ".join(c.cells[n] for c in file.columns) for n in ends]
+    table = [f"line {file.lines[n]}: " + " · ".join(c.cells[n] for c in file.columns) for n in ends]
     said += [controls.small(look, line) for line in (heads, *table)]
     if shown.wrong:
         said.append(controls.notice(look, shown.wrong, "beyond"))

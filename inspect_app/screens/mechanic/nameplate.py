@@ -5,12 +5,12 @@ from __future__ import annotations
 import flet as ft
 
 from inspect_app.entries import opening
-from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.job import AS_FOUND, Job, Survey
 from inspect_app.job.nameplate import fields_of
 from inspect_app.job.output import Row, notes_of, output_of
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.measure import units_tool
-from inspect_app.screens.mechanic.routes import parts_of
+from inspect_app.screens.mechanic.routes import job_route, parts_of
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
@@ -105,15 +105,19 @@ def Nameplate(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         "Nameplate",
         body,
         under=f"{job.name} · {cylinder.title}",
-        back=parts_of(job, survey),
+        back=job_route(job) if survey.name == AS_FOUND else parts_of(job, survey),
         tools=(units_tool(desk),),
-        foot=(
-            controls.button(
-                look,
-                "To the parts",
-                lambda _: desk.go(parts_of(job, survey)),
-                strong=True,
-                icon=ft.Icons.BUILD_OUTLINED,
-            ),
-        ),
+        foot=_ways_on(desk, job, survey),
     )
+
+
+def _ways_on(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
+    """As found, the job with its steps comes before its parts."""
+    look, found = desk.standing.look, survey.name == AS_FOUND
+
+    def parts(_: object) -> None:
+        desk.go(parts_of(job, survey))
+
+    to_parts = controls.button(look, "To the parts", parts, strong=not found, icon=ft.Icons.BUILD_OUTLINED)
+    to_job = controls.button(look, "To the job", lambda _: desk.go(job_route(job)), strong=True)
+    return [to_job, to_parts] if found else [to_parts]

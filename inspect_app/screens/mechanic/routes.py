@@ -51,3 +51,18 @@ def split(route: str) -> tuple[str, str, list[str]]:
     if rest and rest[0] in LATER:
         return job_id, rest[0], rest[1:]
     return job_id, AS_FOUND, rest
+
+
+def leads(route: str) -> bool:
+    """Whether a screen is one that leads to the others of its job: the job itself, a step, the parts.
+
+    >>> [leads(route) for route in ("/job/J1", "/job/J1/step/scope", "/job/J1/as-left/parts", "/job/J1/seals", "/")]
+    [True, True, True, False, False]
+    """
+    job_id, _, rest = split(route)
+    return bool(job_id) and (not rest or rest[0] in ("step", "parts"))
+
+
+def of_check(route: str) -> bool:
+    """Whether a check is done there: from it one goes back to the parts, to choose another."""
+    return split(route)[2][:1] in (["measure"], ["look"])

@@ -126,8 +126,8 @@ def _lacks(desk: Desk, held: Held) -> list[ft.Control]:
         words = " ".join(s.words(system) for s in held.refused)
         said.append(controls.notice(look, f"Refused: {words}", "beyond"))
     if held.missing:
-        words = " ".join(s.words(system) for s in held.missing)
-        said.append(controls.notice(look, f"Before it is closed: {words}", "unclear"))
+        words = "\n".join(s.words(system) for s in held.missing)
+        said.append(controls.notice(look, f"Before it is closed\n{words}", "unclear"))
     return said
 
 

@@ -197,8 +197,10 @@ def TargetForm(desk: Desk, job: Job, stands: JointStands, leave: Callable[[], No
     if joint.several:
         body.append(texts.field(look, "count", "How many screws"))
     body += [
-        texts.field(look, "wrench", label("Wrench, drive to grip, if something makes it longer", "length")),
-        texts.field(look, "extension", label("What makes it longer", "length")),
+        texts.field(look, "wrench", label("Wrench, drive to grip", "length")),
+        texts.field(
+            look, "extension", label("What makes it longer", "length"), hint="only with an extension on it"
+        ),
         controls.button(look, "Save the target", desk.guard(lambda _: keep()), strong=True),
     ]
     if stands.target:
