@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import io
 import subprocess
 import sys
@@ -10,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from inspect_app.alone.site.archive import Packed, files, zipped
+from inspect_app.alone.site.archive import Packed, files, squeezed, zipped
 
 LACKS = (
     "PIL.ImageFile", "fastapi", "uvicorn", "starlette", "flet_web", "httpx", "oauthlib", "charset_normalizer",
@@ -91,6 +92,16 @@ def test_every_package_says_its_licence_and_brings_the_text_it_came_with(
     texts = [n for n in found if ".dist-info/" in n]
     assert all(b"\0" not in found[n] for n in texts)
     assert len(texts) >= 10
+
+
+def test_squeezed_each_file_stands_as_it_is_behind_its_name() -> None:
+    found = {"a/b.py": b"b" * 5000, "c": b""}
+    packed = gzip.decompress(squeezed(zipped(found)))
+    with zipfile.ZipFile(io.BytesIO(packed)) as z:
+        assert {n: z.read(n) for n in z.namelist()} == found
+        assert {e.compress_type for e in z.infolist()} == {zipfile.ZIP_STORED}
+        assert not [e for e in z.infolist() if e.flag_bits & 8]  # its size stands before it, not behind
+    assert squeezed(zipped(found)) == squeezed(zipped(dict(reversed(found.items()))))
 
 
 def test_the_same_files_give_the_same_archive() -> None:

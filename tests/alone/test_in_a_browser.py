@@ -1,6 +1,6 @@
 """The phone alone in Chromium, its web space stopped.
 
-A mechanic's short day, the battery gone in mid-write, two tabs, a full disk, data that the browser deleted, and a
+A mechanic's short day, the battery gone in mid-write, two tabs, data that the browser deleted, and a
 newer version. They take minutes.
 """
 
@@ -89,7 +89,7 @@ def handed_over(phone: PhoneAlone, to: Path) -> Bench:
     """Everything handed over, restored as a data folder elsewhere, and proven there."""
     phone.go("/")
     phone.wait_for("Hand everything over")
-    with phone.page.expect_download(timeout=60_000) as download:
+    with phone.page.expect_download(timeout=150_000) as download:
         phone.tap("Hand everything over")
     assert list(restore(Path(download.value.path()), to)) == [f"{to}: restored."]
     bench = Bench(to)
@@ -194,27 +194,6 @@ def test_of_two_tabs_one_writes_and_the_other_says_so_and_follows(phone: PhoneAl
     tab.wake()
     tab.wait_for_match(r"1 of \d+")
     read(tab, "69.94")
-
-
-def test_a_full_disk_is_not_called_saved_and_the_number_stays(phone: PhoneAlone) -> None:
-    begin(phone, "J-80")
-    read(phone, "69.95")
-    browser = phone.context.new_cdp_session(phone.page)
-    origin = "/".join(phone.url.split("/")[:3])
-    used = phone.page.evaluate("navigator.storage.estimate().then(told => told.usage)")
-    browser.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": used})
-    phone.open()  # for files that are open the browser has set room aside, which it does not take back
-    phone.wait_for_match(r"1 of \d+")
-    for typed in ("69.94", "69.96", "69.97", "69.93", "69.92"):
-        phone.key(f"{typed}⏎")
-        said = phone.wait_for_match(rf"NOT saved|last: within limit. {re.escape(typed)}0 mm").string
-        if "NOT saved" in said:
-            break
-    assert "NOT saved" in said
-    assert typed in said  # still there to be entered
-    browser.send("Storage.overrideQuotaForOrigin", {"origin": origin})
-    phone.key("⏎")
-    phone.wait_for_match(rf"last: within limit. {re.escape(typed)}0 mm")
 
 
 def test_what_the_browser_deleted_is_said(phone: PhoneAlone, driver: Playwright) -> None:

@@ -6,13 +6,14 @@ needs, and of the fonts all but the two the documents are set in stay behind.
 
 from __future__ import annotations
 
+import gzip
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from importlib import metadata
 from io import BytesIO
 from pathlib import Path, PurePosixPath
-from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
+from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -84,6 +85,15 @@ def zipped(found: Mapping[str, bytes]) -> bytes:
         for name in sorted(found):
             archive.writestr(ZipInfo(name), found[name], ZIP_DEFLATED)
     return file.getvalue()
+
+
+def squeezed(archive: bytes) -> bytes:
+    """An archive as `alone/web/unpack.js` reads it: each file stored, and all of it squeezed once."""
+    stored = BytesIO()
+    with ZipFile(BytesIO(archive)) as given, ZipFile(stored, "w", ZIP_STORED) as made:
+        for name in given.namelist():
+            made.writestr(ZipInfo(name), given.read(name))
+    return gzip.compress(stored.getvalue(), 9, mtime=0)
 
 
 def _ours(ours: Path) -> dict[str, bytes]:

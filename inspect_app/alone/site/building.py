@@ -15,7 +15,7 @@ from pathlib import Path
 
 from flet_web import get_package_web_dir
 
-from inspect_app.alone.site.archive import Packed, files, zipped
+from inspect_app.alone.site.archive import Packed, files, squeezed, zipped
 from inspect_app.alone.site.client import client_files
 from inspect_app.alone.site.compiling import compiled, node
 from inspect_app.alone.site.icons import icons
@@ -79,7 +79,11 @@ def build(out: Path, base: str, say: Callable[[str], None], with_node: str | Non
         say("Compiling it for the browser; that takes a minute.")
         archive = compiled(archive, web / "pyodide", node_here)
         library = compiled(library, web / "pyodide", node_here)
-    content |= {"app.zip": archive, "pyodide/python_stdlib.zip": library, "licences.txt": licences(packed)}
+    content |= {
+        "app.pack": squeezed(archive),
+        "pyodide/python_stdlib.zip": library,
+        "licences.txt": licences(packed),
+    }
     content |= _pages(base)
     version = version_of(content)
     content[SITE_MARK] = _service_worker(version, content)
@@ -115,7 +119,8 @@ def version_of(content: dict[str, bytes]) -> str:
 
 
 def licences(packed: Iterable[Packed]) -> bytes:
-    """Whose work is in the site; the texts lie beside each package in app.zip, the client's in assets/NOTICES."""
+    """Whose work is in the site; the texts lie beside each package in app.pack, a zip within a gzip, the client's in
+    assets/NOTICES."""
     lines = [f"{p.name} {p.version}: {p.licence}" for p in packed]
     lines += [
         "Python, its standard library and SQLite as Pyodide brings them: PSF-2.0, public domain; Pyodide: MPL-2.0",

@@ -27,7 +27,7 @@ function trouble(title, sentence) {
 }
 
 const OLD = 'This browser is too old, or the page was not opened by https. It needs to keep files of its own: Chrome ' +
-  'from 108 on, Firefox from 111 on, Safari from 16.4 on.';
+  'from 108 on, Firefox from 113 on, Safari from 16.4 on.';
 const lacks = !window.isSecureContext || !navigator.storage?.getDirectory || !window.Worker || !navigator.locks;
 
 // -- Python, in a worker that starts while the client still loads. One that gets no further before it has begun is ended,

@@ -2,6 +2,7 @@
 import {loadPyodide} from '../pyodide/pyodide.mjs';
 import {develop} from './develop.js';
 import {SHELVES, handlesOf, mount} from './shelf.js';
+import {unpack, unsqueezed} from './unpack.js';
 
 const FOLDER = 'inspect-app', LIVE = ['logbook.db', 'logbook.db-wal', 'logbook.db-journal'];
 const OWNER_MS = 5_000, HANDLES_MS = 8_000;
@@ -94,9 +95,9 @@ const step = name => { performance.mark(name); self.postMessage({step: name}); }
 async function start() {
   step('worker');
   caches.delete(`inspect-documents ${new URL('..', self.location.href).pathname}`);  // links into it are made anew
-  const [python, program, held] = await Promise.all([noted('python', loadPyodide()), noted('program', fetched('app.zip')), noted('disk', handles())]);
+  const [python, program, held] = await Promise.all([noted('python', loadPyodide()), noted('program', fetched('app.pack').then(unsqueezed)), noted('disk', handles())]);
   if (!held) return;
-  python.unpackArchive(program, 'zip', {extractDir: '/app'});
+  unpack(python.FS, program, '/app');
   step('unpacked');
   folder = mount(python.FS, '/data', held, LIVE);
   page.folder = folder;
