@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import json
 import shutil
@@ -119,6 +120,8 @@ def restore(file: Path, folder: Path) -> Iterator[str]:
     except (BadZipFile, EOFError, KeyError, NotImplementedError, RuntimeError, zlib.error) as e:
         raise Refusal(f"{file} is no whole backup of this program, and nothing was replaced.") from e
     except OSError as e:
+        if e.errno == errno.EINVAL:  # what it says of its own inside leads before its beginning
+            raise Refusal(f"{file} is no whole backup of this program, and nothing was replaced.") from e
         raise not_saved("The backup was", e) from e
     finally:
         remove_folder(made)

@@ -38,7 +38,7 @@ def test_what_is_not_there_is_not_asked_for(bench: Bench, job: Job) -> None:
     async def day(at: AtTheDesk) -> None:
         await at.tap("What is there")
         await at.wait_for("13 left to answer")
-        await at.tap("No eye")  # at the rod's end, the first of two questions with that answer
+        await at.tap("Thread or flange, no eye")
         await at.wait_for("12 left to answer")
         assert bench.job(job.id).as_found.answers["rod-end"].text == "no-eye"
         await at.tap("Undo")

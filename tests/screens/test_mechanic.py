@@ -227,7 +227,7 @@ def test_from_a_new_job_through_a_program_killed_to_the_report_in_hand(
     job, bench = as_on_disk(host, tmp_path / "issued")
     said = text_of(pdf)
     for words in (
-        "J-77 excavator boom", "69.950", "69.945", "69.939", "69.926", "2.7535 in", "69.924", "surface too damaged",
+        "J-77 excavator boom", "69.95", "69.945", "69.939", "69.926", "2.7535 in", "69.924", "surface too damaged",
         "within limit", "outside limit", "too close to limit", "rework", SCORE, "a nail catches", "JB",
     ):  # fmt: skip
         assert words in said, words

@@ -102,7 +102,7 @@ SLIPS = {
     "heading with one bracket": (
         CAUTIONS, "[[caution]]", "[caution]", "file", ["not valid TOML"],
     ),
-    "not TOML": (CYLINDER, 'title = "Rod"', "title = Rod", "file", ["not valid TOML", "line 66"]),
+    "not TOML": (CYLINDER, 'title = "Rod"', "title = Rod", "file", ["not valid TOML", "line 65"]),
     "part of a check": (
         CYLINDER, 'id = "rod-surface"\npart = "rod"', 'id = "rod-surface"\npart = "shaft"',
         "check rod-surface.part", ["'shaft'", "rod"],
