@@ -7,7 +7,7 @@ import signal
 import sys
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,6 +24,11 @@ if TYPE_CHECKING:
 def data_folder() -> Path:
     """Where the log and the photographs lie unless --data says otherwise."""
     return user_data_path("inspect-app", appauthor=False)
+
+
+def installs_folder() -> Path:
+    """Where this computer keeps which data folder is whose; in none of them, so that no copy takes it along."""
+    return user_data_path("inspect-app-installs", appauthor=False)
 
 
 @contextmanager
@@ -43,13 +48,13 @@ def kept_or_gone(data: Path | None) -> Iterator[Path]:
 
 
 @contextmanager
-def job_or_file(wanted: str, data: Path | None) -> Iterator[tuple[Bench, Job, str]]:
-    """A job of the logbook or of a readings file, and the units it is written in."""
+def job_or_file(wanted: str, data: Path | None, writing: bool = False) -> Iterator[tuple[Bench, Job, str]]:
+    """A job of the logbook, only to be read unless said, or of a readings file, and the units it is written in."""
     if Path(wanted).suffix == ".toml":
         with of_file(Path(wanted), data) as (bench, job):
             yield bench, job, job.units
         return
-    bench = bench_in(data or data_folder())
+    bench = bench_in(data or data_folder(), writing)
     job = job_named(bench, wanted)
     yield bench, job, job.units or "metric"
     bench.close()
@@ -75,13 +80,20 @@ def shops(data: Path | None) -> Path:
     return data or data_folder()
 
 
-def bench_in(folder: Path) -> Bench:
-    """The bench of a folder that holds a logbook already; a mistyped one is not made."""
+def bench_in(folder: Path, writing: bool = False) -> Bench:
+    """The bench of a folder that holds a logbook already, only to be read unless said; a mistyped one is not made.
+
+    While another program writes into it, it can only be read, whatever is said.
+    """
     from inspect_app.bench.bench import Bench
+    from inspect_app.bench.holding import Held
 
     if not (folder / "logbook.db").is_file():
         raise Refusal(f"{folder} holds no logbook; give the folder of one with --data.")
-    return Bench(folder)
+    if writing:
+        with suppress(Held):
+            return Bench(folder, installs=installs_folder())
+    return Bench(folder, reading=True)
 
 
 def job_named(bench: Bench, wanted: str) -> Job:

@@ -1,12 +1,12 @@
-"""The commands: serve, demo, assess, paths, scope, take, report, seals, calc, limits, verify; mistakes told, exit 2.
+"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, site; keeping and papers are their own.
 
-Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given could not be used.
+A mistake is told in a sentence. Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given
+could not be used.
 """
 
 from __future__ import annotations
 
 import shutil
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -15,15 +15,17 @@ from click.core import ParameterSource
 
 from inspect_app import __version__, console
 from inspect_app.asked_for import (
-    bench_in,
     data_folder,
+    installs_folder,
     job_or_file,
     kept_or_gone,
     of_file,
     say_unlikely,
     shops,
 )
+from inspect_app.keeping import backup, export_job, import_job, restore, salvage, verify
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
+from inspect_app.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
@@ -53,7 +55,10 @@ def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser
 
     folder = data or data_folder()
     click.echo(f"Data: {folder}")
-    serve(Bench(folder), lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+    bench = Bench(folder, installs=installs_folder())
+    for line in bench.logbook.told():
+        click.echo(line)
+    serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
 
 
 def _pass_on(ctx: click.Context, command: str) -> None:
@@ -113,15 +118,22 @@ def assess(file: Path, as_json: bool, data: Path | None, units: str | None) -> N
     """
     from inspect_app.bench.readings_file import units_of
     from inspect_app.report.as_left import as_left_data, as_left_lines
+    from inspect_app.report.closing import closing_data, closing_table
     from inspect_app.report.plain import as_data, as_table
+    from inspect_app.report.steps import steps_data, steps_lines
 
     with of_file(file, data) as (bench, job):
-        assessment, now = bench.assess(job), bench.parts_now(job)
+        assessment, now, tables = bench.assess(job), bench.parts_now(job), bench.tables_of(job)
     if as_json:
-        _echo_json({**as_data(job, assessment), "as_left": as_left_data(now)})
-        return
+        told = {"as_left": as_left_data(now), "steps": steps_data(job, tables), **closing_data(job, tables)}
+        return _echo_json({**as_data(job, assessment), **told})
     system = units or units_of(file)
-    for line in (*as_table(job, assessment, system), *as_left_lines(now, system)):
+    every = (
+        as_table(job, assessment, system),
+        as_left_lines(now, system),
+        closing_table(job, tables, system),
+    )
+    for line in (*(line for lines in every for line in lines), *steps_lines(job, tables)):
         click.echo(line)
 
 
@@ -172,7 +184,8 @@ def scope(
 
     The PDF is what was shown last, with the answer to it; before anything was shown, or with --path, a draft.
     """
-    from inspect_app.bench.scoping import operations_of, scope_now, scope_printed, standing
+    from inspect_app.bench.scoping import hours_of, operations_of, scope_now, scope_printed, standing
+    from inspect_app.report.phrases import beside_words
     from inspect_app.report.scope_list import scope_lines, scope_list_data
 
     with job_or_file(wanted, data) as (bench, job, own_units):
@@ -189,6 +202,8 @@ def scope(
             return _echo_json(scope_list_data(now, stands, job.agreeing))
         for line in scope_lines(now, stands, job.agreeing, bench.zone_at(job.last_at)):
             click.echo(line)
+        for beside in hours_of(bench, job, system, prices) if job.steps.done else ():
+            click.echo(beside_words(beside))
 
 
 def _echo_json(said: Any) -> None:
@@ -208,14 +223,16 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     """
     from inspect_app.bench.bench import Bench
     from inspect_app.bench.readings_file import read_file, take_file
+    from inspect_app.bench.visits import history_told
     from inspect_app.report.plain import headlines
 
     read_file(file)  # a mistyped name makes no folder
-    bench = Bench(data or data_folder())
+    bench = Bench(data or data_folder(), installs=installs_folder())
     job, doubts = take_file(file, bench, again)
     say_unlikely(doubts)
     named = sum(other.name == job.name for other in bench.jobs())
-    for line in headlines(job, bench.assess(job)):
+    earlier = (said.words(job.units or "metric") for said in history_told(bench, job))
+    for line in (*headlines(job, bench.assess(job)), *earlier):
         click.echo(line)
     click.echo(f"Taken, {counted(job.entries, 'entry', 'entries')}.")
     if named > 1:
@@ -223,22 +240,6 @@ def take(file: Path, again: bool, data: Path | None) -> None:
             f"There are {named} jobs of this name now; the list of jobs tells them apart by their time."
         )
     bench.close()
-
-
-@main.command()
-@click.argument("wanted", metavar="JOB_OR_FILE")
-@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
-@PAGE
-@DATA
-@OWN_UNITS
-def report(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
-    """Write the report of a job in the logbook, or of a readings file, as PDF."""
-    from inspect_app.bench.issuing import report_pdf
-
-    with job_or_file(wanted, data) as (bench, job, own_units):
-        made = report_pdf(bench, job, units or own_units, page)
-    output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes")
 
 
 @main.command()
@@ -386,17 +387,26 @@ def limits(sources: bool, part: str, one_check: str, data: Path | None, units: s
 
 
 @main.command()
-@DATA
-@click.option(
-    "--report", "report_file", type=click.Path(path_type=Path), help="A report's PDF to look up in the log."
-)
-@click.option("--fingerprint", default="", help="The fingerprint printed on a report.")
-def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> None:
-    """Verify the logbook, the photographs, and what a report says of them."""
-    from inspect_app.bench import issuing
+@click.argument("out", type=click.Path(path_type=Path))
+@click.option("--base", default="/", show_default=True, help="The path it will be served under.")
+def site(out: Path, base: str) -> None:
+    """Build the app for the phone alone: a static site that any https web space can serve.
 
-    bench = bench_in(data or data_folder())
-    wrong = issuing.verify(bench, report_file.read_bytes() if report_file else None, fingerprint)
-    for line in (*(wrong or issuing.verified(bench)), *issuing.outdated(bench)):
-        click.echo(line)
-    sys.exit(1 if wrong else 0)
+    A phone that opened it once needs no server and no network any more; its jobs lie on the phone. The site holds the
+    program and no job of anybody. Nothing is downloaded; with Node.js here it is compiled, and starts faster.
+    """
+    from inspect_app.alone.site.building import build
+
+    built = build(out, base, click.echo)
+    for packed in built.packed:
+        click.echo(f"  {packed.name} {packed.version}: {packed.licence}")
+    click.echo(
+        f"{out}: version {built.version}, {built.files} files, {built.bytes / 1e6:.1f} MB, "
+        f"{built.gzipped / 1e6:.1f} MB as web spaces send it."
+    )
+    if not built.compiled:
+        click.echo("It is not compiled, so it starts slower: there is no Node.js 20 or newer here.")
+
+
+for command in (report, certificate, card, export_job, import_job, verify, backup, restore, salvage):
+    main.add_command(command)

@@ -26,7 +26,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.screens.app import App
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.floor import Floor
-from inspect_app.screens.host import Picked, Touch
+from inspect_app.screens.host import Note, Picked, Touch
 
 
 class Nobody(Connection):
@@ -59,13 +59,28 @@ class ByHand:
 
         return Touch(then=then)
 
+    def notes(self) -> Sequence[Note]:
+        """Nothing to say."""
+        return ()
+
+    def lower_edge(self) -> float:
+        """The whole screen is ours."""
+        return 0.0
+
+    def handing_over(self, name: str, made: bytes) -> None:
+        """Nobody to give anything to."""
+
+    def address(self) -> str:
+        """No other phone can come in."""
+        return ""
+
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""
 
-    def picking(self) -> None:
+    def picking(self, any_file: bool = False) -> None:
         """No client that would have to do something."""
 
-    async def pick(self) -> Sequence[Picked]:
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
         """What was laid ready, once."""
         picked, self.ready = self.ready, []
         return picked
@@ -140,6 +155,13 @@ class AtTheDesk:
         assert field is not None
         self.page.session.apply_patch(field._i, {"value": text})
         await self.page.session.dispatch_event(field._i, "change", text)
+
+    async def fill(self, label: str, text: str) -> None:
+        """Type into a field and leave it, which keeps what was typed."""
+        await self.type(label, text)
+        field = self._called(label)
+        assert field is not None
+        self._begin(field, "blur", None)
 
     async def key(self, text: str) -> None:
         """Tap the keys of the app's own keypad, one after another."""

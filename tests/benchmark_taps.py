@@ -1,30 +1,31 @@
-"""How many touches a whole cylinder takes: `python tests/benchmark_taps.py` measures an 8 x 5 x 96 in one by thumb.
+"""How many touches a whole cylinder takes: `python tests/benchmark_taps.py` measures an 8 x 5 x 96 in one.
 
-Printed: by check, and of them all, its readings and the touches of the keypad; and what else was touched. The thumb
-types what is left behind leading digits, and confirms what is asked about it.
+Printed by check, and of them all: the readings, and the touches of the keypad they take where leading digits stand,
+the nominal sizes asked for and what is confirmed among them. No screen is drawn: digits come from where it has them.
 """
 
 from __future__ import annotations
 
 import random
-import re
 import tempfile
 from collections import Counter
 from decimal import Decimal
 from pathlib import Path
 
-from host import Host
-from phone import Phone, start
-from playwright.sync_api import sync_playwright
-
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.job import Place
+from inspect_app.entries.measuring import NominalSize
 from inspect_app.entries.opening import AnswerGiven, Nameplate
+from inspect_app.job.leading import leading_for
+from inspect_app.job.places import next_place
+from inspect_app.screens.pieces.keypad import Line
+from inspect_app.tables.cylinders import Check
 
 PLATE = {"bore": "8", "rod": "5", "stroke": "96", "support_span": "100", "pin": "4"}
 ANSWERS = {
-    "sizes": "inch", "rod-hardened": "induction hardened", "rod-end": "eye with bush", "cap-end": "eye with bush",
-    "hung-loose": "no", "piston-fixing": "on a spigot", "piston-guide": "wear rings", "piston-material": "steel",
-    "gland-held": "bolts", "gland-guide": "wear rings", "gland-material": "steel", "buffer-seal": "no",
+    "sizes": "inch", "rod-hardened": "induction-hardened", "rod-end": "eye-with-bush", "cap-end": "eye-with-bush",
+    "hung-loose": "no", "piston-fixing": "on-a-spigot", "piston-guide": "wear-rings", "piston-material": "steel",
+    "gland-held": "bolts", "gland-guide": "wear-rings", "gland-material": "steel", "buffer-seal": "no",
     "cushions": "none",
 }  # fmt: skip
 READS = {
@@ -55,7 +56,6 @@ NOMINALS = {
     "piston-seal-groove-diameter": "7.25", "piston-seal-groove-width": ".5", "static-groove-diameter": "8.061",
     "static-groove-width": ".281", "piston-static-groove-diameter": "4.439", "piston-static-groove-width": ".281",
 }  # fmt: skip
-NOMINAL, STANDS = "The nominal size, not a reading", re.compile(r"^(\S+) stands, (\d+) to type")
 
 
 def shop(folder: Path) -> str:
@@ -70,117 +70,58 @@ def shop(folder: Path) -> str:
 
 
 class Thumb:
-    """Measures what the phone shows, and counts its touches."""
+    """Measures the cylinder place by place and counts the touches."""
 
-    def __init__(self, phone: Phone, job: str) -> None:
-        self.phone = phone
-        self.measuring = f"/job/{job}/measure/"
+    def __init__(self, bench: Bench, job_id: str) -> None:
+        self.bench, self.job_id = bench, job_id
         self.chance = random.Random(8)
-        self.at: dict[str, tuple[float, float]] = {}
-        self.check = ""
         self.readings: Counter[str] = Counter()
-        self.keys: Counter[str] = Counter()
-        self.others: Counter[str] = Counter()
+        self.touches: Counter[str] = Counter()
 
-    def touch(self, name: str) -> None:
-        """Touch what is not the keypad, and wait until the screen has changed."""
-        self.others[name.partition(":")[0]] += 1
-        here = self.title()
-        self.phone.tap(name)
-        self.phone.until(
-            lambda: self.title() not in ("", here) or self.phone.finds(name) is None, f"what {name} does"
-        )
-        self.phone.settle()
+    def measure(self, check: Check) -> None:
+        """Every place of a check, its nominal size first where it is asked for."""
+        job = self.bench.job(self.job_id)
+        if check.id in NOMINALS:
+            self.bench.enter(job, NominalSize(check, NOMINALS[check.id]), "JB", "inch")
+            self.touches[check.id] += len(NOMINALS[check.id]) + 1
+        while place := next_place(check, self.bench.job(self.job_id).as_found, None):
+            self.take(check, place)
 
-    def title(self) -> str:
-        """What the screen is about."""
-        return next((node.name for node in self.phone.nodes() if node.role == "heading"), "")
-
-    def key(self, text: str) -> None:
-        """Touch keys where they lie: at the foot, the same on every screen."""
-        for key in text:
-            if key not in self.at:
-                node = self.phone.finds({".": "point", "⏎": "enter"}.get(key, key))
-                assert node is not None
-                self.at[key] = (node.left + node.width / 2, node.middle)
-            self.phone.page.touchscreen.tap(*self.at[key])
-            self.phone.page.wait_for_timeout(40)
-
-    def step(self) -> bool:
-        """What is to be done on the screen shown; whether there was something."""
-        said = self.phone.says()
-        names = said.split("\n")
-        route = self.phone.route()
-        if "Type it again" in names:
-            asked = next(line for line in names if line.startswith(("It is ", "With ")))
-            print("  asked:", next(line for line in names if "?" in line or "far" in line), "/", asked)
-            self.touch(asked)
-        elif route.startswith(self.measuring) and "enter" in names:
-            self.enter(route.removeprefix(self.measuring), names)
-        else:
-            way_on = ("Next: ", "Looked: nothing found", "Go on: ", "Nothing more to find")
-            here = [line for line in names if line.startswith(way_on)]
-            if not here:
-                return False
-            self.touch(here[0])
-        return True
-
-    def told(self) -> None:
-        """Print what the check took."""
-        if self.check:
-            readings, keys = self.readings[self.check], self.keys[self.check]
-            print(
-                f"{self.check}: {readings} readings, {keys} touches, {keys / readings:.2f} each", flush=True
-            )
-
-    def enter(self, check: str, names: list[str]) -> None:
-        """Type one number with the keypad, and Enter."""
-        if check != self.check:
-            self.told()
-            self.check = check
-        here = self.phone.lit()
-        if NOMINAL in names:
-            text = NOMINALS[check]
-        else:
-            middle, spread = READS[check]
-            step = Decimal(1).scaleb(Decimal(middle).as_tuple().exponent)
-            text = str(Decimal(middle) + step * self.chance.randint(-spread, spread)).removeprefix("0")
-            stands = next((m for line in names if (m := STANDS.match(line))), None)
-            left = text.removeprefix(stands[1]) if stands else text
-            text = left if stands and len(left) == int(stands[2]) else text
-            self.readings[check] += 1
-        self.keys[check] += len(text) + 1
-        self.key(f"{text}⏎")
-        moved = ("Type it again", "Readings: tap one to take it again")
-        self.phone.until(
-            lambda: self.phone.lit() not in ("", here) or any(map(self.phone.finds, moved)),
-            f"{text} at {check}",
-        )
-        self.phone.settle()
+    def take(self, check: Check, place: Place) -> None:
+        """One reading: its digits behind those that stand, Enter, and the answer if it is asked about."""
+        job = self.bench.job(self.job_id)
+        middle, spread = READS[check.id]
+        step = Decimal(1).scaleb(Decimal(middle).as_tuple().exponent)
+        text = str(Decimal(middle) + step * self.chance.randint(-spread, spread)).removeprefix("0")
+        stands = leading_for(job.as_found, check, place, self.bench.tables_of(job), "inch")
+        left = text.removeprefix(stands.digits.removeprefix("0")) if stands else text
+        typed = left if stands and len(left) == stands.left else text
+        asked = bool(Line(stands, typed, whole="." in typed).behind)
+        outcome = self.bench.measure(job, check, place, text, "JB", "inch")
+        if outcome.doubt:
+            asked = True
+            outcome = self.bench.measure(job, check, place, text, "JB", "inch", sure=True)
+        assert not outcome.remark, f"{check.id}: {outcome.remark}"
+        self.readings[check.id] += 1
+        self.touches[check.id] += len(typed) + 1 + asked
 
 
 def main() -> None:
-    """Play it and print what it took."""
+    """Measure it and print what it took."""
     with tempfile.TemporaryDirectory() as throw_away:
         folder = Path(throw_away) / "shop"
-        job = shop(folder)
-        with Host(folder) as host, sync_playwright() as playwright:
-            browser = start(playwright)
-            phone = Phone(browser, host.url, route="/settings")
-            phone.type("Your initials", "JB")
-            phone.go(f"/job/{job}")
-            phone.wait_for("Go on: ")
-            phone.settle()
-            thumb = Thumb(phone, job)
-            while thumb.step():
-                pass
-            thumb.told()
-            ended = thumb.title()
-            browser.close()
-    readings, keys = thumb.readings.total(), thumb.keys.total()
-    print(f"{readings} readings, {keys} touches of the keypad, {keys / readings:.2f} each")
-    print("else touched:", ", ".join(f"{name} {n}" for name, n in thumb.others.most_common()))
-    print("it ended at:", ended)
+        job_id = shop(folder)
+        bench = Bench(folder)
+        thumb = Thumb(bench, job_id)
+        cylinder = bench.tables_of(bench.job(job_id)).cylinders["double-acting"]
+        for check in (cylinder.check(name) for name in READS):
+            assert check is not None
+            thumb.measure(check)
+            readings, touches = thumb.readings[check.id], thumb.touches[check.id]
+            if readings:
+                print(f"{check.id}: {readings} readings, {touches} touches, {touches / readings:.2f} each")
+    readings, touches = thumb.readings.total(), thumb.touches.total()
+    print(f"{readings} readings, {touches} touches, {touches / readings:.2f} each")
 
 
 if __name__ == "__main__":

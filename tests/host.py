@@ -75,6 +75,10 @@ class Host:
         self._process.send_signal(signal.SIGKILL)
         self._process.wait()
 
+    def runs(self) -> bool:
+        """Whether it was started and not killed since."""
+        return self._process.poll() is None
+
     def told(self) -> str:
         """All it said on its terminal."""
         return self.log.read_text(encoding="utf-8")

@@ -13,9 +13,9 @@ from inspect_app.entries.kinds import refusal
 from inspect_app.tables import Tables
 
 PRESENT = {
-    "sizes": "metric", "rod-hardened": "not hardened", "piston-fixing": "one piece with the rod",
-    "piston-guide": "wear rings", "piston-material": "steel", "gland-held": "its thread", "gland-guide": "wear rings",
-    "gland-material": "ductile iron", "buffer-seal": "no", "cushions": "none",
+    "sizes": "metric", "rod-hardened": "not-hardened", "piston-fixing": "one-piece",
+    "piston-guide": "wear-rings", "piston-material": "steel", "gland-held": "thread", "gland-guide": "wear-rings",
+    "gland-material": "ductile_iron", "buffer-seal": "no", "cushions": "none",
 }  # fmt: skip
 """What is there on the worn cylinder; its pins stayed with the machine, and nobody said what they were."""
 

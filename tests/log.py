@@ -52,7 +52,7 @@ class Log:
         fields = {name: {"typed": mm, "value": mm} for name, mm in nameplate_mm.items()}
         self.write("nameplate", fields=fields)
         for question in tables.cylinders["double-acting"].questions:
-            self.answer(question.id, (answers or {}).get(question.id, question.answers[0]))
+            self.answer(question.id, (answers or {}).get(question.id, next(iter(question.answers))))
 
     def write(self, kind: str, /, **body: object) -> str:
         n = len(self.entries) + 1
@@ -183,7 +183,7 @@ SOUND = {
     "piston-seal-groove-diameter": "84.46", "piston-seal-groove-width": "6.38",
     "static-groove-diameter": "104.26", "static-groove-width": "4.95",
     "piston-static-groove-diameter": "55.74", "piston-static-groove-width": "4.95",
-    "rod-eye-bore": "50.05", "rod-eye-pin": "49.95", "rod-spherical-play": "0.05",
+    "rod-eye-bore": "50.05", "rod-eye-pin": "49.95", "trunnion-diameter": "59.95", "rod-spherical-play": "0.05",
     "cap-eye-bore": "50.05", "cap-eye-pin": "49.95", "cap-spherical-play": "0.05",
 }  # fmt: skip
 NOMINAL = {

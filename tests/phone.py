@@ -38,6 +38,13 @@ QUIET = (
 """No sandbox, since a container's root has none; no traffic of the browser's own; no other host to be found. What is
 shown is drawn without imitating a graphics card, which costs a third more where there is none."""
 
+FRAME_MS = 100
+STILL_MS = FRAME_MS + 20
+SELDOM = f"""window.requestAnimationFrame = drawn => setTimeout(() => drawn(performance.now()), {FRAME_MS});
+window.cancelAnimationFrame = clearTimeout;"""
+"""Ten pictures a second, not sixty: without a graphics card each costs the processor more than the test does. What is
+the same this much later lies still."""
+
 PATIENCE_S = 60.0
 START_S = 180.0
 """Nobody is timed by these: a busy machine may take so long."""
@@ -149,6 +156,7 @@ class Phone:
             is_mobile=True,
             user_agent=ANDROID,
         )
+        self.context.add_init_script(SELDOM)
         self.page: Page = self.context.new_page()
         self.page.on("pageerror", lambda error: self.faults.append(str(error)))
         self.page.on("request", lambda request: self.asked.append(request.url))
@@ -254,10 +262,18 @@ class Phone:
         self.page.wait_for_timeout(120)
 
     def key(self, text: str) -> None:
-        """Tap the keys of the app's own keypad, one after another."""
+        """Tap the keys of the app's own keypad where they lie, looking again only where a number was entered."""
         names = {".": "point", "±": "plus or minus", " ": "space", "/": "slash", "⌫": "delete", "⏎": "enter"}
+        keys: dict[str, Node] = {}
         for character in text:
-            self.tap(names.get(character, character))
+            if not keys:
+                self._in_reach("enter")  # the keypad lies still, and does as long as its keys are touched
+                keys = {node.name: node for node in self.nodes()}
+            key = keys[names.get(character, character)]
+            self.page.touchscreen.tap(key.left + key.width / 2, key.middle)
+            self.page.wait_for_timeout(60)
+            if character == "⏎":
+                keys = {}
 
     def photograph(self, button: str, *files: Path) -> None:
         """Tap what asks for photographs and give these."""
@@ -294,7 +310,7 @@ class Phone:
         """Wait until the screen no longer changes; everything on it then."""
         before: list[Node] = []
         for _ in range(100):
-            self.page.wait_for_timeout(60)
+            self.page.wait_for_timeout(STILL_MS)
             nodes = self.nodes()
             if nodes and nodes == before:
                 return nodes
@@ -326,7 +342,7 @@ class Phone:
             elif node is not None and node == before:
                 return node
             before = node
-            self.page.wait_for_timeout(50)
+            self.page.wait_for_timeout(STILL_MS)
         raise AssertionError(f"{name!r} cannot be reached at {self.route()}; the screen says\n{self.says()}")
 
     def _scroll(self, by: int, x: float) -> None:

@@ -24,7 +24,7 @@ USUAL = CylinderState(
     rod_mm=56,
     duty=Duty("HM", 10.0, False, -10.0, 70.0, 0.2, 0.02),
     answers={
-        "buffer-seal": "no", "gland-guide": "wear rings", "piston-guide": "wear rings", "piston-fixing": "on a spigot",
+        "buffer-seal": "no", "gland-guide": "wear-rings", "piston-guide": "wear-rings", "piston-fixing": "on-a-spigot",
         "cushions": "none",
     },
     grooves=(

@@ -140,7 +140,7 @@ def test_every_kind_of_rule_is_shown_where_the_help_sends_to(rule: str) -> None:
 
 def test_the_data_folder_holds_what_the_readme_lists(demo_made: tuple[Path, str]) -> None:
     section = README.partition("## Where your data lies")[2].partition("## ")[0]
-    listed = set(re.findall(r"`([\w.]+(?:\.db|/))`", section))
+    listed = set(re.findall(r"`([\w.]+(?:\.db|\.mark|/))`", section))
     there = {p.name + "/" * p.is_dir() for p in demo_made[0].iterdir()}
     once_needed = {"limits/", "links/", "serving"}
     assert there - {"logbook.db-wal", "logbook.db-shm"} == listed - once_needed
@@ -150,7 +150,7 @@ def test_the_data_folder_holds_what_the_readme_lists(demo_made: tuple[Path, str]
     ("command", "code"),
     [
         ("inspect-app limits", 0),
-        ("inspect-app verify --data kept --fingerprint 0123456789", 1),
+        ("inspect-app verify --data kept --fingerprint 0123456789abcdef", 1),
         ("inspect-app assess not_there.toml", 2),
     ],
 )

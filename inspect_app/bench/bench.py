@@ -9,17 +9,21 @@ from __future__ import annotations
 import copy
 import os
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
+from inspect_app.bench.holding import hold, unless_it_fails
+from inspect_app.bench.installed import go_on
 from inspect_app.bench.kept_tables import KeptTables
+from inspect_app.bench.outcome import Outcome
 from inspect_app.bench.remembered import Remembered
 from inspect_app.bench.repairing import case_of, change_seals, may_be_taken, ways_of
 from inspect_app.bench.sealing import ListOf, listed, seals_of, standings
 from inspect_app.bench.shop import Shop, as_new
+from inspect_app.bench.stamps import Stamps
+from inspect_app.bench.stepping import facts_of
 from inspect_app.entries import gauges, measuring
-from inspect_app.entries.entry import SHOP, Body, Entry, uuid7
+from inspect_app.entries.entry import SHOP, Body, Entry
 from inspect_app.entries.folding import fold, write_up
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
@@ -31,7 +35,7 @@ from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.concerning import concerning
 from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.judge import Judgement, nominal_of
+from inspect_app.job.judge import nominal_of
 from inspect_app.job.paths import Case, Paths
 from inspect_app.job.places import places_of
 from inspect_app.job.planned import Cylinder, Plan
@@ -39,6 +43,7 @@ from inspect_app.job.progress import Progress, progress_of
 from inspect_app.job.readings import judge_reading
 from inspect_app.job.seals.seal_list import SealList
 from inspect_app.job.seals.standing import Standing
+from inspect_app.job.steps import held_of
 from inspect_app.logbook.photos import Photo, take_in
 from inspect_app.logbook.store import Logbook, no_flush
 from inspect_app.tables import Tables
@@ -46,21 +51,7 @@ from inspect_app.tables.cylinders import Check
 from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.plausible import Doubt
-from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What came of something a person entered.
-
-    `remark` is a sentence when nothing was recorded; `doubt` a question when a reading is unlikely and
-    was not recorded yet; `judgement` the verdict on a reading that was.
-    """
-
-    job: Job
-    remark: Sentence = UNSAID
-    doubt: Doubt | None = None
-    judgement: Judgement | None = None
+from inspect_app.trade.measuring.refusal import Refusal
 
 
 class Bench:
@@ -75,9 +66,12 @@ class Bench:
         throw_away: the folder is gone afterwards; nothing waits for the disk.
         zone: where the times of the log are shown; this machine's own if None.
         flush: called after every commit, where one must still be carried to the disk.
+        reading: nothing is recorded, and nothing in the folder changed; it must hold a log.
+        installs: where this computer keeps which folder is whose, so that a copy goes on as another device.
     Raises:
         NotSaved: the log cannot be opened.
         TableError: the checklists or the shop's limits cannot be used.
+        Held: another program writes into the folder.
     """
 
     def __init__(
@@ -90,22 +84,27 @@ class Bench:
         throw_away: bool = False,
         flush: Callable[[], None] = no_flush,
         zone: tzinfo | None = None,
+        reading: bool = False,
+        installs: Path | None = None,
     ) -> None:
         self.folder = folder
         self.zone = zone
         self.photos = folder / "photos"
         self.kept_tables = KeptTables(folder, checklists)
         self.tables = self.kept_tables.today
-        self.logbook = Logbook(folder / "logbook.db", device, flush=flush, throw_away=throw_away)
+        self.held = None if reading or throw_away else hold(folder, now)
+        file = folder / "logbook.db"
+        with unless_it_fails(self.held):
+            self.logbook = Logbook(file, device, flush=flush, throw_away=throw_away, reading=reading)
         self.shop = Shop(self.tables.gauges)
         self.shop.take_in(self.logbook.entries(SHOP))
-        self._now = now
-        self._random = random
+        self._stamps = Stamps(now, random, self.logbook.last_at(self.logbook.device))
         self._jobs: dict[str, Job] = {}
         self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
         self.remembered = Remembered()
-        self._last_ms = [_ms(self.logbook.last_at(self.logbook.device))]
         self.client = ""
+        if installs and self.held:
+            go_on(installs, folder, self.logbook, self._stamps, random(16))
 
     def of_phone(self, client: str) -> Bench:
         """The same bench in the hand of one phone: what is recorded there names the phone, for its undo.
@@ -118,22 +117,24 @@ class Bench:
         return bench
 
     def close(self) -> None:
-        """Close the log; nothing is lost by not calling it."""
+        """Close the log and let others write; nothing is lost by not calling it."""
         self.logbook.close()
+        if self.held:
+            self.held.let_go()
 
     def now(self) -> datetime:
         """The time."""
-        return self._now()
+        return self._stamps.now()
 
     def today(self) -> str:
         """The date here, year-month-day."""
-        return self._now().astimezone(self.zone).date().isoformat()
+        return self.now().astimezone(self.zone).date().isoformat()
 
     def zone_at(self, at: str) -> tzinfo:
         """What local time here was off UTC at a time of the log."""
         try:
             return datetime.fromisoformat(at).astimezone(self.zone).tzinfo or UTC
-        except ValueError:
+        except (ValueError, OverflowError):
             return UTC
 
     # -- reading ---------------------------------------------------------------------------------
@@ -150,6 +151,10 @@ class Bench:
                 raise Refusal(f"There is no job {job_id} in this logbook; open it from the list of jobs.")
             self._jobs[job_id] = fold(job_id, entries)
         return self._jobs[job_id]
+
+    def forget(self, job_id: str) -> None:
+        """Read a job anew when it is asked for: entries came in from elsewhere."""
+        self._jobs.pop(job_id, None)
 
     def jobs(self) -> list[Job]:
         """Every job, the one worked on last first."""
@@ -225,13 +230,17 @@ class Bench:
         return may_be_taken(self.ways(job)[0]) if changes else {}
 
     def _case(self, job: Job) -> Case:
-        known = frozenset(job.agreeing.confirmed)
-        return case_of(job.as_found, self.assess(job), self.tables_of(job), self.handbook_of(job), known)
+        tables, handbook, known = self.tables_of(job), self.handbook_of(job), job.agreeing.confirmed
+
+        def made() -> Case:
+            return case_of(job.as_found, self.assess(job), tables, handbook, frozenset(known))
+
+        return self.remembered.of(job, tables, "case", made, job.as_found, known)
 
     def ways(self, job: Job) -> tuple[Paths, Cylinder]:
         """The ways to repair the cylinder as found, and what stays of it whatever is done."""
-        tables, known = self.tables_of(job), (job.as_found, job.agreeing.confirmed)
-        return self.remembered.of(job, tables, "paths", lambda: ways_of(self._case(job)), *known)
+        case = self._case(job)
+        return self.remembered.of(job, self.tables_of(job), "paths", lambda: ways_of(case), case)
 
     # -- recording -------------------------------------------------------------------------------
 
@@ -261,19 +270,10 @@ class Bench:
         return job
 
     def _entry(self, job_id: str, kind: str, body: Body, by: str) -> Entry:
-        # later than this device's previous entry, whatever the clock says: clocks are set back now and then
-        self._last_ms[0] = max(self._now_ms(), self._last_ms[0] + 1)
-        moment = datetime.fromtimestamp(self._last_ms[0] / 1000, UTC).isoformat(timespec="milliseconds")
-        at = moment.replace("+00:00", "Z")
         if self.client and job_id != SHOP:
             body = {**body, "client": self.client}
-        return Entry(self._new_id(), job_id, self.logbook.device, at, by, kind, body)
-
-    def _new_id(self) -> str:
-        return uuid7(max(self._now_ms(), self._last_ms[0]), self._random(10))
-
-    def _now_ms(self) -> int:
-        return round(self._now().timestamp() * 1000)
+        at = self._stamps.next_at()
+        return Entry(self._stamps.new_id(), job_id, self.logbook.device, at, by, kind, body)
 
     def enter(self, job: Job, typed: Typed, by: str, system: str, survey: str = AS_FOUND) -> Outcome:
         """Record what a person typed, with the entries it needs before it, or give the sentence that refuses it.
@@ -313,6 +313,7 @@ class Bench:
             at_hand=lambda kind: self.shop.gauge_at_hand(state, kind),
             computed=computed,
             listed=lambda where: listed(self.seals(job), where),
+            held=lambda step: held_of(step, facts_of(self, job)),
             by=by,
         )
 
@@ -336,12 +337,12 @@ class Bench:
             units: the system a bare number of this job is in, "metric" or "inch".
         """
         tables = self.kept_tables.keep(cylinder)
-        offset = self._now().astimezone(self.zone).isoformat()[-len("+00:00") :]
+        offset = self.now().astimezone(self.zone).isoformat()[-len("+00:00") :]
         named = name.strip() or f"Job of {self.today()}"
         body: Body = {"name": named, "offset": offset, "units": units, **tables}
         if typed_off:
             body = {**body, "typed_off": dict(typed_off)}
-        return self.record(self._new_id(), by, ("job", body))
+        return self.record(self._stamps.new_id(), by, ("job", body))
 
     def outdated(self, job: Job) -> bool:
         """Whether the shop's limits changed since the job was opened."""
@@ -368,7 +369,7 @@ class Bench:
             kind=kind,
             measures=self.tables.gauges[kind].error_measures,
             system=system,
-            gauge_id=self._new_id(),
+            gauge_id=self._stamps.new_id(),
         )
 
     def enter_gauge(
@@ -473,9 +474,8 @@ class Bench:
 
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
         """Record a photograph whose file is kept already."""
-        taken = Photographed(
-            of, photo.sha256, photo.original_sha256, photo.width, photo.height, photo.taken_at, caption
-        )
+        hashes, size = (photo.sha256, photo.original_sha256), (photo.width, photo.height)
+        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail)
         return self.enter(job, taken, by, system="metric").job
 
     def last_of_phone(self, job: Job) -> Entry | None:
@@ -496,7 +496,3 @@ class Bench:
         """Take back this phone's last entry that can be taken back; None when there is none left."""
         entry = self.last_of_phone(job)
         return (self.take_back(job, entry, by), entry) if entry else (job, None)
-
-
-def _ms(at: str) -> int:
-    return round(datetime.fromisoformat(at).timestamp() * 1000) if at else 0

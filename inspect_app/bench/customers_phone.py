@@ -5,11 +5,12 @@ Also the key its links are signed with, kept in the data folder and in no log.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from inspect_app.bench.bench import Bench, Outcome
-from inspect_app.bench.scoping import answer, frozen_scope, scope_pdf
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.outcome import Outcome
+from inspect_app.bench.scoping import answer, frozen_scope, scope_drawn
 from inspect_app.entries.agreed import CustomerAnswer, Strokes, Version
 from inspect_app.entries.job import Job
 from inspect_app.job.scope.shown import Scope
@@ -99,15 +100,15 @@ def photograph(bench: Bench, scope: Scope, sha256: str) -> bytes | None:
     return file.read_bytes() if file.is_file() else None
 
 
-def copy_of(bench: Bench, of: Offered) -> bytes:
-    """A version on paper, with the last answer to it.
+def copy_drawn(bench: Bench, of: Offered) -> Callable[[], bytes]:
+    """What draws a version on paper, with the last answer to it; it asks the bench nothing any more.
 
     Args:
         bench: the open data folder.
         of: the version.
     """
     last = of.answers[-1] if of.answers else None
-    return scope_pdf(bench, of.scope, of.version, last)
+    return scope_drawn(bench, of.scope, of.version, last)
 
 
 def take_answer(

@@ -7,11 +7,15 @@ from collections.abc import Iterator
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import issue_report, report_file
 from inspect_app.bench.readings_file import record_file
+from inspect_app.bench.shop import HOUSE
 from inspect_app.report.plain import headlines
 from inspect_app.tables import shipped_folder
 
 FILES = ("tipper_half_done.toml", "shear_replace.toml", "linkspan_repair.toml")
 """In the order they are recorded: the last stands first in the list of jobs."""
+
+SHOP = {"name": "Example Cylinder Works", "address": "4 Example Quay, Example Town"}
+"""Who issues the demo's reports."""
 
 
 def make_demo(bench: Bench) -> Iterator[str]:
@@ -20,6 +24,8 @@ def make_demo(bench: Bench) -> Iterator[str]:
     Args:
         bench: an open data folder.
     """
+    for setting, value in SHOP.items():
+        bench.set_setting(HOUSE, setting, value, "demo")
     for name in FILES:
         job, _ = record_file(shipped_folder("demo_data") / name, bench)
         assessment = bench.assess(job)

@@ -1,21 +1,23 @@
-"""Makes a job's report, keeps it, and verifies what a log, its photographs and a report say of each other."""
+"""Makes a job's report, keeps it, and tells which entries each report covers."""
 
 from __future__ import annotations
 
+import getpass
 import hashlib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from datetime import UTC
 from pathlib import Path
 
 from inspect_app import __version__
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.visits import history_told
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.issuing import issued
 from inspect_app.entries.job import Issued, Job
 from inspect_app.logbook.chains import Head, beyond
 from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.photos import path as photo_path
-from inspect_app.logbook.photos import verify as verify_photos
 from inspect_app.logbook.store import not_saved
 from inspect_app.report.phrases import when
 from inspect_app.trade.measuring.wording import counted
@@ -43,7 +45,7 @@ def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = 
     Raises:
         NotSaved: when the disk refused.
     """
-    draft = draft_report(bench, job, system, page_size)
+    draft = draft_report(bench, job, system, page_size, issuing=True)
     return issue_drawn(bench, job, by, draft.head, draft.drawn())
 
 
@@ -59,12 +61,14 @@ def issue_drawn(bench: Bench, job: Job, by: str, head: Head, made: bytes) -> Iss
     Raises:
         NotSaved: when the disk refused.
     """
-    sha256, before = _keep(bench, made), covers_all(bench, job)
-    if before is None or before.sha256 != sha256:
+    sha256, since = _keep(bench, made), entered_since(bench, job)
+    standing = [made for made, later in zip(job.reports, since, strict=True) if not later]
+    known = next((made for made in standing if made.sha256 == sha256), None)
+    if known is None:
         # what is printed, and the ends of the chains it stands for: by them it can be proven after any merge
         body = issued(sha256, head.entries, head.hash, head.ends)
-        job = bench.record(job.id, by, ("report", body))
-    return job.reports[-1]
+        known = bench.record(job.id, by, ("report", body)).reports[-1]
+    return known
 
 
 def entered_since(bench: Bench, job: Job) -> tuple[int, ...]:
@@ -112,6 +116,20 @@ def reports_listed(bench: Bench, job: Job) -> Iterator[tuple[Issued, str]]:
         yield made, f"{issued}: issued before {later} later." if since else f"{issued}: covers all entries."
 
 
+def report_kept(bench: Bench, job: Job, system: str, page_size: str = "A4") -> bytes:
+    """The report of a job as PDF, kept and recorded as issued by whoever is logged in here; as `issue_report`."""
+    made = issue_report(bench, job, _logged_in(), system, page_size)
+    return (bench.folder / "reports" / f"{made.sha256}.pdf").read_bytes()
+
+
+def _logged_in() -> str:
+    """The name of whoever is logged in at this computer, "" where it has none."""
+    try:
+        return getpass.getuser()
+    except (KeyError, OSError, ImportError):
+        return ""
+
+
 def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> bytes:
     """The report of a job as PDF, without recording anything.
 
@@ -124,7 +142,9 @@ def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> by
     return draft_report(bench, job, system, page_size).drawn()
 
 
-def draft_report(bench: Bench, job: Job, system: str, page_size: str = "A4") -> Draft:
+def draft_report(
+    bench: Bench, job: Job, system: str, page_size: str = "A4", *, issuing: bool = False
+) -> Draft:
     """What the report of a job says as it stands, and how it is drawn.
 
     Args:
@@ -132,10 +152,12 @@ def draft_report(bench: Bench, job: Job, system: str, page_size: str = "A4") -> 
         job: the job.
         system: "metric" or "inch".
         page_size: "A4" or "letter".
+        issuing: whether it is to be issued; else it is a draft, unless the same was issued before.
     """
     from inspect_app.report.content import content
+    from inspect_app.report.issue import issue_of
 
-    tables, head, photos = bench.tables_of(job), _head(bench, job), bench.photos
+    tables, head, photos = bench.tables_of(job), head_of(bench, job), bench.photos
     cylinder = tables.cylinders[job.cylinder]
     said = content(
         job,
@@ -147,6 +169,9 @@ def draft_report(bench: Bench, job: Job, system: str, page_size: str = "A4") -> 
         now=bench.parts_now(job),
         devices=sorted({e.device for e in bench.logbook.entries(job.id)}),
         version=__version__,
+        house=bench.shop.house(),
+        issue=issue_of(job, head.hash, bench.now().astimezone(UTC).isoformat() if issuing else ""),
+        earlier=history_told(bench, job),
     )
 
     def drawn() -> bytes:
@@ -179,8 +204,13 @@ def _keep(bench: Bench, made: bytes) -> str:
     return sha256
 
 
-def _head(bench: Bench, job: Job) -> Head:
-    """How far the log reached when a report was made that covers all but reports, or reaches now."""
+def head_of(bench: Bench, job: Job) -> Head:
+    """How far the log reached when a report was made that covers all but reports, or reaches now.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+    """
     for entry in reversed(_reports(bench, job.id)):
         named = Head.named_in(entry.body)
         if named and all(row.kind == "report" for row in beyond(named, bench.logbook.rows(job.id))):
@@ -190,76 +220,3 @@ def _head(bench: Bench, job: Job) -> Head:
 
 def _reports(bench: Bench, job_id: str) -> list[Entry]:
     return [e for e in bench.logbook.entries(job_id) if e.kind == "report"]
-
-
-def verify(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> list[str]:
-    """Everything wrong with the log, its reports, the limits and photographs kept, and a report's file if given.
-
-    Args:
-        bench: the open data folder.
-        pdf: a report's file: it must be one that the log says was issued.
-        fingerprint: as printed on a report: some job's log must have stood so.
-    Returns: sentences; none when all is in order.
-    """
-    wrong = [b.sentence for b in bench.logbook.verify()]
-    jobs = [bench.job(job_id) for job_id in bench.logbook.jobs()]
-    wrong += bench.kept_tables.wrong_with(jobs)
-    wrong += verify_photos(bench.photos, [p.sha256 for job in jobs for p in job.photos])
-    issued = [e for job in jobs for e in _reports(bench, job.id)]
-    wrong += [sentence for e in issued for sentence in _not_proven(bench, e)]
-    if pdf is not None and hashlib.sha256(pdf).hexdigest() not in [e.body.get("sha256") for e in issued]:
-        wrong.append("This PDF is not one that this logbook says was issued, or it was changed since.")
-    if fingerprint and not _stood_so(bench, fingerprint, issued):
-        wrong.append(
-            f"No job in this logbook has, or ever issued a report with, the fingerprint {fingerprint}."
-        )
-    return wrong
-
-
-def _not_proven(bench: Bench, report: Entry) -> Iterator[str]:
-    """Why what a report says it covers cannot be proven out of this log."""
-    said = f"Job {report.job}: the report of {when(report.at, bench.zone_at(report.at))} by {report.by}"
-    named = Head.named_in(report.body)
-    if named is None:
-        yield f"{said} does not name what it covers; it cannot be proven."
-        return
-    for reason in bench.logbook.unproven(report.job, named):
-        yield f"{said} {reason}."
-    if named.hash != report.body.get("head"):
-        yield f"{said} has another fingerprint than what it covers."
-
-
-def _stood_so(bench: Bench, fingerprint: str, issued: Sequence[Entry]) -> bool:
-    """Whether a job's log stands, or stood when a report was issued, at this fingerprint; computed anew."""
-    wanted = "".join(fingerprint.split()).lower()
-    heads = [bench.logbook.head(job_id) for job_id in bench.logbook.jobs()]
-    heads += [named for e in issued if (named := Head.named_in(e.body))]
-    return any(head.hash.startswith(wanted) for head in heads)
-
-
-def outdated(bench: Bench) -> Iterator[str]:
-    """Each job's last report that was issued before the last entry: nothing is wrong with it, but it is not all.
-
-    Args:
-        bench: the open data folder.
-    """
-    for job in bench.jobs():
-        if job.reports and covers_all(bench, job) is None:
-            *_, (_, sentence) = reports_listed(bench, job)
-            yield f"{job.name}: {sentence}"
-
-
-def verified(bench: Bench) -> list[str]:
-    """What was looked at when nothing was wrong.
-
-    Args:
-        bench: the open data folder.
-    """
-    jobs = bench.logbook.jobs()
-    entries = sum(len(bench.logbook.entries(job_id)) for job_id in jobs)
-    photos = sum(len(bench.job(job_id).photos) for job_id in jobs)
-    return [
-        f"{bench.folder}: in order. {counted(len(jobs), 'job', 'jobs')}, "
-        f"{counted(entries, 'entry', 'entries')}, {counted(photos, 'photograph', 'photographs')}; "
-        "every chain unbroken, every report proven, limits and photographs as they were stored."
-    ]

@@ -7,7 +7,6 @@ its name says is told by the jobs it was kept for, and never judges.
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Iterable, Mapping
 from io import BytesIO
 from pathlib import Path
@@ -20,8 +19,11 @@ from inspect_app.entries.job import Job
 from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.store import not_saved
 from inspect_app.tables import Tables
+from inspect_app.tables.alike import hashes
 from inspect_app.tables.consequences import Consequences, load_consequences
 from inspect_app.tables.faults import TableError
+from inspect_app.tables.operations import Operations
+from inspect_app.tables.rates import Rates, load_rates, rates_file
 from inspect_app.tables.standards.handbook import Handbook, read_handbook
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -49,6 +51,7 @@ class KeptTables:
         self._handbooks: dict[Key, Handbook] = {}
         self._proven: set[Key] = set()
         self._told: Consequences | None = None
+        self._rates: dict[Path, tuple[bytes, Operations, Rates]] = {}
 
     def of(self, job: Job) -> Tables:
         """The tables that judge a job: today's, or the kept copy of those it was opened with.
@@ -91,6 +94,24 @@ class KeptTables:
             cylinders, operations = self.today.cylinders.values(), self.today.operations
             self._told = load_consequences(self._shipped, cylinders, operations)
         return self._told
+
+    def rates(self, shop: Path | None, operations: Operations) -> Rates:
+        """What the shop charges. The file may change while the program runs: what it says now, the very one as long
+        as it says the same.
+
+        Args:
+            shop: the data folder whose rates are taken; None takes the shipped example.
+            operations: the operations that need a price.
+        Raises:
+            TableError: the rates cannot be used.
+        """
+        file = rates_file(self._shipped, shop)
+        says = file.read_bytes() if file.is_file() else b""
+        kept = self._rates.get(file)
+        if kept is None or kept[0] != says or kept[1] is not operations:
+            kept = says, operations, load_rates(self._shipped, shop, operations)
+            self._rates[file] = kept
+        return kept[2]
 
     def hashes_today(self, cylinder: str) -> Key:
         """The hashes of today's checklist of a cylinder and of today's limits; "" for a checklist that is gone."""
@@ -170,9 +191,9 @@ def _key(job: Job) -> Key:
 
 def _holds(files: Mapping[str, bytes], key: Key) -> bool:
     """Whether files are those of two hashes; of the checklists of cylinders the first names only one."""
-    cylinders = [files[name] for name in files if name.startswith(checklists.CYLINDERS)]
-    known = [hashlib.sha256(content).hexdigest() for content in cylinders]
-    return key[0] in known and checklists.content_hash(files) == key[1]
+    start = checklists.CYLINDERS
+    cylinders = {name.removeprefix(start): files[name] for name in files if name.startswith(start)}
+    return key[0] in hashes(cylinders).values() and checklists.content_hash(files) == key[1]
 
 
 def _packed(files: Mapping[str, bytes]) -> bytes:

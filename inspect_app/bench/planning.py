@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from inspect_app import tables as checklists
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.sealing import as_left
 from inspect_app.entries.job import Job
@@ -14,7 +13,7 @@ from inspect_app.job.pricing import NewCylinder, Priced, Recommendation, cheapes
 from inspect_app.job.seals.after import state_after
 from inspect_app.job.seals.of_survey import remeasured, state_of
 from inspect_app.job.seals.seal_list import Pair, seal_list, side_by_side
-from inspect_app.tables.rates import Rates, load_rates
+from inspect_app.tables.rates import Rates
 from inspect_app.trade.measuring.refusal import Refusal
 
 
@@ -40,10 +39,8 @@ def propose(bench: Bench, job: Job, shop: Path | None) -> Proposal:
     Raises:
         TableError: the rates cannot be used.
     """
-    tables = bench.tables_of(job)
     paths, cylinder = bench.ways(job)
-    # the shop's rates may change while the program runs: they are read each time, and price what is remembered
-    rates = load_rates(checklists.shipped_folder(), shop, tables.operations)
+    rates = bench.kept_tables.rates(shop, bench.tables_of(job).operations)
     return Proposal(
         paths,
         cheapest(paths, rates),

@@ -1,9 +1,9 @@
 """Readings written down on paper and typed off into a TOML file: judged by themselves, or taken into the logbook.
 
-The form is shown in demo_data/sheet.toml, that of [seals] and [scope] at the heads of their files too. Judged by
-itself, a file always gives the same job over the same shop's limits and gauges: its date is the time of every entry,
-and ids are made from its own content. Taken into the logbook, its entries are made now and by this device, as they
-are; the job says which file of which date it is.
+The form is shown in demo_data/sheet.toml, that of [seals], [scope], [[step]], [[torque]] and [test] at the heads of
+their files too. Judged by itself, a file always gives the same job over the same shop's limits and gauges: its date is
+the time of every entry, and ids are made from its own content. Taken into the logbook, its entries are made now and by
+this device, as they are; the job says which file of which date it is.
 """
 
 from __future__ import annotations
@@ -17,10 +17,15 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
-from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.assembling import record_torques
+from inspect_app.bench.bench import Bench
 from inspect_app.bench.file_blocks import require_keys
-from inspect_app.bench.scope_file import record_scope
+from inspect_app.bench.outcome import Outcome
+from inspect_app.bench.scope_file import answered, record_scope
 from inspect_app.bench.seals_file import record_seals
+from inspect_app.bench.shop import HOUSE
+from inspect_app.bench.stepping import record_steps
+from inspect_app.bench.testing import record_test
 from inspect_app.entries import deciding, looking, measuring, opening
 from inspect_app.entries.job import AS_FOUND, LATER, WHOLE_CHECK, Gauge, Job, Place
 from inspect_app.entries.typed import Typed, one_of, station_of
@@ -30,18 +35,33 @@ from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
-OF_A_STATE = ("nameplate", "answers", "gauge", "check", "defect", "looked", "limit", "decision")
+OF_A_STATE = ("nameplate", "answers", "gauge", "check", "defect", "looked", "examined", "limit", "decision")
 """What is said of one state of the cylinder; as found at the top of the file, a later one in a table of its name."""
-HEADER = ("job", "cylinder", "units", "by", "date", *OF_A_STATE, "cautions", "seals", "scope", *LATER)
+CLOSING = ("torque", "test")
+HEADER = (
+    "job",
+    "cylinder",
+    "units",
+    "by",
+    "date",
+    *OF_A_STATE,
+    "cautions",
+    "seals",
+    "scope",
+    "step",
+    *CLOSING,
+    *LATER,
+)
 TABLES, LISTS = (
-    ("nameplate", "answers", "gauge", "seals", "scope", *LATER),
-    ("check", "defect", "limit", "decision", "looked", "cautions"),
+    ("nameplate", "answers", "gauge", "seals", "scope", "test", *LATER),
+    ("check", "defect", "limit", "decision", "looked", "examined", "cautions", "step", "torque"),
 )
 CHECK_KEYS = ("id", "nominal", "stations", "clocks", "readings", "skip")
 CHECK_LISTS = ("stations", "clocks", "readings")
 DEFECT_KEYS = ("check", "kind", "station", "clock", "zone", "felt", "note", "photos")
 """Beside the measures the checklist has."""
 DECISION_KEYS = ("part", "disposition", "reason", "examined_by", "examined_how")
+EXAMINED_KEYS = ("who", "qualified", "method")
 NOT_MEASURED = ("", "-")
 
 
@@ -91,17 +111,21 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
     device = f"readings file {sha256[:12]}"
     bench = Bench(folder, now=lambda: at, random=_random_of(sha256), device=device, throw_away=True, zone=UTC)
     if shop and (shop / "logbook.db").is_file():
-        for gauge in _gauges_of(shop):
+        gauges, settings = _own_of(shop)
+        for gauge in gauges:
             bench.use_gauge(gauge, "")
+        for name, value in settings.items():
+            bench.set_setting(HOUSE, name, value, "")
     return bench
 
 
-def _gauges_of(shop: Path) -> list[Gauge]:
-    """The gauges a shop entered itself."""
-    bench = Bench(shop)
+def _own_of(shop: Path) -> tuple[list[Gauge], dict[str, str]]:
+    """The gauges a shop entered itself, and who it is."""
+    bench = Bench(shop, reading=True)
     own = [gauge for gauge in bench.shop.gauges() if not is_default(gauge)]
+    settings = dict(bench.shop.settings(HOUSE))
     bench.close()
-    return own
+    return own, settings
 
 
 def _day(path: Path, content: Mapping[str, Any]) -> date:
@@ -189,7 +213,13 @@ class _Recorder:
         for self.state in LATER:
             self._state(content.get(self.state, {}))
         self.state = AS_FOUND
-        record_scope(str(self.path), content.get("scope", {}), self)
+        record_scope(str(self.path), scope := content.get("scope", {}), self)
+        if said := scope.get("answer"):
+            self._keep("scope.answer", answered(str(self.path), said, self.bench, self.job, self.by))
+        if torques := content.get("torque", ()):
+            record_torques(str(self.path), torques, self, self.bench.handbook_of(self.job), self.units)
+        record_test(self.path, content.get("test", {}), self, self.bench.folder)
+        record_steps(str(self.path), content.get("step", ()), self)
 
     def _state(self, content: Mapping[str, Any]) -> None:
         """Record what is said of one state of the cylinder."""
@@ -208,6 +238,11 @@ class _Recorder:
             check = self._check_named("looked", check_id)
             self._one_of("looked", check.id, [c.id for c in self.cylinder.checks if c.look])
             self.enter("looked", looking.LookedOver(check))
+        for block in content.get("examined", ()):
+            require_keys(f"{self.path}: examined", block, ("check", *EXAMINED_KEYS))
+            check = self._check_named("examined", block.get("check"))
+            said = (str(block.get(key, "")) for key in EXAMINED_KEYS)
+            self.enter("examined", looking.LookedOver(check, *said))
         for caution in content.get("cautions", ()):
             self.enter("cautions", deciding.CautionConfirmed(caution))
         for block in content.get("decision", ()):
@@ -243,7 +278,7 @@ class _Recorder:
         return next(c for c in self.cylinder.checks if c.id == check_id)
 
     def _nameplate(self, block: Mapping[str, Any]) -> None:
-        require_keys(f"{self.path}: nameplate", block, tuple(self.bench.tables.nameplate))
+        require_keys(f"{self.path}: nameplate", block, tuple(self.cylinder.fields))
         typed = {name: str(value) for name, value in block.items()}
         self.enter("nameplate", opening.Nameplate(typed))
 

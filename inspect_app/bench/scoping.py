@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.outcome import Outcome
 from inspect_app.bench.planning import Proposal, path_named, propose
 from inspect_app.entries.agreed import CustomerAnswer, Strokes, Version
 from inspect_app.entries.agreeing import Answered, PhotoShown, ScopeShown, TermsSaid
 from inspect_app.entries.job import Job
+from inspect_app.job.hours import HoursBeside, hours_beside
 from inspect_app.job.pricing import Priced
 from inspect_app.job.scope.covering import AnswerStanding, standing_of
 from inspect_app.job.scope.making import Proposed, scope_of
 from inspect_app.job.scope.shown import Scope, from_data, to_data
+from inspect_app.job.steps import steps_of
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.trade.measuring.refusal import Refusal, Sentence, in_words
 
@@ -33,20 +36,43 @@ def scope_now(
         Refusal: nothing can be proposed yet, or the path chosen is not offered, with the reason.
         TableError: the rates or the words cannot be used.
     """
-    proposal = propose(bench, job, shop or bench.folder)
-    chosen, by_hand = _chosen(job, proposal, system, operations)
-    proposed = Proposed(
-        bench.assess(job),
-        proposal.paths,
-        chosen,
-        by_hand,
-        proposal.recommendation,
-        proposal.new,
-        proposal.rates,
-        bench.kept_tables.told(),
-        bench.today(),
-    )
-    return scope_of(job, proposed, system)
+    prices, tables, today = shop or bench.folder, bench.tables_of(job), bench.today()
+    rates = bench.kept_tables.rates(prices, tables.operations)
+
+    def made() -> Scope:
+        proposal = propose(bench, job, prices)
+        chosen, by_hand = _chosen(job, proposal, system, operations)
+        proposed = Proposed(
+            bench.assess(job),
+            proposal.paths,
+            chosen,
+            by_hand,
+            proposal.recommendation,
+            proposal.new,
+            proposal.rates,
+            bench.kept_tables.told(),
+            today,
+        )
+        return scope_of(job, proposed, system)
+
+    what = f"scope {system} {today} {'+'.join(operations)}"
+    return bench.remembered.of(job, tables, what, made, job, rates)
+
+
+def hours_of(bench: Bench, job: Job, system: str, shop: Path | None = None) -> tuple[HoursBeside, ...]:
+    """Hours worked beside hours estimated of the way that is proposed; none where nothing can be.
+
+    Args:
+        bench: the bench.
+        job: the job.
+        system: "metric" or "inch".
+        shop: the folder whose rates are taken; the bench's own if None.
+    """
+    try:
+        chosen, _ = _chosen(job, propose(bench, job, shop or bench.folder), system, ())
+    except Refusal:
+        return ()
+    return hours_beside(chosen.lines, steps_of(job.steps, bench.tables_of(job).steps)) if chosen else ()
 
 
 def _chosen(
@@ -222,14 +248,14 @@ def answer(
     return bench.enter(job, typed, by, scope.system)
 
 
-def scope_pdf(
+def scope_drawn(
     bench: Bench,
     scope: Scope,
     version: Version | None = None,
     answer: CustomerAnswer | None = None,
     page_size: str = "A4",
-) -> bytes:
-    """The scope as PDF.
+) -> Callable[[], bytes]:
+    """What draws the scope as PDF: it takes its time, and asks the bench nothing any more.
 
     Args:
         bench: the bench, for the photographs.
@@ -242,8 +268,8 @@ def scope_pdf(
     from inspect_app.report.scope_sheet import scope_sheet
 
     sizes = {p.sha256: (p.width, p.height) for p in bench.job(scope.job_id).photos}
-    sheet = scope_sheet(scope, sizes, version, answer)
-    return pdf(sheet, lambda sha256: photo_path(sha256, bench.photos), page_size=page_size)
+    sheet, folder = scope_sheet(scope, sizes, version, answer), bench.photos
+    return lambda: pdf(sheet, lambda sha256: photo_path(sha256, folder), page_size=page_size)
 
 
 def operations_of(bench: Bench, job: Job, wanted: str, shop: Path | None = None) -> tuple[str, ...]:
@@ -285,8 +311,8 @@ def scope_printed(
     version = None if operations else stands.version
     if version is None:
         draft = scope_now(bench, job, system, operations, shop)
-        return scope_pdf(bench, draft, page_size=page_size), "a draft that was not shown"
-    made = scope_pdf(bench, frozen_scope(version), version, stands.answer, page_size)
+        return scope_drawn(bench, draft, page_size=page_size)(), "a draft that was not shown"
+    made = scope_drawn(bench, frozen_scope(version), version, stands.answer, page_size)()
     answered = f" with the {stands.answer.answer} to it" if stands.answer else ""
     since = "; what would be shown now is different" if stands.changes else ""
     return made, f"version {version.number} as it was shown{answered}{since}"

@@ -3,7 +3,7 @@
     [seals]
     reassembly = 2026-12-04
     [[seals.there]]      position, place; answer = "there" (or "none", or what stands there instead), count, fitted,
-                         material, corner, lead_in
+                         material, corner, lead_in, lips = "rod side, cap side", behind = "5.33", word
     [[seals.old]]        position, place; looks = ["extruded"] by the ids of old_seals.toml, section, hardness, note,
                          photos
     [[seals.sheet]]      position, place; figure = "greatest gap", value = "0.3 mm", sheet = "which sheet"
@@ -18,7 +18,7 @@ They are read in this order, after everything else in the file: a doubt is close
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any, Protocol
 
 from inspect_app.bench.file_blocks import require_keys
@@ -28,8 +28,9 @@ from inspect_app.entries.seals import WHOLE_CYLINDER, Where
 from inspect_app.entries.typed import Typed
 
 _WHERE = ("position", "place")
+TOLD = ("count", "fitted", "material", "corner", "lead_in", "lips", "behind", "word")
 KEYS: Mapping[str, tuple[str, ...]] = {
-    "there": (*_WHERE, "answer", "count", "fitted", "material", "corner", "lead_in"),
+    "there": (*_WHERE, "answer", *TOLD),
     "old": (*_WHERE, "looks", "section", "hardness", "note", "photos"),
     "sheet": (*_WHERE, "figure", "value", "sheet"),
     "closed": (*_WHERE, "doubt", "reason"),
@@ -60,14 +61,19 @@ def record_seals(path: str, block: Mapping[str, Any], to: Recorder) -> None:
     """
     where = f"{path}: seals"
     require_keys(where, block, ("reassembly", *KEYS), lists=tuple(KEYS))
-    each: Mapping[str, Callable[[Mapping[str, Any], Recorder], None]] = {
-        "there": _there, "old": _old, "sheet": _sheet, "closed": _closed, "question": _question,
-        "order": lambda b, to: _order(path, b, to),
-    }  # fmt: skip
-    for key, record in each.items():
-        for found in block.get(key, ()):
+    said = {key: block.get(key, ()) for key in KEYS}
+    for key, blocks in said.items():
+        for found in blocks:
             require_keys(f"{where}.{key}", found, KEYS[key])
+    for key, record in (("there", _there), ("old", _old), ("sheet", _sheet)):
+        for found in said[key]:
             record(found, to)
+    if said["closed"]:
+        to.enter("seals.closed", sealing.DoubtsClosed([_closed(found) for found in said["closed"]]))
+    for found in said["question"]:
+        _question(found, to)
+    for found in said["order"]:
+        _order(path, found, to)
     if "reassembly" in block:
         to.enter("seals", ordering.ReassemblyPlanned(str(block["reassembly"])))
 
@@ -91,8 +97,7 @@ def _texts(block: Mapping[str, Any], *keys: str) -> tuple[str, ...]:
 
 def _there(block: Mapping[str, Any], to: Recorder) -> None:
     words = str(block.get("answer", sealing.THERE))
-    more = _texts(block, "count", "fitted", "material", "corner", "lead_in")
-    to.enter("seals.there", sealing.PlaceAnswered(_where(block), words, *more))
+    to.enter("seals.there", sealing.PlaceAnswered(_where(block), words, *_texts(block, *TOLD)))
 
 
 def _old(block: Mapping[str, Any], to: Recorder) -> None:
@@ -107,9 +112,9 @@ def _sheet(block: Mapping[str, Any], to: Recorder) -> None:
     to.enter("seals.sheet", sealing.FigureOffSheet(_where(block), *_texts(block, "figure", "value", "sheet")))
 
 
-def _closed(block: Mapping[str, Any], to: Recorder) -> None:
+def _closed(block: Mapping[str, Any]) -> sealing.DoubtClosed:
     where = _where(block) if any(key in block for key in _WHERE) else WHOLE_CYLINDER
-    to.enter("seals.closed", sealing.DoubtClosed(where, *_texts(block, "doubt", "reason")))
+    return sealing.DoubtClosed(where, *_texts(block, "doubt", "reason"))
 
 
 def _question(block: Mapping[str, Any], to: Recorder) -> None:

@@ -1,4 +1,4 @@
-"""The shop's own, folded out of the log: its gauges, and the settings of every phone."""
+"""The shop's own, folded out of the log: its gauges and means, and the settings of every phone."""
 
 from __future__ import annotations
 
@@ -10,15 +10,22 @@ from typing import Any
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.gauges import gauge_from
 from inspect_app.entries.job import Gauge, Survey
+from inspect_app.entries.means import Means, means_from
 from inspect_app.entries.typed import id_of
 from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
 from inspect_app.job.judge import nominal_of
 from inspect_app.job.measured import default_gauge, gauge_name, is_default
+from inspect_app.report.issue import House
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.tables.gauges import GaugeKind, stand_ins
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import inside, listed
+
+HOUSE = ""
+"""The client under which settings stand that are the shop's, not a phone's."""
+
+HOUSE_SETTINGS = ("name", "address", "authorises")
 
 
 class Shop:
@@ -28,6 +35,7 @@ class Shop:
         self._kinds = shipped
         self._shipped = {kind: default_gauge(g) for kind, g in shipped.items()}
         self._own: dict[str, Gauge] = {}
+        self._means: dict[str, Means] = {}
         self._settings: dict[str, dict[str, str]] = {}
 
     def take_in(self, entries: Iterable[Entry]) -> None:
@@ -35,6 +43,8 @@ class Shop:
         for entry in entries:
             if entry.kind == "gauge":
                 self._take_gauge(entry.body)
+            elif entry.kind == "means":
+                self._take_means(entry.body)
             elif entry.kind == "setting":
                 client = self._settings.setdefault(str(entry.body.get("client", "")), {})
                 client[entry.body["name"]] = entry.body["value"]
@@ -50,6 +60,19 @@ class Shop:
         self._own.pop(gauge.id, None)
         if not body.get("retired"):
             self._own[gauge.id] = gauge
+
+    def _take_means(self, body: Mapping[str, Any]) -> None:
+        try:
+            means = means_from(body)
+        except (KeyError, TypeError, ValueError, ArithmeticError):
+            return  # as a gauge
+        self._means.pop(means.id, None)
+        if not body.get("retired"):
+            self._means[means.id] = means
+
+    def means(self) -> tuple[Means, ...]:
+        """Every means in use."""
+        return tuple(self._means.values())
 
     def gauges_of(self, kind: str) -> tuple[Gauge, ...]:
         """The gauges of a kind: the shop's own where it entered any, else the shipped default; none of a kind
@@ -146,6 +169,11 @@ class Shop:
         last = last_used(survey, of_kind)
         taken = next((g for g in of_kind if g.id == last), next(iter(of_kind), None))
         return as_new(taken, survey) if taken else None
+
+    def house(self) -> House:
+        """Who the shop is, as its reports say it."""
+        said = self.settings(HOUSE)
+        return House(*(said.get(name, "") for name in HOUSE_SETTINGS))
 
     def settings(self, client: str) -> Mapping[str, str]:
         """Settings of one phone or browser by name."""

@@ -8,7 +8,10 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from inspect_app.entries.agreed import Agreeing
+from inspect_app.entries.assembled import Assembled
 from inspect_app.entries.seals import Ordering, SealsSaid
+from inspect_app.entries.steps import Steps
+from inspect_app.entries.tested import Tested
 from inspect_app.trade.measuring.uncertainty import EXPANDED
 
 AS_FOUND = "as-found"
@@ -135,6 +138,17 @@ class Photo:
 
 
 @dataclass(frozen=True, slots=True)
+class Examined:
+    """Who looked for cracks, qualified how, by which method; `by` are the initials of who entered it."""
+
+    who: str
+    qualified: str
+    method: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class DrawingLimit:
     """A limit off the maker's drawing, typed in for this job; `lower`/`upper` None where it has none."""
 
@@ -207,6 +221,7 @@ class Survey:
     skips: Mapping[tuple[str, Place], Skip] = field(default_factory=dict)
     defects: tuple[Defect, ...] = ()
     looked: frozenset[str] = frozenset()
+    examined: Mapping[str, Examined] = field(default_factory=dict)
     decided: Mapping[str, Decided] = field(default_factory=dict)
     seals: SealsSaid = field(default_factory=SealsSaid)
 
@@ -268,6 +283,9 @@ class Job:
     cautions: Mapping[str, str] = field(default_factory=dict)
     ordering: Ordering = field(default_factory=Ordering)
     agreeing: Agreeing = field(default_factory=Agreeing)
+    steps: Steps = field(default_factory=Steps)
+    assembled: Assembled = field(default_factory=Assembled)
+    tested: Tested = field(default_factory=Tested)
     reports: tuple[Issued, ...] = ()
     entries: int = 0
     unknown: int = 0

@@ -8,6 +8,7 @@ from typing import Any
 
 from inspect_app.entries import (
     agreeing,
+    assembling,
     deciding,
     gauges,
     issuing,
@@ -16,6 +17,8 @@ from inspect_app.entries import (
     opening,
     ordering,
     sealing,
+    stepping,
+    testing,
 )
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import AS_FOUND, Job, Survey
@@ -156,7 +159,25 @@ KINDS: Mapping[str, Kind] = {
         OfPart("agreeing", agreeing.answer),
     ),
     "customer-told": Kind(("answer", "words"), OfPart("agreeing", agreeing.told), _always),
+    "step": Kind(("step", "did", "reason"), OfPart("steps", stepping.step), _always),
+    "record": Kind(("step", "record", "typed", "value"), OfPart("steps", stepping.record), _always),
+    "torque-target": Kind(
+        ("joint", "basis", "torque", "source", "on", "count", "computed", "wrench", "extension"),
+        OfPart("assembled", assembling.target),
+        _always,
+    ),
+    "torque-reached": Kind(
+        ("joint", "torque", "angle", "tool", "error_percent", "until"),
+        OfPart("assembled", assembling.reached),
+        _always,
+    ),
+    "test-reading": Kind(("minutes", "pressure", "temperature"), OfPart("tested", testing.reading), _always),
+    "test-log": Kind(
+        ("name", "sha256", "read_as", "points", "gaps", "hold"), OfPart("tested", testing.log), _always
+    ),
     "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
+    "device": Kind(("continues", "entries", "link"), None),
+    "means": Kind(("means", "kind", "name", "up_to", "typed", "tested_until"), None),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),
 }

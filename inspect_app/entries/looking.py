@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of
-from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Photo, Place, Survey
+from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Examined, Photo, Place, Survey
 from inspect_app.entries.typed import (
     Known,
     Written,
@@ -106,21 +106,33 @@ def _size_body(size: DefectSize) -> dict[str, str]:
 
 @dataclass(frozen=True, slots=True)
 class LookedOver:
-    """A surface was looked over to the end."""
+    """A surface was looked over to the end; a look for cracks says by whom, qualified how, and by which method."""
 
     check: Check
+    who: str = ""
+    qualified: str = ""
+    method: str = ""
 
     def written(self, known: Known) -> list[Written]:
-        """The look; refused of a check that is measured."""
+        """The look; refused of a check that is measured, and of a look for cracks by nobody."""
         if not self.check.look:
             raise Refusal(f"{self.check.title} is measured, not looked over.")
-        return [("looked", {"check": self.check.id})]
+        if not self.check.qualified:
+            return [("looked", {"check": self.check.id})]
+        said = {"who": self.who.strip(), "qualified": self.qualified.strip(), "method": self.method.strip()}
+        if not all(said.values()):
+            raise Refusal(
+                f"{self.check.title}: say who looked for cracks, qualified how, and by which method (for example "
+                "magnetic particles); the report prints all three."
+            )
+        return [("looked", {"check": self.check.id, **said})]
 
 
 @dataclass(frozen=True, slots=True)
 class Photographed:
     """A photograph whose file is kept already: of what (a defect, a check or the job by its id), by which hashes, how
-    large, when by the camera's clock ("" for not known), and what the one who took it calls it."""
+    large, when by the camera's clock ("" for not known), what the one who took it calls it, and the hash of its
+    thumbnail."""
 
     of: str
     sha256: str
@@ -129,6 +141,7 @@ class Photographed:
     height: int
     taken_at: str
     caption: str = ""
+    thumbnail: str = ""
 
     def written(self, known: Known) -> list[Written]:
         """The photograph."""
@@ -168,7 +181,11 @@ def defect(survey: Survey, entry: Entry, body: Body) -> Survey:
 def looked(survey: Survey, entry: Entry, body: Body) -> Survey:
     """A look lifts that its check was left out."""
     skips = {k: s for k, s in survey.skips.items() if k != (body["check"], WHOLE_CHECK)}
-    return replace(survey, looked=survey.looked | {body["check"]}, skips=skips)
+    examined = survey.examined
+    if body.get("who"):
+        said = Examined(body["who"], body["qualified"], body["method"], entry.by, entry.at)
+        examined = {**examined, body["check"]: said}
+    return replace(survey, looked=survey.looked | {body["check"]}, skips=skips, examined=examined)
 
 
 def photo(photos: tuple[Photo, ...], entry: Entry, body: Body) -> tuple[Photo, ...]:

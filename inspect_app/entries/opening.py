@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import AS_FOUND, Answer, Field, Job, Survey
-from inspect_app.entries.typed import LARGEST, Known, Written, decimal, with_unit
+from inspect_app.entries.typed import LARGEST, Known, Written, decimal, id_of, with_unit
 from inspect_app.tables.nameplate import TEXT
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
@@ -53,7 +53,7 @@ def _field(text: str, kind: str, system: str) -> dict[str, str]:
 
 @dataclass(frozen=True, slots=True)
 class AnswerGiven:
-    """What is there on this cylinder: a question of the checklist by its id, and one of its answers."""
+    """What is there on this cylinder: a question of the checklist by its id, and an answer by its id or its words."""
 
     question: str
     answer: str
@@ -64,10 +64,11 @@ class AnswerGiven:
         if asked is None:
             allowed = ", ".join(q.id for q in known.cylinder.questions)
             raise Refusal(f"{self.question!r} is not a question of this checklist; allowed are {allowed}.")
-        if self.answer not in asked.answers:
-            allowed = ", ".join(asked.answers)
+        answer = id_of(self.answer, asked.answers)
+        if not answer:
+            allowed = ", ".join(asked.answers.values())
             raise Refusal(f"{self.answer!r} is no answer to {asked.ask} Allowed are {allowed}.")
-        return [("answer", {"question": self.question, "answer": self.answer})]
+        return [("answer", {"question": self.question, "answer": answer})]
 
 
 # ---- folded

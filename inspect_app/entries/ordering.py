@@ -14,6 +14,7 @@ from inspect_app.entries.seals import Gauged, Offer, Order, Ordering, Question, 
 from inspect_app.entries.typed import Known, Written
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.sealing.pairings import UNSUITED
 from inspect_app.trade.sealing.shelf_life import cure_quarter
 
 CALIPER = "caliper"
@@ -125,10 +126,15 @@ class OfferDecided:
     words: str
 
     def written(self, known: Known) -> list[Written]:
-        """The decision; refused is an offer there is not, no words."""
-        _require(self.offer, known.job.ordering.offers, "offer")
+        """The decision; refused is an offer there is not, no words, a yes to a material the fluid forbids."""
+        ordering = known.job.ordering
+        _require(self.offer, ordering.offers, "offer")
         if not self.words.strip():
             raise Refusal("Say in words why it may be fitted, or why not; the list prints them.")
+        order = ordering.orders.get(ordering.offers[self.offer].order)
+        open_now = known.listed(order.where).open if order and self.accepted else ()
+        if stop := next((o for o in open_now if o.stop and o.rule == UNSUITED), None):
+            raise Refusal("This is a stop, nobody can accept it: {says}", says=stop.sentence)
         body = {"offer": self.offer, "accepted": self.accepted, "words": self.words.strip()}
         return [("seal-offer-answer", body)]
 

@@ -14,6 +14,9 @@ from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.sealing.sheet_figures import FIGURES
 
+LIPS_FACE = ("rod side", "cap side")
+"""The two sides a lip of a piston can face."""
+
 THERE, NONE = "there", "none"
 """The two answers every place has; any other words say what stands there instead."""
 
@@ -94,7 +97,9 @@ def where_of(body: Body) -> Where:
 class PlaceAnswered:
     """What is at a place: there, none, or in words what stands there instead; how many, and the one that was fitted.
 
-    `corner` and `lead_in` are of its groove, as a maker asks for them. All but the words may be "".
+    `corner` and `lead_in` are of its groove, as a maker asks for them. `lips` says which side each single-acting lip
+    faces, from the rod end on: "rod side, cap side". `behind` is the section of the O-ring wanted behind a plastic face
+    and `word` what the seal's supplier says to it. All but the words may be "".
     """
 
     where: Where
@@ -104,6 +109,9 @@ class PlaceAnswered:
     material: str = ""
     corner: str = ""
     lead_in: str = ""
+    lips: str = ""
+    behind: str = ""
+    word: str = ""
 
     def written(self, known: Known) -> list[Written]:
         """The answer; refused is a place there is not, no answer, more said of what is not there."""
@@ -111,12 +119,16 @@ class PlaceAnswered:
         words = self.words.strip()
         if not words:
             raise Refusal("Say what is there: there, none, or what stands there instead.")
-        more = (self.count, self.fitted, self.material, self.corner, self.lead_in)
+        more = (
+            self.count, self.fitted, self.material, self.corner, self.lead_in, self.lips, self.behind, self.word,
+        )  # fmt: skip
         if words != THERE and any(text.strip() for text in more):
             raise Refusal(f"It was answered {words!r}; only of what is there more can be said.")
         if self.material.strip() and not self.fitted.strip():
             raise Refusal("Say which ring was fitted, not its material alone.")
-        body = {
+        if self.word.strip() and not self.behind.strip():
+            raise Refusal("Say the section of the O-ring that the supplier gave his word for.")
+        body: Body = {
             **_placed(self.where),
             "answer": words,
             "count": str(counted(self.count, "a count of seals")) if self.count.strip() else "",
@@ -125,7 +137,21 @@ class PlaceAnswered:
             "corner": as_typed(self.corner, "length", known.system),
             "lead_in": self.lead_in.strip(),
         }
+        if self.lips.strip():
+            body = {**body, "lips": self._lips()}
+        if self.behind.strip():
+            behind = as_typed(self.behind, "length", known.system)
+            body = {**body, "behind": behind, "word": self.word.strip()}
         return [("seal", body)]
+
+    def _lips(self) -> list[str]:
+        faced = [" ".join(side.split()).casefold() for side in self.lips.split(",")]
+        if any(side not in LIPS_FACE for side in faced):
+            raise Refusal(
+                f"{self.lips.strip()!r} does not say how lips face; write rod side or cap side for each, with a comma"
+                " between, from the rod end on."
+            )
+        return faced
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,6 +258,20 @@ class DoubtClosed:
         ]
 
 
+@dataclass(frozen=True, slots=True)
+class DoubtsClosed:
+    """Several doubts of one list, closed as it stands before the first of them: the list is made once, not for each."""
+
+    closed: Sequence[DoubtClosed]
+
+    def written(self, known: Known) -> list[Written]:
+        """The closings, one after another; refused is whatever one of them is refused for, and a doubt closed twice."""
+        named = [(doubt.where, doubt.rule) for doubt in self.closed]
+        if twice := next((rule for where, rule in named if named.count((where, rule)) > 1), None):
+            raise Refusal(f"{twice!r} is closed twice here; leave one of the two out.")
+        return [entry for doubt in self.closed for entry in doubt.written(known)]
+
+
 # ---- folded
 
 
@@ -246,6 +286,9 @@ def there(survey: Survey, entry: Entry, body: Body) -> Survey:
         body["lead_in"],
         entry.by,
         entry.at,
+        tuple(str(side) for side in body.get("lips", ())),
+        understood(body.get("behind", {})),
+        body.get("word", ""),
     )
     seals = survey.seals
     return replace(survey, seals=replace(seals, there={**seals.there, where_of(body): new}))

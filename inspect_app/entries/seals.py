@@ -35,7 +35,9 @@ class There:
     """What somebody says is at a place: "there", "none", or in words what stands there instead.
 
     `count` is how many, None while nobody counted. `fitted` and `material` are the one that was fitted, in words;
-    `corner` and `lead_in` what no check measures of its groove.
+    `corner` and `lead_in` what no check measures of its groove. `lips` are the sides its single-acting lips face, from
+    the rod end on; `behind` is the section of the O-ring wanted behind a plastic face, `word` what the seal's supplier
+    says to that.
     """
 
     words: str
@@ -46,6 +48,9 @@ class There:
     lead_in: str
     by: str
     at: str
+    lips: tuple[str, ...] = ()
+    behind: AsTyped | None = None
+    word: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import Quantity
-from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.wording import listed
 from inspect_app.trade.sealing.pairings import Objection
 
@@ -44,12 +44,21 @@ class Listed:
 
 
 @dataclass(frozen=True, slots=True)
+class Held:
+    """What speaks against closing a step: what is missing, which a reason overrules, and what nothing overrules."""
+
+    missing: tuple[Sentence, ...] = ()
+    refused: tuple[Sentence, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Known:
     """What a person's words are read against: the job, and the state of the cylinder they are said of.
 
     `system` ("metric" or "inch") gives a bare number its unit. `places` says where a check is measured,
     `at_hand` which gauge of a kind a size is taken with (None by eye), `computed` what the readings alone say
-    of a part ("" of one there is not), `listed` what the seal list says of a place. `by` are the initials of who types.
+    of a part ("" of one there is not), `listed` what the seal list says of a place, `held` what speaks against closing
+    a step. `by` are the initials of who types.
     """
 
     job: Job
@@ -60,6 +69,7 @@ class Known:
     at_hand: Callable[[str], Gauge | None]
     computed: Callable[[str], str]
     listed: Callable[[Where], Listed]
+    held: Callable[[str], Held]
     by: str
 
     @property

@@ -52,10 +52,10 @@ def assembled(
         layout = lay_out(listing.kind, listing.lines, sizes, frame)
         numbers = numbers_of(_pointed(listing.lines, layout, frame.middle), frame, ring, width)
         stroke, said = _stroke(layout, sizes, frame, numbers, system, text)
-        words = "" if said else _stroke_words(sizes, system)
+        words = "" if said else stroke_words(sizes, system)
         grooves = (s for cut in layout.cuts for s in ring_of(cut, frame.middle))
-        below = _small(layout, sizes, small, words, text)
-        shapes = (*_parts(layout, sizes, frame.middle), *grooves, *stroke, *below)
+        below = to_scale(layout, sizes, small, words, text)
+        shapes = (*parts_of(layout, sizes, frame.middle), *grooves, *stroke, *below)
     spots = tuple((n.x, n.y, n.number) for n in numbers)
     shapes = (*shapes, *(s for at in numbers for s in at.shapes(ring)))
     return Drawing(width, height, shapes, _says(listing, sizes, system), spots)
@@ -81,8 +81,14 @@ def _row(listing: SealList) -> int:
     return max(below, len(listing.lines) - below)
 
 
-def _parts(at: Layout, sizes: Sizes, middle: float) -> tuple[Shape, ...]:
-    """Eyes, barrel, gland, rod, piston, nut and cap, back to front."""
+def parts_of(at: Layout, sizes: Sizes, middle: float) -> tuple[Shape, ...]:
+    """Eyes, barrel, gland, rod, piston, nut and cap, back to front.
+
+    Args:
+        at: where they lie.
+        sizes: the cylinder's sizes, for which ends have an eye.
+        middle: height of the axis.
+    """
     eyes = ((at.rod_eye, sizes.rod_eye), (at.cap_eye, sizes.cap_eye))
     (gland, gland_end), (piston, piston_end), (cap, end) = at.gland, at.piston, at.cap
     shapes = [
@@ -207,20 +213,34 @@ def _stroke(
         Line(left, y, right, y, SOFT, 0.8),
         *(Line(x, y - 3, x, y + 3, SOFT, 0.8) for x in (left, right)),
     )
-    label = Label((left + right) / 2, y + text * 1.1, _stroke_words(sizes, system), text, SOFT)
+    label = Label((left + right) / 2, y + text * 1.1, stroke_words(sizes, system), text, SOFT)
     label = inside(label, frame.left, frame.right)
     start, end = span_of(label)
     taken = any(start - 2 * text < n.x < end + 2 * text for n in numbers if n.y > frame.middle)
     return (rule, False) if taken else ((*rule, label), True)
 
 
-def _stroke_words(sizes: Sizes, system: str) -> str:
+def stroke_words(sizes: Sizes, system: str) -> str:
+    """The stroke as it stands under a cylinder.
+
+    Args:
+        sizes: its sizes.
+        system: "metric" or "inch".
+    """
     return f"stroke {_words(sizes.stroke_mm, system)}" if sizes.stroke_mm else "stroke not known"
 
 
-def _small(at: Layout, sizes: Sizes, room: Frame, words: str, text: float) -> tuple[Shape, ...]:
-    """The closed cylinder to one scale in both directions: a short one and a long one do not look alike."""
-    said = ", ".join(w for w in (words, "to scale" if at.closed_mm else "") if w)
+def to_scale(at: Layout, sizes: Sizes, room: Frame, words: str, text: float) -> tuple[Shape, ...]:
+    """The closed cylinder to one scale in both directions: a short one and a long one do not look alike.
+
+    Args:
+        at: where its parts lie in the section.
+        sizes: its sizes.
+        room: the room for it.
+        words: what is said beside it.
+        text: size of its letters.
+    """
+    said = ", ".join(w for w in (words, _scale_words(at, sizes)) if w)
     label = Label(room.right, room.bottom - text * 0.6, said, text, SOFT, "end")
     if at.closed_mm is None:
         return (label,) if said else ()
@@ -237,6 +257,13 @@ def _small(at: Layout, sizes: Sizes, room: Frame, words: str, text: float) -> tu
         *(s for x, there in ends if there for s in _eye(x, 0, max(eye, 1.0))),
     ]
     return (*(moved(shape, 0, room.middle) for shape in body), label)
+
+
+def _scale_words(at: Layout, sizes: Sizes) -> str:
+    """How true the small picture is: nothing is said of one whose diameters are not all known."""
+    if at.closed_mm is None or set(not_known(sizes)) - {"stroke"}:
+        return ""
+    return "to scale" if sizes.closed_mm else "about to scale"  # the stroke is known, the heads are as usual
 
 
 def _words(mm: float, system: str) -> str:

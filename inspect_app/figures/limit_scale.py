@@ -12,7 +12,11 @@ from inspect_app.figures.shapes import Drawing, Label, Line, Polygon, Shape
 from inspect_app.figures.signs import ROLES
 from inspect_app.figures.strokes import hatch, inside, mark_at, solid, span_of
 from inspect_app.trade.measuring.decision import Decision
-from inspect_app.trade.measuring.quantities import show, show_text
+from inspect_app.trade.measuring.quantities import KINDS, show, show_text
+from inspect_app.trade.measuring.rounding import to_match
+
+LOW = 50.0
+"""A scale lower than this has small letters."""
 
 
 def limit_scale(decision: Decision, kind: str, system: str, width: float, height: float) -> Drawing:
@@ -25,8 +29,9 @@ def limit_scale(decision: Decision, kind: str, system: str, width: float, height
         width: of the drawing.
         height: of the drawing.
     """
-    size = min(14.0, max(11.0, height * 0.17))
-    bar = (size + 13, height - size - 7)
+    low = height < LOW
+    size = 9.0 if low else min(14.0, max(11.0, height * 0.17))
+    bar = (size + 9, height - size - 4) if low else (size + 13, height - size - 7)
     scale = _Scale(decision, width)
     shapes: list[Shape] = [*_zones(decision, scale, bar)]
     shapes += _limit_labels(decision, scale, bar, kind, system, size)
@@ -92,9 +97,16 @@ def _limit_labels(
     labels: list[Shape] = []
     for limit in (decision.lower, decision.upper):
         if limit is not None:
-            label = Label(scale.at(limit), y, show(limit, kind=kind, system=system)[0], size)
+            label = Label(scale.at(limit), y, _limit_text(limit, kind, system), size)
             labels.append(inside(label, 2, scale.right + 8))
     return labels
+
+
+def _limit_text(limit: Decimal, kind: str, system: str) -> str:
+    """A limit's number to as many decimals as it needs."""
+    finer = 2 if kind == "flow" else 0  # a seal leaks a few hundredths
+    decimals = KINDS[kind].decimals_of(limit, system, finer)
+    return show(limit, kind=kind, system=system, decimals=decimals)[0]
 
 
 def _value(
@@ -105,10 +117,12 @@ def _value(
         return []
     x, role = scale.at(decision.value), ROLES[decision.verdict]
     top, bottom = bar
-    text = show_text(decision.value, kind=kind, system=system)
+    number, _, unit = to_match(decision.value, decision.expanded_uncertainty, kind, system)
+    off = not scale.first <= decision.value <= scale.last
+    text = f"{number} {unit}".rstrip() + (", off the scale" if off else "")
     label = inside(Label(x, size / 2 + 1, text, size, role, bold=True), size + 8, scale.right + 8)
     shapes: list[Shape] = [Line(x, top - 6, x, bottom, role, 3.0), label]
-    if not scale.first <= decision.value <= scale.last:
+    if off:
         tip = 7 if decision.value > scale.last else -7
         middle = (top + bottom) / 2
         corners = ((x, middle - 6), (x + tip, middle), (x, middle + 6))

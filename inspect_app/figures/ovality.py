@@ -1,10 +1,14 @@
-"""One section's diameters by clock, their differences drawn larger than they are; the factor stands beside it."""
+"""One section's diameters by clock against the circles of its limit; the factor of the drawing stands beside it.
+
+The limit's circles always stand at the same distance, so that two sections compare; only what lies beyond makes the
+scale smaller. Between readings nothing is known: they are joined by straight lines. An ovality below its own
+uncertainty has no shape, and none is drawn.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
-from itertools import pairwise
 from math import cos, pi, sin
 
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Shape
@@ -15,41 +19,61 @@ from inspect_app.trade.form.bore import section_mean_mm
 from inspect_app.trade.form.roundness import ovality_mm
 from inspect_app.trade.measuring.quantities import show, show_text
 
-STEPS = 12
-MOST = 0.22
-"""How far the section leaves its mean circle on the drawing, as a share of the radius."""
+MOST, AT_LIMIT = 0.3, 0.4
+"""How far the section leaves its mean circle on the drawing at most, as a share of the radius; how much of that the
+limit's circles take."""
 
 
-def ovality_drawing(diameters: Mapping[str, Decimal], *, system: str, width: float, height: float) -> Drawing:
-    """The section as its diameters show it: dots where it was read, a smooth line between them.
+def ovality_drawing(
+    diameters: Mapping[str, Decimal],
+    *,
+    system: str,
+    width: float,
+    height: float,
+    limit_mm: Decimal | None = None,
+    uncertainty_mm: Decimal = Decimal(0),
+) -> Drawing:
+    """The section as its diameters show it: dots where it was read, straight lines between them.
 
     Args:
         diameters: diameter by clock, mm; two or more clocks.
         system: "metric" or "inch".
         width: of the drawing.
         height: of the drawing.
+        limit_mm: the greatest ovality that may stay, mm; None where there is none.
+        uncertainty_mm: expanded uncertainty of the ovality, mm.
     Source: local-size
     """
-    size = 10.0
+    size = 9.0
     x, y = width / 2, (height - size * 1.4) / 2
     radius = (y - size * 1.5) / (1 + MOST)
     values = list(diameters.values())
     mean, oval = section_mean_mm(values), ovality_mm(values)
     leave = max(abs(v - mean) for v in values) / 2
-    factor = nice_factor(MOST * float(mean) / 2 / float(leave)) if leave else 1
+    # ovality is greatest less least diameter: half of it each way, and half of that on the radius
+    allowed = limit_mm / 4 if limit_mm else Decimal(0)
+    most = max(leave, allowed / Decimal(str(AT_LIMIT)) if allowed else Decimal(0))
+    factor = nice_factor(MOST * float(mean) / 2 / float(most)) if most else 1
     scale = radius / (float(mean) / 2)
+    shown = oval > uncertainty_mm
 
     def reach(diameter: float) -> float:
         return (float(mean) / 2 + (diameter - float(mean)) / 2 * factor) * scale
 
     read = sorted((t % 0.5, float(d)) for c, d in diameters.items() if (t := turn_of(c)) is not None)
     shapes: list[Shape] = [*_ground(x, y, radius)]
-    shapes.append(Polygon(tuple(_at(x, y, t, reach(d)) for t, d in _between(read)), "ink", 1.6))
-    for clock, diameter in diameters.items():
-        shapes += _reading(
-            clock, diameter, reach(float(diameter)), x, y, radius * (1 + MOST) + size * 0.8, system, size
-        )
+    if allowed:
+        away = float(allowed) * factor * scale
+        shapes += [Circle(x, y, r, "ink", 1.6) for r in (radius - away, radius + away)]
+    if shown and read:
+        once = [*read, *((t + 0.5, d) for t, d in read)]
+        shapes.append(Polygon(tuple(_at(x, y, t, reach(d)) for t, d in once), "beyond", 1.6))
+        for clock, diameter in diameters.items():
+            outside = radius * (1 + MOST) + size * 0.8
+            shapes += _reading(clock, diameter, reach(float(diameter)), x, y, outside, system, size)
     drawn = f"exaggerated {factor} times" if leave else "no difference between the clocks"
+    if not shown:
+        drawn = "no shape: the ovality is below its own uncertainty"
     shapes.append(Label(x, height - size * 0.6, drawn, size, "guard"))
     says = f"Section of mean {show_text(mean, kind='length', system=system)}, ovality "
     return Drawing(
@@ -67,17 +91,6 @@ def _ground(x: float, y: float, radius: float) -> list[Shape]:
     ring = [Line(*_at(x, y, t, radius), *_at(x, y, t + 1 / 60, radius), "faint", 0.9) for t in turns]
     axes = [*dashes(x - radius, y, x + radius, y, CENTRE), *dashes(x, y - radius, x, y + radius, CENTRE)]
     return [*ring, *axes]
-
-
-def _between(read: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """The whole turn in small steps: each diameter stands at both its ends, half-waves lead between them."""
-    once = [*read, *((t + 0.5, d) for t, d in read)]
-    around = [*once, (once[0][0] + 1, once[0][1])]
-    return [
-        (t1 + (t2 - t1) * n / STEPS, d1 + (d2 - d1) * (1 - cos(pi * n / STEPS)) / 2)
-        for (t1, d1), (t2, d2) in pairwise(around)
-        for n in range(STEPS)
-    ]
 
 
 def _hour(clock: str) -> str:

@@ -15,6 +15,7 @@ from typing import NamedTuple
 from inspect_app.entries.job import Place
 from inspect_app.figures.outlines import OUTLINES, Frame, Outline, whole
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Shape
+from inspect_app.figures.signs import ROLES
 from inspect_app.figures.stations import along, short, turn_of
 from inspect_app.figures.strokes import CENTRE, centre_line, dashes, inside, mark_on_part, span_of, text_width
 from inspect_app.job.words import place_words, station_words
@@ -40,6 +41,8 @@ def part_drawing(
     height: float,
     diameter: bool = False,
     surface: str = "",
+    long_mm: Mapping[Place, float] | None = None,
+    counts: Mapping[Place, int] | None = None,
 ) -> Drawing:
     """A part with every place of a check on it, the lit one ringed.
 
@@ -55,6 +58,8 @@ def part_drawing(
         height: of the drawing.
         diameter: whether a place is measured right across the part, not from its middle outwards.
         surface: which surface of the part is measured, "" for its running one.
+        long_mm: how long what lies at a place is along the part, mm; drawn as long as it is.
+        counts: how many of a thing lie at a place, where they are several.
     """
     size = min(14.0, max(11.0, height * 0.085))
     clocked = [p for p in places if turn_of(p.clock) is not None]
@@ -66,7 +71,13 @@ def part_drawing(
     across = {station: min(max(x, frame.left), frame.right) for station, x in lies.items()}
     shapes: list[Shape] = [*outline.shapes, *_rule(across, outline, frame, lit, size, called, system)]
     rows, mark = _rows(places, lit, across, outline)
+    per_mm = _per_mm(across, outline, length_mm)
+    for place, long in (long_mm or {}).items():
+        half, x, y = long * per_mm / 2, across[place.station], rows[place]
+        ends = (max(outline.start, x - half), min(outline.end, x + half))
+        shapes.append(Line(ends[0], y, ends[1], y, ROLES[verdicts.get(place, Verdict.NOT_MEASURED)], 3.0))
     shapes += _side_marks(places, lit, verdicts, across, rows, mark)
+    shapes += _counted(counts or {}, across, rows, mark, frame)
     spots = [(across[p.station], rows[p], p) for p in places]
     if clocked:
         end = End(width - reach - size * 0.6, height / 2, reach - size * 0.5 - 11, size)
@@ -77,6 +88,31 @@ def part_drawing(
     return Drawing(
         width, height, tuple(shapes), _says(figure, places, lit, verdicts, called, system), tuple(spots)
     )
+
+
+def _per_mm(across: Mapping[str, float], outline: Outline, length_mm: Decimal | None) -> float:
+    """Points per mm along the part; 0 where its length is not known."""
+    return (outline.end - outline.start) / float(length_mm) if length_mm else 0.0
+
+
+def _counted(
+    counts: Mapping[Place, int],
+    across: Mapping[str, float],
+    rows: Mapping[Place, float],
+    mark: float,
+    frame: Frame,
+) -> list[Shape]:
+    """How many lie at a place, beside its mark."""
+    size = 10.0
+    return [
+        inside(
+            Label(across[p.station] + mark, rows[p] - size * 0.8, f"{n} ×", size, "ink", "start", True),
+            1,
+            frame.right,
+        )
+        for p, n in counts.items()
+        if n > 1
+    ]
 
 
 class End(NamedTuple):

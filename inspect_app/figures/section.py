@@ -14,6 +14,9 @@ from inspect_app.entries.job import Survey
 from inspect_app.figures.outlines import Frame
 from inspect_app.job.seals.line import SealLine
 
+NO_EYE = ("no-eye", "trunnion", "flange")
+"""What an end has that is no eye and no clevis."""
+
 GLAND = ("wiper", "rod-seal", "buffer-seal", "gland-wear-ring")
 """What lies on the rod, from outside inwards."""
 
@@ -59,11 +62,17 @@ def sizes_of(survey: Survey) -> Sizes:
         survey: the state of the cylinder.
     """
     bore, rod, outside, stroke, closed = (
-        None if (value := survey.length(name)) is None else float(value)
-        for name in ("bore", "rod", "outside_diameter", "stroke", "closed_length")
+        next((float(mm) for name in names if (mm := survey.length(name))), None)
+        for names in (
+            ("bore",),
+            ("rod", "side-a-rod"),
+            ("outside_diameter",),
+            ("stroke",),
+            ("closed_length",),
+        )
     )
     ends = (survey.answers.get(end) for end in ("rod-end", "cap-end"))
-    rod_eye, cap_eye = (answer is None or answer.text != "no eye" for answer in ends)
+    rod_eye, cap_eye = (answer is None or answer.text not in NO_EYE for answer in ends)
     return Sizes(bore, rod, outside, stroke, closed, rod_eye, cap_eye)
 
 

@@ -326,14 +326,14 @@ def _column(plan: Plan, bands: Bands) -> Outcome | None:
         "how long the column is and how its ends are held is not known": cylinder.column_mm,
         "the yield strength of the rod's steel is not known": cylinder.rod_yield_mpa,
         "the rated pressure is not known": cylinder.rated_mpa,
-        "the bore is not known": cylinder.bore_mm,
+        "the area the oil pushes on is not known": cylinder.pushed_mm,
         "the steel below the chrome is not known": sizes.base,
         "the bow is not measured": sizes.runout and cylinder.span_mm,
     }
     if why := next((w for w, x in lacking.items() if x is None), ""):
         return _missing("column", title, why)
     length, span = float(cylinder.column_mm or 0), float(cylinder.span_mm or 0)
-    push = circle_area_mm2(cylinder.bore_mm or 0) * (cylinder.rated_mpa or 0)
+    push = circle_area_mm2(cylinder.pushed_mm or 0) * (cylinder.rated_mpa or 0)
     assert sizes.base
     assert sizes.runout
 

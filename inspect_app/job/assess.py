@@ -14,7 +14,7 @@ from inspect_app.entries.job import Decided, Survey
 from inspect_app.job.checks import CheckJudged, assess_check
 from inspect_app.job.concerning import concerning
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
-from inspect_app.job.present import is_asked, is_fitted, open_questions
+from inspect_app.job.present import is_asked, is_fitted, open_questions, parts_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder, Part, Question
 
@@ -150,7 +150,7 @@ def assess(survey: Survey, tables: Tables, judged: CheckJudged = assess_check) -
         KeyError: when the tables lack its checklist.
     """
     cylinder = tables.cylinders[survey.cylinder]
-    parts = tuple(assess_part(p, cylinder, survey, tables, judged) for p in cylinder.parts)
+    parts = tuple(assess_part(p, cylinder, survey, tables, judged) for p in parts_of(cylinder, survey))
     replaced = tuple(p for p in parts if p.part.body and p.disposition is Disposition.REPLACE)
     undecided = tuple(
         p for p in parts if p.disposition in (Disposition.OPEN, Disposition.REFER) or p.unfinished

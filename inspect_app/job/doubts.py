@@ -7,7 +7,7 @@ from itertools import islice
 
 from inspect_app.entries.job import Place, Reading, Survey
 from inspect_app.job.judge import nominal_of
-from inspect_app.job.places import outside_supports
+from inspect_app.job.places import outside_supports, span_of
 from inspect_app.job.words import outside_supports_words
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.plausible import Doubt, doubt
@@ -51,7 +51,7 @@ def reading_doubt(survey: Survey, check: Check, place: Place, value: Decimal, sy
         kind=check.kind,
         system=system,
     )
-    span = survey.length("support_span")
+    span = span_of(check, survey)
     if question is None and span is not None and outside_supports(check, place, survey):
         question = Doubt(outside_supports_words(place, span, system), None, "outside the supports")
     return question

@@ -16,6 +16,7 @@ from inspect_app.tables.cylinders import Check, Groove
 from inspect_app.tables.limits import HousingTolerance
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence, joined
+from inspect_app.trade.measuring.wording import inside
 from inspect_app.trade.sealing.housings import Allowed
 from inspect_app.trade.sealing.orings import Gland, match_gland
 
@@ -69,6 +70,64 @@ def limits_of_groove(
     return groove_limits(groove, rule, sealed, diameter, width, tables)
 
 
+@dataclass(frozen=True, slots=True)
+class Housed:
+    """A groove by the standard housing it is: name, what it seals on, nominals and limits as new, mm.
+
+    `diameter_check` and `width_check` are the checks that measure it.
+    """
+
+    groove: Groove
+    diameter_check: Check
+    width_check: Check
+    sealed: Decimal
+    name: Said | str
+    diameter: Decimal
+    diameter_limits: Limits
+    width: Decimal
+    width_limits: Limits
+
+
+def housed(groove: Groove, survey: Survey, tables: Tables) -> Housed | None:
+    """The standard housing a groove is, None where it was not measured or is none.
+
+    Args:
+        groove: the groove.
+        survey: the state of the cylinder.
+        tables: the checklist and the standard housings.
+    """
+    by_dimension = {
+        limit.rule.dimension: check
+        for check in tables.cylinders[survey.cylinder].checks
+        if check.groove == groove.id
+        for limit in tables.limits_of.get(check.id, ())
+        if isinstance(limit.rule, HousingTolerance)
+    }
+    across, along = by_dimension.get("diameter"), by_dimension.get("width")
+    if across is None or along is None:
+        return None
+    diameter, width = _dimension(across.id, survey), _dimension(along.id, survey)
+    against = _dimension(groove.sealed, survey)
+    sealed = against.value if against else survey.length(groove.sealed)
+    if sealed is None or diameter is None or width is None:
+        return None
+    try:
+        row = _row_of(groove, sealed, diameter, width, tables)
+    except Refusal:
+        return None
+    return Housed(
+        groove,
+        across,
+        along,
+        sealed,
+        row.name,
+        row.diameter,
+        row.diameter_limits,
+        row.width,
+        row.width_limits,
+    )
+
+
 def _dimension(check_id: str, survey: Survey) -> Dimension | None:
     """The nominal size typed at a check, or else the mean of its readings, to the hundredth."""
     typed = survey.nominals.get(check_id)
@@ -100,9 +159,23 @@ def groove_limits(
     Source: housing-match, groove-wear
     """
     if sealed is None:
-        raise Refusal(f"{SEALED.get(groove.sealed, 'the land its ring seals against')} is not known yet")
+        field = tables.nameplate.get(groove.sealed)
+        raise Refusal(
+            f"the {inside(field.title) if field else 'land its ring seals against'} is not known yet"
+        )
     if diameter is None or width is None:
         raise Refusal("diameter and width name the housing together: measure both, or type their nominals")
+    row = _row_of(groove, sealed, diameter, width, tables)
+    if rule.dimension == "width":
+        low, high = row.width_limits
+        return low - rule.other, high + rule.wear, row.name
+    low, high = row.diameter_limits
+    below, above = (rule.other, rule.wear) if diameter.value > sealed else (rule.wear, rule.other)
+    return low - below, high + above, row.name
+
+
+def _row_of(groove: Groove, sealed: Decimal, diameter: Dimension, width: Dimension, tables: Tables) -> _Row:
+    """The one housing that fits both dimensions, or a refusal."""
     outward = diameter.value > sealed
     rows = (
         _static(sealed, diameter, width, tables)
@@ -111,16 +184,7 @@ def groove_limits(
     )
     wear = {name: Decimal(str(tables.allowances[f"groove-wear-{name}"])) for name in ("depth", "width")}
     fitting = [r for r in rows if _fits(r, diameter, width, outward, wear)]
-    row = _the_one(fitting, sealed, diameter, width)
-    if rule.dimension == "width":
-        low, high = row.width_limits
-        return low - rule.other, high + rule.wear, row.name
-    low, high = row.diameter_limits
-    below, above = (rule.other, rule.wear) if outward else (rule.wear, rule.other)
-    return low - below, high + above, row.name
-
-
-SEALED = {"rod": "the rod diameter", "bore": "the bore"}
+    return _the_one(fitting, sealed, diameter, width)
 
 
 def _rows(groove: Groove, sealed: Decimal, tables: Tables) -> list[_Row]:

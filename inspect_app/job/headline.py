@@ -76,6 +76,12 @@ def _outcome(assessment: Assessment) -> str:
         open_ = [p for p in assessment.because if p.disposition is Disposition.OPEN]
         said = [f"Not decided yet: {listed(open_)}."] if open_ else []
         said += [f"Rework, not finished: {listed(unfinished)}."] if unfinished else []
+        # what a person has settled already is said too
+        new = [p for p in assessment.parts if p.decided and p.disposition is Disposition.REPLACE]
+        for by in dict.fromkeys(p.decided.by for p in new if p.decided):
+            said.append(
+                f"New, decided by {by}: {listed(p for p in new if p.decided and p.decided.by == by)}."
+            )
         return " ".join(said)
     if not parts:
         others = assessment.unchecked or assessment.overruled or assessment.not_fitted

@@ -24,11 +24,15 @@ from inspect_app.trade.sealing.extrusion_limits import limits_at
 from inspect_app.trade.sealing.sheet_figures import GAP
 
 UM_PER_MM = 1000
+PINNED = ("eye-with-bush", "eye-with-spherical-bearing", "clevis")
+"""The ends a pin goes through."""
 TYPED_WITHIN_MM = 0.06
 """A groove's nominal, as typed or read, names a housing when it lies so near: figures are rounded, grooves wear."""
 
 
-def found_of(assessment: Assessment, survey: Survey, rules: Operations, handbook: Handbook) -> Found:
+def found_of(
+    assessment: Assessment, survey: Survey, rules: Operations, handbook: Handbook, areas: str
+) -> Found:
     """A cylinder's sizes with their U, and what stays whatever is done.
 
     Args:
@@ -36,11 +40,12 @@ def found_of(assessment: Assessment, survey: Survey, rules: Operations, handbook
         survey: the state of the cylinder, for nameplate, nominal sizes and answers.
         rules: the operations: which marks honing and re-chroming take out.
         handbook: tables to look things up in.
+        areas: what the oil presses on, as the checklist says it.
     """
     checks = {c.check.id: c for p in assessment.parts for c in p.checks}
     wanted = to_cure(assessment)
     sizes = _sizes(checks, survey)
-    cylinder = _cylinder(checks, survey, handbook)
+    cylinder = _cylinder(checks, survey, handbook, areas)
     return Found(
         cylinder,
         sizes,
@@ -137,15 +142,14 @@ def _deepest(
     return _greatest(depths) or NO_MARK
 
 
-def _cylinder(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook) -> Cylinder:
+def _cylinder(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook, areas: str) -> Cylinder:
     bore, rod, stroke = (_number(survey, name) for name in ("bore", "rod", "stroke"))
     closed = _number(survey, "closed_length")
-    eyes = all(
-        (told := survey.answers.get(q)) and told.text.startswith("eye") for q in ("rod-end", "cap-end")
-    )
+    eyes = all((told := survey.answers.get(q)) and told.text in PINNED for q in ("rod-end", "cap-end"))
     gap, source = _gap(checks, survey, handbook)
     return Cylinder(
         bore_mm=bore,
+        pushed_mm={"bore": bore, "rod": rod}.get(areas),
         rod_mm=rod,
         stroke_mm=stroke,
         span_mm=_number(survey, "support_span"),

@@ -179,10 +179,23 @@ def outside_supports(check: Check, place: Place, survey: Survey) -> bool:
         place: where.
         survey: the state of the cylinder, for the distance between the supports.
     """
-    span, station = survey.length("support_span"), distance_mm(place.station)
-    if check.stations.over != "support_span" or span is None or station is None:
+    span, station = span_of(check, survey), distance_mm(place.station)
+    if not check.stations.over.endswith(SPAN) or span is None or station is None:
         return False
     return station > span
+
+
+SPAN = "support_span"
+
+
+def span_of(check: Check, survey: Survey) -> Decimal | None:
+    """The distance between the supports a part is turned on for a check: its own where there are several parts, mm.
+
+    Args:
+        check: the check.
+        survey: the state of the cylinder, for its nameplate.
+    """
+    return survey.length(check.stations.over if check.stations.over.endswith(SPAN) else SPAN)
 
 
 def whole_skip(check: Check, survey: Survey) -> str | None:

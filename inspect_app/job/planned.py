@@ -44,12 +44,13 @@ class Sizes:
 class Cylinder:
     """What stays whatever is done: nominal sizes and duty, mm and MPa; None where nobody knows.
 
-    `column_mm` is the effective length of the rod as a column; `seal_gap_mm` the gap the piston seal stands at
-    rated pressure, `seal_gap_source` who says so. `mass_kg` is that of the whole. `new_bore` and `new_rod` are
-    sizes as a new part has them.
+    `pushed_mm` is the diameter the oil pushes the rod out on, `column_mm` the effective length of the rod as a
+    column; `seal_gap_mm` the gap the piston seal stands at rated pressure, `seal_gap_source` who says so. `mass_kg` is
+    that of the whole. `new_bore` and `new_rod` are sizes as a new part has them.
     """
 
     bore_mm: float | None = None
+    pushed_mm: float | None = None
     rod_mm: float | None = None
     stroke_mm: float | None = None
     span_mm: float | None = None

@@ -10,7 +10,7 @@ import enum
 from inspect_app.entries.job import Survey
 from inspect_app.entries.measuring import NOT_FITTED
 from inspect_app.job.places import whole_skip
-from inspect_app.tables.cylinders import Check, Cylinder, Part, Question, material_key
+from inspect_app.tables.cylinders import Check, Cylinder, Part, Question
 from inspect_app.tables.limits import Answers
 
 
@@ -35,6 +35,22 @@ def presence(when: Answers, survey: Survey) -> Presence:
     return Presence.THERE if all(answered.values()) else Presence.UNANSWERED
 
 
+def presence_of(check: Check, survey: Survey) -> Presence:
+    """Whether what a check looks at is there.
+
+    Args:
+        check: the check.
+        survey: the state of the cylinder, for what was answered.
+    """
+    found = [presence(check.when, survey)]
+    if check.when_any:
+        each = [presence({question: answers}, survey) for question, answers in check.when_any.items()]
+        found.append(next((p for p in Presence if p in each and p is not Presence.ABSENT), Presence.ABSENT))
+    if Presence.ABSENT in found:
+        return Presence.ABSENT
+    return Presence.UNANSWERED if Presence.UNANSWERED in found else Presence.THERE
+
+
 def is_asked(check: Check, survey: Survey) -> bool:
     """Whether a check is asked for on this cylinder.
 
@@ -45,7 +61,22 @@ def is_asked(check: Check, survey: Survey) -> bool:
         survey: the state of the cylinder.
     """
     entered = survey.readings.get(check.id) or any(d.check == check.id for d in survey.defects)
-    return bool(entered) or presence(check.when, survey) is Presence.THERE
+    return bool(entered) or presence_of(check, survey) is Presence.THERE
+
+
+def parts_of(cylinder: Cylinder, survey: Survey) -> tuple[Part, ...]:
+    """The parts of this cylinder: one of several is there where the answers say so, or something was entered on it.
+
+    Args:
+        cylinder: the checklist.
+        survey: the state of the cylinder.
+    """
+    return tuple(
+        part
+        for part in cylinder.parts
+        if presence(part.when, survey) is Presence.THERE
+        or any(survey.met(c.id) for c in cylinder.checks_of(part.id))
+    )
 
 
 def is_fitted(part: Part, cylinder: Cylinder, survey: Survey) -> bool:
@@ -56,7 +87,7 @@ def is_fitted(part: Part, cylinder: Cylinder, survey: Survey) -> bool:
         cylinder: the checklist.
         survey: the state of the cylinder.
     """
-    checks = [c for c in cylinder.checks_of(part.id) if presence(c.when, survey) is not Presence.ABSENT]
+    checks = [c for c in cylinder.checks_of(part.id) if presence_of(c, survey) is not Presence.ABSENT]
     if not part.optional or any(survey.met(c.id) for c in cylinder.checks_of(part.id)):
         return True
     return any(whole_skip(c, survey) != NOT_FITTED for c in checks)
@@ -102,4 +133,4 @@ def material_of(part: Part, survey: Survey) -> str:
         survey: the state of the cylinder.
     """
     answer = survey.answers.get(part.material_from)
-    return material_key(answer.text) if answer else part.material
+    return answer.text if answer else part.material

@@ -33,12 +33,13 @@ REPAIR, NEW = "repair", "new"
 
 @dataclass(frozen=True, slots=True)
 class PriceLine:
-    """One line of a price: the work, its amount rounded by the rule, or what is missing to have one."""
+    """One line of a price: the work, its amount rounded by the rule, or what is missing to have one; its own hours."""
 
     work: str
     title: str
     amount: Decimal | None
     missing: Sentence = UNSAID
+    hours: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +120,7 @@ def _always_line(work: Always, plan: Plan, rates: Rates) -> PriceLine:
         return PriceLine(work.id, work.title, None, refusal.sentence)
     hours = work.hours + work.hours_per_kg * mass
     amount = with_margin(labour(hours=hours, rate=rates.shop.hour), margin=rates.shop.margin)
-    return PriceLine(work.id, work.title, rounded(amount, rates.coin))
+    return PriceLine(work.id, work.title, rounded(amount, rates.coin), hours=hours)
 
 
 def _work_line(name: str, path: RepairPath, rates: Rates) -> PriceLine:
@@ -137,7 +138,7 @@ def _work_line(name: str, path: RepairPath, rates: Rates) -> PriceLine:
     amount = (
         own + marked_up(outside, markup=shop.outside_markup) + marked_up(parts, markup=shop.bought_in_markup)
     )
-    return PriceLine(name, operation.title, rounded(amount, rates.coin))
+    return PriceLine(name, operation.title, rounded(amount, rates.coin), hours=hours)
 
 
 def lead(path: RepairPath, rates: Rates) -> Chain:

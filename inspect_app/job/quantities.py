@@ -9,12 +9,8 @@ from inspect_app.tables.operations import Operation
 from inspect_app.tables.rates import Shop
 from inspect_app.trade.form.clean_up import chrome_built_um
 from inspect_app.trade.measuring.refusal import Refusal
-from inspect_app.trade.money.bases import (
-    chromed_area_dm2,
-    handled_mass_kg,
-    honed_stock_steps,
-    steel_mass_kg,
-)
+from inspect_app.trade.money.bases import chromed_area_dm2, honed_stock_steps
+from inspect_app.trade.strength.mass import handled_mass_kg, steel_mass_kg
 
 CHROME_UM = 50
 """Chrome is priced by the area at this thickness, µm."""

@@ -14,7 +14,7 @@ from inspect_app.entries.job import Place, Reading, Survey
 from inspect_app.job.findings import NOTHING, Finding, PlaceResult, Value, finding_of, judgements_of, room_of
 from inspect_app.job.judge import Judgement, LimitInForce, judge, limit_for, limits_for
 from inspect_app.job.measured import Sized, sees, sized, sizes_of, sizing
-from inspect_app.job.places import places_of
+from inspect_app.job.places import places_of, span_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.form.characteristics import CHARACTERISTICS, Compute
@@ -36,9 +36,8 @@ def grid_of(check: Check, survey: Survey) -> Grid:
     return {place: readings[place].value if place in readings else None for place in places}
 
 
-def _made(compute: Compute, grid: Grid, survey: Survey) -> Made:
+def _made(compute: Compute, grid: Grid, span_mm: Decimal | None) -> Made:
     """What is made of the readings; of those that cannot be, which a log of elsewhere may hold, the sentence."""
-    span_mm = survey.length("support_span")
     supports = Supports(Decimal(0), span_mm) if span_mm else None
     try:
         return compute(grid, supports)
@@ -152,7 +151,7 @@ def characteristic_finding(
     else:
         called = {p: Place(check.stations.names.get(p.station, p.station), p.clock) for p in places}
         grid: Grid = {called[p]: r.reading.value if r.reading else None for p, r in places.items()}
-        made = _by_id(_made(how.compute, grid, survey), called)
+        made = _by_id(_made(how.compute, grid, span_of(check, survey)), called)
         blind = _blind(check, name, survey, tables)
         values = _values_made(made, {p: s for p, s in read.items() if p not in blind})
         cannot_say = made.cannot_say

@@ -79,10 +79,16 @@ def place_words(place: Place, called: Named, system: str) -> str:
         called: what the named stations of its check are called.
         system: "metric" or "inch".
     """
-    return _place(place, called).words(system)
+    return place_said(place, called).words(system)
 
 
-def _place(place: Place, called: Named) -> Sentence:
+def place_said(place: Place, called: Named) -> Sentence:
+    """A place as part of a sentence, as `place_words`.
+
+    Args:
+        place: station and clock.
+        called: what the named stations of its check are called.
+    """
     station, clock = called.get(place.station, place.station), clock_words(place.clock)
     return joined([*([Station(station)] if station else []), *([clock] if clock else [])], ", ")
 
@@ -256,7 +262,7 @@ def finding_sentence(finding: Finding) -> Sentence:
     Args:
         finding: the finding.
     """
-    where = _place(finding.place, finding.check.stations.names)
+    where = place_said(finding.place, finding.check.stations.names)
     parts = {"title": capital(finding.title), "value": _value(finding), "place": where}
 
     def say(templates: tuple[str, str], **more: Said) -> Sentence:
@@ -360,7 +366,7 @@ def _which(result: CheckResult) -> Sentence:
     whole = list(dict.fromkeys(p.station for p in missing if p.station not in read))
     called = result.check.stations.names
     named: list[Said] = [Station(called.get(s, s)) for s in whole if s]
-    named += [_place(p, called) for p in missing if p.station not in whole]
+    named += [place_said(p, called) for p in missing if p.station not in whole]
     return Sentence(" ({named})", {"named": joined(named, "; ")}) if 0 < len(named) <= FEW else UNSAID
 
 

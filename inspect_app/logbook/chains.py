@@ -80,7 +80,7 @@ def improper(row: Row) -> str | None:
     """
     if not (row.id and row.job and row.device and row.kind):
         return "an entry needs an id, a job, a device and a kind."
-    if not _is_time(row.at):
+    if not is_time(row.at):
         return f"an entry's time is UTC with milliseconds like 2026-03-02T08:00:00.000Z, not {row.at!r}."
     # the link is made over the fields with 0x1F between them: one inside a field would let two entries share it
     if NOT_IN_A_LINE.search("".join(row[:6])):
@@ -88,9 +88,14 @@ def improper(row: Row) -> str | None:
     return None
 
 
-def _is_time(at: str) -> bool:
+def is_time(at: str) -> bool:
+    """Whether a text is a time of a log; the year 9999 is none: no local time can be told of its last day.
+
+    Args:
+        at: the text.
+    """
     try:
-        return bool(AT_SHAPE.fullmatch(at) and datetime.fromisoformat(at))
+        return bool(AT_SHAPE.fullmatch(at) and at < "9999" and datetime.fromisoformat(at))
     except ValueError:
         return False
 

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import hashlib
 import re
+import sys
 import warnings
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
@@ -19,7 +20,9 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from inspect_app.logbook import exif
 from inspect_app.logbook.durable import make_folder, write_file
+from inspect_app.logbook.jpeg import size
 from inspect_app.logbook.store import not_saved
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -53,7 +56,8 @@ class Photo:
     """A photograph as it was stored, and what is known of the one that came in.
 
     sha256: of the stored JPEG, and its name; original_sha256: of the bytes that came in; taken_at: by
-    the camera's clock, ISO 8601 with the offset if the camera told it, "" if it told no time.
+    the camera's clock, ISO 8601 with the offset if the camera told it, "" if it told no time; thumbnail: the hash
+    of the one beside it.
     """
 
     sha256: str
@@ -62,6 +66,7 @@ class Photo:
     height: int
     bytes: int
     taken_at: str
+    thumbnail: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +118,8 @@ def take_in_developed(made: Developed, original_sha256: str, *, folder: Path) ->
     """
     sha256 = hashlib.sha256(made.jpeg).hexdigest()
     _store(sha256, made.jpeg, made.thumbnail, folder)
-    return Photo(sha256, original_sha256, made.width, made.height, len(made.jpeg), made.taken_at)
+    thumbnail = hashlib.sha256(made.thumbnail).hexdigest()
+    return Photo(sha256, original_sha256, made.width, made.height, len(made.jpeg), made.taken_at, thumbnail)
 
 
 def keep(jpeg: bytes, sha256: str, *, folder: Path) -> None:
@@ -135,6 +141,20 @@ def keep(jpeg: bytes, sha256: str, *, folder: Path) -> None:
     _store(sha256, jpeg, thumbnail, folder)
 
 
+def refuse_unsound(jpeg: bytes) -> None:
+    """Look whether bytes from elsewhere are a photograph; raises the Refusal of `take_in`."""
+    _refuse_unseen(jpeg)
+    if sys.platform == "emscripten":  # in a browser nothing but its own decoder ever draws it
+        width, height = size(jpeg)
+        if not width or not height:
+            raise Refusal(BROKEN)
+        if width * height > MOST_PIXELS:
+            raise Refusal(TOO_MANY_PIXELS)
+        return
+    with _decoding():
+        _upright(jpeg)
+
+
 def path(sha256: str, folder: Path) -> Path:
     """Where a photograph stands.
 
@@ -151,21 +171,28 @@ def thumb(sha256: str, folder: Path) -> Path:
     return path(sha256, folder).with_suffix(".thumb.jpg")
 
 
-def verify(folder: Path, expected: Iterable[str]) -> list[str]:
+def verify(
+    folder: Path, expected: Iterable[str], thumbnails: Mapping[str, Collection[str]] | None = None
+) -> list[str]:
     """What is wrong in the folder, in sentences.
 
     Args:
         folder: the folder of all photographs.
         expected: the names of those the log speaks of.
+        thumbnails: of each the hashes its thumbnail may have; where none is known, it must be a whole picture.
     """
     names = set(expected)
     wrong = []
     for name in sorted(names):
-        file = path(name, folder)
+        file, small = path(name, folder), thumb(name, folder)
         if not file.is_file():
             wrong.append(f"Photograph {name[:12]} is missing; restore {file.name} from a backup.")
         elif _hash_of(file) != name:
             wrong.append(f"Photograph {name[:12]} is damaged; restore {file.name} from a backup.")
+        if not small.is_file():
+            wrong.append(f"The small copy of photograph {name[:12]} is missing; restore {small.name}.")
+        elif not _sound_thumbnail(small, (thumbnails or {}).get(name, ())):
+            wrong.append(f"The small copy of photograph {name[:12]} is damaged; restore {small.name}.")
     files = [file.name for file in folder.glob("*/*")]
     orphans = sum(name.removesuffix(".jpg") not in names for name in files if _is_photo(name))
     parts = sum(name.endswith(".part") for name in files)
@@ -174,6 +201,17 @@ def verify(folder: Path, expected: Iterable[str]) -> list[str]:
     if parts:
         wrong.append(f"Unfinished files (.part) left by a stop: {parts}; they may be deleted.")
     return wrong
+
+
+def _sound_thumbnail(file: Path, hashes: Collection[str]) -> bool:
+    if hashes:
+        return _hash_of(file) in hashes
+    try:
+        with _decoding():
+            _opened(file.read_bytes()).load()
+    except Refusal:
+        return False
+    return True
 
 
 def _is_photo(name: str) -> bool:
@@ -187,6 +225,19 @@ def _hash_of(file: Path) -> str:
 
 def _refuse_unseen(data: bytes) -> None:
     """What can be refused before any decoder sees it."""
+    refuse_size(data)
+    if is_heic(data):
+        raise Refusal(HEIC)
+
+
+def refuse_size(data: bytes) -> None:
+    """Refuse what no decoder needs to see.
+
+    Args:
+        data: the file as it came from the camera.
+    Raises:
+        Refusal: nothing, or too much.
+    """
     if not data:
         raise Refusal("this photograph is empty; take or send it again.")
     if len(data) > MOST_BYTES:
@@ -194,8 +245,16 @@ def _refuse_unseen(data: bytes) -> None:
             f"this photograph has {len(data) / 1e6:.0f} MB; at most {MOST_BYTES / 1e6:.0f} MB are taken. "
             "Choose a smaller size in the camera."
         )
-    if data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS:
-        raise Refusal(HEIC)
+
+
+def is_heic(data: bytes) -> bool:
+    """Whether a photograph is of the kind that only some browsers decode, and Pillow not."""
+    return data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS
+
+
+def taken_at(data: bytes) -> str:
+    """When a JPEG was taken, as of a Photo, without a decoder."""
+    return _time(*exif.taken(data))
 
 
 @contextmanager

@@ -38,5 +38,12 @@ def _first_tables(db: Database) -> None:
     db.table("device").create({"id": str}, pk="id")
 
 
-STEPS: tuple[Callable[[Database], None], ...] = (_first_tables,)
+def _a_mark_beside(db: Database) -> None:
+    """From here on a mark stands beside the file; an older file has none, and nothing is wrong with that."""
+
+
+STEPS: tuple[Callable[[Database], None], ...] = (_first_tables, _a_mark_beside)
 """What turns a file of schema n into one of n + 1; a step that was released is never edited."""
+
+MARKED_SINCE = 2
+"""The schema since which a mark stands beside the file."""

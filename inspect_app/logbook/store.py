@@ -8,7 +8,6 @@ connection only: opening and closing it by hand would drop the locks SQLite hold
 
 from __future__ import annotations
 
-import json
 import os
 import sqlite3
 import time
@@ -16,51 +15,27 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
 from inspect_app.entries.kinds import refusal
-from inspect_app.logbook.chains import Break, Head, Row, chain_breaks, continuation, improper, unproven
+from inspect_app.logbook.chains import Break, Head, Row, continuation, improper, is_time, unproven
+from inspect_app.logbook.copying import copied, keep_before_steps
 from inspect_app.logbook.durable import make_folders
-from inspect_app.logbook.schema import COLUMNS, GUARDS, STEPS
+from inspect_app.logbook.mark import Mark, Reach
+from inspect_app.logbook.marking import Marking
+from inspect_app.logbook.opening import open_to_read, open_to_write
+from inspect_app.logbook.proving import everything_wrong
+from inspect_app.logbook.reading import damaged_text, entry_of, row_of
+from inspect_app.logbook.schema import COLUMNS, MARKED_SINCE, STEPS
+from inspect_app.logbook.trouble import GONE as GONE
+from inspect_app.logbook.trouble import NotSaved as NotSaved
+from inspect_app.logbook.trouble import not_saved as not_saved
+from inspect_app.logbook.trouble import trouble
 from inspect_app.trade.measuring.refusal import Refusal
-
-if TYPE_CHECKING:
-    pass
 
 BUSY_SECONDS = 2.0
 INSERT = f"INSERT INTO entries ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
-
-REASONS = {
-    sqlite3.SQLITE_FULL: "the disk is full. Free some space, then do it again",
-    sqlite3.SQLITE_IOERR: "the disk refused. Free some space or change the disk, then do it again",
-    sqlite3.SQLITE_BUSY: "another program holds the logbook. Close it, then do it again",
-    sqlite3.SQLITE_READONLY: "it may not be written to. Give this user write access to its folder",
-    sqlite3.SQLITE_CANTOPEN: "it cannot be opened. Check that its folder is there and may be written to",
-    sqlite3.SQLITE_CORRUPT: "the file is damaged. Stop entering, copy the whole folder, restore a backup",
-    sqlite3.SQLITE_NOTADB: "the file is not a logbook. Choose another folder or restore a backup",
-}
-
-GONE = (
-    "the data folder was removed or exchanged while the program runs. Stop the program, put the folder in its "
-    "place, start again, then do it again."
-)
-
-
-class NotSaved(Exception):
-    """The disk or the file refused; the message is a sentence: what was not done, why, and what to do."""
-
-
-def not_saved(what: str, e: OSError) -> NotSaved:
-    """What to tell when the disk refused a file.
-
-    Args:
-        what: what was not saved, with its verb: "The report was".
-        e: how the disk refused.
-    """
-    if isinstance(e, FileNotFoundError):
-        return NotSaved(f"{what} NOT saved: {GONE}")
-    return NotSaved(f"{what} NOT saved: the disk refused ({e.strerror}). Free some space, then do it again.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +58,7 @@ class Logbook:
         device: the id this folder's device takes when the folder is new; None makes one up.
         flush: called after every commit, for places where a commit must still be carried to the disk.
         throw_away: the file is gone before anybody could miss it; nothing waits for the disk.
+        reading: nothing is written, and nothing in its folder changed; the file must be there.
     Raises:
         NotSaved: the file cannot be opened, is no logbook, or was written by a newer version.
         Refusal: the folder already belongs to another device than `device`.
@@ -95,6 +71,7 @@ class Logbook:
         *,
         flush: Callable[[], None] = no_flush,
         throw_away: bool = False,
+        reading: bool = False,
     ) -> None:
         from sqlite_utils import Database  # 0.1 s to import: only those who open a log wait for it
 
@@ -105,25 +82,48 @@ class Logbook:
         self._files: tuple[tuple[int, int], ...] = ()  # what the paths stood for when they were opened
         self._links: dict[tuple[str, str], tuple[str, str]] = {}  # (job, device) -> last (hash, at)
         self._version = 0
+        self._mark = Mark(path.with_suffix(".mark"))
+        self._marks = not throw_away
+        self._done: Callable[[], None] = no_flush
         try:
-            make_folders(path.parent)
-            self._conn = sqlite3.connect(
-                path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
-            )
+            if reading:
+                self._conn, self._done = open_to_read(path, BUSY_SECONDS)
+            else:
+                make_folders(path.parent)
+                self._conn = open_to_write(path, BUSY_SECONDS)
         except (sqlite3.Error, OSError) as e:
-            raise self._trouble("The logbook could not be opened", e) from e
+            raise trouble("The logbook could not be opened", path, e) from e
         try:
             self._db = Database(self._conn, execute_plugins=False)
-            self._settle(device)
-            if throw_away:
-                self._conn.execute("PRAGMA synchronous = OFF")
+            self._marking = Marking(self._mark, self._conn.execute)
+            if reading:
+                self._refuse_unknown(self._schema())
+            else:
+                self._take_up(device, throw_away)
             self.device = self._device_id(device)
             self._files = self._files_now()
         except BaseException as e:
-            self._conn.close()
-            if isinstance(e, sqlite3.Error):
-                raise self._trouble("The logbook could not be opened", e) from e
+            self.close()
+            if isinstance(e, sqlite3.Error | OSError):
+                raise trouble("The logbook could not be opened", path, e) from e
             raise
+
+    def _take_up(self, device: str | None, throw_away: bool) -> None:
+        """Bring the file to this version's tables, and see that it reaches as far as it did."""
+        if throw_away:
+            self._settle(device)
+            self._conn.execute("PRAGMA synchronous = OFF")
+            return
+        with suppress(sqlite3.DatabaseError):  # a damaged file is opened all the same: who reads it is told
+            schema = self._schema()
+            if schema == 0:
+                self._marking.begin()
+            else:
+                self._marking.take_up(must_be_there=schema >= MARKED_SINCE)
+        # after the mark: a log of this version that has none has lost it
+        self._settle(device)
+        with suppress(sqlite3.DatabaseError):
+            self._marking.take_up(must_be_there=True)
 
     def append(self, entry: Entry) -> str:
         """Write one entry; when this returns it is on the disk.
@@ -159,6 +159,20 @@ class Logbook:
             self._conn.executemany(INSERT, rows)
         return tuple(row[-1] for row in rows)
 
+    def become(self, device: str, word: Entry) -> None:
+        """Go on as another device from here on, with its first entry, which says so.
+
+        Args:
+            device: the new one.
+            word: an entry of it.
+        Raises:
+            NotSaved: the disk or the file refused; nothing was written.
+        """
+        with self._writing():
+            self._conn.execute("INSERT INTO device (id) VALUES (?)", (device,))
+            self._conn.execute(INSERT, self._linked(word))
+        self.device = device
+
     def take_over(self, rows: Iterable[Row]) -> TakenOver:
         """Write entries that came from elsewhere, each with the links it has; what stands here already is left.
 
@@ -183,17 +197,45 @@ class Logbook:
                     refused.append(str(refusal))
         return TakenOver(new, tuple(refused))
 
+    def put_back(self, rows: Iterable[Row]) -> None:
+        """Write entries that were read out of a damaged log, as they stand, gaps and all; `verify` tells the gaps.
+
+        Args:
+            rows: of any jobs and devices, in their order, each as it was written.
+        Raises:
+            NotSaved: the disk or the file refused; nothing was written.
+        """
+        with self._writing():
+            self._conn.executemany(INSERT, rows)
+
+    def copy_to(self, to: Path) -> Reach:
+        """The log as it stands now as a file of its own; as `copying.copied`."""
+        with self._lock:
+            return copied(self._conn, to)
+
     def rows(self, job: str) -> tuple[Row, ...]:
         """The entries of a job as they stand here, with their links: what another log takes over."""
         sql = f"SELECT {', '.join(COLUMNS)} FROM entries WHERE job = ? ORDER BY seq"
-        return tuple(_row(*values) for values in self._rows(sql, (job,)))
+        return tuple(row_of(*values) for values in self._rows(sql, (job,)))
 
     def entries(self, job: str) -> tuple[Entry, ...]:
         """The entries of a job from all devices, sorted by time and id; also of kinds not known here."""
         rows = self._rows(
             "SELECT id, job, device, at, by, kind, body FROM entries WHERE job = ? ORDER BY at, id", (job,)
         )
-        return tuple(_entry(*row) for row in rows)
+        return tuple(entry_of(*row) for row in rows)
+
+    def of_kind(self, kind: str, after: int) -> tuple[int, tuple[Entry, ...]]:
+        """The entries of one kind that came in after a place of the log, in any job, and how far the log reaches now.
+
+        Args:
+            kind: the kind.
+            after: how far it reached when it was asked last, 0 for from the beginning.
+        """
+        ((reaches,),) = self._rows("SELECT coalesce(max(seq), 0) FROM entries")
+        columns = "id, job, device, at, by, kind, body"
+        sql = f"SELECT {columns} FROM entries WHERE seq > ? AND seq <= ? AND kind = ? ORDER BY seq"
+        return int(reaches), tuple(entry_of(*row) for row in self._rows(sql, (after, int(reaches), kind)))
 
     def jobs(self) -> tuple[str, ...]:
         """The ids of all jobs, the one with the latest entry first."""
@@ -203,7 +245,17 @@ class Logbook:
     def last_at(self, device: str) -> str:
         """When a device made its latest entry in any job, "" if it made none."""
         ((at,),) = self._rows("SELECT coalesce(max(at), '') FROM entries WHERE device = ?", (device,))
-        return str(at)
+        if not at or is_time(str(at)):
+            return str(at)
+        times = self._rows("SELECT at FROM entries WHERE device = ?", (device,))
+        return max((at for (at,) in times if is_time(str(at))), default="")
+
+    def last_of(self, device: str) -> tuple[int, str]:
+        """How many entries of a device stand here in any job, and the link of the one that came last, "" if none."""
+        sql = "SELECT count(*), coalesce(max(seq), 0) FROM entries WHERE device = ?"
+        ((count, last),) = self._rows(sql, (device,))
+        links = self._rows("SELECT hash FROM entries WHERE seq = ?", (last,))
+        return int(count), str(links[0][0]) if links else ""
 
     def head(self, job: str) -> Head:
         """How far a job's log reaches; equal in two logs exactly when they hold the same entries."""
@@ -221,26 +273,12 @@ class Logbook:
         return tuple(unproven(head, self.rows(job)))
 
     def verify(self) -> list[Break]:
-        """Everything wrong in the file: what SQLite finds, missing guards, and each break in a chain.
+        """Everything wrong in the file: what SQLite finds, missing guards, each break in a chain, and lost ends."""
+        return everything_wrong(self._rows, self._mark if self._marks else None)
 
-        A chain cut at its end is not seen here, but in `unproven` of a document that names its end.
-        """
-        breaks = []
-        try:
-            found = [text for (text,) in self._rows("PRAGMA quick_check")]
-            guards = {name for (name,) in self._rows("SELECT name FROM sqlite_master WHERE type = 'trigger'")}
-            breaks += [
-                Break("", "", f"SQLite finds the file damaged: {text}.") for text in found if text != "ok"
-            ]
-            breaks += [
-                Break("", "", f"The guard {name} is gone: entries could be changed since.")
-                for name in GUARDS.keys() - guards
-            ]
-            rows = self._rows(f"SELECT {', '.join(COLUMNS)} FROM entries ORDER BY seq")
-            breaks += chain_breaks([_row(*values) for values in rows])
-        except NotSaved as e:
-            breaks.append(Break("", "", str(e)))
-        return breaks
+    def told(self) -> list[str]:
+        """What was told of this log for good: that once it was found to reach less far than before."""
+        return self._mark.told()
 
     def bookmark(self, client: str) -> str | None:
         """Where a phone was when it was last heard of, None if never; not part of the log."""
@@ -259,10 +297,8 @@ class Logbook:
     def close(self) -> None:
         """Let go of the file."""
         self._conn.close()
-
-    def _trouble(self, what: str, e: Exception) -> NotSaved:
-        code = getattr(e, "sqlite_errorcode", 0) & 0xFF  # the primary code is the low byte
-        return NotSaved(f"{what} ({self.path.name}): {REASONS.get(code, e)}.")
+        self._done()
+        self._done = no_flush
 
     @contextmanager
     def _writing(self) -> Iterator[None]:
@@ -273,6 +309,7 @@ class Logbook:
                 self._forget_links_if_others_wrote()
                 yield
                 self._refuse_if_gone()
+                reached = self._marking.ahead()
                 self._conn.execute("COMMIT")
             except BaseException as e:
                 self._links.clear()
@@ -281,8 +318,9 @@ class Logbook:
                 if getattr(e, "sqlite_errorcode", 0) == sqlite3.SQLITE_CONSTRAINT_TRIGGER:
                     raise Refusal(str(e)) from e
                 if isinstance(e, sqlite3.Error):
-                    raise self._trouble("NOT saved in the logbook", e) from e
+                    raise trouble("NOT saved in the logbook", self.path, e) from e
                 raise
+            self._marking.write_down(reached)
         self.flush()
 
     def _files_now(self) -> tuple[tuple[int, int], ...]:
@@ -307,10 +345,10 @@ class Logbook:
             try:
                 return self._db.execute(sql, values).fetchall()
             except sqlite3.Error as e:
-                if "decode" not in str(e) or self._conn.text_factory is _damaged_text:
-                    raise self._trouble("The logbook could not be read", e) from e
+                if "decode" not in str(e) or self._conn.text_factory is damaged_text:
+                    raise trouble("The logbook could not be read", self.path, e) from e
                 # a flipped bit in one text must not hide the rest; slower, so only from here on
-                self._conn.text_factory = _damaged_text
+                self._conn.text_factory = damaged_text
                 return self._rows(sql, values)
 
     def _linked(self, entry: Entry) -> tuple[str, ...]:
@@ -346,26 +384,22 @@ class Logbook:
         return len(new)
 
     def _last_link(self, chain: tuple[str, str]) -> tuple[str, str]:
-        sql = "SELECT hash, at FROM entries WHERE job = ? AND device = ? ORDER BY at DESC, seq DESC LIMIT 1"
-        rows = self._rows(sql, chain)
-        return rows[0] if rows else ("", "")
+        sql = "SELECT hash, at FROM entries WHERE job = ? AND device = ? ORDER BY {} DESC LIMIT 1"
+        rows = self._rows(sql.format("at DESC, seq"), chain)
+        if not rows or is_time(str(rows[0][1])):
+            return rows[0] if rows else ("", "")
+        ((link, at),) = self._rows(sql.format("seq"), chain)  # a time is damaged, so times give no order
+        return (link, at if is_time(str(at)) else "")
 
     def _settle(self, device: str | None) -> None:
         """Bring the file to this version's tables; a new file gets its device."""
-        (mode,) = self._conn.execute("PRAGMA journal_mode = WAL").fetchone()
-        # where WAL cannot be had, a rollback journal needs its folder synced too
-        self._conn.execute(f"PRAGMA synchronous = {'FULL' if mode == 'wal' else 'EXTRA'}")
-        # without this one Apple's disks answer before they have written
-        self._conn.execute("PRAGMA fullfsync = ON")
         if self._schema() == len(STEPS):
             return
+        if 0 < self._schema() < len(STEPS):
+            keep_before_steps(self._conn, self.path, self._schema())
         with self._writing():
             version = self._schema()  # again: another program may have been faster
-            if version > len(STEPS):
-                raise NotSaved(
-                    f"The logbook ({self.path.name}) is of a newer version of this program (its schema is "
-                    f"{version}, known here is {len(STEPS)}). Nothing was changed in it; update the program."
-                )
+            self._refuse_unknown(version)
             for step in STEPS[version:]:
                 step(self._db)
             if version == 0:
@@ -373,11 +407,18 @@ class Logbook:
                 self._conn.execute("INSERT INTO device (id) VALUES (?)", (device or made_up,))
             self._conn.execute(f"PRAGMA user_version = {len(STEPS)}")
 
+    def _refuse_unknown(self, version: int) -> None:
+        if version > len(STEPS):
+            raise NotSaved(
+                f"The logbook ({self.path.name}) is of a newer version of this program (its schema is "
+                f"{version}, known here is {len(STEPS)}). Nothing was changed in it; update the program."
+            )
+
     def _schema(self) -> int:
         return int(self._conn.execute("PRAGMA user_version").fetchone()[0])
 
     def _device_id(self, wanted: str | None) -> str:
-        ((device,),) = self._rows("SELECT id FROM device")
+        ((device,),) = self._rows("SELECT id FROM device ORDER BY rowid DESC LIMIT 1")
         if wanted not in (None, device):
             raise Refusal(f"this folder belongs to device {device}, not {wanted}; give each device its own.")
         return str(device)
@@ -404,23 +445,3 @@ def _refuse(entry: Entry) -> None:
     reason = refusal(entry) or improper(Row(*fields, body="", previous="", hash=""))
     if reason is not None:
         raise Refusal(reason)
-
-
-def _row(*values: object) -> Row:
-    """The row as text: what somebody wrote into the file by hand may be something else."""
-    return Row(*map(str, values))
-
-
-def _entry(entry_id: str, job: str, device: str, at: str, by: str, kind: str, body: str) -> Entry:
-    """The entry of a row; a damaged body comes back as a kind of its own, so that the rest can be read."""
-    try:
-        content = json.loads(body)
-    except (ValueError, TypeError):
-        content = None
-    if not isinstance(content, dict):
-        kind, content = "unreadable", {"kind": kind, "text": body}
-    return Entry(entry_id, job, device, at, by, kind, content)
-
-
-def _damaged_text(raw: bytes) -> str:
-    return raw.decode(errors="backslashreplace")  # and no longer JSON, so that no value is misread

@@ -24,6 +24,13 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True)
+class Banner:
+    """A few characters to be read from across the shop, as large as they fit."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Bullets:
     """Short sentences one under the other."""
 
@@ -67,20 +74,58 @@ class Column:
 class Table:
     """Rows under column heads that are repeated on every page; a row may be a part of the one above.
 
-    `fine` has small letters and narrow rows, so that more of them are seen at one look.
+    `dense` has narrow rows, so that more of them are seen at one look; `fine` has small letters too.
     """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     fine: bool = False
+    dense: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """Numbers by two things at once, as stations by clocks: a title, what holds for all of them, heads, and rows that
+    begin with a name. A cell's smaller text stands under its number."""
+
+    title: str
+    under: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, tuple[Cell, ...]], ...]
+    sign: Sign | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Grids:
+    """Grids one after the other, two side by side where they are narrow enough."""
+
+    grids: tuple[Grid, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Notes:
+    """Small paragraphs, each behind its mark; `strong` ones have theirs in bold."""
+
+    notes: tuple[tuple[str, str, bool], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ToSign:
+    """A box to tick and sign in: what may be chosen, what a signature says, and who signs."""
+
+    title: str
+    choices: tuple[str, ...]
+    sentence: str
+    names: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A drawing and what it shows, "" where that stands beside it."""
+    """A drawing, what it shows, "" where that stands beside it, and what it says, in a sentence above it."""
 
     drawing: Drawing
     caption: str
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,12 +167,17 @@ class Signatures:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """One thing with its number, its photograph where there is one, and paragraphs, each with a strong lead or ""."""
+    """One thing with its number, its photograph where there is one, and paragraphs, each with a strong lead or "".
+
+    `drawing` stands where a photograph would, `scale` at its foot.
+    """
 
     number: str
     title: str
     paragraphs: tuple[tuple[str, str], ...]
     photo: Photo | None = None
+    drawing: Drawing | None = None
+    scale: Drawing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,10 +216,14 @@ class Sum:
 Block = (
     Words
     | Outcome
+    | Banner
     | Bullets
     | Fields
     | Key
     | Table
+    | Grids
+    | Notes
+    | ToSign
     | Figure
     | Evidence
     | Photos
@@ -199,6 +253,7 @@ class Report:
     """A whole report. `tag` is the text of its QR code; `made_at` the time of the last fact in it, UTC.
 
     `head` and `foot` stand on every page, beside the page number. `compact` has a low title, for what is to fit one.
+    `issuer` is who issues it, name first, and `issue` which it is and of which day: they stand above the title.
     """
 
     title: str
@@ -211,3 +266,5 @@ class Report:
     made_at: str
     sections: tuple[Section, ...]
     compact: bool = False
+    issuer: tuple[str, ...] = ()
+    issue: tuple[str, ...] = ()

@@ -26,7 +26,9 @@ from inspect_app.paper.lines import (
 
 ACROSS, GAP = 3, 16.0
 RADIUS, AFTER_NUMBER = 8.0, 23.0
-TALLEST = 84.0
+TALLEST, BESIDE_A_SCALE = 84.0, 62.0
+"""How tall a photograph may be, and one that shares its card with a scale."""
+
 USUAL_RATIO = 0.75
 TICK, ASIDE = 11.0, 112.0
 SUM_SIZE = 22.0
@@ -48,7 +50,7 @@ def card_strips(block: Cards, width: float, measure: Measure) -> list[Strip]:
         groups = [
             Group(c * (each + GAP) + g.x, g.y, g.items) for c, (placed, _) in enumerate(row) for g in placed
         ]
-        strips += [Strip(max(tall for _, tall in row), tuple(groups)), space(8)]
+        strips += [Strip(max(tall for _, tall in row), tuple(groups)), space(4)]
     return strips
 
 
@@ -60,8 +62,13 @@ def _card(card: Card, width: float, size: float, measure: Measure) -> tuple[list
         Group(AFTER_NUMBER, RADIUS - title[0].height / 2, labels(title)),
     ]
     y = max(2 * RADIUS, RADIUS - title[0].height / 2 + height_of(title)) + 4
-    if card.photo:
-        wide, high = _size(card.photo.width, card.photo.height, width)
+    if card.drawing:
+        groups.append(Group(0, y, card.drawing.shapes))
+        y += card.drawing.height + 4
+    elif card.photo:
+        wide, high = _size(
+            card.photo.width, card.photo.height, width, BESIDE_A_SCALE if card.scale else TALLEST
+        )
         groups.append(Group(0, y, (Picture(0, 0, wide, high, card.photo),)))
         y += high + 4
         caption = (
@@ -74,13 +81,16 @@ def _card(card: Card, width: float, size: float, measure: Measure) -> tuple[list
         words += lined(text, width, measure, size=size)
         groups.append(Group(0, y, labels(words)))
         y += height_of(words) + 3
+    if card.scale:
+        groups.append(Group(0, y + 2, card.scale.shapes))
+        y += card.scale.height + 2
     return groups, y
 
 
-def _size(wide: int, high: int, width: float) -> tuple[float, float]:
+def _size(wide: int, high: int, width: float, tallest: float) -> tuple[float, float]:
     """As wide as there is room, but not so tall that it takes the words' place."""
     ratio = high / wide if wide > 0 and high > 0 else USUAL_RATIO
-    return (width, width * ratio) if width * ratio <= TALLEST else (TALLEST / ratio, TALLEST)
+    return (width, width * ratio) if width * ratio <= tallest else (tallest / ratio, tallest)
 
 
 def numbered(number: str, x: float, y: float) -> tuple[Shape, ...]:

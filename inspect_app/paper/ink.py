@@ -31,7 +31,7 @@ INKS = {
 RGB = {
     role: " ".join(f"{int(ink[n : n + 2], 16) / 255:.3f}" for n in (0, 2, 4)) for role, ink in INKS.items()
 }
-DROP = 0.365
+DROP = 0.33
 """How far the foot of a letter lies below the middle of its line, as a share of its size."""
 
 BEND = 0.5523

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from inspect_app.figures.shapes import Drawing, Shape
+from inspect_app.figures.shapes import Line as Rule
 from inspect_app.paper.blocks import Report
 from inspect_app.paper.lines import (
     BODY,
@@ -27,10 +28,13 @@ from inspect_app.paper.strips import section_strips
 SIZES = {"A4": (595.28, 841.89), "letter": (612.0, 792.0)}
 """Width and height of a page, points."""
 
-MARGIN, HEAD, FOOT = 42.0, 52.0, 50.0
-TAG = {False: 84.0, True: 58.0}
-TITLE = {False: 21.0, True: 16.0}
+MARGIN, HEAD, FOOT = 42.0, 45.0, 44.0
+TAG = {False: 66.0, True: 58.0}
+TITLE = {False: 19.0, True: 16.0}
 """The QR code and the title's letters, of a compact document the smaller ones."""
+
+ISSUED = 11.5
+"""The letters of who issues it, and which report it is."""
 
 LITTLE = 1 / 3
 """Of a page with less than this on it what follows begins on the same page."""
@@ -121,29 +125,56 @@ def _frame(
     foot: tuple[Shape, ...] = (
         *labels([Line(cut(report.foot, width - 2 * MARGIN, SMALL, measure), SMALL, SOFT)]),
     )
-    return [Group(MARGIN, 26, head), Group(MARGIN, height - 38, foot)]
+    return [Group(MARGIN, 24, head), Group(MARGIN, height - 33, foot)]
 
 
 def _title(report: Report, width: float, measure: Measure, tag: Drawing) -> list[Strip]:
     """What the report is of, its QR code on the right."""
     code, size = TAG[report.compact], SMALL if report.compact else BODY
     room = width - code - 24
-    # of a compact document the head of the page says what it is
-    lines = [] if report.compact else lined(report.title, room, measure, size=size + 1, role=SOFT)
+    # of a compact document the head of the page says what it is, of one that is issued what stands above
+    unsaid = not (report.compact or report.issue)
+    lines = lined(report.title, room, measure, size=size + 1, role=SOFT) if unsaid else []
     lines += lined(report.name, room, measure, size=TITLE[report.compact], bold=True)
-    for text in report.under:
+    for text in (t for t in report.under if t):
         lines += lined(text, room, measure, size=size)
     fits = 0
     while fits < len(lines) and height_of(lines[: fits + 1]) <= 200:
         fits += 1
-    caption = [] if report.compact else [Line(report.tag_caption, SMALL, SOFT)]
+    caption = [Line(report.tag_caption, SMALL, SOFT)] if unsaid else []
     right = (
         Group(width - code + QUIET_ZONE, -QUIET_ZONE, tag.shapes),
         Group(width, code + 1, labels(caption, right=True)),
     )
     first = Strip(
-        max(height_of(lines[:fits]), code + (4 if report.compact else 14)),
+        max(height_of(lines[:fits]), code + (14 if unsaid else 4 if report.compact else -6)),
         (Group(0, 0, labels(lines[:fits])), *right),
         keep=True,
     )
-    return [first, *text_strips(lines[fits:]), space(6)]
+    return [
+        *_issued(report, width, measure),
+        first,
+        *text_strips(lines[fits:]),
+        *([] if report.issue else [space(6)]),
+    ]
+
+
+def _issued(report: Report, width: float, measure: Measure) -> list[Strip]:
+    """Who issues it on the left, which report and issue it is on the right, over a rule."""
+    if not report.issue:
+        return []
+    half = (width - 20) / 2
+    sides = []
+    for first, *rest in (report.issuer or ("",), report.issue):
+        lines = lined(first, half, measure, size=ISSUED, bold=True)
+        sides.append(
+            [*lines, *(line for text in rest for line in lined(text, half, measure, size=SMALL, role=SOFT))]
+        )
+    tall = max(height_of(lines) for lines in sides) + 3
+    rule = Rule(0, 0, width, 0, "ink", 1.4)
+    groups = (
+        Group(0, 0, labels(sides[0])),
+        Group(width, 0, labels(sides[1], right=True)),
+        Group(0, tall, (rule,)),
+    )
+    return [Strip(tall + 6, groups, keep=True)]

@@ -1,13 +1,15 @@
 """Draws a laid-out report as PDF with reportlab; knows nothing of cylinders.
 
 The same report and photographs give the same bytes. Photographs go in as the JPEG files they are.
-What people typed is drawn as text, never read as anything else; a sign the font lacks shows as a box.
+What people typed is drawn as text, never read as anything else; a sign the font lacks is a lozenge, which is said.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import unicodedata
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
@@ -18,9 +20,9 @@ from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 
 from inspect_app.figures.shapes import Label
 from inspect_app.figures.strokes import box
-from inspect_app.paper.blocks import Photo, Report
+from inspect_app.paper.blocks import Photo, Report, Section, Words
 from inspect_app.paper.ink import Ink, Spelling
-from inspect_app.paper.letters import register, width_of
+from inspect_app.paper.letters import INSTEAD, not_printable, register, width_of
 from inspect_app.paper.lines import SMALL, SOFT, Group, Picture, labels, lined
 from inspect_app.paper.pages import TAG, Page, lay_out
 from inspect_app.paper.tag import tag_drawing
@@ -37,7 +39,11 @@ def pdf(report: Report, photos: Photographs, *, page_size: str = "A4") -> bytes:
         page_size: "A4" or "letter".
     """
     register()
-    pages = lay_out(report, page_size, width_of, tag_drawing(report.tag, TAG[report.compact]))
+    tag = tag_drawing(report.tag, TAG[report.compact])
+    pages = lay_out(report, page_size, width_of, tag)
+    if lacking := _not_printable(pages):
+        sections = (*report.sections, not_printed(lacking))
+        pages = lay_out(replace(report, sections=sections), page_size, width_of, tag)
     with _photographs_in_binary():
         canvas = Canvas(
             "", pagesize=(pages[0].width, pages[0].height), pageCompression=1, invariant=1, lang="en"
@@ -47,6 +53,24 @@ def pdf(report: Report, photos: Photographs, *, page_size: str = "A4") -> bytes:
         for page in pages:
             _page(page, Ink(canvas, page.height, spelled), photos)
         return bytes(canvas.getpdfdata())
+
+
+def _not_printable(pages: Iterable[Page]) -> list[str]:
+    """The signs people typed that stand on these pages as lozenges."""
+    words = (i.text for page in pages for group in page.groups for i in group.items if isinstance(i, Label))
+    return sorted(set().union(*(not_printable(text) for text in words)))
+
+
+def not_printed(signs: Iterable[str]) -> Section:
+    """Says which signs could not be printed, by their numbers and names in Unicode.
+
+    Args:
+        signs: the signs.
+    """
+    named = (f"U+{ord(sign):04X} {unicodedata.name(sign, '')}".rstrip() for sign in signs)
+    return Section(
+        "Signs that could not be printed", (Words(f"{INSTEAD} stands for: {'; '.join(named)}.", "small"),), 3
+    )
 
 
 @contextmanager

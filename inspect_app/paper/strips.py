@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from itertools import zip_longest
 
 from inspect_app.figures import shapes
@@ -10,6 +11,7 @@ from inspect_app.figures.shapes import Drawing, Shape
 from inspect_app.figures.signs import ROLES, Sign
 from inspect_app.figures.strokes import mark_at
 from inspect_app.paper.blocks import (
+    Banner,
     Block,
     Bullets,
     Cards,
@@ -17,7 +19,9 @@ from inspect_app.paper.blocks import (
     Evidence,
     Fields,
     Figure,
+    Grids,
     Key,
+    Notes,
     Outcome,
     Photo,
     Photos,
@@ -25,9 +29,11 @@ from inspect_app.paper.blocks import (
     Signatures,
     Sum,
     Table,
+    ToSign,
     Words,
 )
 from inspect_app.paper.cards import card_strips, choice_strip, sum_strip
+from inspect_app.paper.grids import grid_strips
 from inspect_app.paper.lines import (
     BODY,
     FINE,
@@ -38,6 +44,7 @@ from inspect_app.paper.lines import (
     Measure,
     Picture,
     Strip,
+    cut,
     height_of,
     labels,
     lined,
@@ -48,9 +55,12 @@ from inspect_app.paper.tables import table_strips
 from inspect_app.trade.measuring.decision import Verdict
 
 SIZES = {1: 15.0, 2: 12.5, 3: 10.5}
-BEFORE = {1: 22.0, 2: 16.0, 3: 13.0}
+BEFORE = {1: 18.0, 2: 13.0, 3: 8.0}
 OUTCOME, AFTER, GAP, COLUMN = 16.0, 6.0, 16.0, 235.0
-TALLEST = 236.0
+BANNER = 96.0
+"""The largest letters there are."""
+TALLEST, BESIDE = 236.0, 132.0
+"""How tall a photograph may be, and one beside what is said of it."""
 CAPTION_LINES = 4
 
 
@@ -83,7 +93,7 @@ def _heading(section: Section, width: float, measure: Measure) -> list[Strip]:
         keep=True,
     )
     before = Strip(BEFORE[section.level], keep=True, new_page=section.new_page)
-    return [before, head, space(4, keep=True)]
+    return [before, head, space(4 if section.level < 3 else 1, keep=True)]
 
 
 def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
@@ -103,6 +113,8 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
             }
             size, role, bold = looks.get(style, (BODY, "ink", False))
             return text_strips(lined(text, width, measure, size=size, role=role, bold=bold))
+        case Banner(text):
+            return _banner(text, width, measure)
         case Outcome(text):
             return _outcome(text, width, measure)
         case Bullets(items, small):
@@ -111,12 +123,13 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
         case Fields(rows, columns):
             return _fields(rows, columns, width, measure)
         case Key():
-            return _key(measure)
+            return _key(width, measure)
         case Table():
             return table_strips(block, width, measure)
-        case Figure(drawing, caption):
-            words = lined(caption, width, measure, size=SMALL, role=SOFT) if caption else []
-            return [_drawn(drawing), *text_strips(words)]
+        case Figure():
+            return _figure(block, width, measure)
+        case Grids() | Notes() | ToSign():
+            return grid_strips(block, width, measure)
         case Evidence():
             return _evidence(block, width, measure)
         case Photos(photos):
@@ -131,6 +144,13 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
             return [sum_strip(amount, beside, width, measure)]
 
 
+def _figure(block: Figure, width: float, measure: Measure) -> list[Strip]:
+    """What it says above it, what it shows below."""
+    above = text_strips(lined(block.title, width, measure, bold=True)) if block.title else []
+    words = lined(block.caption, width, measure, size=SMALL, role=SOFT) if block.caption else []
+    return [*(replace(s, keep=True) for s in above), _drawn(block.drawing), *text_strips(words)]
+
+
 def _outcome(text: str, width: float, measure: Measure) -> list[Strip]:
     """The deciding sentence, a strong bar beside it."""
     lines = lined(text, width - 16, measure, size=OUTCOME, bold=True)
@@ -138,7 +158,15 @@ def _outcome(text: str, width: float, measure: Measure) -> list[Strip]:
     for line in lines:
         bar = shapes.Line(2.5, 0, 2.5, line.height, "accent", 5)
         strips.append(Strip(line.height, (Group(0, 0, (bar,)), Group(16, 0, labels([line]))), keep=True))
-    return [space(8, keep=True), *strips, space(4)]
+    return [space(5, keep=True), *strips, space(2)]
+
+
+def _banner(text: str, width: float, measure: Measure) -> list[Strip]:
+    """One line as large as it fits, cut where even the smallest letters do not."""
+    size = max(OUTCOME, min(BANNER, width / measure(text, 1, True)))
+    shown = text if size > OUTCOME else cut(text, width, size, measure)
+    line = Line(shown, size, bold=True)
+    return [Strip(line.height, (Group(0, 0, labels([line])),), keep=True)]
 
 
 def _bullet(text: str, size: float, width: float, measure: Measure) -> list[Strip]:
@@ -150,39 +178,44 @@ def _bullet(text: str, size: float, width: float, measure: Measure) -> list[Stri
 def _fields(rows: Sequence[tuple[str, str]], columns: int, width: float, measure: Measure) -> list[Strip]:
     """Names on the left of their values; a value too long for its line goes on below."""
     each = (width - GAP * (columns - 1)) / columns
-    named = each * (0.42 if columns > 1 else 0.25)
+    widest = max((measure(name, SMALL, False) for name, _ in rows), default=0.0) + 10
+    named = min(widest, each * (0.58 if columns > 1 else 0.25))
+    size = BODY if columns < 3 else SMALL
     strips = []
     for n in range(0, len(rows), columns):
         across: list[list[Line | None]] = []
         for name, value in rows[n : n + columns]:
             across += [
                 list(lined(name, named - 8, measure, size=SMALL, role=SOFT)),
-                list(lined(value, each - named, measure)),
+                list(lined(value, each - named, measure, size=size)),
             ]
         places = [x for c in range(columns) for x in (c * (each + GAP), c * (each + GAP) + named)]
-        strips += _side_by_side(across, places)
-        strips.append(space(2))
+        strips += _side_by_side(across, places, size)
+        strips.append(space(2 if columns < 3 else 1))
     return strips
 
 
-def _side_by_side(columns: Sequence[Sequence[Line | None]], places: Sequence[float]) -> list[Strip]:
+def _side_by_side(
+    columns: Sequence[Sequence[Line | None]], places: Sequence[float], size: float = BODY
+) -> list[Strip]:
     """Columns of lines, one strip for each line of all of them."""
     strips = []
     for line in zip_longest(*columns):
         groups = tuple(
-            Group(x, BODY * 0.68 - part.height / 2, labels([part]))
+            Group(x, size * 0.68 - part.height / 2, labels([part]))
             for part, x in zip(line, places, strict=False)
             if part
         )
-        strips.append(Strip(BODY * 1.36, groups))
+        strips.append(Strip(size * 1.36, groups))
     return strips
 
 
-def _key(measure: Measure) -> list[Strip]:
+def _key(width: float, measure: Measure) -> list[Strip]:
     """The signs with their words: verdicts, and under them what becomes of a part."""
     verdicts = [s for s in ROLES if isinstance(s, Verdict)]
     rows = (verdicts, [s for s in ROLES if s not in verdicts])
-    return [space(4), *(_key_row(row, measure) for row in rows), space(6)]
+    one = _key_row((*rows[0], *rows[1]), measure)
+    return [one] if one.groups[-1].x < width - 40 else [*(_key_row(r, measure) for r in rows)]
 
 
 def _key_row(signs: Sequence[Sign], measure: Measure) -> Strip:
@@ -191,7 +224,7 @@ def _key_row(signs: Sequence[Sign], measure: Measure) -> Strip:
         words = Line(str(what.value), SMALL, SOFT)
         groups.append(Group(x, 0, mark_at(what, 6, 7, 11)))
         groups.append(Group(x + 15, 7 - words.height / 2, labels([words])))
-        x += 15 + measure(words.text, words.size, False) + 18
+        x += 15 + measure(words.text, words.size, False) + 12
     return Strip(18, tuple(groups))
 
 
@@ -212,7 +245,7 @@ def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
     if block.drawing:
         right, tall = [Group(width - COLUMN, 0, block.drawing.shapes)], block.drawing.height
     elif beside:
-        right, tall = _photo(block.photos[0], width - COLUMN, COLUMN, measure)
+        right, tall = _photo(block.photos[0], width - COLUMN, COLUMN, measure, BESIDE)
     top = height_of(title)
     fits = 0
     while fits < len(words) and top + height_of(words[: fits + 1]) <= max(tall, 200):
@@ -225,18 +258,20 @@ def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
     return [*strips, *([space(4), *_photo_rows(photos, width, measure)] if photos else [])]
 
 
-def _photo(photo: Photo, x: float, width: float, measure: Measure) -> tuple[list[Group], float]:
+def _photo(
+    photo: Photo, x: float, width: float, measure: Measure, tallest: float = TALLEST
+) -> tuple[list[Group], float]:
     """A photograph with the first lines of its caption, and their height together."""
-    wide, high = _size(photo, width)
+    wide, high = _size(photo, width, tallest)
     caption = lined(photo.caption, width, measure, size=SMALL, role=SOFT)[:CAPTION_LINES]
     groups = [Group(x, 0, (Picture(0, 0, wide, high, photo),)), Group(x, high + 2, labels(caption))]
     return groups, high + 2 + height_of(caption)
 
 
-def _size(photo: Photo, width: float) -> tuple[float, float]:
+def _size(photo: Photo, width: float, tallest: float) -> tuple[float, float]:
     """As wide as there is room, but not taller than a page bears."""
     ratio = photo.height / photo.width if photo.width > 0 and photo.height > 0 else 0.75
-    return (width, width * ratio) if width * ratio <= TALLEST else (TALLEST / ratio, TALLEST)
+    return (width, width * ratio) if width * ratio <= tallest else (tallest / ratio, tallest)
 
 
 def _photo_rows(photos: Iterable[Photo], width: float, measure: Measure) -> list[Strip]:

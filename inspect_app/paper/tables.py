@@ -14,8 +14,8 @@ from inspect_app.paper.blocks import Cell, Column, Table
 from inspect_app.paper.lines import FINE, SMALL, SOFT, Group, Line, Measure, Strip, height_of, labels, lined
 
 BETWEEN, AFTER_NUMBER, MARK = 8.0, 12.0, 10.5
-PAD = {SMALL: 3.6, FINE: 1.6}
-"""What is left free above and below a row, by the size of its letters."""
+PAD, CLOSE = 3.6, 1.6
+"""What is left free above and below a row, of a dense or fine table the less."""
 
 TALLEST_ROW = 24
 """A row of more lines than this is cut between lines."""
@@ -32,15 +32,15 @@ def table_strips(table: Table, width: float, measure: Measure) -> list[Strip]:
     shares = sum(c.share for c in table.columns)
     widths = [c.share * width / shares for c in table.columns]
     lefts = [0.0, *accumulate(widths)]
-    size = FINE if table.fine else SMALL
+    size, pad = FINE if table.fine else SMALL, CLOSE if table.fine or table.dense else PAD
     head = _head(table.columns, lefts, widths, width, size, measure)
     strips: list[Strip] = [head]
     last = len(table.rows) - 1
     for n, row in enumerate(table.rows):
         goes_on = n < last and not table.rows[n + 1][0].text
-        keep = goes_on or (n == last - 1)
+        keep = goes_on or n in (0, last - 1)  # neither the first nor the last row stands alone
         strips += _row(
-            row, table.columns, lefts, widths, size, measure, head, keep, bool(row[0].text) and n > 0
+            row, table.columns, lefts, widths, size, pad, measure, head, keep, bool(row[0].text) and n > 0
         )
     closing = Group(0, 0, (shapes.Line(0, 0, width, 0, "ink", 0.8),))
     return [*strips, Strip(4, (closing,))]
@@ -84,6 +84,7 @@ def _row(
     lefts: Sequence[float],
     widths: Sequence[float],
     size: float,
+    pad: float,
     measure: Measure,
     head: Strip,
     keep: bool,
@@ -98,12 +99,12 @@ def _row(
         groups: list[Group] = []
         for lines, cell, column, x, width in zip(part, row, columns, lefts, widths, strict=False):
             indent = MARK + 4 if cell.sign else 0.0
-            groups.append(_column(lines, column, x + indent, width, PAD[size]))
+            groups.append(_column(lines, column, x + indent, width, pad))
             if cell.sign and not first:
-                groups.append(Group(x, PAD[size], _mark(cell.sign, size)))
+                groups.append(Group(x, pad, _mark(cell.sign, size)))
         if ruled and not first:
             groups.append(Group(0, 0, (shapes.Line(0, 0, lefts[-1], 0, "faint", 0.5),)))
-        tall = max(height_of(lines) for lines in part) + 2 * PAD[size]
+        tall = max(height_of(lines) for lines in part) + 2 * pad
         strips.append(Strip(tall, tuple(groups), keep and first + TALLEST_ROW >= most, head))
     return strips
 

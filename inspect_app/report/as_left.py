@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from inspect_app.entries.job import Job
+from inspect_app.entries.job import AS_LEFT, Job
+from inspect_app.figures.of_check import compared
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding, check_verdict
 from inspect_app.job.headline import listed
 from inspect_app.job.words import MARKS, disposition_words, limit_sentence, place_words, value_words
-from inspect_app.paper.blocks import Block, Cell, Column, Photos, Section, Table, Words
+from inspect_app.paper.blocks import Block, Cell, Column, Figure, Photos, Section, Table, Words
 from inspect_app.report.parts import decided_words, not_measured, photos_of
-from inspect_app.report.phrases import zone_of
 from inspect_app.report.plain import columns
 from inspect_app.trade.measuring.wording import capital
 
@@ -101,9 +101,14 @@ def _part_section(part: PartNow, job: Job, system: str) -> Section:
     left = part.left
     blocks: list[Block] = []
     if left.decided:
-        blocks.append(Words(decided_words(left.decided, left.computed, zone_of(job)), "strong"))
+        blocks.append(Words(decided_words(left.decided, left.computed, job), "strong"))
     if rows := _rows(part, system):
         blocks.append(Table(COMPARED, rows))
+    found = {c.check.id: c for c in part.found.checks}
+    for check in part.done:
+        before = found.get(check.check.id)
+        if before and (drawn := compared(before, check, job.survey(AS_LEFT), system)):
+            blocks.append(Figure(drawn.drawing, drawn.shows, drawn.title))
     blocks += not_measured(left)
     photos = tuple(photo for c in part.done for d in c.defects for photo in photos_of(job, d.id))
     if photos:
@@ -134,7 +139,7 @@ def _seen(look: CheckResult | None) -> Cell:
     if look is None or not (look.complete or look.defects or look.skipped):
         return Cell("not looked at")
     if look.skipped:
-        return Cell(f"left out: {look.skipped}")
+        return Cell(f"skipped: {look.skipped}")
     marks = len(look.defects)
     seen = "nothing found" if not marks else ("1 defect" if marks == 1 else f"{marks} defects")
     return Cell(seen, "" if look.complete else "look not finished", sign=check_verdict(look))
@@ -157,7 +162,7 @@ def _measured(before: CheckResult | None, after: CheckResult, system: str) -> li
 
 
 def _left_out(check: CheckResult | None) -> Cell:
-    return Cell(f"left out: {check.skipped}") if check and check.skipped else NOTHING
+    return Cell(f"skipped: {check.skipped}") if check and check.skipped else NOTHING
 
 
 def _value(finding: Finding | None, system: str) -> Cell:

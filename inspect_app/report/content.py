@@ -1,55 +1,47 @@
 """What a report says and in which order, as plain blocks; draws nothing and knows no file.
 
-The decision comes first, in words a customer understands; then the reasons part by part; then every
-reading, what was not measured, the gauges, where the limits come from, and the record.
+A picture first: the decision, the cylinder with what becomes of every part, and what decides it, on one page. Then
+the reasons part by part, the results and every reading, what was not measured, and what all of it rests on.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from inspect_app.entries.job import Job, Survey
-from inspect_app.job.as_left import PartNow, now_sentence
-from inspect_app.job.assess import Assessment, PartResult
-from inspect_app.job.headline import whole_sentence
-from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons
-from inspect_app.paper.blocks import (
-    Block,
-    Cell,
-    Column,
-    Fields,
-    Key,
-    Outcome,
-    Photos,
-    Report,
-    Section,
-    Table,
-    Words,
-)
+from inspect_app.job.as_left import PartNow
+from inspect_app.job.assess import Assessment
+from inspect_app.paper.blocks import Block, Fields, Photos, Report, Section
 from inspect_app.report.agreed import agreed_section
 from inspect_app.report.as_left import as_left_sections
-from inspect_app.report.gauges import gauges_section, overdue_words
+from inspect_app.report.assembled import assembled_section
+from inspect_app.report.decisive import decisive
+from inspect_app.report.first_page import first_page
+from inspect_app.report.gauges import gauges_section
 from inspect_app.report.grounds import (
     Head,
     cautions_section,
-    confirm_words,
     grouped,
     last_fact,
     people,
     record_section,
     sources_section,
 )
-from inspect_app.report.measured import corrected_section, measured_count, missing_section, readings_sections
-from inspect_app.report.parts import part_section, photos_of
-from inspect_app.report.phrases import as_typed, day_of, numbered_sources, zone_of
+from inspect_app.report.history import history_section
+from inspect_app.report.issue import NOBODY, House, Issue, draft_of
+from inspect_app.report.measured import corrected_section, missing_section, readings_sections
+from inspect_app.report.output import output_section
+from inspect_app.report.parts import findings_sections, photos_of
+from inspect_app.report.phrases import as_typed, day_of, zone_of
 from inspect_app.report.present import present_section
+from inspect_app.report.results import results_sections, setting_of
+from inspect_app.report.steps import steps_section
+from inspect_app.report.tested import pressure_test_section
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.quantities import KINDS
-from inspect_app.trade.measuring.wording import capital, counted
-
-PARTS = (Column("Part", 24), Column("Result", 20), Column("Reason", 56))
-PARTS_NOW = (Column("Part", 20), Column("As found", 18), Column("As left", 18), Column("Reason as found", 44))
+from inspect_app.trade.measuring.refusal import Sentence
+from inspect_app.trade.measuring.wording import capital, counted, inside
 
 
 def content(
@@ -63,8 +55,11 @@ def content(
     now: Sequence[PartNow] = (),
     devices: Sequence[str] = (),
     version: str = "",
+    house: House = NOBODY,
+    issue: Issue | None = None,
+    earlier: Sequence[Sentence] = (),
 ) -> Report:
-    """The report of a job: the same job, tables and units say the same, before and after it was issued.
+    """The report of a job: the same job, tables, units and issue say the same, before and after it was issued.
 
     Args:
         job: the job.
@@ -76,120 +71,90 @@ def content(
         now: every part as found and as left; nothing for as found alone.
         devices: the phones and computers that wrote to the log, where known.
         version: of this program, where known.
+        house: the shop that issues it.
+        issue: which issue it is; None for a draft.
+        earlier: what is said of the cylinder's earlier visits.
     """
-    found = job.as_found
-    parts = [part_section(p, tables, job, found, system) for p in assessment.parts]
-    agreed = agreed_section(job, now, tables.operations)
-    further = (
-        present_section(assessment, found, cylinder),
-        corrected_section(found, cylinder, system, zone_of(job)),
+    found, issue = job.as_found, issue or draft_of(job)
+    setting = setting_of(assessment, found, tables, system)
+    numbered = decisive(assessment)
+    sections: list[Section | None] = [
+        *first_page(job, assessment, numbered, now, tables, system, house),
+        Section("Findings, part by part", (), new_page=True),
+        *findings_sections(assessment, numbered, tables, job, found, system),
+        *as_left_sections(now, job, system),
+        agreed_section(job, now, tables.operations),
+        assembled_section(job, tables, system),
+        pressure_test_section(job, tables, system),
+        steps_section(job, tables, system),
+        history_section(earlier, system),
+        *results_sections(assessment, setting),
+        *readings_sections(assessment, setting),
+        corrected_section(found, cylinder, system, job),
         missing_section(assessment, system),
+        *_the_cylinder(job, assessment, tables, system),
+        present_section(assessment, found, cylinder),
+        output_section(found, cylinder, system),
         gauges_section(assessment, found, tables, system),
         sources_section(assessment, found, tables, system),
         cautions_section(job, tables),
-        record_section(job, cylinder, tables, head, devices, version),
-    )
+        record_section(job, cylinder, tables, head, devices, version, issue.named),
+    ]
     return Report(
         title="Inspection report",
         name=job.name,
-        under=_under(job, cylinder, day_of(last_fact(job), zone_of(job))),
-        head=f"Inspection report: {job.name}",
+        under=tuple(_under(job, cylinder)),
+        head=f"Inspection report {issue.named}: {job.name}",
         foot=f"Fingerprint {grouped(head.hash[:16])}, {counted(head.entries, 'entry', 'entries')}",
         tag=f"JOB {job.id} FINGERPRINT {head.hash}".upper(),
         tag_caption="job and fingerprint",
         made_at=last_fact(job),
-        sections=(
-            _summary(found, assessment, now, tables, system),
-            Section("Findings, part by part", (), new_page=True),
-            *_of_the_whole(job, assessment),
-            *parts,
-            *as_left_sections(now, job, system),
-            *((agreed,) if agreed else ()),
-            *readings_sections(assessment, found, tables, system),
-            *(section for section in further if section),
-        ),
+        sections=tuple(section for section in sections if section),
+        issuer=house.lines,
+        issue=issue.lines,
     )
 
 
-def _under(job: Job, cylinder: Cylinder, last_day: str) -> tuple[str, ...]:
-    found = job.as_found
-    whose = ", ".join(w for w in (found.text("customer"), found.text("machine"), found.text("serial")) if w)
-    by = ", ".join(people(job))
-    complaint = found.text("complaint")
-    said = f"Complaint: {complaint}" if complaint else ""
-    return tuple(w for w in (whose, cylinder.title, said, f"Inspected by {by}, last reading {last_day}") if w)
+def _under(job: Job, cylinder: Cylinder) -> Iterator[str]:
+    """For whom, what it is, what was wrong, when it came and was inspected, and by whom."""
+    found, zone = job.as_found, zone_of(job)
+    whose = [found.text(name) for name in ("customer", "contact", "machine", "serial")]
+    yield ", ".join(w for w in (*whose, inside(cylinder.title)) if w)
+    came = ", ".join(w for w in (found.text("received"), found.text("condition")) if w)
+    said = [f"Received {came}"] if came else []
+    said += [f"Complaint: {found.text('complaint')}"] if found.text("complaint") else []
+    yield ". ".join(said)
+    by, last = ", ".join(people(job)), day_of(last_fact(job), zone)
+    off = job.typed_off
+    if off:
+        yield f"Inspected by {by}, typed off a paper sheet of {off['date'] or 'no date'}"
+    else:
+        yield f"Inspected by {by}, {day_of(job.opened_at, zone)} to {last}"
 
 
-def _summary(
-    survey: Survey, assessment: Assessment, now: Sequence[PartNow], tables: Tables, system: str
-) -> Section:
-    """What a customer reads: the decision, how complete it is, and each part with its main reason."""
-    columns: tuple[Column, ...] = PARTS
-    rows: tuple[tuple[Cell, ...], ...] = tuple(_part_row(p, system) for p in assessment.parts)
-    whole = whole_sentence(assessment)
-    blocks: list[Block] = [Outcome(whole)]
-    if any(p.touched for p in now):
-        blocks = [Outcome(now_sentence(now)), Words(f"As found, before the work: {whole}", "strong")]
-        columns = PARTS_NOW
-        rows = tuple((*row[:2], _now_cell(p), *row[2:]) for p, row in zip(now, rows, strict=True))
-    blocks.append(Words(_complete(assessment)))
-    sources = [s for _, s in numbered_sources(assessment, survey, tables).values()]
-    if any(not s.confirmed for s in sources):
-        blocks.append(Words(confirm_words(sources)))
-    if overdue := overdue_words(survey):
-        blocks.append(Words(overdue))
-    blocks += [Table(columns, rows), Key(), Fields(nameplate_rows(survey, tables, system))]
-    return Section("", tuple(blocks))
-
-
-def _of_the_whole(job: Job, assessment: Assessment) -> tuple[Section, ...]:
-    """The photographs that belong to no check and no defect."""
+def _the_cylinder(job: Job, assessment: Assessment, tables: Tables, system: str) -> tuple[Section, ...]:
+    """Its nameplate, and the photographs that belong to no check and no defect."""
     known = {c.check.id for p in assessment.parts for c in p.checks}
     known |= {d.id for survey in job.surveys.values() for d in survey.defects}
     others = dict.fromkeys(p.of for p in job.photos if p.of not in known)
     photos = tuple(photo for of in others for photo in photos_of(job, of))
-    return (Section("The cylinder", (Photos(photos),), 2),) if photos else ()
+    rows = nameplate_rows(job.as_found, tables, system)
+    blocks: list[Block] = [Fields(rows, 3)] if rows else []
+    blocks += [Photos(photos)] if photos else []
+    return (Section("The cylinder", tuple(blocks), 2),) if blocks else ()
 
 
-def _complete(assessment: Assessment) -> str:
-    done, of, left = measured_count(assessment)
-    so_far = f"{done} of {of} measurements and visual checks are done"
-    if assessment.left:
-        questions = sum(len(p.questions) for p in assessment.parts)
-        clearances = assessment.left - left - questions
-        said = [so_far]
-        if left:
-            said.append(f"left without a reason: {left}")
-        if questions:
-            said.append(f"questions on what is there not answered: {questions}")
-        if clearances:
-            said.append(f"clearances without readings of both parts: {clearances}")
-        return (
-            f"This report is not complete: {'; '.join(said)}. What was not measured is never counted as good."
-        )
-    return f"{so_far}." if done == of else f"{so_far}; the others were skipped for a reason given below."
-
-
-def _part_row(part: PartResult, system: str) -> tuple[Cell, ...]:
-    reasons = [reason.words(system) for reason in part_reasons(part)]
-    if part.decided:
-        because = f"Decided by {part.decided.by}: {part.decided.reason}"
-        more = f"calculated result: {BECOMES[part.computed]}"
-    else:
-        because = reasons[0] if reasons else "Everything measured is within its limits."
-        more = f"and {len(reasons) - 1} more below" if len(reasons) > 1 else ""
-    comes_out = Cell(disposition_words(part), sign=MARKS[part.disposition], bold=True)
-    return Cell(part.part.title, bold=True), comes_out, Cell(because, more)
-
-
-def _now_cell(part: PartNow) -> Cell:
-    """How a part stands as left; one that was fit and untouched needs no verdict of its own."""
-    if part.as_found_still:
-        return Cell("as found")
-    return Cell(disposition_words(part.now), sign=MARKS[part.now.disposition], bold=True)
-
-
-AT_THE_HEAD = ("customer", "machine", "serial", "complaint")
+AT_THE_HEAD = (
+    "customer",
+    "contact",
+    "machine",
+    "serial",
+    "received",
+    "condition",
+    "complaint",
+    "inspected_at",
+    "outside_results",
+)
 """Fields that stand under the report's name already."""
 
 
@@ -201,7 +166,8 @@ def nameplate_rows(survey: Survey, tables: Tables, system: str) -> tuple[tuple[s
         tables: for the fields' titles and order; one they do not list follows behind, by its name.
         system: "metric" or "inch".
     """
-    listed = tables.nameplate
+    own = tables.cylinders[survey.cylinder].fields
+    listed = {**own, **tables.nameplate, **own}
     names = [*(n for n in listed if n in survey.nameplate), *(n for n in survey.nameplate if n not in listed)]
     names = [n for n in names if n not in AT_THE_HEAD]
     rows = []

@@ -21,17 +21,17 @@ from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 from inspect_app.trade.measuring.wording import counted, listed
 
 GAUGES = (
-    Column("No.", 7),
-    Column("Gauge", 27),
-    Column("May be wrong by", 36),
-    Column("Calibration", 30),
+    Column("No.", 5),
+    Column("Gauge", 25),
+    Column("May be wrong by", 48),
+    Column("Calibration", 22),
 )
 
 
 MEANING = (
     "U is an expanded uncertainty off a certificate, k = 2. A limit of error is the most a maker or a standard lets "
     "the gauge be wrong by; it counts as evenly spread, so it is divided by 1.732 where U is divided by 2. Scatter is "
-    "the standard deviation of single readings about each other."
+    "the standard deviation of single readings about each other. Behind a built-in value stands its source in brackets."
 )
 STATED = {EXPANDED: "U", LIMIT_OF_ERROR: "limit of error"}
 
@@ -52,7 +52,7 @@ def gauges_section(assessment: Assessment, survey: Survey, tables: Tables, syste
     rows = []
     for key, gauge in gauges.items():
         source = gauge_source(gauge, tables)
-        entered = f"built-in value [{sources[source.key][0]}]" if source else "entered by the shop"
+        entered = f" [{sources[source.key][0]}]" if source else "; entered by the shop"
         error = error_words(with_scatter(gauge, tables), gauge_kind(gauge, tables), system)
         reads = range_words(gauge, gauge_kind(gauge, tables), system)
         kind = tables.gauges[gauge.kind].title if gauge.name and gauge.kind in tables.gauges else ""
@@ -61,11 +61,11 @@ def gauges_section(assessment: Assessment, survey: Survey, tables: Tables, syste
             (
                 Cell(numbers[key]),
                 Cell(gauge_name(gauge, tables.gauges), named),
-                Cell(error, entered),
+                Cell(f"{error}{entered}"),
                 _calibration(gauge, survey),
             )
         )
-    return Section("Gauges", (Words(MEANING, "small"), Table(GAUGES, tuple(rows))))
+    return Section("Gauges", (Words(MEANING, "small"), Table(GAUGES, tuple(rows), dense=True)), 2)
 
 
 def error_words(gauge: Gauge, kind: str, system: str) -> str:
@@ -112,6 +112,16 @@ def taken_after_calibration(gauge: Gauge, survey: Survey) -> list[Reading]:
     return [r for r in (*standing, *survey.replaced) if r.gauge == gauge.id and until and r.at[:10] > until]
 
 
+def out_since(finding: Finding, survey: Survey) -> list[str]:
+    """The days since which the gauges a finding rests on had no calibration when they read it.
+
+    Args:
+        finding: the finding.
+        survey: the state of the cylinder.
+    """
+    return sorted({gauge.calibrated_until for gauge in _late_at(finding, survey)})
+
+
 def overdue_at(finding: Finding, survey: Survey, tables: Tables) -> str:
     """Which of the gauges a finding rests on were past their calibration date when they read it, "" if none.
 
@@ -120,6 +130,13 @@ def overdue_at(finding: Finding, survey: Survey, tables: Tables) -> str:
         survey: the state of the cylinder.
         tables: the tables.
     """
+    late = _late_at(finding, survey)
+    named = listed([f"{gauge_name(g, tables.gauges)} (calibrated until {g.calibrated_until})" for g in late])
+    return f"Read with a gauge out of calibration: {named}." if late else ""
+
+
+def _late_at(finding: Finding, survey: Survey) -> list[Gauge]:
+    """The gauges a finding rests on that were past their date when they read it."""
     check = finding.check
     read = [r for name in (check.id, *(check.between or ())) for r in survey.readings.get(name, {}).values()]
     place = finding.place
@@ -127,9 +144,7 @@ def overdue_at(finding: Finding, survey: Survey, tables: Tables) -> str:
         r for r in read if place.station in ("", r.place.station)
     ]
     gauges = {r.gauge: survey.gauges[r.gauge] for r in here if r.gauge in survey.gauges}
-    late = [g for g in gauges.values() if any(r in taken_after_calibration(g, survey) for r in here)]
-    named = listed([f"{gauge_name(g, tables.gauges)} (calibrated until {g.calibrated_until})" for g in late])
-    return f"Read with a gauge out of calibration: {named}." if late else ""
+    return [g for g in gauges.values() if any(r in taken_after_calibration(g, survey) for r in here)]
 
 
 def overdue_words(survey: Survey) -> str:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Protocol
 
 from inspect_app.entries.job import Job, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.judge import DRAWING
 from inspect_app.job.measured import temperature_words
-from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Fields, Section, Signatures, Table, Words
+from inspect_app.job.words import OWNERS
+from inspect_app.paper.blocks import Block, Bullets, Fields, Notes, Section, Words
 from inspect_app.report.phrases import (
     findings_of,
     numbered_sources,
@@ -22,11 +23,10 @@ from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.sources import STATUSES, Source
 from inspect_app.trade.measuring.wording import capital, counted
 
-SOURCES = (Column("No.", 7), Column("Source", 53), Column("How sure", 40))
 DECISION_RULE = (
-    "Each value is judged by ISO 14253-1. The guard band on each limit is the expanded uncertainty of the value, "
-    "U = 2u (k = 2): within limit means proven inside by at least U, outside limit proven outside by more than U, "
-    "too close to limit neither.",
+    "Each value is judged by the rule of ISO 14253-1, as its editions to 2013 have it (quoted from memory): the guard "
+    "band on each limit is the whole expanded uncertainty of the value, U = 2u (k = 2), about 95 %. Within limit means "
+    "proven inside by at least U, outside limit proven outside by more than U, too close to limit neither.",
     "What the readings of one gauge share (its setting and calibration, the temperature) cancels in their difference "
     "and adds in their sum; the scatter of single readings, the gauge's step or the last digit typed, whichever is "
     "larger, does not.",
@@ -62,13 +62,18 @@ def sources_section(assessment: Assessment, survey: Survey, tables: Tables, syst
             (
                 *DECISION_RULE,
                 f"{temperature_words(survey)} The tables of readings show them as they were read.",
-            )
+            ),
+            small=True,
         )
     ]
     if sources:
-        blocks += [Words(confirm_words(s for _, s in sources.values()), "strong")]
-        rows = tuple((Cell(f"[{n}]"), _about(s, system), _how_sure(s)) for n, s in sources.values())
-        blocks.append(Table(SOURCES, rows))
+        blocks.append(Words(confirm_words(s for _, s in sources.values()), "strong"))
+    rules = _rules(assessment, system)
+    for status in dict.fromkeys(sorted((_status(s) for _, s in sources.values()), key=_WEAK_FIRST.index)):
+        blocks.append(Words(status, "strong"))
+        blocks.append(
+            Notes(tuple(_note(n, s, rules, system) for n, s in sources.values() if _status(s) == status))
+        )
     drawn = sorted(
         {
             str(j.limit.rule)
@@ -82,17 +87,39 @@ def sources_section(assessment: Assessment, survey: Survey, tables: Tables, syst
     return Section("Limits and their sources", tuple(blocks))
 
 
-def _about(source: Source, system: str) -> Cell:
-    about = ", ".join(w for w in (source.where.words(system), source.kind) if w)
-    return Cell(source.title.words(system), about)
+def _rules(assessment: Assessment, system: str) -> dict[str, list[str]]:
+    """By source the rules that were used of it, each once, whose they are before them."""
+    rules: dict[str, dict[str, None]] = {}
+    for finding in findings_of(assessment):
+        for judgement in finding.judgements:
+            limit = judgement.limit
+            # a groove's housing stands in its table
+            if limit.rule and limit.owner != "drawing" and not finding.check.groove:
+                words = limit.rule.words(system)
+                rules.setdefault(limit.source.key, {})[f"{OWNERS[limit.owner]} {words}"] = None
+    return {key: list(found) for key, found in rules.items()}
 
 
-def _how_sure(source: Source) -> Cell:
+def _status(source: Source) -> str:
+    """How sure a source is, as a heading over all that are."""
     if source is DRAWING:
-        return Cell("Typed in for this job", "compare it with the drawing")
-    if source.confirmed:
-        return Cell(capital(STATUSES[source.status]))
-    return Cell(capital(STATUSES[source.status]), "must be confirmed by the shop", bold=True)
+        return TYPED_IN
+    sure = capital(STATUSES[source.status])
+    return sure if source.confirmed else f"{sure}: must be confirmed by the shop"
+
+
+TYPED_IN = "Typed in for this job: compare it with the drawing"
+_WEAK_FIRST = [
+    f"{capital(words)}{'' if sure else ': must be confirmed by the shop'}"
+    for sure in (False, True)
+    for words in reversed(STATUSES.values())
+] + [TYPED_IN]
+
+
+def _note(number: int, source: Source, rules: Mapping[str, list[str]], system: str) -> tuple[str, str, bool]:
+    about = ", ".join(w for w in (source.where.words(system), source.kind) if w)
+    here = f" Here: {'; '.join(rules[source.key])}." if source.key in rules else ""
+    return f"[{number}]", f"{source.title.words(system)} ({about}).{here}", not source.confirmed
 
 
 def confirm_words(sources: Iterable[Source]) -> str:
@@ -112,7 +139,7 @@ def confirm_words(sources: Iterable[Source]) -> str:
 
 
 def cautions_section(job: Job, tables: Tables) -> Section | None:
-    """The cautions that were confirmed, by whom, and those that were not; None without cautions.
+    """The cautions that were confirmed, and by whom; None without cautions.
 
     Args:
         job: the job.
@@ -121,19 +148,10 @@ def cautions_section(job: Job, tables: Tables) -> Section | None:
     if not tables.cautions:
         return None
     confirmed = [c for c in tables.cautions if c.id in job.cautions]
-    left = [c for c in tables.cautions if c.id not in job.cautions]
-    blocks: list[Block] = []
-    if confirmed:
-        blocks += [
-            Words("Confirmed in this job:", "strong"),
-            Bullets(
-                tuple(f"{_caution(c)} Confirmed by {job.cautions[c.id]}." for c in confirmed), small=True
-            ),
-        ]
-    for time in dict.fromkeys(c.when for c in left):
-        blocks.append(Words(f"Not confirmed in this job, {time}:", "strong"))
-        blocks.append(Bullets(tuple(_caution(c) for c in left if c.when == time), small=True))
-    return Section("Cautions", tuple(blocks))
+    if not confirmed:
+        return Section("Cautions", (Words("No caution was confirmed in this job.", "small"),), 2)
+    said = tuple(f"{_caution(c)} Confirmed by {job.cautions[c.id]}." for c in confirmed)
+    return Section("Cautions confirmed in this job", (Bullets(said, small=True),), 2)
 
 
 def _caution(caution: Caution) -> str:
@@ -141,7 +159,7 @@ def _caution(caution: Caution) -> str:
 
 
 def record_section(
-    job: Job, cylinder: Cylinder, tables: Tables, head: Head, devices: Iterable[str], version: str
+    job: Job, cylinder: Cylinder, tables: Tables, head: Head, devices: Iterable[str], version: str, named: str
 ) -> Section:
     """Who, when, by which checklist and limits, and how to verify that nothing was changed.
 
@@ -152,13 +170,17 @@ def record_section(
         head: how far the log reaches.
         devices: the phones and computers that wrote to it.
         version: of this program.
+        named: the report's number and issue, for its last line.
     """
     zone = zone_of(job)
     rows = [
         ("Job", f"{job.name} ({job.id})"),
-        ("Opened", f"{when(job.opened_at, zone)}, {job.opened_by}"),
+        ("Opened", "" if job.typed_off else f"{when(job.opened_at, zone)}, {job.opened_by}"),
         ("Typed off", _typed_off(job)),
-        ("Last reading or finding", when(last_fact(job), zone)),
+        ("Last reading or finding", "" if job.typed_off else when(last_fact(job), zone)),
+        ("Inspected at", job.as_found.text("inspected_at") or "the shop named at the head"),
+        ("Results from outside", job.as_found.text("outside_results") or NO_OUTSIDE),
+        ("Method", METHOD),
         ("People", ", ".join(people(job))),
         ("Devices", ", ".join(sorted(devices))),
         ("Checklist", f"{cylinder.title} ({job.cylinder}), {grouped(job.cylinder_hash)}"),
@@ -175,7 +197,7 @@ def record_section(
             )
         )
     blocks: list[Block] = [Fields(tuple((n, v) for n, v in rows if v), 1), Words(VERIFY, "small")]
-    blocks.append(Signatures(("Inspected by, date", "Approved by, date")))
+    blocks.append(Words(f"{ONLY_THIS} End of report {named}.", "strong"))
     return Section("Record", tuple(blocks))
 
 
@@ -187,6 +209,15 @@ def _typed_off(job: Job) -> str:
     return f"{off['file']}, {off['date'] or 'without a date'}, SHA-256 {grouped(off['sha256'][:16])}"
 
 
+METHOD = (
+    "each check as the checklist below describes it; the gauge and U stand with its readings, the rule of the decision "
+    "under Limits and their sources"
+)
+NO_OUTSIDE = "none noted"
+ONLY_THIS = (
+    "The results are of this cylinder only, in the state in which it was received or said to be. Copy this report "
+    "whole or not at all."
+)
 VERIFY = (
     "To verify: in the shop's logbook run inspect-app verify --fingerprint with the fingerprint above, or "
     "inspect-app verify --report with this file. It says whether the log still holds these entries, unchanged."

@@ -51,7 +51,10 @@ def limit_lines(
         if wanted and wanted not in known:
             raise Refusal(f"found {wanted!r}; allowed are {', '.join(known)}.")
     cited: dict[str, tuple[int, Source]] = {}
+    shown = {c.repeats or c.id: c for c in reversed(asked.values())}  # of several alike one says it for all
     for one in asked.values():
+        if not (part or check) and (one.repeats in asked or shown[one.repeats or one.id] is not one):
+            continue
         rows = []
         if part in ("", one.part) and check in ("", one.id):
             for limit in (x for x in tables.limits if x.check == one.id):

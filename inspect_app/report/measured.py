@@ -2,46 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from datetime import tzinfo
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
-from inspect_app.entries.job import Reading, Survey
+from inspect_app.entries.job import Job, Place, Reading, Survey
 from inspect_app.job.assess import Assessment
-from inspect_app.job.findings import CheckResult, Finding, PlaceResult, check_verdict
-from inspect_app.job.judge import Judgement
-from inspect_app.job.words import LEVELS, limit_sentence, place_words, value_words
-from inspect_app.paper.blocks import Block, Cell, Column, Section, Table, Words
-from inspect_app.report.gauges import overdue_at
-from inspect_app.report.phrases import (
-    gauge_numbers,
-    numbered_sources,
-    uncertainty_words,
-    when,
-    whose_words,
-)
-from inspect_app.tables import Tables
-from inspect_app.tables.cylinders import Check, Cylinder
-from inspect_app.tables.sources import Source
-from inspect_app.trade.measuring.quantities import show_text
+from inspect_app.job.findings import CheckResult, PlaceResult, check_verdict
+from inspect_app.job.words import clock_words, place_words, station_words
+from inspect_app.paper.blocks import Cell, Column, Grid, Grids, Section, Table, Words
+from inspect_app.report.phrases import uncertainty_words, when_said
+from inspect_app.report.results import Setting, information
+from inspect_app.tables.cylinders import Cylinder
+from inspect_app.trade.measuring.decision import Verdict
+from inspect_app.trade.measuring.quantities import KINDS, show
 from inspect_app.trade.measuring.uncertainty import u_of
-from inspect_app.trade.measuring.wording import capital
 
-JUDGED = (
-    Column("What", 22),
-    Column("Value", 15, right=True),
-    Column("Limit and whose", 42),
-    Column("Verdict", 21),
-)
-READ = (
-    Column("Place", 24),
-    Column("As typed", 15),
-    Column("Understood", 16.5, right=True),
-    Column("U (k = 2)", 14, right=True),
-    Column("Gauge", 9.5),
-    Column("By", 6),
-    Column("Verdict", 22),
-)
 CORRECTED = (
     Column("Check", 24),
     Column("Place", 20),
@@ -52,124 +28,151 @@ CORRECTED = (
 MISSING = (Column("Check", 26), Column("Places", 40), Column("Why", 34))
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """What every table of readings needs: the survey, its tables, and the numbers of gauges and sources."""
-
-    survey: Survey
-    tables: Tables
-    system: str
-    gauges: Mapping[str, str]
-    sources: Mapping[str, tuple[int, Source]]
+READINGS_NOTE = (
+    "By station and clock, in the units of this report. What was typed stands under a number only where it reads "
+    "differently, and who read only where it was not the one at the head. A sign stands beside a reading that is not "
+    "within its limit by itself; G1, G2 … are the gauges. U is the greatest of the readings of a table."
+)
+MOST_ACROSS, MOST_WORDS, FEW = 8, 44, 6
+"""Of more stations than this, or with longer names, each has a row of its own."""
 
 
-def readings_sections(assessment: Assessment, survey: Survey, tables: Tables, system: str) -> list[Section]:
-    """Every check that has readings: what was made of them against every limit, then each reading.
+def readings_sections(assessment: Assessment, setting: Setting) -> list[Section]:
+    """Every reading, a table a check: stations by clocks, with gauge, U and who read once at its head.
 
     Args:
         assessment: the assessment.
-        survey: the state of the cylinder.
-        tables: the tables that judged it.
-        system: "metric" or "inch".
+        setting: the survey and what its numbers mean.
     """
-    setting = Setting(
-        survey, tables, system, gauge_numbers(survey), numbered_sources(assessment, survey, tables)
-    )
-    intro = Words(
-        "As typed is what stood on the gauge; understood is the same in the units of this report. U is the "
-        "expanded uncertainty of the gauge there. A verdict in a row is that reading's alone, for reuse; "
-        "numbers in square brackets name the source of a limit, G1, G2 … the gauge.",
-        "small",
-    )
-    checks = [c for part in assessment.parts for c in part.checks if _shown(c)]
+    checks = [c for part in assessment.parts for c in part.checks if any(p.reading for p in c.places)]
     if not checks:
-        return [Section("Every reading", (Words("Nothing has been measured yet."),))]
-    return [Section("Every reading", (intro,)), *(_check_section(c, setting) for c in checks)]
+        return []
+    single = [c for c in checks if len(c.places) == 1]
+    grids = (*(_grid(c, setting) for c in checks if c not in single), *_once(single, setting))
+    return [Section("Every reading", (Words(READINGS_NOTE, "small"), Grids(grids)))]
 
 
-def _shown(check: CheckResult) -> bool:
-    return not check.check.look and any(f.value is not None for f in check.findings)
+def _grid(check: CheckResult, setting: Setting) -> Grid:
+    """One check's readings; the more of stations and clocks stand one under the other where they are many."""
+    rule, system = check.check, setting.system
+    at = {p.place: p for p in check.places if p.reading or p.skip}
+    stations = list(dict.fromkeys(p.station for p in at))
+    clocks = list(dict.fromkeys(p.clock for p in at))
+    named = {s: station_words(s, rule.stations.names, system) if s else "" for s in stations}
+    hours = {c: clock_words(c) if c else "" for c in clocks}
+    one = Counter(p.reading.by for p in check.places if p.reading).most_common(1)[0][0]
+    words = sum(len(w) for w in named.values())
+    by_clock = len(stations) > MOST_ACROSS or len(stations) == 1 or words > MOST_WORDS
+    across, down = (clocks, stations) if by_clock else (stations, clocks)
+    rows = []
+    for name in down:
+        keys = [Place(name, c) if by_clock else Place(c, name) for c in across]
+        rows.append(
+            (
+                (named if by_clock else hours)[name],
+                tuple(_read(at.get(k), rule.kind, system, one) for k in keys),
+            )
+        )
+    heads = tuple(_short((hours if by_clock else named)[c]) for c in across)
+    verdict = check_verdict(check) if any(f.verdict for f in check.findings) else None
+    under = ". ".join(w for w in (_under(check, setting, one), information(check, system)) if w)
+    return Grid(rule.title, under, heads, tuple(rows), verdict)
 
 
-def _check_section(check: CheckResult, setting: Setting) -> Section:
-    judged = [row for f in check.findings if f.value is not None for row in _judged(f, check.check, setting)]
-    blocks: list[Block] = [Words(check.check.how, "small")] if check.check.between else []
-    blocks.append(Table(JUDGED, tuple(judged)))
-    read = tuple(_read(p, check, setting) for p in check.places if p.reading)
-    if read:
-        blocks.append(Table(READ, read))
-    informs = check.complete and not any(f.verdict for f in check.findings)
-    return Section(check.check.title, tuple(blocks), 3, None if informs else check_verdict(check))
+def _once(checks: Sequence[CheckResult], setting: Setting) -> Iterator[Grid]:
+    """The checks that have one place only, a row each, by their unit; many of them in two halves."""
+    by_unit: dict[str, list[CheckResult]] = {}
+    readers = Counter(p.reading.by for check in checks for p in check.places if p.reading)
+    reader = readers.most_common(1)[0][0] if readers else ""
+    for check in checks:
+        by_unit.setdefault(KINDS[check.check.kind].shown(setting.system)[0].name, []).append(check)
+    for unit, its in by_unit.items():
+        half = len(its) if len(its) < FEW else -(-len(its) // 2)
+        for n in range(0, len(its), half):
+            title = ", ".join(w for w in ("Read at one place", unit, reader, "continued" if n else "") if w)
+            yield Grid(title, "", ("reading", "U", "gauge"), _rows_once(its[n : n + half], setting, reader))
 
 
-def _judged(finding: Finding, check: Check, setting: Setting) -> list[tuple[Cell, ...]]:
-    """A characteristic against each level of its limit, one row a level."""
-    where = place_words(finding.place, check.stations.names, setting.system)
-    u = f"± {uncertainty_words(finding.u, finding.kind, setting.system)}" if finding.u else ""
-    u = " · ".join(w for w in (u, overdue_at(finding, setting.survey, setting.tables)) if w)
-    value = (Cell(capital(finding.title), where), Cell(value_words(finding, setting.system), u, bold=True))
-    if not finding.judgements:
-        return [(*value, Cell("information, no limit"), Cell(""))]
-    rows = [_level(j, finding, setting) for j in finding.judgements]
-    return [(*value, *rows[0]), *((Cell(""), Cell(""), *row) for row in rows[1:])]
+def _rows_once(
+    checks: Sequence[CheckResult], setting: Setting, reader: str
+) -> tuple[tuple[str, tuple[Cell, ...]], ...]:
+    rows = []
+    for check in checks:
+        (place,) = check.places
+        assert place.reading is not None
+        kind = check.check.kind
+        unit = KINDS[kind].shown(setting.system)[0].name
+        u = uncertainty_words(u_of(place.sized.terms), kind, setting.system) if place.sized else "not known"
+        u = u.removesuffix(f" {unit}") if unit else u
+        gauge = setting.gauges.get(place.reading.gauge, "unknown")
+        read = _read(place, kind, setting.system, reader)
+        rows.append((check.check.title, (read, Cell(u), Cell(gauge))))
+    return tuple(rows)
 
 
-def _level(judgement: Judgement, finding: Finding, setting: Setting) -> tuple[Cell, Cell]:
-    limit = judgement.limit
-    words = f"{LEVELS[limit.level]}: {limit_sentence(limit, finding.kind).words(setting.system)}"
-    return Cell(words, whose_words(limit, setting.sources, setting.system)), _verdict(judgement)
+def _short(name: str) -> str:
+    return name.removesuffix(" o'clock") + " h" if name.endswith(" o'clock") else name
 
 
-def _verdict(judgement: Judgement) -> Cell:
-    """The verdict; its mark only where it decides about reuse, so that nobody takes worn for rejected."""
-    if judgement.decision is None:
-        return Cell("no limit yet")
-    decides = judgement.limit.level == "reuse"
-    return Cell(judgement.verdict.value, sign=judgement.verdict if decides else None)
+def _under(check: CheckResult, setting: Setting, reader: str) -> str:
+    """Unit, gauges, U and who read, once for all readings of a check."""
+    read = [p for p in check.places if p.reading]
+    gauges = dict.fromkeys(setting.gauges.get(p.reading.gauge, "gauge unknown") for p in read if p.reading)
+    unit = KINDS[check.check.kind].shown(setting.system)[0].name
+    greatest = max((u_of(p.sized.terms) for p in read if p.sized), default=0.0)
+    u = f"U {uncertainty_words(greatest, check.check.kind, setting.system)}" if greatest else "U not known"
+    remarks = dict.fromkeys(p.sized.remark for p in read if p.sized and p.sized.remark)
+    return ", ".join(w for w in (unit, " and ".join(gauges), u, reader, *remarks) if w)
 
 
-def _read(place: PlaceResult, check: CheckResult, setting: Setting) -> tuple[Cell, ...]:
-    """One reading."""
+def _read(place: PlaceResult | None, kind: str, system: str, reader: str) -> Cell:
+    """One reading, as typed below it where that reads differently; why a place was skipped."""
+    if place is None:
+        return Cell("")
+    if place.reading is None:
+        return Cell("skipped" if place.skip else "–")
     reading = place.reading
-    assert reading is not None
-    kind, system = check.check.kind, setting.system
-    return (
-        Cell(place_words(reading.place, check.check.stations.names, system) or "the part"),
-        Cell(reading.typed),
-        Cell(show_text(reading.value, kind=kind, system=system), bold=True),
-        Cell(uncertainty_words(u_of(place.sized.terms), kind, system) if place.sized else "gauge unknown"),
-        Cell(setting.gauges.get(reading.gauge, "?"), place.sized.remark if place.sized else ""),
-        Cell(reading.by),
-        _verdict(place.judgement) if place.judgement else Cell("information"),
-    )
+    typed = _as_read(reading.typed, reading.value, kind, system)
+    number = typed or show(reading.value, kind=kind, system=system)[0]
+    by = reading.by if reading.by != reader else ""
+    under = " ".join(w for w in ("" if typed else reading.typed, by) if w)
+    judged = place.judgement
+    odd = judged is not None and judged.verdict in (Verdict.BEYOND, Verdict.UNCLEAR)
+    return Cell(number, under, judged.verdict if odd and judged else None, bold=odd)
 
 
-def corrected_section(survey: Survey, cylinder: Cylinder, system: str, zone: tzinfo) -> Section | None:
+def _as_read(typed: str, value: Decimal, kind: str, system: str) -> str:
+    """The digits that were typed, where they are the whole value in the unit of the report; else ""."""
+    unit = KINDS[kind].shown(system)[0]
+    plain = typed.strip().removesuffix(unit.name).strip().replace(",", ".")
+    whole = plain.replace(".", "", 1).isdigit() and plain.isascii()
+    return plain if whole and unit.number(value) == Decimal(plain) else ""
+
+
+def corrected_section(survey: Survey, cylinder: Cylinder, system: str, job: Job) -> Section | None:
     """The readings that were taken again, with what stands in their place; None when there are none.
 
     Args:
         survey: the state of the cylinder.
         cylinder: the checklist.
         system: "metric" or "inch".
-        zone: where times are shown.
+        job: the job.
     """
     if not survey.replaced:
         return None
-    rows = tuple(_corrected(r, survey, cylinder, system, zone) for r in survey.replaced)
+    rows = tuple(_corrected(r, survey, cylinder, system, job) for r in survey.replaced)
     note = Words("Both stay in the log; only the later one is judged.", "small")
-    return Section("Readings taken again", (note, Table(CORRECTED, rows)))
+    return Section("Readings taken again", (note, Table(CORRECTED, rows, dense=True)), 2)
 
 
-def _corrected(
-    old: Reading, survey: Survey, cylinder: Cylinder, system: str, zone: tzinfo
-) -> tuple[Cell, ...]:
+def _corrected(old: Reading, survey: Survey, cylinder: Cylinder, system: str, job: Job) -> tuple[Cell, ...]:
     check = cylinder.check(old.check)
     now = survey.readings.get(old.check, {}).get(old.place)
     return (
         Cell(check.title if check else old.check),
         Cell(place_words(old.place, check.stations.names if check else {}, system) or "the part"),
         Cell(old.typed),
-        Cell(f"{old.by}, {when(old.at, zone)}"),
+        Cell(f"{old.by}, {when_said(job, old.at)}"),
         Cell(now.typed if now else "nothing"),
     )
 
@@ -185,7 +188,7 @@ def missing_section(assessment: Assessment, system: str) -> Section | None:
     if not rows:
         return None
     note = Words("What was not measured is never counted as good.", "small")
-    return Section("Not measured, and why", (note, Table(MISSING, tuple(rows))))
+    return Section("Not measured, and why", (note, Table(MISSING, tuple(rows), dense=True)), 2)
 
 
 def _missing(check: CheckResult, system: str) -> list[tuple[Cell, ...]]:

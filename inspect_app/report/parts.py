@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import tzinfo
+from collections.abc import Sequence
 
-from inspect_app.entries.job import Decided, Defect, Job, Survey
+from inspect_app.entries.job import Decided, Defect, Examined, Job, Survey
 from inspect_app.entries.looking import FELT
 from inspect_app.figures.limit_scale import limit_scale
 from inspect_app.figures.of_check import figures_of
-from inspect_app.job.assess import PartResult
+from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.deciding import needed_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding
 from inspect_app.job.measured import budget_sentence
@@ -23,9 +23,23 @@ from inspect_app.job.words import (
     reach_sentence,
     what_follows,
 )
-from inspect_app.paper.blocks import Block, Evidence, Figure, Photo, Photos, Section, Words
+from inspect_app.paper.blocks import (
+    Block,
+    Card,
+    Cards,
+    Cell,
+    Column,
+    Evidence,
+    Figure,
+    Photo,
+    Photos,
+    Section,
+    Table,
+    Words,
+)
+from inspect_app.report.decisive import Decisive
 from inspect_app.report.gauges import overdue_at
-from inspect_app.report.phrases import as_typed, uncertainty_words, when, worst_first, zone_of
+from inspect_app.report.phrases import as_typed, value_with_u, when_said, worst_first
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
@@ -35,36 +49,110 @@ HALF = 235.0
 """How wide a scale of a limit is drawn: half of the page between its margins."""
 
 
-def part_section(part: PartResult, tables: Tables, job: Job, survey: Survey, system: str) -> Section:
-    """One part: what becomes of it, why, what it looks like.
+def findings_sections(
+    assessment: Assessment,
+    numbered: Sequence[Decisive],
+    tables: Tables,
+    job: Job,
+    survey: Survey,
+    system: str,
+) -> list[Section]:
+    """The parts: first those that are not simply fit or have a figure, then the others in a table, then the defects
+    that may stay.
 
     Args:
-        part: the part's result.
+        assessment: the assessment.
+        numbered: the findings that decide, with their numbers.
         tables: the tables that judged it.
         job: the job, for its photographs.
         survey: the state of the cylinder that was judged.
         system: "metric" or "inch".
     """
+    shown: list[tuple[PartResult, Section]] = []
+    brief: list[tuple[PartResult, Section]] = []
+    for part in assessment.parts:
+        its = [f for f in numbered if f.part is part]
+        section = _part_section(part, its, tables, job, survey, system)
+        (shown if section.blocks else brief).append((part, section))
+    sections = [section for _, section in shown]
+    if brief:
+        rows = tuple(_in_brief(part) for part, _ in brief)
+        sections.append(Section("The other parts", (Table(BRIEF, rows, dense=True),), 2))
+    decide = {found.defect.id for found in numbered if found.defect}
+    cylinder = tables.cylinders[survey.cylinder]
+    if blocks := _acceptable(assessment, decide, cylinder, job, system):
+        sections.append(Section("Defects that may stay", blocks, 2))
+    return sections
+
+
+BRIEF = (Column("Part", 40), Column("", 60))
+
+
+def _in_brief(part: PartResult) -> tuple[Cell, Cell]:
+    """A part of which there is nothing to show: what becomes of it, and why in a sentence."""
+    absent = part.disposition is Disposition.ABSENT
+    measured = any(f.value is not None for check in part.checks for f in check.findings)
+    said = "Not on this cylinder." if absent else _nothing_wrong(part, measured)
+    missing = " ".join(w.text for w in not_measured(part)) if not absent else ""
+    title = f"{part.part.title}: {disposition_words(part)}"
+    return Cell(title, sign=MARKS[part.disposition], bold=True), Cell(said, missing)
+
+
+def _part_section(
+    part: PartResult, numbered: Sequence[Decisive], tables: Tables, job: Job, survey: Survey, system: str
+) -> Section:
+    """One part: what becomes of it, why, what it looks like; no blocks where there is nothing to show."""
     cylinder = tables.cylinders[survey.cylinder]
     blocks: list[Block] = []
     if part.decided:
-        blocks.append(Words(decided_words(part.decided, part.computed, zone_of(job)), "strong"))
-    findings = [f for check in part.checks for f in check.findings if f.value is not None]
-    measured = [f for f in findings if not f.defect and f.disposition is not Disposition.REUSE]
-    blocks += [_measured(f, survey, tables, system) for f in worst_first(measured)]
+        blocks.append(Words(decided_words(part.decided, part.computed, job), "strong"))
+    for found in numbered:
+        if found.defect:
+            blocks.append(_defect(found.defect, found.check, cylinder, job, system, f"{found.number}  "))
+        else:
+            blocks += [_measured(f, found, survey, tables, system) for f in found.findings]
     for check in part.checks:
-        blocks += [_defect(d, check, cylinder, job, system) for d in check.defects]
-    absent = part.disposition is Disposition.ABSENT
-    if not blocks:
-        blocks.append(Words("Not on this cylinder." if absent else _nothing_wrong(part, bool(findings))))
-    if not absent:
-        blocks += not_measured(part)
-    for check in part.checks:
-        blocks += [Figure(drawing, caption) for drawing, caption in figures_of(check, part, survey, system)]
+        if by := survey.examined.get(check.check.id):
+            blocks.append(Words(examined_words(check.check.title, by)))
+        blocks += [Figure(f.drawing, f.shows, f.title) for f in figures_of(check, part, survey, system)]
         if photos := photos_of(job, check.check.id):
             blocks.append(Photos(photos))
+    if blocks and part.disposition is not Disposition.ABSENT:
+        nothing = [] if numbered or part.decided else [Words(_nothing_wrong(part, True))]
+        blocks = [*nothing, *blocks, *not_measured(part)]
     title = f"{part.part.title}: {disposition_words(part)}"
     return Section(title, tuple(blocks), 2, MARKS[part.disposition])
+
+
+def _acceptable(
+    assessment: Assessment, decide: set[str], cylinder: Cylinder, job: Job, system: str
+) -> tuple[Block, ...]:
+    """The defects that may stay, each with its photographs: side by side, those of which much is said by themselves."""
+    cards: list[Card] = []
+    long: list[Evidence] = []
+    checks = (check for part in assessment.parts for check in part.checks)
+    for check, defect in ((c, d) for c in checks for d in c.defects if d.id not in decide):
+        told = _defect(defect, check, cylinder, job, system, "")
+        if len(told.photos) > 1 or sum(len(line) for line in told.lines) > LONGEST:
+            long.append(told)
+            continue
+        sentences = " ".join(line if line.endswith(".") else f"{line}." for line in told.lines)
+        cards.append(Card("–", told.title, (("", sentences),), next(iter(told.photos), None)))
+    return (*([Cards(tuple(cards))] if cards else []), *long)
+
+
+LONGEST = 320
+"""Of a defect that may stay so many letters stand on a card."""
+
+
+def examined_words(title: str, examined: Examined) -> str:
+    """Who looked for cracks, qualified how, by which method.
+
+    Args:
+        title: what the check is called.
+        examined: what was said of the look.
+    """
+    return f"{title}: looked for cracks by {examined.who}, {examined.qualified}; {examined.method}."
 
 
 def _nothing_wrong(part: PartResult, measured: bool) -> str:
@@ -75,20 +163,20 @@ def _nothing_wrong(part: PartResult, measured: bool) -> str:
     return "Nothing has been measured yet."
 
 
-def decided_words(decided: Decided, computed: Disposition, zone: tzinfo) -> str:
+def decided_words(decided: Decided, computed: Disposition, job: Job) -> str:
     """What a person decided, why, and what the readings alone say.
 
     Args:
         decided: the decision.
         computed: what the readings alone say.
-        zone: where times are shown.
+        job: the job.
     """
     examined = ""
     if decided.examined_by:
         examined = f"Examined by {decided.examined_by}: {decided.examined_how.rstrip('.')}. "
     becomes = BECOMES[Disposition(decided.disposition)]
     return (
-        f"{decided.by} decided: {becomes} ({when(decided.at, zone)}). Reason: {decided.reason.rstrip('.')}. "
+        f"{decided.by} decided: {becomes} ({when_said(job, decided.at)}). Reason: {decided.reason.rstrip('.')}. "
         f"{examined}Calculated result: {BECOMES[computed]}."
     )
 
@@ -115,7 +203,7 @@ def _missing(check: CheckResult) -> str:
     return f"{title} ({left} of {counted(check.expected, 'place', 'places')})"
 
 
-def _measured(finding: Finding, survey: Survey, tables: Tables, system: str) -> Evidence:
+def _measured(finding: Finding, found: Decisive, survey: Survey, tables: Tables, system: str) -> Evidence:
     """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
     check, reuse = finding.check, finding.judgement("reuse")
     scale = None
@@ -132,10 +220,13 @@ def _measured(finding: Finding, survey: Survey, tables: Tables, system: str) -> 
         lines.append(needed)
     if overdue := overdue_at(finding, survey, tables):
         lines.append(overdue)
-    return Evidence(check.title, finding.verdict, tuple(lines), scale)
+    title = f"{found.number}  {check.title}" if finding is found.worst else check.title
+    return Evidence(title, finding.verdict, tuple(lines), scale)
 
 
-def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, system: str) -> Evidence:
+def _defect(
+    defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, system: str, number: str
+) -> Evidence:
     """A defect: where, how large as typed and as understood, what follows, its photographs."""
     kind = cylinder.defect(defect.kind)
     zone = cylinder.zones.get(defect.zone, defect.zone)
@@ -153,9 +244,9 @@ def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, sy
     if defect.felt and "felt" not in judged:
         lines.append(f"By fingernail: {FELT.get(defect.felt, defect.felt)}.")
     lines += [defect.note] if defect.note else []
-    lines.append(f"Noted by {defect.by}, {when(defect.at, zone_of(job))}.")
+    lines.append(f"Noted by {defect.by}, {when_said(job, defect.at)}.")
     verdicts = [f.verdict for f in findings if f.verdict]
-    title = f"{kind.title if kind else defect.kind}, {inside(check.check.title)}"
+    title = f"{number}{kind.title if kind else defect.kind}, {inside(check.check.title)}"
     return Evidence(
         title, worst(verdicts) if verdicts else None, tuple(lines), None, photos_of(job, defect.id)
     )
@@ -173,10 +264,15 @@ def _size(finding: Finding, defect: Defect, system: str) -> str:
     reach = f" {words}" if (words := reach_sentence(finding).words(system)) else ""
     if finding.value is None:
         return f"{capital(measure)} not measured; for reuse {limit}. {follows}.{reach}"
-    typed = as_typed(defect.sizes[measure].typed, finding.value, finding.kind, system)
-    u = f" ± {uncertainty_words(finding.u, finding.kind, system)}" if finding.u else ""
+    typed = defect.sizes[measure].typed
+    if finding.u:
+        said = value_with_u(finding.value, finding.u, finding.kind, system)
+        # converted, it stands beside what was typed
+        typed = said if typed.endswith(f" {said.rsplit(' ', 1)[-1]}") else f"{said} (typed {typed})"
+    else:
+        typed = as_typed(typed, finding.value, finding.kind, system)
     verdict = f"{finding.verdict.value}, " if finding.verdict else ""
-    return f"{capital(measure)} {typed}{u}: {verdict}{limit}. {follows}.{reach}"
+    return f"{capital(measure)} {typed}: {verdict}{limit}. {follows}.{reach}"
 
 
 def photos_of(job: Job, thing: str) -> tuple[Photo, ...]:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import UTC, datetime, tzinfo
+from datetime import UTC, datetime, timedelta, tzinfo
 from decimal import Decimal
 
 from inspect_app.entries.job import Gauge, Job, Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import Disposition, Finding
+from inspect_app.job.hours import HoursBeside
 from inspect_app.job.judge import LimitInForce
 from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
-from inspect_app.trade.measuring.quantities import KINDS, plain_text, show_text
+from inspect_app.trade.measuring.quantities import KINDS, plain_text
+from inspect_app.trade.measuring.rounding import WithU, uncertainty_text
 from inspect_app.trade.measuring.uncertainty import expanded
 
 
@@ -34,6 +36,30 @@ def when(at: str, zone: tzinfo) -> str:
         return at
     minutes = len("2026-03-02 09:00")
     return f"{local[:minutes]} {local[minutes:]}"
+
+
+def hours_words(spent: timedelta) -> str:
+    """Time worked, in hours and minutes.
+
+    Args:
+        spent: the time.
+
+    >>> hours_words(timedelta(minutes=95)), hours_words(timedelta(minutes=5))
+    ('1 h 35 min', '5 min')
+    """
+    minutes = round(spent / timedelta(minutes=1))
+    return f"{minutes // 60} h {minutes % 60} min" if minutes >= 60 else f"{minutes} min"
+
+
+def beside_words(beside: HoursBeside) -> str:
+    """Hours worked beside hours estimated, in a sentence.
+
+    Args:
+        beside: the hours of some lines of the scope.
+    """
+    steps, lines = ", ".join(beside.steps), ", ".join(beside.lines)
+    estimated = hours_words(timedelta(hours=float(beside.estimated_h)))
+    return f"{steps}: {hours_words(beside.spent)} worked, {estimated} estimated ({lines})."
 
 
 def day_of(at: str, zone: tzinfo) -> str:
@@ -65,8 +91,25 @@ def zone_of(job: Job) -> tzinfo:
         return UTC
 
 
+def when_said(job: Job, at: str) -> str:
+    """When something was said of a job: of one typed off a paper sheet the sheet and its day, as it tells no hour.
+
+    Args:
+        job: the job.
+        at: UTC, ISO 8601.
+
+    >>> when_said(Job("J"), "2026-03-02T08:00:12.345Z")
+    '2026-03-02 08:00 +00:00'
+    >>> when_said(Job("J", typed_off={"file": "a.toml", "date": "2026-03-02"}), "2026-03-02T12:00:00.000Z")
+    'on a paper sheet of 2026-03-02'
+    """
+    if job.typed_off:
+        return f"on a paper sheet of {job.typed_off.get('date') or 'no date'}"
+    return when(at, zone_of(job))
+
+
 def uncertainty_words(u: float, kind: str, system: str) -> str:
-    """The expanded uncertainty (k = 2) as it is printed, one decimal finer than the value it belongs to.
+    """The expanded uncertainty (k = 2) as it is printed: two digits at most, no finer than the value beside it.
 
     Args:
         u: standard uncertainty, canonical unit.
@@ -75,12 +118,25 @@ def uncertainty_words(u: float, kind: str, system: str) -> str:
     Source: gum
 
     >>> uncertainty_words(0.0025, "length", "metric")
-    '0.0050 mm'
+    '0.005 mm'
     """
-    if u == 0:
-        return "none given"
-    decimals = KINDS[kind].shown(system)[1] + 1
-    return show_text(expanded(u), kind=kind, system=system, decimals=decimals)
+    return uncertainty_text(expanded(u), kind, system) if u else "none given"
+
+
+def value_with_u(value: Decimal, u: float, kind: str, system: str) -> str:
+    """A value with its expanded uncertainty (k = 2), both to the same place.
+
+    Args:
+        value: canonical value.
+        u: standard uncertainty, canonical unit; 0 where none is known.
+        kind: the quantity's kind.
+        system: "metric" or "inch".
+    Source: gum
+
+    >>> value_with_u(Decimal("89.957"), 0.0029, "length", "metric")
+    '89.957 ± 0.006 mm'
+    """
+    return WithU(value, expanded(u) if u else Decimal(0), kind).words(system)
 
 
 def as_typed(typed: str, value: Decimal, kind: str, system: str) -> str:

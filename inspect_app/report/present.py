@@ -18,12 +18,16 @@ def present_section(assessment: Assessment, survey: Survey, cylinder: Cylinder) 
     """
     if not cylinder.questions:
         return None
+    people = {a.by for a in survey.answers.values()}
     rows = []
     for question in cylinder.questions:
         answer = survey.answers.get(question.id)
-        rows.append((question.title, f"{answer.text} ({answer.by})" if answer else "not answered"))
-    blocks: list[Block] = [Fields(tuple(rows))]
+        named = f" ({answer.by})" if answer and len(people) > 1 else ""
+        said = f"{question.answers.get(answer.text, answer.text)}{named}" if answer else "not answered"
+        rows.append((question.title, said))
+    blocks: list[Block] = [Fields(tuple(rows), 3)]
     absent = [c.title for part in assessment.parts for c in part.absent]
     if absent:
         blocks.append(Words(f"Not asked, because it is not there: {'; '.join(absent)}.", "small"))
-    return Section("What is there", tuple(blocks))
+    by = f", as {next(iter(people))} answered" if len(people) == 1 else ""
+    return Section(f"What is there{by}", tuple(blocks), 2)

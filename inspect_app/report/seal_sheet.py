@@ -21,11 +21,12 @@ from inspect_app.report.seal_holds import Hold, closings, holds, line_numbers
 from inspect_app.report.seal_words import Numbered
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import STATUSES
-from inspect_app.trade.measuring.amounts import Amount, Amounts
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.quantities import show
 from inspect_app.trade.measuring.refusal import in_words
 from inspect_app.trade.measuring.wording import capital, counted
+from inspect_app.trade.sealing.orings import RingSizes
 
 LINES = (
     Column("", 3.2),
@@ -48,8 +49,8 @@ READY, NOT_YET = "can be ordered", "not yet"
 RULE = "Order only what says so: a wrong seal leaks, or lets go under pressure."
 LEGEND = "Ring cut: not yet. Hollow: not measured."
 WIDE, TALL, LOW = 508.0, 130.0, 90.0
-LOWER = (8, 9)
-"""Size of the section; it is lower where that keeps so many lines on one page."""
+LOWER, CROWDED = (8, 9), range(12, 15)
+"""Size of the section; it is lower where that keeps so many lines, or lines and what holds them back, on one page."""
 NAMED = {
     "bore": "bore", "rod": "rod", "stroke": "stroke", "fluid": "fluid", "rated_pressure": "rated",
     "oil_temperature": "hottest", "coldest_start": "coldest start", "rod_speed": "at most",
@@ -111,7 +112,8 @@ def _duty(survey: Survey, tables: Tables, system: str) -> Iterator[str]:
 def _summary(job: Job, listing: SealList, held: tuple[Hold, ...], system: str) -> Iterator[Block]:
     """What stands, the cylinder with the numbers on it, and every line."""
     yield Outcome(seal_words.standing_words(listing))
-    height = LOW if len(listing.lines) in LOWER else TALL
+    low = len(listing.lines) in LOWER or len(listing.lines) + len(held) in CROWDED
+    height = LOW if low else TALL
     sizes = sizes_of(job.as_found)
     drawing = assembled(listing, sizes, system=system, width=WIDE, height=height)
     legend = (RULE, LEGEND, drawn_by(listing, sizes)) if drawing else (RULE,)
@@ -153,8 +155,8 @@ def _sizes(line: SealLine, system: str) -> str:
     groove = tuple(known[name] for name in ("groove diameter", "groove width") if name in known)
     if len(groove) < 2:
         return "Groove not measured far enough"
-    on = f", on {Amount(known['seals on'], 'length', -1).words(system)}" if "seals on" in known else ""
-    return f"Groove {Amounts(groove, 'length', finer=-1).words(system)}{on}"
+    on = f", on {RingSizes((known['seals on'],)).words(system)}" if "seals on" in known else ""
+    return f"Groove {RingSizes(groove).words(system)}{on}"
 
 
 def _to_make(dimension: Dimension, system: str) -> str:

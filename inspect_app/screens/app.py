@@ -21,15 +21,21 @@ from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host
 from inspect_app.screens.jobs import Jobs, NewJob, Who
+from inspect_app.screens.means import MeansForm
 from inspect_app.screens.mechanic.defects import LookAt
 from inspect_app.screens.mechanic.findings import Findings
+from inspect_app.screens.mechanic.job import JobScreen
 from inspect_app.screens.mechanic.measure import Measure
 from inspect_app.screens.mechanic.nameplate import Nameplate
 from inspect_app.screens.mechanic.parts import Cautions, Parts
 from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
+from inspect_app.screens.mechanic.step import StepScreen
+from inspect_app.screens.mechanic.testing import PressureTest, trial_named
+from inspect_app.screens.mechanic.tightening import Torques
 from inspect_app.screens.mechanic.triage import ShortLook
+from inspect_app.screens.mechanic.trial import TrialScreen
 from inspect_app.screens.mechanic.undoing import came_back
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -58,6 +64,8 @@ def screen(desk: Desk) -> ft.Control:
             return Settings(desk=desk, key="settings")
         case ["gauge", kind]:
             return GaugeForm(desk=desk, kind=kind, key=f"gauge {kind}")
+        case ["means", kind] if kind in desk.bench.tables.means:
+            return MeansForm(desk=desk, kind=kind, key=f"means {kind} {desk.standing.version}")
         case ["calc"]:
             return CalculatorList(desk=desk, key="calc")
         case ["calc", name] if any(calculator.name == name for calculator in CALCULATORS):
@@ -76,8 +84,12 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
     # a state of the cylinder has screens of its own; cautions and the report are the whole job's
     of, key = {"desk": desk, "job": job, "survey": job.survey(state)}, f"{job_id} {state}"
     match rest:
-        case []:
+        case [] if state == AS_FOUND:
+            return JobScreen(desk=desk, job=job, key=f"job {job_id}")
+        case [] | ["parts"]:
             return Parts(**of, key=f"parts {key}")
+        case ["step", name] if state == AS_FOUND and (step := desk.bench.tables_of(job).steps.get(name)):
+            return StepScreen(desk=desk, job=job, step=step, key=f"step {job_id} {name}")
         case ["nameplate"]:
             return Nameplate(**of, key=f"nameplate {key}")
         case ["present"]:
@@ -98,9 +110,24 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
+        case ["torque" | "test", *_] if state == AS_FOUND and (page := _of_closing(desk, job, rest)):
+            return page
         case ["scope", *what] if state == AS_FOUND and (page := _of_scope(desk, job, what)):
             return page
     return _lost(desk, "There is no such screen in this job.")
+
+
+def _of_closing(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
+    """A screen of reassembly or pressure test; None where there is none of that name."""
+    of, key = {"desk": desk, "job": job}, f"closing {job.id} {' '.join(what)}"
+    match what:
+        case ["torque", *name]:
+            return Torques(**of, name="".join(name), key=key)
+        case ["test"]:
+            return PressureTest(**of, key=key)
+        case ["test", name] if trial := trial_named(desk, job, name):
+            return TrialScreen(**of, trial=trial, key=key)
+    return None
 
 
 def _of_scope(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
@@ -143,7 +170,10 @@ def App(desk: Desk) -> ft.Control:  # noqa: N802
 
 
 def session(
-    bench: Bench, host_of: Callable[[ft.Page], Host], floor: Floor
+    bench: Bench,
+    host_of: Callable[[ft.Page], Host],
+    floor: Floor,
+    name_of: Callable[[ft.Page], Awaitable[str]] = client_of,
 ) -> Callable[[ft.Page], Awaitable[None]]:
     """The function that Flet calls for every phone or browser that connects.
 
@@ -151,6 +181,7 @@ def session(
         bench: the open data folder.
         host_of: what hosts a session, by its page.
         floor: every open screen.
+        name_of: the name a phone goes by.
     """
 
     def back(desk: Desk) -> None:
@@ -158,7 +189,7 @@ def session(
         came_back(desk)
 
     async def main(page: ft.Page) -> None:
-        client = await client_of(page)
+        client = await name_of(page)
         desk = Desk(bench, page, client, floor, host_of(page))
         floor.join(desk)
         page.on_connect = desk.guard(lambda _: back(desk))

@@ -16,7 +16,8 @@ from typing import Any
 
 import flet as ft
 
-from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.outcome import Outcome
 from inspect_app.entries.job import Job, Survey
 from inspect_app.entries.typed import Typed
 from inspect_app.logbook.store import NotSaved
@@ -24,7 +25,7 @@ from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host, Picked, Touch
 from inspect_app.screens.mechanic.entering import Entering
 from inspect_app.screens.mechanic.pictures import Pictures
-from inspect_app.screens.mechanic.routes import split
+from inspect_app.screens.mechanic.routes import leads, of_check, split
 from inspect_app.screens.pieces.keypad import key_of
 from inspect_app.screens.pieces.look import LOOKS, SCALES, Look
 from inspect_app.tables.faults import TableError
@@ -71,6 +72,7 @@ class Desk:
         self.client = client
         self.floor = floor
         self.entering = Entering()
+        self._led_from: dict[str, str] = {}
         self._following = False
         self.host = host
         self.pictures = Pictures()
@@ -128,8 +130,14 @@ class Desk:
         if route != self.standing.route:
             self.on_key = None
             self.in_sight(None)
+            if leads(self.standing.route) and not of_check(route):
+                self._led_from[route] = self.standing.route
             self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
+
+    def way_back(self, usual: str) -> str:
+        """Where the way back leads: to the job, step or parts that led here, else where it usually does."""
+        return usual if leads(self.standing.route) else self._led_from.get(self.standing.route, usual)
 
     def key_pressed(self, event: ft.KeyboardEvent) -> None:
         """A key of a keyboard was pressed: it enters what our own key of that name would."""
@@ -219,12 +227,24 @@ class Desk:
             name: its file name.
             made: what is in it.
         """
-        touch = self.host.opening(name, made)
+        return self._guarded(self.host.opening(name, made))
+
+    def hand_over(self, name: str, made: bytes) -> Touch | None:
+        """What the touch of a button must do to give a document away; None where opening it is enough.
+
+        Args:
+            name: its file name.
+            made: what is in it.
+        """
+        touch = self.host.handing_over(name, made)
+        return self._guarded(touch) if touch else None
+
+    def _guarded(self, touch: Touch) -> Touch:
         return replace(touch, then=self.guard(touch.then)) if touch.then else touch
 
-    async def pick_photographs(self) -> Sequence[Picked]:
-        """What is picked on a button that has `host.picking()` for its action."""
-        return await self.host.pick()
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
+        """What is picked on a button that has `host.picking(any_file)` for its action."""
+        return await self.host.pick(any_file)
 
     def setting(self, name: str, value: str) -> None:
         """Record a setting of this phone and follow it."""

@@ -36,7 +36,7 @@ class Made:
 
 
 class Picked(Protocol):
-    """A photograph that was picked and is not here yet."""
+    """A photograph or another file that was picked and is not here yet."""
 
     @property
     def name(self) -> str:
@@ -60,8 +60,35 @@ class CustomersWay:
     squares: tuple[tuple[bool, ...], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What a host says of itself on the list of jobs, in the role of a colour; with what can be done about it."""
+
+    words: str
+    role: str = "unclear"
+    does: str = ""
+    then: Callable[[], Awaitable[None]] | None = None
+
+
 class Host(Protocol):
     """Where one session runs."""
+
+    def notes(self) -> Sequence[Note]:
+        """What there is to say of the place the data is kept at; nothing where it is the shop's own machine."""
+
+    def lower_edge(self) -> float:
+        """How much of the screen's lower edge the phone keeps for itself without telling the toolkit, dp."""
+
+    def handing_over(self, name: str, made: bytes) -> Touch | None:
+        """The touch that gives a document to another app or person; None where opening it does that already.
+
+        Args:
+            name: its file name.
+            made: what is in it.
+        """
+
+    def address(self) -> str:
+        """Where a phone of the shop reaches the program, such as http://192.168.1.7:8710; "" where none can come in."""
 
     def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
         """The way to one version of a job's scope and to nothing else; None where no other phone can come in.
@@ -79,8 +106,16 @@ class Host(Protocol):
             made: what is in it.
         """
 
-    def picking(self) -> ft.ClientAction | None:
-        """What the client does within the touch itself, since a browser lets only a touch ask for files."""
+    def picking(self, any_file: bool = False) -> ft.ClientAction | None:
+        """What the client does within the touch itself, since a browser lets only a touch ask for files.
 
-    async def pick(self) -> Sequence[Picked]:
-        """What was picked after such a touch; nothing if the person thought better of it."""
+        Args:
+            any_file: one file of any kind instead of photographs.
+        """
+
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
+        """What was picked after such a touch; nothing if the person thought better of it.
+
+        Args:
+            any_file: as the touch was told.
+        """

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 
 import flet as ft
@@ -9,42 +10,65 @@ import flet as ft
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import entered_since
 from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.opening import AnswerGiven
 from inspect_app.figures.stroke import stroke_drawing
+from inspect_app.job.nameplate import main_sizes
 from inspect_app.job.progress import Progress, ago_words
+from inspect_app.job.seals.standing import late_orders
+from inspect_app.job.steps import in_hand, steps_of
+from inspect_app.screens.customer.agreed import listed_words
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.exchanging import TakeJob
+from inspect_app.screens.host import Note
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.texts import Texts, use_texts
+from inspect_app.tables.cylinders import Question
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.quantities import show, show_text
-from inspect_app.trade.measuring.wording import counted
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import counted, inside
 
 AT_ONCE = 12
 """So many jobs are shown before more are asked for: those worked on last."""
 
+URGENT = ("beyond", "accent")
+"""In these roles what the host says stands above the jobs, else below them."""
+
 STROKE = 150
 """How wide the stroke of a job is drawn, dp."""
+
+FIRST, STAGES = "double-acting", "stages"
+"""The usual kind of cylinder, and the question of how many stages there are."""
 
 UNITS = (("metric", "Millimetres"), ("inch", "Inches"))
 
 
-def size_words(survey: Survey, system: str) -> str:
-    """Bore / rod × stroke as far as they are known."""
+def size_words(desk: Desk, survey: Survey) -> str:
+    """Diameters and stroke as far as they are known: bore / rod × stroke, or every stage's."""
+    system, cylinder = desk.standing.system, desk.bench.tables.cylinders.get(survey.cylinder)
+    if cylinder is None:
+        return ""
+    sizes = [f.id for f in main_sizes(cylinder, survey) if not f.id.endswith("-inside")]
+    strokes = [survey.length(name) for name in sizes if name.endswith("stroke")]
+    stroke = sum((mm for mm in strokes if mm), Decimal(0)) if all(strokes) else None
+    diameters = [survey.length(name) for name in sizes if not name.endswith("stroke")]
+    if not any(diameters) and not stroke:
+        return ""
     decimals = 0 if system == "metric" else 2
     shown = [
-        show(mm, kind="length", system=system, decimals=decimals)[0] if (mm := survey.length(name)) else "?"
-        for name in ("bore", "rod", "stroke")
+        show(mm, kind="length", system=system, decimals=decimals)[0] if mm else "?"
+        for mm in (*diameters, stroke)
     ]
-    if shown == ["?", "?", "?"]:
-        return ""
     unit = show_text(Decimal(1), kind="length", system=system).split()[-1]
-    return f"Ø{shown[0]} / Ø{shown[1]} × {shown[2]} {unit}"
+    return f"{' / '.join(f'Ø{size}' for size in shown[:-1])} × {shown[-1]} {unit}"
 
 
 def matches(job: Job, wanted: str) -> bool:
     """Whether a job is meant by what was typed into the search."""
-    told = f"{job.name} {job.as_found.text('customer')} {job.as_found.text('machine')}".casefold()
+    fields = (job.as_found.text(name) for name in ("customer", "machine", "serial"))
+    told = " ".join((job.name, *fields)).casefold()
     return all(word in told for word in wanted.casefold().split())
 
 
@@ -57,16 +81,25 @@ def report_words(bench: Bench, job: Job) -> str:
     return f"report made, {came} since"
 
 
+def step_words(bench: Bench, job: Job) -> str:
+    """Which step of a job is in hand, and how many orders of seals are late."""
+    hand = in_hand(steps_of(job.steps, bench.tables_of(job).steps))
+    late = late_orders(job.ordering, bench.today())
+    said = [f"Step: {inside(hand.step.title)}" if hand else "every step over"]
+    return ", ".join([*said, counted(late, "order late", "orders late")][: 2 if late else 1])
+
+
 def _row(desk: Desk, job: Job) -> ft.Control:
     """A job: whose it is, what becomes of it so far, how far it is, when it was last touched."""
     look = desk.standing.look
     whose = [job.as_found.text("customer"), job.as_found.text("machine")]
-    under = " · ".join(w for w in (*whose, size_words(job.as_found, desk.standing.system)) if w)
+    under = " · ".join(w for w in (*whose, size_words(desk, job.as_found)) if w)
     lines: list[ft.Control] = [controls.small(look, under)] if under else []
     ago, report = ago_words(job.last_at, desk.bench.now()), report_words(desk.bench, job)
+    customer = ""
     try:
-        stands = desk.bench.progress(job)
-    except TableError as damaged:
+        stands, customer = desk.bench.progress(job), listed_words(desk, job)
+    except (TableError, Refusal) as damaged:  # this job's limits; the other jobs are listed all the same
         lines.append(controls.small(look, str(damaged)))
         said = str(damaged)
     else:
@@ -74,11 +107,13 @@ def _row(desk: Desk, job: Job) -> ft.Control:
         said = (
             f"{stands.word}{f', {stands.parts}' if stands.parts else ''}. {stands.done} of {stands.of} done"
         )
-    if report:
-        lines.append(controls.text(look, report, 16))
+        step = step_words(desk.bench, job)
+        lines.append(controls.text(look, step, 16))
+        said += f". {step}"
+    lines += [controls.text(look, words, 16) for words in (customer, report) if words]
     go = desk.guard(lambda _: desk.go(f"/job/{job.id}"))
     return ft.Semantics(
-        label=controls.printable(". ".join(w for w in (job.name, under, said, report, ago) if w)),
+        label=controls.printable(". ".join(w for w in (job.name, under, said, customer, report, ago) if w)),
         button=True,
         container=True,
         exclude_semantics=True,
@@ -111,6 +146,20 @@ def _stands(look: Look, stands: Progress, ago: str) -> list[ft.Control]:
     ]
 
 
+def _note(desk: Desk, note: Note) -> ft.Control:
+    """What the host has to say, and what can be done about it."""
+    look = desk.standing.look
+    then = note.then
+    if then is None:
+        return controls.notice(look, note.words, note.role)
+
+    async def do(_: object) -> None:
+        await then()
+        desk.redraw()
+
+    return controls.notice(look, note.words, note.role, [controls.button(look, note.does, desk.guard(do))])
+
+
 @ft.component
 def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     look = desk.standing.look
@@ -120,9 +169,11 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     if wanted:
         every = tuple(i for i in every if matches(desk.bench.job(i), wanted))
     jobs = [desk.bench.job(i) for i in every[:shown]]  # the others are not even read
-    body: list[ft.Control] = [
+    notes = desk.host.notes()
+    body = [_note(desk, note) for note in notes if note.role in URGENT]
+    body += [
         controls.field(
-            look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine"
+            look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine, serial"
         )
     ]
     body += [_row(desk, job) for job in jobs]
@@ -137,6 +188,7 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
             "come then."
         )
         body.append(controls.notice(look, words, "accent"))
+    body += [TakeJob(desk=desk), *(_note(desk, note) for note in notes if note.role not in URGENT)]
     return frame(
         desk,
         "Cylinders on the bench",
@@ -162,7 +214,8 @@ def _tools(desk: Desk) -> list[ft.Control]:
 @ft.component
 def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
     look = desk.standing.look
-    first = Texts(initials=desk.standing.initials, system=desk.standing.system)
+    kinds = desk.bench.tables.cylinders
+    first = Texts(initials=desk.standing.initials, system=desk.standing.system, kind=FIRST)
     texts, write = use_texts(lambda: first)
 
     def begin() -> None:
@@ -172,8 +225,13 @@ def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
             return
         if initials != desk.standing.initials:
             desk.setting("initials", initials)
-        units = texts["system"]
-        job = desk.bench.open_job(texts["name"], initials, units=units)
+        stages, units = _stages(desk, texts["kind"]), texts["system"]
+        if stages and texts["stages"] not in stages.answers:
+            desk.say(stages.ask)
+            return
+        job = desk.bench.open_job(texts["name"], initials, texts["kind"], units=units)
+        if stages:
+            desk.bench.enter(job, AnswerGiven(stages.id, texts["stages"]), initials, units)
         if units != desk.standing.system:
             desk.switch_units(units, job.id)
         desk.go(f"/job/{job.id}/nameplate")
@@ -186,11 +244,45 @@ def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
             texts.field(look, "initials", "Your initials"),
             controls.heading(look, "A bare number is in"),
             controls.choices(look, UNITS, texts["system"], lambda s: write("system", s)),
-            controls.small(look, "Double-acting cylinder. Everything else can wait until it is known."),
+            controls.heading(look, "It is a"),
+            controls.choices(
+                look,
+                [(kind, kinds[kind].title.replace(" cylinder", "")) for kind in in_order(kinds)],
+                texts["kind"],
+                lambda kind: write("kind", kind),
+            ),
+            *_ask_stages(desk, texts, write),
+            controls.small(look, "Everything else can wait until it is known."),
         ],
         back="/",
         foot=(controls.button(look, "Begin", desk.guard(lambda _: begin()), strong=True),),
     )
+
+
+def in_order(kinds: Iterable[str]) -> list[str]:
+    """The kinds of cylinder, the usual one first.
+
+    Args:
+        kinds: the ids of the checklists.
+
+    >>> in_order(["tie-rod", "double-acting"])
+    ['double-acting', 'tie-rod']
+    """
+    return sorted(kinds, key=lambda kind: (kind != FIRST, kind))
+
+
+def _stages(desk: Desk, kind: str) -> Question | None:
+    """What asks for the number of stages of such a cylinder, None where it has none."""
+    return desk.bench.tables.cylinders[kind].question(STAGES)
+
+
+def _ask_stages(desk: Desk, texts: Texts, write: Callable[[str, str], None]) -> list[ft.Control]:
+    look, asked = desk.standing.look, _stages(desk, texts["kind"])
+    if asked is None:
+        return []
+    options = tuple(asked.answers.items())
+    stages = controls.choices(look, options, texts["stages"], lambda n: write("stages", n), len(options))
+    return [controls.heading(look, asked.ask), stages]
 
 
 @ft.component

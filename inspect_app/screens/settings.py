@@ -6,11 +6,13 @@ from decimal import Decimal
 
 import flet as ft
 
+from inspect_app.bench.shop import HOUSE, HOUSE_SETTINGS
 from inspect_app.entries.job import Gauge
 from inspect_app.job.choosing import range_words
 from inspect_app.job.measured import is_default
 from inspect_app.job.places import CLOCKS_FIRST, STATIONS_FIRST
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.means import means_rows
 from inspect_app.screens.mechanic.thumb import FELT, LEADING, ORDER, STAY, TOUCH
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -28,6 +30,7 @@ ORDERS = (
 )
 TOUCHES = ((FELT, "Verdicts"), ("off", "Nothing"))
 LEADING_DIGITS = ((STAY, "Stay"), ("type", "Type them"))
+HOUSE_LINES = ("Name", "Address, telephone", "Who authorises reports, by name")
 TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
 
 
@@ -68,15 +71,32 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
             look,
             "One light knock: within limit. Two: too close. Three hard ones: outside. Not every phone can.",
         ),
-        controls.heading(look, "Gauges"),
-        controls.small(
-            look,
-            "What they may be wrong by takes part in every verdict. Enter your own from the certificate: several of "
-            "a kind, each with its range.",
-        ),
+        *_house_rows(desk),
         *_gauge_rows(desk),
+        *means_rows(desk),
     ]
     return frame(desk, "Settings", body, back="/")
+
+
+def _house_rows(desk: Desk) -> list[ft.Control]:
+    """Who the shop is, as its reports say it."""
+    lines = zip(HOUSE_SETTINGS, HOUSE_LINES, strict=True)
+    return [
+        controls.heading(desk.standing.look, "The shop, on its reports"),
+        *(_house_line(desk, name, label) for name, label in lines),
+    ]
+
+
+def _house_line(desk: Desk, name: str, label: str) -> ft.Control:
+    """A line of who the shop is; it is the same on every phone."""
+    said = desk.bench.shop.settings(HOUSE).get(name, "")
+
+    def keep(text: str) -> None:
+        if text.strip() != said:
+            desk.bench.set_setting(HOUSE, name, text.strip(), desk.standing.initials)
+            desk.refresh()
+
+    return controls.field(desk.standing.look, label, said, desk.guard(keep))
 
 
 def _gauge_rows(desk: Desk) -> list[ft.Control]:
@@ -86,7 +106,15 @@ def _gauge_rows(desk: Desk) -> list[ft.Control]:
         sorted(desk.bench.shop.gauges(), key=lambda g: (_kind(desk, g), g.name)),
     )
     own = [g for g in gauges if not is_default(g)]
-    rows: list[ft.Control] = [_gauge_row(desk, g, g.id) for g in own]
+    rows: list[ft.Control] = [
+        controls.heading(look, "Gauges"),
+        controls.small(
+            look,
+            "What they may be wrong by takes part in every verdict. Enter your own from the certificate: several of "
+            "a kind, each with its range.",
+        ),
+        *(_gauge_row(desk, g, g.id) for g in own),
+    ]
     if own:
         rows.append(controls.heading(look, "Built-in values"))
     return rows + [_gauge_row(desk, g, g.kind) for g in gauges if is_default(g)]

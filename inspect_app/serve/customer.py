@@ -6,7 +6,7 @@ An app of its own. A path it does not know is answered here and goes nowhere els
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from urllib.parse import parse_qs
 
 from starlette.applications import Starlette
@@ -15,7 +15,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.customers_phone import Offered, copy_of, offered, photograph, take_answer
+from inspect_app.bench.customers_phone import Offered, copy_drawn, offered, photograph, take_answer
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.customer import wording
 from inspect_app.serve.customer_links import NAMED, PREFIX, CustomerLinks
@@ -38,12 +38,20 @@ class CustomerPages:
         bench: the open data folder.
         links: signs the links.
         told: told the job in which an answer came.
+        beside: draws a copy on paper while others are served.
     """
 
-    def __init__(self, bench: Bench, links: CustomerLinks, told: Callable[[str], None]) -> None:
+    def __init__(
+        self,
+        bench: Bench,
+        links: CustomerLinks,
+        told: Callable[[str], None],
+        beside: Callable[[Callable[[], bytes]], Awaitable[bytes]],
+    ) -> None:
         self._bench = bench
         self._links = links
         self._told = told
+        self._beside = beside
         link = f"{PREFIX}{{job}}/{{version}}/{{by}}"
         self.app = Starlette(
             routes=[
@@ -87,7 +95,8 @@ class CustomerPages:
             "content-disposition": f'inline; filename="offer-{of.version.sha256[:8]}.pdf"',
             "cache-control": "no-store",
         }
-        return Response(copy_of(self._bench, of), media_type="application/pdf", headers=headers)
+        made = await self._beside(copy_drawn(self._bench, of))
+        return Response(made, media_type="application/pdf", headers=headers)
 
     async def _page(self, asked: Request) -> Response:
         of = self._opened(asked)

@@ -34,7 +34,7 @@ class Links:
 
         Args:
             name: its file name.
-            made: the PDF.
+            made: what is in it.
         """
         now, sha256 = int(self._now()), hashlib.sha256(made).hexdigest()
         self._lent = {key: lent for key, lent in self._lent.items() if lent.until >= now}

@@ -5,18 +5,14 @@ Knows nothing of the web app behind the port. Nothing here sends anything.
 
 from __future__ import annotations
 
-import errno
 import os
 import socket
 import sys
 import webbrowser
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from ipaddress import IPv4Address
 from pathlib import Path
-from typing import IO
-
-from inspect_app.trade.measuring.refusal import Refusal
 
 NOT_THE_WIFI = (
     "tun",
@@ -39,9 +35,6 @@ TEXT_BROWSERS = ("www-browser", "lynx", "links", "links2", "elinks", "w3m")
 
 SIOCGIFADDR = 0xC0206921 if sys.platform == "darwin" else 0x8915
 """The system's question for an interface's address."""
-
-LOCKED_BYTE = 1 << 20
-"""Far behind what is written, since Windows lets nobody read a byte that is locked."""
 
 
 def lan_addresses() -> list[str]:
@@ -140,48 +133,3 @@ def browser() -> webbrowser.BaseBrowser | None:
     except webbrowser.Error:
         return None
     return None if Path(str(getattr(found, "name", ""))).name in TEXT_BROWSERS else found
-
-
-@contextmanager
-def serving(folder: Path, url: str) -> Iterator[None]:
-    """Holds a data folder for one running program, which leaves word where it is.
-
-    Args:
-        folder: the data folder.
-        url: where this one can be reached.
-    Raises:
-        Refusal: another one serves the folder; says where.
-    """
-    word = folder / "serving"
-    with word.open("a+", encoding="utf-8") as held:
-        if not _lock(held):
-            held.seek(0)
-            raise Refusal(
-                f"The program is already running over {folder}: open {held.read().strip()} "
-                "(to start it anew, stop that one first with Ctrl-C)."
-            )
-        held.truncate(0)
-        held.write(url)
-        held.flush()
-        try:
-            yield
-        finally:
-            held.truncate(0)
-
-
-def _lock(file: IO[str]) -> bool:
-    """Lock a file until it is closed or the program ends, however it ends; False if another one has it."""
-    try:
-        if sys.platform == "win32":
-            import msvcrt
-
-            file.seek(LOCKED_BYTE)
-            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
-        else:
-            import fcntl
-
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError as refused:
-        # where a disk of the network knows no locks, a second start is not seen, and nothing else is lost
-        return refused.errno not in (errno.EACCES, errno.EAGAIN, errno.EDEADLK)
-    return True

@@ -8,7 +8,7 @@ from urllib.parse import urlsplit
 
 import flet as ft
 
-from inspect_app.screens.host import CustomersWay, Picked, Touch
+from inspect_app.screens.host import CustomersWay, Note, Picked, Touch
 from inspect_app.serve.customer_links import CustomerLinks
 from inspect_app.serve.door import LOOPBACK
 from inspect_app.serve.links import Links
@@ -38,23 +38,39 @@ class Served:
         """The link is followed by the client within the touch: a browser opens nothing unasked."""
         return Touch(action=ft.OpenUrl(self._links.lend(name, made)))
 
+    def notes(self) -> Sequence[Note]:
+        """The data lies on the shop's machine, which says where when it starts."""
+        return ()
+
+    def lower_edge(self) -> float:
+        """The browser's own bar is below the page."""
+        return 0.0
+
+    def handing_over(self, name: str, made: bytes) -> None:
+        """What is opened can be kept and sent from where it opens."""
+
     def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
         """At the address this session came in by, since the customer's phone stands beside it."""
-        if self._customers is None:
+        here = self.address()
+        if self._customers is None or not here:
             return None
-        came_by = urlsplit(self._page.url or "")
-        name, port = came_by.hostname or LOOPBACK[0], came_by.port
-        if name in LOOPBACK:  # the host's own screen: a phone comes in by the shop's Wi-Fi
-            name = next(iter(lan_addresses()), "")
-        if not name or port is None:
-            return None
-        address = f"http://{name}:{port}{self._customers.path(job_id, sha256)}"
+        address = f"{here}{self._customers.path(job_id, sha256)}"
         return CustomersWay(address, qr_squares(address))
 
-    def picking(self) -> ft.ClientAction:
-        """Opens the phone's picker."""
-        return self._uploads.picking()
+    def address(self) -> str:
+        """Where this session came in by; of the host's own screen where the shop's Wi-Fi reaches it."""
+        if self._customers is None:
+            return ""
+        came_by = urlsplit(self._page.url or "")
+        name, port = came_by.hostname or LOOPBACK[0], came_by.port
+        if name in LOOPBACK:  # a phone comes in by the shop's Wi-Fi
+            name = next(iter(lan_addresses()), "")
+        return f"http://{name}:{port}" if name and port is not None else ""
 
-    async def pick(self) -> Sequence[Picked]:
+    def picking(self, any_file: bool = False) -> ft.ClientAction:
+        """Opens the phone's picker."""
+        return self._uploads.picker.picking(any_file)
+
+    async def pick(self, any_file: bool = False) -> Sequence[Picked]:
         """What was picked; each is sent when it is asked for."""
         return await self._uploads.pick()

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import asyncio
 import secrets
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
 import flet as ft
 
 from inspect_app.screens.host import LARGEST
+from inspect_app.screens.picker import Picker
 from inspect_app.trade.measuring.refusal import Refusal
 
 STALLED_S = 60.0
@@ -30,28 +31,12 @@ class Uploads:
     def __init__(self, page: ft.Page, folder: Path) -> None:
         self.page = page
         self.folder = folder
-        # the client sends results only to a picker that had handlers from the start
-        self.picker = ft.FilePicker(on_result=self._picked, on_upload=self._moved)
-        page.services.append(self.picker)
-        self._asked: asyncio.Future[Sequence[ft.FilePickerFile]] | None = None
+        self.picker = Picker(page, with_data=False, on_upload=self._moved)
         self._moves: asyncio.Queue[ft.FilePickerUploadEvent] = asyncio.Queue()
 
-    def picking(self) -> ft.ClientAction:
-        """Opens the phone's picker, which offers the camera."""
-        return ft.PickFiles(self.picker, file_type=ft.FilePickerFileType.IMAGE, allow_multiple=True)
-
     async def pick(self) -> list[OnThePhone]:
-        """What is picked next; a picker opened meanwhile for something else ends this one with nothing."""
-        self._end([])
-        self._asked = asyncio.get_running_loop().create_future()
-        return [OnThePhone(self, f.id, f.name, f.size) for f in await self._asked]
-
-    def _picked(self, event: ft.FilePickerResultEvent) -> None:
-        self._end(event.files or [])
-
-    def _end(self, files: Sequence[ft.FilePickerFile]) -> None:
-        if self._asked and not self._asked.done():
-            self._asked.set_result(files)
+        """What is picked next."""
+        return [OnThePhone(self, f.id, f.name, f.size) for f in await self.picker.pick()]
 
     def _moved(self, event: ft.FilePickerUploadEvent) -> None:
         self._moves.put_nowait(event)
@@ -64,7 +49,9 @@ class Uploads:
         link = self.page.get_upload_url(arrived.name, LINK_S)
         self._moves = asyncio.Queue()
         try:
-            await self.picker.upload([ft.FilePickerUploadFile(upload_url=link, id=file.id, name=file.name)])
+            await self.picker.files.upload(
+                [ft.FilePickerUploadFile(upload_url=link, id=file.id, name=file.name)]
+            )
             while (share := await self._share()) < 1:
                 moved(share)
             return await asyncio.to_thread(arrived.read_bytes)

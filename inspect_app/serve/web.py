@@ -55,11 +55,13 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
         lent = links.fetch(sha256, until, by)
         if lent is None:
             return Response("This link has run out. Open the document from the job again.", 403)
+        paper = lent.name.endswith(".pdf")
         headers = {
-            "content-disposition": f'inline; filename="{lent.name}"',
+            "content-disposition": f'{"inline" if paper else "attachment"}; filename="{lent.name}"',
             "cache-control": "no-store",
         }
-        return Response(lent.made, media_type="application/pdf", headers=headers)
+        kind = "application/pdf" if paper else "application/zip"
+        return Response(lent.made, media_type=kind, headers=headers)
 
     app.mount(
         "/",
@@ -77,7 +79,8 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
             app_description="Measured teardown inspection of hydraulic cylinders",
         ),
     )
-    return Door(app, gate, LOOPBACK, CustomerPages(bench, customers, floor.told).app)
+    pages = CustomerPages(bench, customers, floor.told, floor.beside)
+    return Door(app, gate, LOOPBACK, pages.app)
 
 
 def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callable[[str], None]) -> None:
@@ -89,25 +92,24 @@ def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callab
         port: the port wanted; another is taken if it is not free.
         open_browser: whether to open this machine's browser.
         say: tells the person at the host.
-    Raises:
-        Refusal: another program serves this folder; says where.
     """
     host = "0.0.0.0" if lan else "127.0.0.1"
     port = network.free_port(port, host)
     here = f"http://127.0.0.1:{port}"
-    with network.serving(bench.folder, here):
-        gate = Gate(show=lambda code: say(_code_words(code))) if lan else None
-        say(f"On this machine: {here}   (stop with Ctrl-C)")
-        if gate:
-            for line in _ways_in(port):
-                say(line)
-            gate.offer()
-        browser = network.browser() if open_browser else None
-        if browser:
-            threading.Timer(1.0, browser.open, (here,)).start()
-        elif open_browser:
-            say("No browser could be opened here; open one at the address above.")
-        uvicorn.run(web_app(bench, gate), host=host, port=port, log_level="warning")
+    if bench.held:
+        bench.held.say(here)
+    gate = Gate(show=lambda code: say(_code_words(code))) if lan else None
+    say(f"On this machine: {here}   (stop with Ctrl-C)")
+    if gate:
+        for line in _ways_in(port):
+            say(line)
+        gate.offer()
+    browser = network.browser() if open_browser else None
+    if browser:
+        threading.Timer(1.0, browser.open, (here,)).start()
+    elif open_browser:
+        say("No browser could be opened here; open one at the address above.")
+    uvicorn.run(web_app(bench, gate), host=host, port=port, log_level="warning")
 
 
 def _code_words(code: str) -> str:

@@ -10,8 +10,10 @@ import hashlib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
+from inspect_app.tables.alike import Writing, chain_of, hashes
+from inspect_app.tables.assembling import Assembling, check_joints, load_assembling
 from inspect_app.tables.cautions import Caution, load_cautions
 from inspect_app.tables.check_kinds import check_kinds, limits_by_check, operations_by_check
 from inspect_app.tables.consequences import FILE as CONSEQUENCES_FILE
@@ -20,11 +22,13 @@ from inspect_app.tables.faults import Reader
 from inspect_app.tables.gauges import GaugeKind, load_gauges
 from inspect_app.tables.hanging import hanging_on
 from inspect_app.tables.limits import Known, Limit, load_limits
+from inspect_app.tables.means import MeansKind, load_means
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
 from inspect_app.tables.old_seals import load_old_seals
 from inspect_app.tables.operation_references import check_operations
 from inspect_app.tables.operations import Operations, load_operations
 from inspect_app.tables.positions import Positions, check_measured, load_positions
+from inspect_app.tables.pressure_test import PressureTest, load_pressure_test
 from inspect_app.tables.rates import FILE as RATES_FILE
 from inspect_app.tables.references import Names, check_cylinder, check_limits
 from inspect_app.tables.sources import Source, load_sources
@@ -32,6 +36,7 @@ from inspect_app.tables.standards.housings import load_housings
 from inspect_app.tables.standards.iso286 import load_iso286
 from inspect_app.tables.standards.materials import load_expansion
 from inspect_app.tables.standards.orings import load_allowances, load_glands
+from inspect_app.tables.steps import Step, load_steps
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
 from inspect_app.trade.form.fits import Iso286
 from inspect_app.trade.measuring.temperature import Expansion
@@ -78,6 +83,10 @@ class Tables:
     operations: Operations
     positions: Positions
     old_seals: Mapping[str, OldSealState]
+    steps: Mapping[str, Step]
+    means: Mapping[str, MeansKind]
+    assembling: Assembling
+    pressure_test: PressureTest
 
 
 def shipped_folder(name: str = "checklists") -> Path:
@@ -101,15 +110,16 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         TableError: with every fault found in either.
     """
     reader = Reader(folder or shipped_folder())
-    sources, cautions, nameplate = load_sources(reader), load_cautions(reader), load_nameplate(reader)
+    sources, cautions = load_sources(reader), load_cautions(reader)
+    blocks, common = load_nameplate(reader)
     gauges = load_gauges(reader, sources)
-    lengths = tuple(f.id for f in nameplate.values() if f.kind == "length")
     iso286, expansion = load_iso286(reader), load_expansion(reader)
     housings, glands, allowances = load_housings(reader), load_glands(reader), load_allowances(reader)
     positions, old_seals = load_positions(reader, sources), load_old_seals(reader, sources)
     before = len(reader.faults)
-    files = _load_cylinders(reader, gauges, Names(tuple(CHARACTERISTICS), tuple(expansion), lengths))
+    files = _load_cylinders(Writing(reader, blocks), gauges, Names(tuple(CHARACTERISTICS), tuple(expansion)))
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
+    nameplate = _every_field(common, cylinders.values())
     named = load_operations(reader, sources, [c.id for c in cautions])
     operations = operations_by_check(named, cylinders.values())
     written = _load_limits(reader, shop, Known(sources, operations.by_id))
@@ -117,29 +127,55 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     # a checklist with faults lacks checks, and every limit on them would be called wrong
     if whole:
         check_kinds(reader, files, written)
-        check_limits(reader, tuple(cylinders.values()), every_limit, iso286, lengths)
+        check_limits(reader, tuple(cylinders.values()), every_limit, iso286)
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
-        check_measured(reader, positions, cylinders, lengths)
+        check_measured(reader, positions, cylinders)
+    steps, means = _load_steps(reader, sources, cautions, nameplate)
+    closing = _load_closing(reader, sources, positions, steps, cylinders.values() if whole else None)
     reader.raise_faults()
     return Tables(
-        nameplate,
-        cylinders,
-        every_limit,
-        *_found_by(every_limit, cylinders.values()),
-        sources,
-        gauges,
-        cautions,
-        iso286,
-        expansion,
-        housings,
-        _grouped(housings, lambda h: (str(h.groove_in), h.kind)),
-        glands,
-        allowances,
-        content_hash(contents(reader.folder, shop)),
-        operations,
-        positions,
-        old_seals,
-    )
+        nameplate, cylinders, every_limit, *_found_by(every_limit, cylinders.values()), sources, gauges, cautions,
+        iso286, expansion, housings, _grouped(housings, lambda h: (str(h.groove_in), h.kind)), glands, allowances,
+        content_hash(contents(reader.folder, shop)), operations, positions, old_seals, steps,
+        means, *_sound(closing),
+    )  # fmt: skip
+
+
+def _load_closing(
+    reader: Reader, sources: Mapping[str, Source], positions: Positions, steps: Mapping[str, Step],
+    cylinders: Iterable[Cylinder] | None,
+) -> tuple[Assembling | None, PressureTest | None]:  # fmt: skip
+    """What is tightened at reassembly, and how the cylinder is tested; None where a fault was noted."""
+    assembling = load_assembling(reader, sources, steps)
+    if cylinders is not None:
+        check_joints(reader, assembling, cylinders)
+    return assembling, load_pressure_test(reader, sources, positions.kinds, steps)
+
+
+def _sound(closing: tuple[Assembling | None, PressureTest | None]) -> tuple[Assembling, PressureTest]:
+    """Both of them: where one could not be read, its fault was raised before."""
+    assembling, pressure_test = closing
+    assert assembling
+    assert pressure_test
+    return assembling, pressure_test
+
+
+def _load_steps(
+    reader: Reader, sources: Mapping[str, Source], cautions: Iterable[Caution], nameplate: Iterable[str]
+) -> tuple[Mapping[str, Step], Mapping[str, MeansKind]]:
+    """The steps, and the means they ask for."""
+    steps = load_steps(reader, sources, [c.id for c in cautions], tuple(nameplate))
+    return steps, load_means(reader, steps)
+
+
+def _every_field(
+    common: Mapping[str, NameplateField], cylinders: Iterable[Cylinder]
+) -> dict[str, NameplateField]:
+    """The fields every nameplate has, and behind them those of single kinds."""
+    fields = dict(common)
+    for cylinder in cylinders:
+        fields |= {name: field for name, field in cylinder.fields.items() if name not in fields}
+    return fields
 
 
 def _found_by(limits: Iterable[Limit], cylinders: Iterable[Cylinder]) -> tuple[LimitsOf, LimitsAt, HangsOn]:
@@ -164,14 +200,18 @@ def _load_limits(reader: Reader, shop: Path | None, known: Known) -> list[Limit]
     return load_limits(Reader(shop, reader.faults), "", known, "shop") + limits
 
 
-def _load_cylinders(reader: Reader, gauges: Mapping[str, GaugeKind], names: Names) -> dict[str, Cylinder]:
+def _load_cylinders(writing: Writing, gauges: Mapping[str, GaugeKind], names: Names) -> dict[str, Cylinder]:
     """The checklists by their file."""
-    cylinders: dict[str, Cylinder] = {}
-    for path in sorted((reader.folder / "cylinders").glob("*.toml")):
-        file = f"cylinders/{path.name}"
-        file_hash = hashlib.sha256(path.read_bytes()).hexdigest()
-        cylinder = load_cylinder(reader, file, file_hash, gauges)
-        check_cylinder(reader, file, cylinder, names)
+    reader, cylinders = writing.reader, dict[str, Cylinder]()
+    texts = {path.name: path.read_bytes() for path in (reader.folder / "cylinders").glob("*.toml")}
+    named, read = hashes(texts), dict[int, Any]()
+    chains = {name: chain_of(name, texts) for name in texts}
+    for name in sorted(texts, key=lambda name: (len(chains[name]), name)):
+        if {f"cylinders/{other}" for other in chains[name][1:]} & {fault.file for fault in reader.faults}:
+            continue  # what is wrong in the one it is like would be told once more for each kind
+        file = f"cylinders/{name}"
+        cylinder = load_cylinder(writing, file, named[name], gauges, read)
+        check_cylinder(reader, cylinder, names)
         if cylinder.id in [c.id for c in cylinders.values()]:
             reader.fault(file, "id", f"found {cylinder.id!r}, which another checklist has; rename one.")
         cylinders[file] = cylinder

@@ -12,7 +12,7 @@ from inspect_app.tables.faults import Reader
 
 Shape = TypeVar("Shape")
 Named = Mapping[str, str]
-"""Ids and what each is called. A block lists the ids; what they are called stands elsewhere in its file."""
+"""Ids and what each is called: a table of both, or a list of ids whose names stand elsewhere in the file."""
 
 WordLists = Mapping[str, tuple[str, ...]]
 """A table of lists of words, such as ``{ piston-guide = ["wear rings"] }``."""
@@ -32,7 +32,7 @@ def block_from(
             and nested dataclasses are understood.
     """
     types = _types_of(shape)  # type: ignore[arg-type]  # a class has a hash, whatever its instances have
-    before = len(reader.faults)
+    before = reader.noted
     if unknown := set(block) - set(types):
         words = f"has unknown keys {', '.join(sorted(unknown))}; allowed are {', '.join(types)}."
         reader.fault(file, where, words)
@@ -47,9 +47,9 @@ def block_from(
             except ValueError as e:
                 reader.fault(file, f"{where}.{key}", f"found {value!r}; {e}.")
     missing = [f.name for f in fields(shape) if _is_required(f) and f.name not in values]  # type: ignore[arg-type]
-    if missing and len(reader.faults) == before:
+    if missing and reader.noted == before:
         reader.fault(file, where, f"lacks {', '.join(missing)}; add it.")
-    return None if len(reader.faults) > before else shape(**values)
+    return None if reader.noted > before else shape(**values)
 
 
 @cache
@@ -77,13 +77,21 @@ def _value(wanted: Any, value: Any) -> Any:
     if wanted == WordLists:
         return word_lists(value)
     if wanted == Named:
-        return dict.fromkeys(_words(value), "")
+        return _named(value)
     if is_dataclass(wanted):
         keys = ", ".join(f"{f.name} = ..." for f in fields(wanted))
         raise ValueError(f"write a table in braces, with one or more of {keys}")
     if wanted not in (str, bool, int):  # a tuple of words, or of two, or none of them
         return _words(value)
     return value
+
+
+def _named(value: Any) -> Named:
+    if not isinstance(value, Mapping):
+        return dict.fromkeys(_words(value), "")
+    if not value or not all(isinstance(words, str) and words for words in value.values()):
+        raise ValueError('write ids with what each is called, { wear-rings = "wear rings" }')
+    return dict(value)
 
 
 def _words(value: Any) -> tuple[str, ...]:

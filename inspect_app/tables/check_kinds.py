@@ -11,20 +11,23 @@ from dataclasses import replace
 
 from inspect_app.tables.cylinders import Check, Cylinder
 from inspect_app.tables.faults import Reader, allowed_words
-from inspect_app.tables.limits import Limit, SizeAfter
-from inspect_app.tables.operations import Operations
+from inspect_app.tables.limits import Limit, PerLength, SizeAfter
+from inspect_app.tables.operations import ALL, Operations
 
 
 def names_of(check: Check, checks: Mapping[str, Check]) -> tuple[str, ...]:
-    """What a limit or an operation may call a check: its own name, its kind, and what that is a kind of.
+    """What a limit or an operation may call a check: its own name, what it repeats, its kind, and what that is one of.
 
     Args:
         check: the check.
         checks: every check by its id.
     """
-    names = [check.id]
-    while (last := checks.get(names[-1])) and last.of_kind and last.of_kind not in names:
-        names.append(last.of_kind)
+    names, ahead = [check.id], [check.repeats, check.of_kind]
+    while ahead:
+        name = ahead.pop(0)
+        if name and name not in names:
+            names.append(name)
+            ahead += [known.of_kind] if (known := checks.get(name)) else []
     return tuple(names)
 
 
@@ -37,20 +40,40 @@ def limits_by_check(limits: Iterable[Limit], cylinders: Iterable[Cylinder]) -> t
         limits: as the files have them.
         cylinders: the checklists.
     """
-    checks = {c.id: c for cylinder in cylinders for c in cylinder.checks}
+    every = tuple(cylinders)
+    checks = {c.id: c for cylinder in every for c in cylinder.checks}
+    beside = {c.id: cylinder for cylinder in reversed(every) for c in cylinder.checks}
+    called = _called(checks)
     spread = []
     for limit in limits:
-        named = [c for c in checks.values() if limit.check in names_of(c, checks)]
-        spread += [_on(limit, c, checks) for c in named] or [limit]
+        named = (c for c in called.get(limit.check, ()) if limit.check == c.id or _has(c, limit))
+        spread += [_on(limit, c, beside[c.id], checks) for c in named] or [limit]
     return tuple(spread)
 
 
-def _on(limit: Limit, check: Check, checks: Mapping[str, Check]) -> Limit:
+def _called(checks: Mapping[str, Check]) -> dict[str, list[Check]]:
+    """The checks that go by a name: their own, that of what they repeat, or of their kind."""
+    found: dict[str, list[Check]] = {}
+    for check in checks.values():
+        for name in names_of(check, checks):
+            found.setdefault(name, []).append(check)
+    return found
+
+
+def _has(check: Check, limit: Limit) -> bool:
+    """Whether a check that is of a kind has what a limit of that kind is on: it may look for less, and elsewhere."""
+    if limit.zone and check.zones and limit.zone not in check.zones:
+        return False
+    return limit.defect in check.look if limit.defect else limit.characteristic in check.characteristics
+
+
+def _on(limit: Limit, check: Check, cylinder: Cylinder, checks: Mapping[str, Check]) -> Limit:
     if isinstance(limit.rule, SizeAfter):
-        of_part = [
-            c.id for c in checks.values() if c.part == check.part and limit.rule.check in names_of(c, checks)
-        ]
+        of_part = [c.id for c in cylinder.checks_of(check.part) if limit.rule.check in names_of(c, checks)]
         limit = replace(limit, rule=replace(limit.rule, check=[*of_part, limit.rule.check][0]))
+    if isinstance(limit.rule, PerLength) and check.stations.over.endswith(f"-{limit.rule.of}"):
+        # of several parts each is as long as it says itself
+        limit = replace(limit, rule=replace(limit.rule, of=check.stations.over))
     if limit.check == check.id:
         return limit
     return replace(limit, id=f"{limit.id}-{check.id}", check=check.id)
@@ -64,12 +87,18 @@ def operations_by_check(operations: Operations, cylinders: Iterable[Cylinder]) -
         cylinders: the checklists.
     """
     checks = {c.id: c for cylinder in cylinders for c in cylinder.checks}
+    called = _called(checks)
 
     def spread(by_name: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
         found: dict[str, tuple[str, ...]] = {}
         for name, what in by_name.items():
-            for check_id in [c.id for c in checks.values() if name in names_of(c, checks)] or [name]:
-                found[check_id] = (*found.get(check_id, ()), *what)
+            of_name = called.get(name, ())
+            for check in of_name:
+                has = (*check.look, *check.characteristics, ALL)
+                mine = what if check.id == name else tuple(x for x in what if x in has)
+                found[check.id] = (*found.get(check.id, ()), *mine)
+            if not of_name:
+                found[name] = (*found.get(name, ()), *what)
         return found
 
     by_id = {
@@ -91,7 +120,11 @@ def check_kinds(reader: Reader, files: Mapping[str, Cylinder], written: Iterable
     for file, cylinder in files.items():
         for check in cylinder.checks:
             if check.of_kind and check.of_kind not in named:
-                reader.fault(file, f"check {check.id}.of_kind", allowed_words(check.of_kind, named))
+                where = cylinder.files.get(("check", check.id), file)
+                reader.fault(
+                    where, f"check {check.repeats or check.id}.of_kind", allowed_words(check.of_kind, named)
+                )
+    _check_same_ids(reader, files)
     groups: dict[tuple[object, ...], list[Limit]] = {}
     for limit in limits_by_check(as_written, files.values()):
         key = (
@@ -108,6 +141,17 @@ def check_kinds(reader: Reader, files: Mapping[str, Cylinder], written: Iterable
                 words = f"judges check {limit.check} like {first.id} of {first.file}; keep one, or give each its when."
                 reader.fault(limit.file, limit.id, words)
         groups[key].append(limit)
+
+
+def _check_same_ids(reader: Reader, files: Mapping[str, Cylinder]) -> None:
+    """Note a fault for a check that is of another kind on another cylinder: limits go by its id, whatever cylinder."""
+    kinds: dict[str, tuple[str, ...]] = {}
+    for file, cylinder in files.items():
+        for check in cylinder.checks:
+            kind = (check.of_kind, check.repeats, check.kind, check.groove and check.part)
+            if kinds.setdefault(check.id, kind) != kind:
+                words = "is of another kind than on another cylinder, and its limits go by its id; give it another id."
+                reader.fault(file, f"check {check.id}", words)
 
 
 def _together(one: Limit, other: Limit) -> bool:

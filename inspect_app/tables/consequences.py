@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from inspect_app.tables.blocks import block_from
+from inspect_app.tables.check_kinds import names_of
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.operations import Operations
@@ -23,7 +24,7 @@ NO_MEASURES = ("felt", "count")
 
 @dataclass(frozen=True, slots=True)
 class Consequence:
-    """What is told of the `finds` (kinds of defects, characteristics) of some checks."""
+    """What is told of the `finds` (kinds of defects, characteristics) of some checks, by their names or kinds."""
 
     id: str
     title: str
@@ -83,7 +84,8 @@ def load_consequences(folder: Path, cylinders: Iterable[Cylinder], operations: O
         if name not in other:
             reader.fault(FILE, f"other.{name}", "is missing; say it in plain words.")
     pairs = found_by(every)
-    of = _consequences(reader, content, pairs)
+    checks = {c.id: c for cylinder in every for c in cylinder.checks}
+    of = _consequences(reader, content, pairs, {c.id: names_of(c, checks) for c in checks.values()})
     for check, name in pairs:
         if (check, name) not in of:
             reader.fault(FILE, f"{check}, {name}", "is told nowhere; add it to a consequence.")
@@ -119,9 +121,13 @@ def _words(reader: Reader, content: Mapping[str, Any], key: str) -> dict[str, st
 
 
 def _consequences(
-    reader: Reader, content: dict[str, Any], pairs: tuple[tuple[str, str], ...]
+    reader: Reader,
+    content: dict[str, Any],
+    pairs: tuple[tuple[str, str], ...],
+    called: Mapping[str, Sequence[str]],
 ) -> dict[tuple[str, str], Consequence]:
     found: dict[tuple[str, str], Consequence] = {}
+    nearness: dict[tuple[str, str], int] = {}
     ids: set[str] = set()
     for n, block in enumerate(reader.blocks(FILE, content, "consequence"), 1):
         where = f"consequence {block.get('id') or n}"
@@ -131,9 +137,11 @@ def _consequences(
         if told.id in ids:
             reader.fault(FILE, where, "stands twice; rename one.")
         ids.add(told.id)
-        mine = [(c, f) for c in told.checks for f in told.finds if (c, f) in pairs]
+        mine = {
+            (c, f): n for c, f in pairs if f in told.finds and (n := _nearest(called[c], told.checks)) >= 0
+        }
         for check in told.checks:
-            if check not in [c for c, _ in mine]:
+            if not any(check in called[c] for c, _ in mine):
                 reader.fault(
                     FILE, f"{where}.checks", f"found {check!r}, at which none of its finds can be; mend it."
                 )
@@ -142,8 +150,14 @@ def _consequences(
                 reader.fault(
                     FILE, f"{where}.finds", f"found {name!r}, which none of its checks has; mend it."
                 )
-        for pair in mine:
-            if pair in found:
+        for pair, near in mine.items():
+            if nearness.get(pair) == near:
                 reader.fault(FILE, where, f"{pair[1]} of {pair[0]} stands at {found[pair].id} too; keep one.")
-            found[pair] = told
+            if near < nearness.get(pair, near + 1):
+                found[pair], nearness[pair] = told, near
     return found
+
+
+def _nearest(names: Sequence[str], wanted: Sequence[str]) -> int:
+    """How near a check is to those wanted: 0 by its own name, then by what it repeats and its kinds; -1 for not."""
+    return next((n for n, name in enumerate(names) if name in wanted), -1)

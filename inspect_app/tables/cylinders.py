@@ -7,19 +7,29 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
+from inspect_app.tables.alike import CALLED, Block, Writing, laid_out, written
 from inspect_app.tables.blocks import Named, block_from
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.gauges import GaugeKind
 from inspect_app.tables.limits import Answers
+from inspect_app.tables.nameplate import NameplateField
+
+Files = Mapping[tuple[str, str], str]
+"""The file each block stands in, by its kind and id."""
+
+
+AREAS = ("bore", "rod", "annulus", "stages", "stages both ways")
+"""What the oil presses on: bore out and annulus in; the rod alone, and the load brings it back; the annulus both ways;
+the outsides of stages; the bores stages run in, and their annuli back."""
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
     """A part of the cylinder; `body` parts decide over the whole: replacing one replaces the cylinder.
 
-    One that is `optional` may be missing: said to be not fitted, it is nothing to judge.
-    `material` is a key of standards/expansion.csv; `material_from` names the question whose answer is one,
-    written with blanks ("ductile iron").
+    One that is `optional` may be missing: said to be not fitted, it is nothing to judge. `when` says on which
+    answers it is there at all, `repeats` which part it is one of several of.
+    `material` is a key of standards/expansion.csv; `material_from` names the question whose answers are such keys.
     """
 
     id: str
@@ -29,28 +39,37 @@ class Part:
     optional: bool = False
     material: str = "steel"
     material_from: str = ""
+    when: Answers = field(default_factory=dict)
+    repeats: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is present on this cylinder, asked before the checks that hang on it, with its allowed answers."""
+    """What is present on this cylinder, asked before the checks that hang on it; `answers` are ids with their words."""
 
     id: str
     part: str
     title: str
     ask: str
-    answers: tuple[str, ...]
+    answers: Named
 
 
 @dataclass(frozen=True, slots=True)
 class Groove:
     """A groove by its place: the part it is `cut_in`, the kind of `housing` it may be, and what it `sealed`
-    against: "rod" or "bore" off the nameplate, or the check that measures it."""
+    against: a length off the nameplate, or the check that measures it. `repeats` is the groove it is one of several of.
+    """
 
     id: str
     cut_in: str
     housing: str
     sealed: str
+    repeats: str = ""
+
+    @property
+    def name(self) -> str:
+        """What it is on any cylinder: the groove it is one of several of, or itself."""
+        return self.repeats or self.id
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,12 +95,14 @@ class Check:
     other checks, hole first, whose difference is a clearance. `look` lists the defects to look for,
     `zones` where on the part they may sit (empty is any of the cylinder's zones).
     A check that is `optional` may be skipped with a reason without leaving the part undecided.
-    `when` says on which answers the check is there at all. `needs_u` is the greatest expanded
-    uncertainty that can still decide it, in the unit of `kind`. `triage` is its turn in the short first
-    look (0: not in it), `triage_places` how many of its places that takes (0: all), spread over the
-    stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is,
-    `surface` the surface of the part's figure that is measured where it is not the running one.
-    `of_kind` names another check, or a kind, whose limits and cures are its own too.
+    `when` says on which answers the check is there at all, each of them needed; of `when_any` one is.
+    `needs_u` is the greatest expanded uncertainty that can still decide it, in the unit of `kind`. `triage` is its
+    turn in the short first look (0: not in it), `triage_places` how many of its places that takes (0: all), spread
+    over the stations, and `minutes` how long that takes. `groove` names the groove whose diameter or width it is,
+    `surface` the surface of the part's figure that is measured where it is not the running one. `of_kind` names
+    another check, or a kind, whose limits and cures are its own too; `repeats` the check it is one of several of,
+    `figure` the figure it is shown on where that is not its part's. A look that is `qualified`
+    counts only with who looked, how qualified, and by which method.
     """
 
     id: str
@@ -100,6 +121,7 @@ class Check:
     zones: tuple[str, ...] = ()
     optional: bool = False
     when: Answers = field(default_factory=dict)
+    when_any: Answers = field(default_factory=dict)
     needs_u: Decimal | None = None
     triage: int = 0
     triage_places: int = 0
@@ -107,6 +129,9 @@ class Check:
     groove: str = ""
     of_kind: str = ""
     surface: str = ""
+    figure: str = ""
+    repeats: str = ""
+    qualified: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,9 +161,11 @@ class DefectKind:
 
 @dataclass(frozen=True, slots=True)
 class Cylinder:
-    """One kind of cylinder and everything to be checked on it; `content_hash` names exactly this text.
+    """One kind of cylinder and everything to be checked on it; `content_hash` names exactly the text of its files.
 
-    `zones`, `stations` and `reasons` say what the ids of areas, named stations and reasons for skipping are called.
+    `zones`, `stations` and `reasons` say what the ids of areas, named stations and reasons for skipping are called;
+    `fields` are those of its nameplate, in the order they are asked for. `areas` says what the oil presses on,
+    `files` in which file each block stands.
     """
 
     id: str
@@ -152,6 +179,9 @@ class Cylinder:
     questions: tuple[Question, ...] = ()
     measures: tuple[Measure, ...] = ()
     grooves: tuple[Groove, ...] = ()
+    fields: Mapping[str, NameplateField] = field(default_factory=dict)
+    areas: str = "bore"
+    files: Files = field(default_factory=dict)
     content_hash: str = ""
 
     def check(self, check_id: str) -> Check | None:
@@ -169,9 +199,10 @@ class Cylinder:
     def shown_on(self, check: Check) -> tuple[str, str]:
         """The figure a check is shown on, and which surface of it; a groove on the part it is cut in."""
         groove = self.groove(check.groove) if check.groove else None
-        part_id = groove.cut_in if groove else check.part
-        figure = next((p.figure for p in self.parts if p.id == part_id), "")
-        return figure, groove.id if groove else check.surface
+        if groove:
+            return groove.cut_in, groove.name
+        figure = next((p.figure for p in self.parts if p.id == check.part), "")
+        return check.figure or figure, check.surface
 
     def question(self, question_id: str) -> Question | None:
         """The question with this id, or None."""
@@ -190,18 +221,6 @@ class Cylinder:
         return next((d for d in self.defects if d.id == defect_id), None)
 
 
-def material_key(answer: str) -> str:
-    """The key of standards/expansion.csv that an answer about a material means.
-
-    Args:
-        answer: as the checklist has it.
-
-    >>> material_key("ductile iron")
-    'ductile_iron'
-    """
-    return answer.replace(" ", "_")
-
-
 SHAPES: Mapping[str, type] = {
     "part": Part,
     "question": Question,
@@ -209,42 +228,44 @@ SHAPES: Mapping[str, type] = {
     "measure": Measure,
     "groove": Groove,
     "defect": DefectKind,
+    "field": NameplateField,
 }
 
 
-CALLED = ("zones", "stations", "reasons")
-"""The tables that say what ids are called."""
-
-
 def load_cylinder(
-    reader: Reader,
+    writing: Writing,
     file: str,
     content_hash: str,
     gauges: Mapping[str, GaugeKind],
+    read: dict[int, Any],
 ) -> Cylinder:
-    """One cylinder file, every check one that can be carried out.
+    """One kind of cylinder, every check one that can be carried out.
 
     Args:
-        reader: the checklists folder being read; faults are noted in it.
+        writing: the checklists folder being read; faults are noted in its reader.
         file: relative path, e.g. ``cylinders/double_acting.toml``.
-        content_hash: SHA-256 of the file's bytes.
+        content_hash: what names the text of its files.
         gauges: the kinds of gauge a check may name.
+        read: blocks read for other kinds that have them too, by the block.
     """
-    content = reader.toml(file)
-    reader.known_keys(file, content, "id", "title", *CALLED, *SHAPES)
+    reader = writing.reader
+    found = laid_out(reader, written(writing, file))
     for key in ("id", "title"):
-        if not isinstance(content.get(key), str):
+        if not isinstance(found.head.get(key), str):
             reader.fault(file, key, "is missing or not text; write it as text.")
-    zones, stations, reasons = (_called(reader, file, content, key) for key in CALLED)
+    zones, stations, reasons = (found.called[key] for key in CALLED)
     groups: dict[str, tuple[Any, ...]] = {}
     for key, shape in SHAPES.items():
-        named = ((f"{key} {b.get('id', n)}", b) for n, b in enumerate(reader.blocks(file, content, key), 1))
-        groups[key] = tuple(x for where, b in named if (x := block_from(reader, file, where, b, shape)))
+        blocks = [_block(reader, n, key, block, shape, read) for n, block in enumerate(found.blocks[key], 1)]
+        groups[key] = tuple(x for x in blocks if x)
+    files = {(key, b.id): b.file for key, blocks in found.blocks.items() for b in blocks}
     cylinder = Cylinder(
-        id=str(content.get("id", "")),
-        title=str(content.get("title", "")),
+        id=str(found.head.get("id", "")),
+        title=str(found.head.get("title", "")),
         parts=groups["part"],
-        checks=tuple(_with_names(reader, file, check, zones, stations) for check in groups["check"]),
+        checks=tuple(
+            _with_names(reader, files["check", check.id], check, zones, stations) for check in groups["check"]
+        ),
         defects=groups["defect"],
         zones=zones,
         stations=stations,
@@ -252,25 +273,35 @@ def load_cylinder(
         questions=groups["question"],
         measures=groups["measure"],
         grooves=groups["groove"],
+        fields=_in_groups(groups["field"], writing),
+        areas=str(found.head.get("areas", AREAS[0])),
+        files=files,
         content_hash=content_hash,
     )
+    if cylinder.areas not in AREAS:
+        reader.fault(file, "areas", allowed_words(cylinder.areas, AREAS))
     for check in cylinder.checks:
-        _check_taking(reader, file, check, gauges)
+        _check_taking(reader, files["check", check.id], check, gauges)
     for measure in cylinder.measures:
         if measure.gauge and measure.gauge not in gauges:
-            reader.fault(file, f"measure {measure.id}.gauge", allowed_words(measure.gauge, gauges))
+            where = f"measure {measure.id}.gauge"
+            reader.fault(files["measure", measure.id], where, allowed_words(measure.gauge, gauges))
     return cylinder
 
 
-def _called(reader: Reader, file: str, content: Mapping[str, Any], key: str) -> Named:
-    """What the ids of one kind are called; none, and a fault, where they are no table of texts."""
-    found = content.get(key, {})
-    if isinstance(found, dict) and all(isinstance(words, str) for words in found.values()):
-        return found
-    reader.fault(
-        file, key, f'found {found!r}; write a table headed [{key}], with lines like gland-end = "gland end".'
-    )
-    return {}
+def _in_groups(fields: tuple[NameplateField, ...], writing: Writing) -> dict[str, NameplateField]:
+    """The fields of a kind group by group, the groups in the order of the fields every nameplate has."""
+    order = list(dict.fromkeys(str(b.content.get("group")) for b in writing.fields))
+    order += [f.group for f in fields if f.group not in order]
+    return {f.id: f for f in sorted(fields, key=lambda f: order.index(f.group))}
+
+
+def _block(reader: Reader, n: int, key: str, block: Block, shape: type, read: dict[int, Any]) -> Any:
+    """A block as a dataclass; one that several kinds have is read once."""
+    if id(block) not in read:
+        value = block_from(reader, block.file, f"{key} {block.id or n}", block.content, shape)
+        read[id(block)] = value, block  # the block is kept, so that no other takes its identity
+    return read[id(block)][0]
 
 
 def _with_names(reader: Reader, file: str, check: Check, zones: Named, stations: Named) -> Check:

@@ -61,10 +61,13 @@ class Reader:
 
     folder: Path
     faults: list[Fault] = field(default_factory=list)
+    noted: int = 0
 
     def fault(self, file: str, key: str, sentence: str) -> None:
-        """Note one fault; reading goes on."""
-        self.faults.append(Fault(file, key, sentence))
+        """Note one fault, once however many cylinders have what is wrong; reading goes on."""
+        self.noted += 1
+        if (fault := Fault(file, key, sentence)) not in self.faults:
+            self.faults.append(fault)
 
     def raise_faults(self) -> None:
         """Refuse the folder if anything was wrong in it.

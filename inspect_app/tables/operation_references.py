@@ -29,7 +29,9 @@ def check_operations(
         nameplate: ids of the nameplate's fields.
     """
     parts = {p.id for c in cylinders for p in c.parts}
-    checks = {check.id: check for c in cylinders for check in c.checks}
+    checks: dict[str, list[Check]] = {}
+    for each in (check for c in cylinders for check in c.checks):
+        checks.setdefault(each.id, []).append(each)
     for operation in operations.by_id.values():
         where = f"operation {operation.id}"
         for key, names in (("parts", operation.parts), ("renews", operation.renews)):
@@ -58,21 +60,22 @@ def check_operations(
             reader.fault(limit.file, f"{limit.id}.cure", words)
 
 
-def _check_cures(reader: Reader, operation: Operation, checks: Mapping[str, Check]) -> None:
+def _check_cures(reader: Reader, operation: Operation, checks: Mapping[str, list[Check]]) -> None:
     for check_id, names in operation.cures.items():
         where = f"operation {operation.id}.cures"
-        check = checks.get(check_id)
-        if check is None:
+        if check_id not in checks:
             reader.fault(FILE, where, allowed_words(check_id, checks))
             continue
-        found = (*check.look, *check.characteristics, ALL)
+        found = (*(name for c in checks[check_id] for name in (*c.look, *c.characteristics)), ALL)
         for name in names:
             if name not in found:
                 reader.fault(FILE, f"{where}.{check_id}", allowed_words(name, found))
 
 
 def _check_when(reader: Reader, operation: Operation, cylinders: tuple[Cylinder, ...]) -> None:
-    questions = {q.id: q.answers for c in cylinders for q in c.questions}
+    questions: dict[str, list[str]] = {}
+    for question_asked in (q for c in cylinders for q in c.questions):
+        questions.setdefault(question_asked.id, []).extend(question_asked.answers)
     for question, answers in operation.when.items():
         where = f"operation {operation.id}.when"
         if question not in questions:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from inspect_app.tables.blocks import WordLists, block_from
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.faults import Reader, allowed_words
+from inspect_app.tables.references import lengths_of
 from inspect_app.tables.sources import Source
 
 FILE = "positions.toml"
@@ -17,6 +18,8 @@ SEALS = ("rod", "piston", "wiper", "wear-ring", "static", "other")
 SURFACES = ("rod", "bore", "joint")
 SIDES = ("rod side", "cap side", "both sides", "none")
 STAGE = "{stage}"
+MOST_STAGES = 6
+"""More moving sections no telescopic cylinder has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +40,8 @@ class Kind:
 class Position:
     """A seal by its place in the trade: the housing it sits in, the surface it works on, the pressure it stands.
 
-    `usual` are the least and greatest usual number at one place; one number is both.
+    `usual` are the least and greatest usual number at one place; one number is both. `unlisted` are the standard
+    housings of it that no table here has.
     """
 
     id: str
@@ -49,6 +53,7 @@ class Position:
     moves: bool = False
     usual: tuple[str, ...] = ("1",)
     note: str = ""
+    unlisted: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +73,13 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class MeasuredBy:
-    """The groove and the checks of a checklist that measure a position at a place; "" where nothing does."""
+    """The groove and the checks of a checklist that measure a position at a place; "" where nothing does.
 
-    checklist: str
+    `checklists` are those it holds for. `each` says for which of several parts it is read: "{n}" stands for the word
+    each time, "{i}" for the same in small letters, "{b}" for the number before.
+    """
+
+    checklists: tuple[str, ...]
     position: str
     place: str
     groove: str
@@ -81,6 +90,7 @@ class MeasuredBy:
     land: str = ""
     strip: str = ""
     surface: str = ""
+    each: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +111,52 @@ class Positions:
         kinds = [kind for kind in self.kinds.values() if kind.checklist == checklist]
         needs = ((k, n) for k in kinds for n in self.needs_of(k.id) if n.position == position)
         places = (kind.places[need.at] for kind, need in needs if need.need != "cannot")
-        return tuple(dict.fromkeys(place for group in places for place in group))
+        return tuple(
+            dict.fromkeys(
+                each for group in places for place in group for each in instances(place, MOST_STAGES)
+            )
+        )
+
+    def measured_on(self, checklist: str) -> tuple[MeasuredBy, ...]:
+        """Everything of the seals that a checklist measures."""
+        return tuple(m for m in self.measured if checklist in m.checklists)
 
     def measured_by(self, checklist: str, position: str, place: str) -> MeasuredBy | None:
         """What measures a position at a place, or None."""
-        return next(
-            (m for m in self.measured if (m.checklist, m.position, m.place) == (checklist, position, place)),
-            None,
-        )
+        of_it = self.measured_on(checklist)
+        return next((m for m in of_it if (m.position, m.place) == (position, place)), None)
+
+
+def instances(place: str, stages: int) -> tuple[str, ...]:
+    """A place, or that of each stage.
+
+    Args:
+        place: as positions.toml has it.
+        stages: how many moving sections there are.
+
+    >>> instances("gland", 0), instances("gland of stage {stage}", 2)
+    (('gland',), ('gland of stage 1', 'gland of stage 2'))
+    """
+    if STAGE not in place:
+        return (place,)
+    return tuple(place.replace(STAGE, str(n)) for n in range(1, stages + 1))
+
+
+def _each(m: MeasuredBy) -> list[MeasuredBy]:
+    """A row for each of several parts."""
+    texts = {f.name: getattr(m, f.name) for f in fields(m) if f.name not in ("checklists", "each")}
+    rows = []
+    for n in m.each or ("",):
+        stands_for = {"{n}": n, "{i}": n.lower(), "{b}": str(int(n) - 1) if n.isdigit() else ""}
+        changed: dict[str, Any] = {key: _filled(text, stands_for) for key, text in texts.items()}
+        rows.append(replace(m, **changed))
+    return rows
+
+
+def _filled(text: str, stands_for: Mapping[str, str]) -> str:
+    for sign, words in stands_for.items():
+        text = text.replace(sign, words)
+    return text
 
 
 def load_positions(reader: Reader, sources: Mapping[str, Source]) -> Positions:
@@ -135,23 +183,20 @@ def load_positions(reader: Reader, sources: Mapping[str, Source]) -> Positions:
         {kind.id: kind for kind in groups["kind"]},
         {position.id: position for position in groups["position"]},
         tuple(groups["need"]),
-        tuple(groups["measured"]),
+        tuple(each for m in groups["measured"] for each in _each(m)),
     )
     _check_positions(reader, found, sources)
     _check_needs(reader, found)
     return found
 
 
-def check_measured(
-    reader: Reader, positions: Positions, cylinders: Mapping[str, Cylinder], lengths: Collection[str]
-) -> None:
+def check_measured(reader: Reader, positions: Positions, cylinders: Mapping[str, Cylinder]) -> None:
     """Note a fault for every name of a checklist, groove, check, answer or nameplate field that is not there.
 
     Args:
         reader: where faults are noted.
         positions: what positions.toml says.
         cylinders: the checklists.
-        lengths: the lengths of the nameplate.
     """
     for kind in positions.kinds.values():
         if kind.checklist:
@@ -162,16 +207,16 @@ def check_measured(
             _check_answers(reader, need, cylinder)
     for m in positions.measured:
         where = f"measured {m.position}"
-        _known(reader, f"{where}.checklist", m.checklist, cylinders)
-        if m.checklist in cylinders:
-            cylinder = cylinders[m.checklist]
+        for name in m.checklists:
+            _known(reader, f"{where}.checklists", name, cylinders)
+        for cylinder in (cylinders[name] for name in m.checklists if name in cylinders):
             checks = [c.id for c in cylinder.checks]
             _known(reader, f"{where}.groove", m.groove, [g.id for g in cylinder.grooves])
             for key in ("diameter", "width", "sealed", "land", "strip", "surface"):
                 if getattr(m, key):
                     _known(reader, f"{where}.{key}", getattr(m, key), checks)
-        if m.nominal:
-            _known(reader, f"{where}.nominal", m.nominal, lengths)
+            if m.nominal:
+                _known(reader, f"{where}.nominal", m.nominal, lengths_of(cylinder))
 
 
 def _known(reader: Reader, where: str, name: str, allowed: Collection[str]) -> None:

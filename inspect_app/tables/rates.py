@@ -112,8 +112,7 @@ def load_rates(folder: Path, shop: Path | None, operations: Operations) -> Rates
     Raises:
         TableError: with every fault found in the file.
     """
-    own = shop is not None and (shop / FILE).is_file()
-    reader = Reader(shop if own and shop else folder)
+    reader = Reader(rates_file(folder, shop).parent)
     content = reader.toml(FILE)
     reader.known_keys(FILE, content, "invented_example", "shop", "coin", "compare", "always", "work")
     invented = content.get("invented_example")
@@ -135,6 +134,17 @@ def load_rates(folder: Path, shop: Path | None, operations: Operations) -> Rates
     assert coin
     assert compare
     return Rates(bool(invented), money, coin, compare, always, work)
+
+
+def rates_file(folder: Path, shop: Path | None) -> Path:
+    """The file the rates are in: the shop's own where there is one, else the shipped example.
+
+    Args:
+        folder: the checklists folder.
+        shop: the shop's data folder, may be absent.
+    """
+    own = shop / FILE if shop else None
+    return own if own and own.is_file() else folder / FILE
 
 
 def _table(reader: Reader, content: Mapping[str, Any], key: str) -> Mapping[str, Any]:

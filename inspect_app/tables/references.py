@@ -14,7 +14,6 @@ from inspect_app.tables.cylinders import (
     Measure,
     Part,
     Question,
-    material_key,
 )
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.limits import (
@@ -26,6 +25,7 @@ from inspect_app.tables.limits import (
     SizeAfter,
     needs_nominal,
 )
+from inspect_app.tables.nameplate import check_field
 from inspect_app.trade.form.fits import Iso286, limits_of_size
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -39,16 +39,14 @@ Named = Part | Question | Check | Measure | Groove | DefectKind
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """What a checklist may name of other files: what can be made of readings, materials, lengths of the nameplate."""
+    """What a checklist may name of other files: what can be made of readings, and materials."""
 
     characteristics: tuple[str, ...]
     materials: tuple[str, ...]
-    lengths: tuple[str, ...]
 
 
 def check_cylinder(
     reader: Reader,
-    file: str,
     cylinder: Cylinder,
     names: Names,
 ) -> None:
@@ -56,10 +54,10 @@ def check_cylinder(
 
     Args:
         reader: where faults are noted.
-        file: the checklist's file.
         cylinder: what was read of it.
         names: what it may name of other files.
     """
+    files = cylinder.files
     groups: Mapping[str, tuple[Named, ...]] = {
         "part": cylinder.parts,
         "question": cylinder.questions,
@@ -71,23 +69,39 @@ def check_cylinder(
     for kind, group in groups.items():
         ids = [x.id for x in group]
         for twice in sorted({i for i in ids if ids.count(i) > 1}):
-            reader.fault(file, f"{kind} {twice}", "stands twice; rename one.")
+            reader.fault(files[kind, twice], f"{kind} {twice}", "stands twice; rename one.")
+    lengths = lengths_of(cylinder)
     for check in cylinder.checks:
-        _check_check(reader, file, check, cylinder, names)
+        _check_check(reader, files["check", check.id], check, cylinder, names)
     for part in cylinder.parts:
-        _check_material(reader, file, part, cylinder, names.materials)
+        _check_material(reader, files["part", part.id], part, cylinder, names.materials)
+        _check_answers(reader, files["part", part.id], f"part {part.id}.when", part.when, cylinder)
+    for field in cylinder.fields.values():
+        check_field(reader, files["field", field.id], field)
+        _check_answers(reader, files["field", field.id], f"field {field.id}.when", field.when, cylinder)
     parts = {p.id for p in cylinder.parts}
     measures = {m.id for m in cylinder.measures}
     for question in cylinder.questions:
+        file = files["question", question.id]
         _known(reader, file, f"question {question.id}.part", (question.part,), parts)
     for groove in cylinder.grooves:
-        where = f"groove {groove.id}"
+        file, where = files["groove", groove.id], f"groove {groove.id}"
         _known(reader, file, f"{where}.cut_in", (groove.cut_in,), PARTS_WITH_GROOVES)
         _known(reader, file, f"{where}.housing", (groove.housing,), HOUSING_KINDS)
-        sealed = {*names.lengths, *(c.id for c in cylinder.checks)}
+        sealed = {*lengths, *(c.id for c in cylinder.checks)}
         _known(reader, file, f"{where}.sealed", (groove.sealed,), sealed)
     for defect in cylinder.defects:
-        _known(reader, file, f"defect {defect.id}.measures", defect.measures, measures)
+        where = f"defect {defect.id}.measures"
+        _known(reader, files["defect", defect.id], where, defect.measures, measures)
+
+
+def lengths_of(cylinder: Cylinder) -> tuple[str, ...]:
+    """The lengths of a kind's nameplate.
+
+    Args:
+        cylinder: the kind.
+    """
+    return tuple(f.id for f in cylinder.fields.values() if f.kind == "length")
 
 
 def _known(reader: Reader, file: str, where: str, names: tuple[str, ...], allowed: Collection[str]) -> None:
@@ -105,9 +119,10 @@ def _check_check(reader: Reader, file: str, check: Check, cylinder: Cylinder, na
     known("look", check.look, {d.id for d in cylinder.defects})
     known("between", check.between or (), {c.id for c in cylinder.checks})
     known("groove", (check.groove,), {g.id for g in cylinder.grooves})
-    known("nominal", (check.nominal,), {*names.lengths, "ask"})
-    known("stations.over", (check.stations.over,), names.lengths)
+    known("nominal", (check.nominal,), {*lengths_of(cylinder), "ask"})
+    known("stations.over", (check.stations.over,), lengths_of(cylinder))
     _check_answers(reader, file, f"check {check.id}.when", check.when, cylinder)
+    _check_answers(reader, file, f"check {check.id}.when_any", check.when_any, cylinder)
 
 
 def _check_material(
@@ -120,7 +135,7 @@ def _check_material(
     question = cylinder.question(part.material_from)
     ids = {q.id for q in cylinder.questions}
     _known(reader, file, f"part {part.id}.material_from", (part.material_from,), ids)
-    answers = tuple(material_key(a) for a in question.answers) if question else ()
+    answers = tuple(question.answers) if question else ()
     _known(reader, file, f"question {part.material_from}.answers", answers, materials)
 
 
@@ -141,25 +156,34 @@ def check_limits(
     cylinders: tuple[Cylinder, ...],
     limits: tuple[Limit, ...],
     iso286: Iso286,
-    lengths: tuple[str, ...],
 ) -> None:
     """Note a fault for every limit that judges nothing any cylinder has, or can never have numbers.
+
+    A limit that several cylinders have the check of is right where it is right for one of them.
 
     Args:
         reader: where faults are noted.
         cylinders: the cylinders read.
         limits: the limits read.
         iso286: the tolerance classes a limit may name.
-        lengths: the lengths of the nameplate.
     """
-    homes = {c.id: (c, cylinder) for cylinder in cylinders for c in cylinder.checks}
+    homes: dict[str, list[tuple[Check, Cylinder]]] = {}
+    for cylinder in cylinders:
+        for c in cylinder.checks:
+            homes.setdefault(c.id, []).append((c, cylinder))
     for limit in limits:
         if limit.check in homes:
-            if isinstance(limit.rule, PerLength) and limit.rule.of not in lengths:
-                reader.fault(limit.file, f"{limit.id}.rule.of", allowed_words(limit.rule.of, lengths))
-            _check_limit(reader, limit, *homes[limit.check], iso286)
+            tried = []
+            for check, cylinder in homes[limit.check]:
+                tried.append(Reader(reader.folder))
+                _check_limit(tried[-1], limit, check, cylinder, iso286)
+                if not tried[-1].faults:
+                    break
+            else:
+                for fault in tried[0].faults:
+                    reader.fault(fault.file, fault.key, fault.sentence)
         else:
-            kinds = {c.of_kind for c, _ in homes.values() if c.of_kind}
+            kinds = {c.of_kind for of in homes.values() for c, _ in of if c.of_kind}
             reader.fault(limit.file, f"{limit.id}.check", allowed_words(limit.check, {*homes, *kinds}))
 
 
@@ -168,6 +192,8 @@ def _check_limit(reader: Reader, limit: Limit, check: Check, cylinder: Cylinder,
         if found not in allowed:
             reader.fault(limit.file, f"{limit.id}.{key}", allowed_words(found, allowed))
 
+    if isinstance(limit.rule, PerLength):
+        known("rule.of", limit.rule.of, lengths_of(cylinder))
     if check.look:
         known("defect", limit.defect, check.look)
         defect = cylinder.defect(limit.defect)

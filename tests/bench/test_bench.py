@@ -23,8 +23,8 @@ from inspect_app.bench.issuing import (
     report_file,
     report_pdf,
     reports_listed,
-    verify,
 )
+from inspect_app.bench.proving import verify
 from inspect_app.bench.readings_file import bench_for, record_file
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.job import WHOLE_CHECK, Job, Place
@@ -487,6 +487,28 @@ def test_the_same_readings_file_gives_the_same_report_on_two_machines(tmp_path: 
     assert made[0] == made[1]
 
 
+def test_a_report_is_issued_by_the_shop_its_settings_name_and_a_draft_says_that_it_is_one(
+    tmp_path: Path,
+) -> None:
+    bench = Bench(tmp_path / "shop")
+    bench.set_setting("", "name", "Example Cylinder Works", "AB")
+
+    def said() -> str:
+        made = report_pdf(bench, bench.job(job.id), "metric")
+        return " ".join("".join(page.get_text() for page in pymupdf.open(stream=made)).split())
+
+    job = measured(bench, rod_job(bench), "69.95")
+    assert "Example Cylinder Works" in said()
+    assert "draft: not issued out of a logbook" in said()
+    issue_report(bench, bench.job(job.id), "AB", "metric")
+    assert f"issue 1 issued {bench.today()}" in said()
+    measured(bench, bench.job(job.id), "69.96")
+    issue_report(bench, bench.job(job.id), "AB", "metric")
+    assert "issue 2" in said()
+    assert f"replaces issue 1 of {bench.today()}, which is void" in said()
+    bench.close()
+
+
 def test_times_are_shown_where_the_job_was_opened_and_the_same_bytes_come_out_anywhere(
     tmp_path: Path,
 ) -> None:
@@ -500,7 +522,7 @@ def test_times_are_shown_where_the_job_was_opened_and_the_same_bytes_come_out_an
     made = report_pdf(bench, job, "metric")
     said = " ".join("".join(page.get_text() for page in pymupdf.open(stream=made)).split())
     assert "2026-07-02 01:30 +02:00, AB" in said
-    assert "last reading 2026-07-02" in said
+    assert "2026-07-02 to 2026-07-02" in said
     bench.close()
     elsewhere = Bench(tmp_path / "shop", now=lambda: at, zone=west)
     assert report_pdf(elsewhere, elsewhere.job(job.id), "metric") == made

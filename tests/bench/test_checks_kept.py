@@ -98,7 +98,7 @@ class Hand:
 
     def answer(self, number: int) -> None:
         question = self.cylinder.questions[number % len(self.cylinder.questions)]
-        self.enter(AnswerGiven(question.id, question.answers[number // 11 % len(question.answers)]))
+        self.enter(AnswerGiven(question.id, list(question.answers)[number // 11 % len(question.answers)]))
 
     def look(self, number: int) -> None:
         check = self.check(number, lambda c: c.look)

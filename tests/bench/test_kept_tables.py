@@ -10,11 +10,12 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
+from at_the_desk import AtTheDesk, day_at_the_desk
 from PIL import Image
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import verify
 from inspect_app.bench.planning import propose
+from inspect_app.bench.proving import verify
 from inspect_app.bench.readings_file import record_file
 from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
@@ -125,7 +126,8 @@ def test_a_copy_has_its_name_only_when_all_of_it_is_on_the_disk(
     monkeypatch.setattr(os, "fsync", sync)
     monkeypatch.setattr(os, "replace", rename)
     bench.open_job("J-1", "AB")
-    assert done == ["folder", "file", "name", "folder"]  # the folder tables/ is new: its own name comes first
+    # the folder tables/ is new: its own name comes first; what is committed then is marked in its own way
+    assert done[:4] == ["folder", "file", "name", "folder"]
 
 
 def test_no_damage_to_a_kept_copy_changes_what_judges(folder: Path, checklists: Path, old: Job) -> None:
@@ -219,6 +221,21 @@ def test_limits_changed_while_the_program_runs_are_not_kept_under_the_name_of_th
         bench.open_job("J-1", "AB")
     assert bench.jobs() == []
     assert not (folder / "tables").exists()
+
+
+def test_a_job_whose_limits_are_damaged_stands_in_the_list_beside_the_others(
+    folder: Path, checklists: Path, old: Job
+) -> None:
+    kept(folder).write_bytes(b"")
+    bench = Bench(folder, checklists=checklists)
+    bench.open_job("J-2", "AB")
+
+    async def day(at: AtTheDesk) -> None:
+        said = await at.wait_for("J-2. not decided")
+        assert "J-1. The limits kept for job J-1 are damaged" in said
+
+    day_at_the_desk(bench, "/", day)
+    bench.close()
 
 
 def test_a_copy_of_a_version_that_reads_other_keys_is_told_from_a_damaged_one(

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import covers_all, issue_report, outdated, report_file, reports_listed, verify
+from inspect_app.bench.issuing import covers_all, issue_report, report_file, reports_listed
+from inspect_app.bench.proving import outdated, verify
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
@@ -86,8 +87,10 @@ def test_a_report_is_proven_after_late_entries_came_in(phone: Bench, tablet: Ben
     assert phone.logbook.entries(job.id)[0].device == "tablet"  # older than all the phone has
     assert verify(phone, file.read_bytes(), issued.head[:16]) == []
     send(job.id, phone, tablet)
-    (sentence,) = verify(tablet, file.read_bytes(), issued.head[:16])
-    assert "limits kept for job J-1 are missing" in sentence  # entries were sent, and nothing beside them
+    # entries were sent, and nothing beside them
+    limits, report = verify(tablet, file.read_bytes(), issued.head[:16])
+    assert "limits kept for job J-1 are missing" in limits
+    assert "is not here as a file" in report
     assert phone.logbook.head(job.id) == tablet.logbook.head(job.id)
 
 

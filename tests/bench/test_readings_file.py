@@ -243,7 +243,7 @@ BAD = {
     "not TOML": ("job = P-7", "", ["TOML", "line 2"]),
     "unknown key": ('by = "KM"', 'byy = "KM"', ["byy", "allowed are job"]),
     "units": ('units = "metric"', 'units = "cm"', ["units", "'cm'", "metric, inch"]),
-    "cylinder": ('by = "KM"', 'cylinder = "ram"', ["cylinder", "'ram'", "double-acting"]),
+    "cylinder": ('by = "KM"', 'cylinder = "rotary"', ["cylinder", "'rotary'", "double-acting"]),
     "nameplate is a list": ("[nameplate]", "[[nameplate]]", ["nameplate", "a table"]),
     "nameplate key": ("stroke = 600", "strok = 600", ["nameplate", "strok", "stroke"]),
     "nameplate value": ('bore = "100"', 'bore = "wide"', ["nameplate", "wide"]),

@@ -13,9 +13,10 @@ from typing import Any
 import pytest
 from at_the_desk import AtTheDesk, ByHand
 
-from inspect_app.bench import repairing, sealing
+from inspect_app.bench import kept_tables, repairing, scoping, sealing
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.planning import propose
+from inspect_app.bench.readings_file import record_file
 from inspect_app.bench.sealing import seals_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
@@ -64,6 +65,42 @@ def test_opened_again_nothing_is_computed_again(tmp_path: Path, counted: Counter
 
     asyncio.run(day())
     assert counted == {"seals": 1, "paths": 1}
+
+
+def test_the_list_of_jobs_makes_what_is_proposed_once_and_reads_the_rates_once(
+    tmp_path: Path, counted: Counter[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def watched(module: Any, name: str) -> None:
+        real = getattr(module, name)
+
+        def called(*args: Any) -> Any:
+            counted[name] += 1
+            return real(*args)
+
+        monkeypatch.setattr(module, name, called)
+
+    watched(kept_tables, "load_rates")
+    watched(scoping, "scope_of")
+    bench = Bench(tmp_path, throw_away=True)
+    job, _ = record_file(shipped_folder("demo_data") / "linkspan_repair.toml", bench)
+    counted.clear()
+    job, _ = scoping.freeze(bench, job, "KM", "metric")
+    # the file's own doubts asked for the paths already; the second scope has its date and photographs pinned
+    assert counted == {"load_rates": 1, "scope_of": 2}
+
+    async def day() -> None:
+        for _ in range(2):
+            phone = AtTheDesk(bench, ByHand(), "/")
+            await phone.wait_for("customer: no answer yet, shown ")
+            await phone.go(f"/job/{job.id}/scope")
+            await phone.wait_for("No answer yet.")
+
+    asyncio.run(day())
+    again, version = scoping.freeze(bench, job, "KM", "metric")
+    assert (again, version.number) == (job, 1)
+    # once more as the version itself was entered
+    assert counted == {"load_rates": 1, "scope_of": 3}
+    bench.close()
 
 
 def test_what_was_entered_since_is_computed_anew(tmp_path: Path, counted: Counter[str]) -> None:

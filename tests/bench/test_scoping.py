@@ -3,79 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
 
 import pytest
+from asking import Asking, Clock
 from PIL import Image
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
-from inspect_app.bench.scoping import answer, freeze, frozen_scope, scope_now, scope_printed, standing
-from inspect_app.entries.agreed import SIGNED, Version
-from inspect_app.entries.agreeing import LineChanged, PathChosen, PhotoShown, TermsSaid, WorkAnsweredFor
-from inspect_app.entries.folding import fold
-from inspect_app.entries.job import Job, Place
+from inspect_app.bench.scoping import freeze, frozen_scope, scope_now, scope_printed
+from inspect_app.entries.agreed import SIGNED
+from inspect_app.entries.agreeing import (
+    CustomerTold,
+    LineChanged,
+    PathChosen,
+    PhotoShown,
+    TermsSaid,
+    WorkAnsweredFor,
+)
+from inspect_app.entries.entry import SHOP
+from inspect_app.entries.job import Place
+from inspect_app.entries.looking import Found
 from inspect_app.entries.measuring import OffDrawing
-from inspect_app.entries.ordering import Asked, ReassemblyPlanned
+from inspect_app.entries.ordering import (
+    Asked,
+    OfferDecided,
+    OfferedOtherwise,
+    Ordered,
+    ReassemblyPlanned,
+    Received,
+)
+from inspect_app.entries.sealing import DoubtClosed, FigureOffSheet, OldSealSeen
 from inspect_app.entries.typed import Typed
-from inspect_app.job.scope.covering import AnswerStanding, Stand
-from inspect_app.job.scope.shown import Scope
+from inspect_app.job.scope.covering import Stand
 from inspect_app.logbook.chains import Row
 from inspect_app.tables import shipped_folder
 from inspect_app.trade.measuring.refusal import Refusal
-
-DRAWN = ((10, 200, 300, 40, 600, 220), (620, 100, 990, 90))
-
-
-@dataclass
-class Clock:
-    """A clock that a test sets."""
-
-    at: datetime = field(default_factory=lambda: datetime(2026, 3, 2, 8, tzinfo=UTC))
-
-    def __call__(self) -> datetime:
-        return self.at
-
-
-@dataclass
-class Asking:
-    """The demo's repairable cylinder in a folder of its own, and what is done with it."""
-
-    folder: Path
-    clock: Clock
-    bench: Bench
-    job: Job
-
-    def enter(self, typed: Typed) -> Job:
-        outcome = self.bench.enter(self.job, typed, "KM", "metric")
-        assert not outcome.remark, str(outcome.remark)
-        self.job = outcome.job
-        return self.job
-
-    def undo(self) -> None:
-        self.job, entry = self.bench.undo(self.job, "KM")
-        assert entry
-
-    def shown(self) -> Version:
-        self.job, version = freeze(self.bench, self.job, "KM", "metric")
-        return version
-
-    def scope(self) -> Scope:
-        return scope_now(self.bench, self.job, "metric")
-
-    def say(self, version: Version, said: str = "yes", **more: object) -> str:
-        """Give an answer; the sentence that refuses it, "" where it was taken."""
-        given = {"by": "KM", "name": "H. Aalto", "how": "signed-here", "signature": DRAWN}
-        whole = {**given, "options": {"own-1": False}, **more}
-        outcome = answer(self.bench, self.job, version, said, **whole)  # type: ignore[arg-type]
-        self.job = outcome.job
-        return str(outcome.remark)
-
-    def stands(self, system: str = "metric") -> AnswerStanding:
-        return standing(self.bench, self.job, system)
 
 
 @pytest.fixture(scope="module")
@@ -138,11 +104,11 @@ def test_freezing_pins_the_date_and_the_photographs_and_records_the_same_once(ag
 CHANGES: dict[str, tuple[Callable[[Asking], Typed], str]] = {
     "a line is dropped": (
         lambda a: LineChanged("new-bush-and-pin", dropped=True, reason="the customer has a pin"),
-        "Line gone, Eye: a new bush and a new pin: XTS 307.28 → nothing.",
+        "Line gone, Eye: a new bush and a new pin: it was XTS 307.28.",
     ),
     "a price by hand": (
         lambda a: LineChanged("rechrome", price="1020.00", reason="the plater's offer"),
-        "Line 1, Rod: take the old chrome off, grind it, plate it new, grind it to size: XTS 980.72 → XTS 1 020.00.",
+        "Line 1, Rod: take the old chrome off, grind it, plate it new, grind it to size: XTS 980.72, now XTS 1 020.00.",
     ),
     "a line added": (
         lambda a: LineChanged("own-2", title="Paint", price="60"),
@@ -150,7 +116,7 @@ CHANGES: dict[str, tuple[Callable[[Asking], Typed], str]] = {
     ),
     "an option": (
         lambda a: LineChanged("new-bush-and-pin", optional=True),
-        "Line 3, Eye: a new bush and a new pin: always done → the customer's choice.",
+        "Line 3, Eye: a new bush and a new pin: always done, now the customer's choice.",
     ),
     "wording": (
         lambda a: LineChanged("reseal", title="All new seals, 9 pieces"),
@@ -162,11 +128,11 @@ CHANGES: dict[str, tuple[Callable[[Asking], Typed], str]] = {
     ),
     "the date": (
         lambda a: replace(TERMS, valid_until="2026-05-01"),
-        "Valid until: 2026-04-01 → 2026-05-01.",
+        "Valid until: 2026-04-01, now 2026-05-01.",
     ),
     "a limit that is printed": (
         lambda a: OffDrawing(_check(a, "rod-eye-clearance"), "clearance", "", "0.9", "drawing 12"),
-        "Found 3, Pin loose, rod end: play, the limit: 0.0 to 0.7 mm → at most 0.9 mm.",
+        "Found 3, Pin loose, rod end: play, the limit: 0.0 to 0.7 mm, now at most 0.9 mm.",
     ),
     "the photograph": (
         lambda a: PhotoShown(_photo_of(a, "rod-surface"), False),
@@ -210,7 +176,7 @@ def test_a_reading_that_is_printed_is_corrected(agreed: Asking) -> None:
     outcome = agreed.bench.measure(agreed.job, check, place, "14", "KM", "metric", sure=True)
     agreed.job = outcome.job
     changed = agreed.stands()
-    told = "Found 2, Hard layer of the rod worn thin: thinnest place, the reading: 12.0 µm → 14.0 µm."
+    told = "Found 2, Hard layer of the rod worn thin: thinnest place, the reading: 12.0 µm, now 14.0 µm."
     assert (changed.stand, changed.changes[0]) == (Stand.CHANGED, told)
     agreed.undo()
     assert agreed.stands().stand is Stand.YES
@@ -225,7 +191,7 @@ def test_new_rates_of_the_shop_change_price_tax_and_currency(agreed: Asking) -> 
     finally:
         (agreed.folder / "rates.toml").unlink()
     assert changed.stand is Stand.CHANGED
-    assert {"Tax: 19 % → 20 %.", "Currency: XTS → XXX."} <= {*changed.changes}
+    assert {"Tax: 19 %, now 20 %.", "Currency: XTS, now XXX."} <= {*changed.changes}
     assert agreed.stands().stand is Stand.YES
 
 
@@ -250,6 +216,62 @@ def test_what_is_not_shown_leaves_a_yes_standing(agreed: Asking) -> None:
     assert agreed.stands().stand is Stand.YES
     # who looks in inches sees what was signed in metric
     assert agreed.stands("inch").stand is Stand.YES
+
+
+WIPER = ("wiper", "gland")
+
+
+def _note(asking: Asking) -> Found:
+    """The scratch of the rod with a note for the shop alone."""
+    scratch = next(d for d in asking.job.as_found.defects if d.check == "rod-surface")
+    place = Place(scratch.station_typed or scratch.place.station, scratch.place.clock)
+    sizes = {name: size.typed for name, size in scratch.sizes.items()}
+    of = _check(asking, "rod-surface")
+    return Found(of, scratch.kind, place, scratch.zone, scratch.felt, "ask HA how it came", sizes, scratch)
+
+
+LEAVES: dict[str, Callable[[Asking], Typed]] = {
+    "a note to a defect": _note,
+    "the look of an old seal, with a note": lambda a: OldSealSeen(WIPER, ["cut"], note="kept in the drawer"),
+    "a figure off a seal's sheet": lambda a: FigureOffSheet(("rod-seal", "gland"), "hottest", "110", "page 12"),
+    "an order": lambda a: Ordered(WIPER, "Example Seals", "1", price="12.50", promised="2026-03-12"),
+    "another offer": lambda a: OfferedOtherwise([*a.job.ordering.orders][-1], "EU 93", "14", "2026-03-14"),
+    "the mechanic's word on it": lambda a: OfferDecided([*a.job.ordering.offers][-1], True, "stands it"),
+    "what came": lambda a: Received([*a.job.ordering.orders][-1], "1", "1/26", "B-7"),
+    "a doubt closed": lambda a: DoubtClosed(("piston-seal", "piston"), "gap", "the supplier's word of 3 March"),
+    "what the customer was told": lambda a: CustomerTold(a.job.agreeing.answers[-1].id, "ten days from today"),
+}  # fmt: skip
+"""What is entered beside a scope and is not on it, in an order in which all of it can be."""
+
+
+def test_notes_the_clerks_states_and_questions_leave_a_yes_standing(agreed: Asking) -> None:
+    yes = agreed.stands().answer
+    for what, typed in LEAVES.items():
+        before = agreed.job.entries
+        agreed.enter(typed(agreed))
+        assert agreed.job.entries > before, what
+        assert (agreed.stands().stand, agreed.stands().changes) == (Stand.YES, ()), what
+        assert agreed.stands().answer == yes, what
+    version = agreed.job.agreeing.versions[-1]
+    asked = {"how": "message", "to": "0555 0142", "words": "Is Monday possible?"}
+    assert agreed.say(version, "question", **asked) == ""
+    assert (agreed.stands().stand, agreed.stands().answer) == (Stand.YES, yes)
+
+
+def test_what_is_a_setting_of_a_phone_leaves_a_yes_standing(agreed: Asking) -> None:
+    units = {"client": "phone", "name": "system", "value": "inch"}
+    agreed.bench.record(SHOP, "KM", ("setting", units))
+    assert agreed.bench.shop.settings("phone")["system"] == "inch"
+    for system in ("metric", "inch"):
+        assert agreed.stands(system).stand is Stand.YES
+
+
+def test_a_restart_leaves_a_yes_standing(agreed: Asking) -> None:
+    answer = agreed.stands().answer
+    agreed.bench.close()
+    agreed.bench = Bench(agreed.folder, now=agreed.clock, throw_away=True, zone=UTC)
+    agreed.job = agreed.bench.job(agreed.job.id)
+    assert (agreed.stands().stand, agreed.stands().answer) == (Stand.YES, answer)
 
 
 def test_the_date_past_leaves_a_yes_standing_and_stops_a_new_one(agreed: Asking) -> None:
@@ -361,6 +383,10 @@ def test_two_phones_agree_to_different_versions_and_a_merge_keeps_all_of_it(
     rows = agreed.bench.logbook.rows(agreed.job.id)
     mine, other = (opened(rows, tmp_path / name, clock, name) for name in ("phone", "tablet"))
     assert mine.stands().stand is Stand.YES
+    other.enter(Asked(("rod-seal", "gland"), "Is the lip whole?"))
+    mine.merge(other)
+    assert mine.job.ordering.questions
+    assert (mine.stands().stand, mine.stands().changes) == (Stand.YES, ())
     versions, answers = mine.job.agreeing.versions, mine.job.agreeing.answers
 
     clock.at = datetime(2026, 3, 4, 9, tzinfo=UTC)
@@ -374,8 +400,7 @@ def test_two_phones_agree_to_different_versions_and_a_merge_keeps_all_of_it(
     clock.at = datetime(2026, 3, 4, 11, tzinfo=UTC)
     assert mine.say(my_next, "no", words="too dear") == ""
 
-    mine.bench.logbook.take_over(other.bench.logbook.rows(mine.job.id))
-    merged = fold(mine.job.id, mine.bench.logbook.entries(mine.job.id))
+    merged = mine.merge(other)
     assert merged.agreeing.versions == (*versions, my_next, their_next)
     assert [(a.answer, a.version) for a in merged.agreeing.answers[len(answers) :]] == [
         ("yes", their_next.sha256),
@@ -383,7 +408,6 @@ def test_two_phones_agree_to_different_versions_and_a_merge_keeps_all_of_it(
     ]
     assert merged.agreeing.answers[: len(answers)] == answers
     # what would be done now has both lines: nobody has said yes to that, and the last word was no
-    mine.job = merged
     assert {"own-8", "own-9"} <= {line.line for line in mine.scope().lines}
     assert mine.stands().stand is Stand.REFUSED
     for phone in (mine, other):
@@ -446,6 +470,8 @@ def test_a_readings_file_says_path_terms_and_lines(tmp_path: Path) -> None:
         ('[scope]\npath = ["magic"]', "scope.path: 'magic' is no operation of this job."),
         ('[[scope.confirmed]]\noperation = "hone"\nwords = "x"', "scope.confirmed: 'hone' asks nobody"),
         ("[scope]\nline = 3", "scope: line: found 3; allowed is a list"),
+        ('[scope.answer]\nreply = "yes"', "scope.answer: found reply; allowed are said, name, how"),
+        ('[scope.answer]\nsaid = "yes"', "scope.answer: '' is not a way to answer"),
     ],
 )
 def test_a_slip_in_the_file_is_named(made: Asking, tmp_path: Path, wrong: str, says: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from inspect_app.bench.sealing import seals_as_data, seals_as_lines
 from inspect_app.bench.seals_file import photo_of
 from inspect_app.entries.job import Job
 from inspect_app.entries.ordering import OfferDecided, OfferedOtherwise, Ordered, Received
-from inspect_app.entries.sealing import DoubtClosed
+from inspect_app.entries.sealing import DoubtClosed, DoubtsClosed
 from inspect_app.entries.seals import WHOLE_CYLINDER
 from inspect_app.job.seals.across import to_order_today
 from inspect_app.job.seals.standing import Standing, State
@@ -165,6 +166,20 @@ def test_a_slip_in_a_file_is_told_by_its_block(
         taken(bench, tmp_path / "p", text.replace(wrong, mended))
 
 
+def test_doubts_closed_together_are_the_same_as_one_after_another_and_none_twice(
+    bench: Bench, tmp_path: Path
+) -> None:
+    job = taken(bench, tmp_path / "p", GLAND.replace('outside_diameter = "125"', ""))
+    swell = DoubtClosed(WHOLE_CYLINDER, "swell", "the wall is 20 thick")
+    twice = bench.enter(job, DoubtsClosed([swell, swell]), "MT", "metric")
+    assert str(twice.remark) == "'swell' is closed twice here; leave one of the two out."
+    nothing = bench.enter(job, DoubtsClosed([swell, replace(swell, rule="old-ring")]), "MT", "metric")
+    assert str(nothing.remark).startswith("'old-ring' is no open doubt here")
+    assert nothing.job == job
+    together = bench.enter(job, DoubtsClosed([swell]), "MT", "metric").job
+    assert ring(bench, together).state is State.READY
+
+
 def test_a_doubt_of_the_whole_cylinder_is_closed_once_for_every_line(bench: Bench, tmp_path: Path) -> None:
     job = taken(bench, tmp_path / "p", GLAND.replace('outside_diameter = "125"', ""))
     held = [s for s in bench.seals(job)]
@@ -234,6 +249,22 @@ def test_a_ring_that_came_is_held_against_the_section_ordered(
     if not fit:
         closed = DoubtClosed(RING, "section", "measured again, the caliper was not at zero")
         assert ring(bench, bench.enter(job, closed, "KM", "metric").job).fit_to_go_in
+
+
+def test_nobody_accepts_what_the_fluid_forbids(bench: Bench, tmp_path: Path) -> None:
+    job = taken(bench, tmp_path / "p", GLAND)
+    job = bench.enter(job, Ordered(RING, "Example Seals"), "MT", "metric").job
+    order = next(iter(job.ordering.orders))
+    job = bench.enter(job, OfferedOtherwise(order, "EPDM 70"), "MT", "metric").job
+    offer = next(iter(job.ordering.offers))
+    yes = bench.enter(job, OfferDecided(offer, True, "it was always in there"), "KM", "metric")
+    assert str(yes.remark).startswith(
+        "This is a stop, nobody can accept it: Offered is EPDM 70: EPDM is not for HM"
+    )
+    closed = bench.enter(job, DoubtClosed(RING, "other-material", "it fits"), "KM", "metric")
+    assert str(closed.remark).startswith("This is a stop, nobody can close it: Offered is EPDM 70")
+    job = bench.enter(job, OfferDecided(offer, False, "swells"), "KM", "metric").job
+    assert ring(bench, job).state is State.READY
 
 
 def test_what_was_accepted_instead_is_not_held_against_the_listed_ring(bench: Bench, tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from types import FrameType
 from typing import Any
@@ -590,20 +591,29 @@ A_NUMBER = st.one_of(
 )  # fmt: skip
 
 
+@cache
+def a_text(calculator: str, name: str) -> st.SearchStrategy[str]:
+    """Something for one key; made once, as making it takes longer than drawing from it."""
+    of = named(calculator)
+    key = of.key(name)
+    assert key is not None
+    texts = [st.just(of.example.get(name, "")), st.just("")]
+    if key.kind == "choice":
+        texts.append(st.sampled_from(key.choices(HANDBOOK)))
+    elif key.kind in MEASURES:
+        units = st.sampled_from(["", *(f" {unit.name}" for unit in MEASURES[key.kind].units.values())])
+        one = st.tuples(A_NUMBER, units).map("".join)
+        texts.append(st.lists(one, min_size=1, max_size=6).map("; ".join) if key.many else one)
+    return st.one_of(texts)
+
+
 @st.composite
 def typed_for(draw: st.DrawFn, calculator: Calculator) -> dict[str, str]:
     """Something for some keys: the example's or any number in any unit of the kind, missing, empty, or exchanged."""
     typed = {}
     for key in calculator.keys:
-        texts = [st.just(calculator.example.get(key.name, "")), st.just("")]
-        if key.kind == "choice":
-            texts.append(st.sampled_from(key.choices(HANDBOOK)))
-        elif key.kind in MEASURES:
-            units = st.sampled_from(["", *(f" {unit.name}" for unit in MEASURES[key.kind].units.values())])
-            one = st.builds(str.__add__, A_NUMBER, units)
-            texts.append(st.lists(one, min_size=1, max_size=6).map("; ".join) if key.many else one)
         if draw(st.booleans()) or key.name in calculator.needed():
-            typed[key.name] = draw(st.one_of(texts))
+            typed[key.name] = draw(a_text(calculator.name, key.name))
     for names in calculator.either:
         kept = draw(st.sampled_from(names))
         typed = {name: text for name, text in typed.items() if name == kept or name not in names}
@@ -677,7 +687,14 @@ UNREACHED = {
         "made of the readings of a check, place by place, by the modules that calculators call themselves",
     ),
     **dict.fromkeys(
+        ("plunger_move", "piston_move", "stage_moves", "staged_column_n", "rods_met"),
+        "said beside the nameplate of a cylinder, where its kind and its stages are known",
+    ),
+    **dict.fromkeys(("to_match", "uncertainty_text"), "how a number is printed"),
+    "difference": "made of the readings of a check by the modules that calculators call themselves",
+    **dict.fromkeys(
         (
+            "other_system",
             "stretch_on_groove",
             "ring_in_gland_groove",
             "squeeze_in_groove",
@@ -707,10 +724,21 @@ UNREACHED = {
             "honed_stock_steps",
             "new_piston_room",
             "outside_charge",
-            "steel_mass_kg",
             "wall_use_after_honing",
         ),
         "a step of a path, where the cylinder as measured and the shop's rates are known together",
+    ),
+    **dict.fromkeys(
+        (
+            "computed_target",
+            "held_over_scatter",
+            "greatest_share",
+        ),
+        "said of a joint at reassembly, where its thread, load and way of tightening are known together",
+    ),
+    **dict.fromkeys(
+        ("leak_from_readings", "leak_from_catch", "judge_leak"),
+        "made of the readings of a pressure test, many or of a file, against the limit chosen for it",
     ),
     "show": "shows a quantity on screen and paper; calculators show theirs with as many figures as they have",
     "show_text": "as show",

@@ -49,6 +49,14 @@ def test_an_answer_for_a_place_says_what_is_there_how_many_and_what_was_fitted()
     }  # fmt: skip  # 25.4 / 32
 
 
+def test_how_lips_face_and_which_ring_lies_behind_a_face_stand_in_the_answer() -> None:
+    lips = body(PlaceAnswered(("piston-seal", "piston"), lips=" Rod  side, cap side "))
+    assert (lips["lips"], "behind" in lips) == (["rod side", "cap side"], False)
+    ring = body(PlaceAnswered(("piston-seal", "piston"), behind="0.210", word="fax of 3 March"), "inch")
+    # 0.210 in = 5.334 mm
+    assert (ring["behind"], ring["word"]) == ({"typed": "0.210 in", "value": "5.3340"}, "fax of 3 March")
+
+
 def test_a_bush_or_none_is_an_answer_too() -> None:
     assert body(PlaceAnswered(("gland-wear-ring", "gland"), " metal bush "))["answer"] == "metal bush"
     assert body(PlaceAnswered(("buffer-seal", "gland"), "none"))["count"] == ""
@@ -66,6 +74,9 @@ def test_a_bush_or_none_is_an_answer_too() -> None:
         (PlaceAnswered(ROD_SEAL, "none", count="1"), "^It was answered 'none'"),
         (PlaceAnswered(ROD_SEAL, material="NBR"), "^Say which ring was fitted"),
         (PlaceAnswered(ROD_SEAL, corner="0"), "^0 is not a size"),
+        (PlaceAnswered(ROD_SEAL, lips="up, down"), "^'up, down' does not say how lips face; write rod side or cap"),
+        (PlaceAnswered(ROD_SEAL, "none", lips="rod side"), "^It was answered 'none'"),
+        (PlaceAnswered(ROD_SEAL, word="they said yes"), "^Say the section of the O-ring"),
         (OldSealSeen(ROD_SEAL, []), "^Say how it looks; allowed are extruded, "),
         (OldSealSeen(ROD_SEAL, ["chewed"]), "^'chewed' is not how an old seal looks"),
         (OldSealSeen(ROD_SEAL, ["as-new"], hardness="101"), "^101 is not a hardness"),

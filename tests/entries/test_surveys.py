@@ -85,14 +85,14 @@ def test_of_nominals_answers_gauges_and_drawing_limits_the_later_word_holds_for_
     log.write("nominal", check="piston-bore", typed="50", value="50")
     log.write("nominal", check="piston-bore", typed="51", value="51", survey=LEFT)
     log.write("nominal", check="gland-new-ring", typed="3", value="3", survey=LEFT)
-    log.write("answer", question="rod-end", answer="no eye", survey=LEFT)
+    log.write("answer", question="rod-end", answer="no-eye", survey=LEFT)
     drawn = {"check": "bore-diameter", "characteristic": "ovality", "lower": "", "source": "d2"}
     log.write("limit", **drawn, upper="0.02", survey=LEFT)
     job = log.job()
     found, left = job.as_found, job.survey(LEFT)
     assert {k: f.typed for k, f in left.nominals.items()} == {"piston-bore": "51", "gland-new-ring": "3"}
     assert {k: f.typed for k, f in found.nominals.items()} == {"piston-bore": "50"}
-    assert (left.answers["rod-end"].text, found.answers["rod-end"].text != "no eye") == ("no eye", True)
+    assert (left.answers["rod-end"].text, found.answers["rod-end"].text != "no-eye") == ("no-eye", True)
     assert [(x.characteristic, x.upper) for x in left.limits] == [
         ("taper", D("0.05")),
         ("ovality", D("0.02")),

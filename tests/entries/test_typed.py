@@ -12,11 +12,11 @@ from inspect_app.entries import measuring
 from inspect_app.entries.deciding import CautionConfirmed, Decision
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
-from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Field, Gauge, Job, Place, Survey
-from inspect_app.entries.looking import Found, LookedOver, Photographed, defect
+from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Examined, Field, Gauge, Job, Place, Survey
+from inspect_app.entries.looking import Found, LookedOver, Photographed, defect, looked
 from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, NotFitted, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
-from inspect_app.entries.typed import Known, Listed, Typed, Written, station_of
+from inspect_app.entries.typed import Held, Known, Listed, Typed, Written, station_of
 from inspect_app.screens.mechanic.sizes import typed_before
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring import quantities
@@ -46,6 +46,7 @@ def written(
     gauge: Gauge | None = None,
     listed: Listed = UNLISTED,
     by: str = "KM",
+    held: Held = Held(),  # noqa: B008
     job: Job | None = None,
 ) -> list[Written]:
     """The entries that something typed makes: places as in LAID, every size taken with `gauge`."""
@@ -58,6 +59,7 @@ def written(
         at_hand=lambda _: gauge,
         computed=lambda _: computed,
         listed=lambda _: listed,
+        held=lambda _: held,
         by=by,
     )
     return typed.written(known)
@@ -243,12 +245,13 @@ def test_a_reason_is_kept_by_its_id_or_in_own_words() -> None:
 
 def test_an_answer_is_one_of_its_questions() -> None:
     question = CYLINDER.questions[0]
-    last = question.answers[-1]
-    assert body(AnswerGiven(question.id, last)) == {"question": question.id, "answer": last}
+    last = list(question.answers)[-1]
+    for typed in (last, f" {question.answers[last].upper()} "):
+        assert body(AnswerGiven(question.id, typed)) == {"question": question.id, "answer": last}
     with pytest.raises(Refusal, match=f"'whether' is not a question .* allowed are {question.id}, "):
         written(AnswerGiven("whether", last))
     with pytest.raises(
-        Refusal, match=r"^'perhaps' is no answer to .* Allowed are " + ", ".join(question.answers)
+        Refusal, match=r"^'perhaps' is no answer to .* Allowed are " + ", ".join(question.answers.values())
     ):
         written(AnswerGiven(question.id, "perhaps"))
 
@@ -371,9 +374,9 @@ def test_kind_and_area_of_a_defect_are_kept_by_their_ids_and_unknown_ones_refuse
 
 
 def test_a_photograph_is_kept_with_both_hashes_its_size_and_of_what_it_is() -> None:
-    assert body(Photographed("D1", "aa", "bb", 2048, 1536, "2026-03-02T14:00:00", " the dent ")) == {
+    assert body(Photographed("D1", "aa", "bb", 2048, 1536, "2026-03-02T14:00:00", " the dent ", "cc")) == {
         "of": "D1", "sha256": "aa", "original_sha256": "bb", "width": 2048, "height": 1536,
-        "taken_at": "2026-03-02T14:00:00", "caption": "the dent",
+        "taken_at": "2026-03-02T14:00:00", "caption": "the dent", "thumbnail": "cc",
     }  # fmt: skip
 
 
@@ -381,6 +384,18 @@ def test_only_what_is_looked_at_is_looked_over() -> None:
     assert written(LookedOver(check("rod-surface"))) == [("looked", {"check": "rod-surface"})]
     with pytest.raises(Refusal, match="is measured, not looked over"):
         written(LookedOver(check()))
+
+
+def test_a_look_for_cracks_says_who_qualified_how_and_by_which_method() -> None:
+    welds = check("welds-look")
+    with pytest.raises(Refusal, match="say who looked for cracks, qualified how, and by which method"):
+        written(LookedOver(welds, "N. Holm", "level 2"))
+    said = {"who": "N. Holm", "qualified": "level 2", "method": "yoke"}
+    (made,) = written(LookedOver(welds, "N. Holm", "level 2", "yoke"))
+    assert made == ("looked", {"check": "welds-look", **said})
+    survey = looked(NEW, Entry("1", "J", "D", "2026-03-02T08:00:00.000Z", "KM", *made), made[1])
+    assert survey.examined["welds-look"] == Examined(**said, by="KM", at="2026-03-02T08:00:00.000Z")
+    assert "welds-look" in survey.looked
 
 
 # -- decisions

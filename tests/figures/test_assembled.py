@@ -114,6 +114,23 @@ def test_the_whole_cylinder_small_has_its_own_proportions(
     assert (max(xs) - min(xs)) / (max(ys) - min(ys)) == pytest.approx(ratio, rel=0.03)
 
 
+@pytest.mark.parametrize(
+    ("sizes", "said"),
+    [
+        (SHORT, "to scale"),
+        (replace(SHORT, closed_mm=None), "about to scale"),  # stroke and diameters given, the heads assumed
+        (replace(SHORT, outside_mm=None), ""),
+        (replace(SHORT, rod_mm=None), ""),
+        (replace(SHORT, stroke_mm=None), "to scale"),  # the small one is drawn with its rod in
+    ],
+)
+def test_the_small_picture_is_called_to_scale_only_where_its_sizes_were_given(
+    usual: SealList, sizes: Sizes, said: str
+) -> None:
+    labels = [s.text for s in drawn(usual, sizes).shapes if isinstance(s, Label)]
+    assert [t.rpartition(", ")[2] for t in labels if "scale" in t] == ([said] if said else [])
+
+
 def test_a_stroke_of_60_mm_and_one_of_6_m_do_not_look_alike(usual: SealList) -> None:
     said = [[s.text for s in drawn(usual, sizes).shapes if isinstance(s, Label)] for sizes in (SHORT, LONG)]
     assert any("stroke 60 mm" in text for text in said[0])
@@ -188,7 +205,7 @@ def test_numbers_stand_apart_in_their_order_between_the_edges(wanted: list[float
 GLAND = [groove for groove in USUAL.grooves if groove.place == "gland"]
 KINDS = {
     "tie-rod": replace(
-        USUAL, kind="tie-rod", answers={**USUAL.answers, "cushions": "both sides"},
+        USUAL, kind="tie-rod", answers={**USUAL.answers, "cushions": "both-sides"},
         grooves=(
             *(g for g in USUAL.grooves if g.position != "gland-static-ring"),
             *(replace(GLAND[3], place=place) for place in ("head end of the tube", "cap end of the tube")),

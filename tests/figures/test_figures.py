@@ -6,11 +6,13 @@ definition named beside it, never from running the drawing.
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 from decimal import Decimal
 
 import pytest
+from frames import outside
 from hypothesis import given
 from hypothesis import strategies as st
 from log import Log
@@ -18,11 +20,13 @@ from log import Log
 from inspect_app.entries.job import Place
 from inspect_app.figures.bore_map import bore_map
 from inspect_app.figures.bow import bow_drawing
+from inspect_app.figures.grooves import Dimension, GrooveShown, cut_of, grooves_drawing
 from inspect_app.figures.limit_scale import limit_scale
 from inspect_app.figures.of_check import defects_drawing
 from inspect_app.figures.outlines import OUTLINES, Frame
 from inspect_app.figures.ovality import ovality_drawing
 from inspect_app.figures.part import part_drawing
+from inspect_app.figures.profile import Limits, profile_drawing
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon
 from inspect_app.figures.stations import nice_factor
 from inspect_app.figures.strokes import hatch, span_of
@@ -36,24 +40,6 @@ D = Decimal
 
 CALLED = {"gland-end": "gland end", "cap-end": "cap end", "left-face": "left face"}
 """What ids of stations are called."""
-
-
-def outside(drawing: Drawing) -> list[object]:
-    """The shapes that leave the frame by more than the width of a stroke."""
-    found: list[object] = []
-    for shape in drawing.shapes:
-        if isinstance(shape, Line):
-            xs, ys = [shape.x1, shape.x2], [shape.y1, shape.y2]
-        elif isinstance(shape, Circle):
-            xs = [shape.x - shape.radius, shape.x + shape.radius]
-            ys = [shape.y - shape.radius, shape.y + shape.radius]
-        elif isinstance(shape, Polygon):
-            xs, ys = [p[0] for p in shape.points], [p[1] for p in shape.points]
-        else:
-            xs, ys = list(span_of(shape)), [shape.y - shape.size / 2, shape.y + shape.size / 2]
-        if min(xs) < -2 or min(ys) < -2 or max(xs) > drawing.width + 2 or max(ys) > drawing.height + 2:
-            found.append(shape)
-    return found
 
 
 def rings(drawing: Drawing) -> list[Circle]:
@@ -280,6 +266,11 @@ def test_a_value_far_off_the_scale_is_shown_by_an_arrow() -> None:
         return sum(isinstance(s, Polygon) and s.filled and len(s.points) == 3 for s in drawing.shapes)
 
     assert (arrows("0.70"), arrows("2.50")) == (0, 1)
+    decision = decide(value=D("2.50"), lower=None, upper=D("0.65"), expanded_uncertainty=D("0.012"))
+    words = [
+        s.text for s in limit_scale(decision, "deviation", "metric", 340, 72).shapes if isinstance(s, Label)
+    ]
+    assert "2.500 mm, off the scale" in words
 
 
 def exaggerated(drawing: Drawing) -> int:
@@ -309,21 +300,183 @@ def test_the_bow_is_half_the_dial_and_drawn_as_much_larger_as_it_says() -> None:
     assert "Greatest bow 0.400 mm at 500 mm" in drawing.says
 
 
-def test_the_bore_is_drawn_as_much_larger_as_it_says() -> None:
+def rolled(
+    diameters: dict[Place, Decimal], verdicts: dict[Place, Verdict] | None = None, **more: object
+) -> Drawing:
+    """A bore of 100 mm rolled out."""
+    given: dict[str, object] = {
+        "nominal_mm": D(100),
+        "called": CALLED,
+        "system": "metric",
+        "width": 500,
+        **more,
+    }
+    return bore_map(diameters, verdicts or {}, **given)  # type: ignore[arg-type]
+
+
+def test_a_bar_of_the_bore_is_as_long_as_its_place_is_wide_beyond_the_least() -> None:
     diameters = {Place(s, "12"): D(v) for s, v in (("100", "100.00"), ("600", "100.06"), ("1100", "100.02"))}
-    drawing = bore_map(
-        diameters,
-        {},
-        nominal_mm=D(100),
-        length_mm=D(1200),
-        called=CALLED,
-        system="metric",
-        width=500,
-        height=90,
+    bars = [s for s in rolled(diameters).shapes if isinstance(s, Line) and s.weight > 2]
+    first, second = (bar.x2 - bar.x1 for bar in bars)  # the least has none
+    assert second / first == pytest.approx(0.02 / 0.06)
+
+
+def test_a_bore_of_21_stations_and_8_clocks_keeps_the_worst_and_prints_nothing_over_another() -> None:
+    clocks_ = ("12", "1.5", "3", "4.5", "6", "7.5", "9", "10.5")
+    stations_ = [str(25 + 145 * n) for n in range(21)]
+    diameters = {Place(s, c): D("100.010") for s in stations_ for c in clocks_}
+    bad = Place(stations_[8], "4.5")
+    diameters[bad] = D("100.391")
+    drawing = rolled(diameters, {bad: Verdict.BEYOND})
+    words = [s for s in drawing.shapes if isinstance(s, Label)]
+    assert "+0.391" in [w.text for w in words]
+    assert any("thinned out, the worst kept" in w.text for w in words)
+    for height in {w.y for w in words}:
+        spans = sorted(span_of(w) for w in words if w.y == height)
+        assert all(before[1] <= after[0] + 6 for before, after in itertools.pairwise(spans))
+    frames = [s for s in drawing.shapes if isinstance(s, Polygon) and s.role == "beyond" and not s.filled]
+    assert len(frames) == 1
+    assert not outside(drawing)
+
+
+def profiled(values: dict[str, str], lower: str | None, upper: str | None, guard: str = "0.01") -> Drawing:
+    """Readings along a part of 1000 mm."""
+    limits = Limits(*(None if v is None else D(v) for v in (lower, upper)), D(guard))
+    return profile_drawing(
+        {Place(s, ""): D(v) for s, v in values.items()}, {}, limits, kind="length", length_mm=D(1000), called=CALLED,
+        system="metric", width=500, height=100,
+    )  # fmt: skip
+
+
+def test_readings_and_limits_of_a_profile_lie_to_one_scale() -> None:
+    drawing = profiled({"100": "50.00", "500": "50.10", "900": "50.04"}, "49.90", "50.20")
+    low, high = sorted(
+        (s.y1 for s in drawing.shapes if isinstance(s, Line) and s.weight == 2.0), reverse=True
     )
+    per_mm = (low - high) / 0.30
     points = next(s for s in drawing.shapes if isinstance(s, Polygon) and not s.closed).points
-    per_mm = (points[-1][0] - points[0][0]) / 1000
-    assert (points[0][1] - points[1][1]) / (0.06 * per_mm) == pytest.approx(exaggerated(drawing))
+    assert [(low - y) / per_mm for _, y in points] == pytest.approx([0.10, 0.20, 0.14])
+    assert points[1][0] - points[0][0] == pytest.approx(points[2][0] - points[1][0])  # 400 mm each
+
+
+def test_what_was_found_stands_behind_what_is_left_to_one_scale() -> None:
+    left, found = {Place("100", ""): D("50.00"), Place("900", ""): D("50.02")}, {Place("100", ""): D("49.95")}
+    drawing = profile_drawing(
+        left, {}, Limits(D("49.90"), D("50.20"), D("0.01")), kind="length", length_mm=D(1000), called=CALLED,
+        system="metric", width=500, height=100, before=found,
+    )  # fmt: skip
+    (hollow,) = [s for s in drawing.shapes if isinstance(s, Circle) and not s.filled]
+    low, high = sorted(
+        (s.y1 for s in drawing.shapes if isinstance(s, Line) and s.weight == 2.0), reverse=True
+    )
+    assert (low - hollow.y) / (low - high) == pytest.approx(0.05 / 0.30)
+
+
+@given(
+    values=st.dictionaries(
+        st.integers(0, 3000).map(str), st.decimals(0, 200, places=3), min_size=1, max_size=21
+    ),
+    lower=st.none() | st.decimals(0, 100, places=3),
+    upper=st.none() | st.decimals(100, 300, places=3),
+    guard=st.decimals(0, 5, places=3),
+    size=st.sampled_from([(511.0, 96.0), (159.0, 62.0)]),
+)
+def test_a_profile_stays_inside_its_frame_and_prints_no_number_over_another(
+    values: dict[str, Decimal],
+    lower: Decimal | None,
+    upper: Decimal | None,
+    guard: Decimal,
+    size: tuple[float, float],
+) -> None:
+    at = {Place(s, "12"): v for s, v in sorted(values.items(), key=lambda v: int(v[0]))}
+    drawing = profile_drawing(
+        at, {}, Limits(lower, upper, guard),
+        kind="length", length_mm=D(3000), called=CALLED, system="inch", width=size[0], height=size[1],
+    )  # fmt: skip
+    assert not outside(drawing)
+
+
+def test_the_limit_of_a_bow_is_drawn_to_the_scale_of_the_bow() -> None:
+    # bow = TIR / 2, of the limit too; both above the straight line of the supports
+    drawing = bow_drawing(
+        {"0": D(0), "500": D("0.80"), "1000": D(0)}, length_mm=D(1000), called=CALLED, system="metric", width=520,
+        height=130, limit_mm=D("0.50"), guard_mm=D("0.02"), press=True,
+    )  # fmt: skip
+    curve = next(s for s in drawing.shapes if isinstance(s, Polygon) and not s.closed)
+    foot = curve.points[0][1]
+    (limit,) = [s.y1 for s in drawing.shapes if isinstance(s, Line) and s.weight == 2.0]
+    top = min(y for _, y in curve.points)
+    assert (foot - limit) / (foot - top) == pytest.approx(0.50 / 0.80)
+    (arrow,) = [s for s in drawing.shapes if isinstance(s, Polygon) and s.role == "accent"]
+    assert arrow.points[0][0] == pytest.approx(curve.points[2][0])  # under the greatest bow
+    assert not outside(drawing)
+
+
+def test_the_circles_of_the_ovality_limit_stand_where_they_stand_whatever_was_read() -> None:
+    # ovality is greatest less least diameter: half of it each way of the mean, a quarter on the radius
+    def radii(*diameters: str) -> list[float]:
+        section = dict(zip(("12", "2", "4"), map(D, diameters), strict=True))
+        drawing = ovality_drawing(section, system="metric", width=340, height=170, limit_mm=D("0.10"))
+        return sorted(s.radius for s in drawing.shapes if isinstance(s, Circle) and not s.filled)
+
+    assert radii("100.00", "100.02", "100.04") == pytest.approx(radii("99.97", "100.00", "100.01"), rel=1e-3)
+
+
+def test_a_shape_has_straight_sides_and_none_at_all_below_its_own_uncertainty() -> None:
+    section = {"12": D("100.02"), "2": D("100.00"), "4": D("99.99")}
+
+    def shape(uncertainty: str) -> list[Polygon]:
+        drawing = ovality_drawing(
+            section, system="metric", width=340, height=170, limit_mm=D("0.10"), uncertainty_mm=D(uncertainty)
+        )
+        return [s for s in drawing.shapes if isinstance(s, Polygon)]
+
+    (drawn,) = shape("0.01")
+    assert len(drawn.points) == 6  # three diameters have six ends, and nothing between them
+    assert shape("0.03") == []
+
+
+def shown_groove(width: str, verdict: Verdict) -> GrooveShown:
+    """A rod seal groove 90 x 105 x 12.5."""
+    floor = Dimension(D("105.01"), (D("104.7"), D("105.5")), (D("104.8"), D("105.4")), Verdict.WITHIN)
+    new = (D("12.50"), D("12.75"))
+    return GrooveShown("Rod seal", D(90), floor, Dimension(D(width), (D("12.45"), D("12.90")), new, verdict))
+
+
+def test_a_groove_is_cut_to_its_own_proportions() -> None:
+    # 15.01 / 2 deep, 12.62 wide
+    shapes = cut_of(shown_groove("12.62", Verdict.WITHIN), 0, 0, 120, 48)
+    edge = next(s for s in shapes if isinstance(s, Polygon) and not s.closed).points
+    surface = next(s.y1 for s in shapes if isinstance(s, Line) and s.weight == 1.6)
+    left, floor, right = edge[3][0], edge[3][1], edge[4][0]
+    assert (right - left) / (floor - surface) == pytest.approx(12.62 / (15.01 / 2))
+
+
+def test_a_groove_far_too_wide_says_that_it_is_off_its_scale() -> None:
+    within, beyond = (
+        grooves_drawing([shown_groove(width, verdict)], system="metric", width=511)
+        for width, verdict in (("12.62", Verdict.WITHIN), ("14.00", Verdict.BEYOND))
+    )
+    off = ["off scale" in s.text for d in (within, beyond) for s in d.shapes if isinstance(s, Label)]
+    assert sum(off) == 1
+    assert not outside(within)
+    assert not outside(beyond)
+
+
+def test_a_score_is_drawn_as_long_as_it_is_and_ten_pits_are_counted() -> None:
+    places = [Place("600", "6"), Place("200", "12")]
+    drawing = part_drawing(
+        "rod", places, None, dict.fromkeys(places, Verdict.BEYOND), length_mm=D(1200), called={}, system="metric",
+        width=500, height=128, long_mm={places[0]: 300.0}, counts={places[1]: 10},
+    )  # fmt: skip
+    (score,) = [s for s in drawing.shapes if isinstance(s, Line) and s.weight == 3.0]
+    ticks = sorted(
+        {s.x1 for s in drawing.shapes if isinstance(s, Line) and s.role == "ink" and s.y2 - s.y1 == 4}
+    )
+    per_mm = (ticks[1] - ticks[0]) / 400  # the places stand 400 mm apart
+    assert score.x2 - score.x1 == pytest.approx(300 * per_mm)
+    assert (score.x1 + score.x2) / 2 == pytest.approx(ticks[1])
+    assert "10 ×" in [s.text for s in drawing.shapes if isinstance(s, Label)]
 
 
 def test_a_section_is_drawn_as_much_larger_as_it_says() -> None:
@@ -350,21 +503,10 @@ def test_bow_bore_and_section_stay_inside_their_frames(
     tir = {s: data.draw(small) for s in stations}
     assert not outside(bow_drawing(tir, length_mm=None, called=CALLED, system=system, width=500, height=120))
     bore = {Place(s, c): 100 + data.draw(small) for s in stations for c in at}
-    height = 44 + 40 * len(at)
-    assert not outside(
-        bore_map(
-            bore,
-            {},
-            nominal_mm=D(100),
-            length_mm=None,
-            called=CALLED,
-            system=system,
-            width=500,
-            height=height,
-        )
-    )
+    assert not outside(rolled(bore, system=system))
     section = {c: 100 + data.draw(small) for c in at}
-    assert not outside(ovality_drawing(section, system=system, width=340, height=170))
+    limit = data.draw(st.none() | st.decimals("0.01", "2", places=2))
+    assert not outside(ovality_drawing(section, system=system, width=340, height=170, limit_mm=limit))
 
 
 @given(st.floats(0.01, 1e6))

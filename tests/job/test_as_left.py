@@ -11,9 +11,11 @@ import pytest
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
 from inspect_app.entries.job import AS_LEFT, Decided, Job
+from inspect_app.figures.shapes import Circle
 from inspect_app.job.as_left import PartNow, now_sentence, parts_now
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import Disposition
+from inspect_app.paper.blocks import Figure
 from inspect_app.report.as_left import as_left_data, as_left_lines, as_left_sections
 from inspect_app.trade.measuring.decision import Verdict
 
@@ -125,6 +127,10 @@ def test_the_report_sets_what_was_found_beside_what_is_left(tmp_path: Path) -> N
     least = next(row for row in table.rows if row[0].under == "Chrome thickness")
     assert [cell.text for cell in least] == ["Minimum thickness", "At least 16 µm", "12.0 µm", "30.0 µm"]
     assert [cell.sign for cell in least[2:]] == [Verdict.BEYOND, Verdict.WITHIN]
+    (figure,) = (b for b in rod.blocks if isinstance(b, Figure))
+    hollow = [c for c in figure.drawing.shapes if isinstance(c, Circle) and not c.filled]
+    assert len(hollow) == 4  # each reading as found, behind those as left
+    assert figure.title.startswith("As left: Minimum thickness 30.0 µm")
     lines = "\n".join(as_left_lines(parts, "inch"))
     # 12 µm and 30 µm by 25.4 µm a thou
     assert "0.47 thou" in lines

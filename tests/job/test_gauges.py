@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 from log import SHIPPED
 
-from inspect_app.bench.bench import Bench, Outcome
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.outcome import Outcome
 from inspect_app.entries.entry import SHOP
 from inspect_app.entries.gauges import gauge_from
 from inspect_app.entries.job import Gauge, Job, Place

@@ -18,7 +18,7 @@ from inspect_app.job.planned_survey import as_planned
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Said, in_words
 
-SOFT = {"rod-hardened": "not hardened"}
+SOFT = {"rod-hardened": "not-hardened"}
 
 
 def scored(depth: str, **more: str) -> Log:
@@ -257,7 +257,7 @@ def test_nobody_welds_where_a_seal_runs() -> None:
 def cylinders(draw: st.DrawFn) -> Log:
     """A cylinder with any mixture of wear: bow, thin rod, thin chrome, scores, wall, clearance, pins."""
     log = cylinder(
-        {"rod-hardened": draw(st.sampled_from(["induction hardened", "not hardened"]))},
+        {"rod-hardened": draw(st.sampled_from(["induction-hardened", "not-hardened"]))},
         rated_pressure=draw(st.sampled_from(["5", "10", "16", "25"])),
         over_people=draw(st.sampled_from(["", "no", "yes"])),
     )

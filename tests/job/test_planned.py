@@ -21,7 +21,8 @@ WITHIN, BEYOND, UNCLEAR, NOT_MEASURED = Verdict.WITHIN, Verdict.BEYOND, Verdict.
 
 HUNDRED = Found(
     Cylinder(
-        bore_mm=100, rod_mm=56, stroke_mm=1000, span_mm=1000, column_mm=1500, rated_mpa=25, barrel_yield_mpa=355,
+        bore_mm=100, pushed_mm=100, rod_mm=56, stroke_mm=1000, span_mm=1000, column_mm=1500, rated_mpa=25,
+        barrel_yield_mpa=355,
         rod_yield_mpa=500, seal_gap_mm=0.5, seal_gap_source="plastic-faced-trade", new_bore=Carried(100.027, 0.027),
         new_rod=Carried(55.955, 0.015),
     ),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -30,11 +31,12 @@ def foreign(text: str, system: str) -> list[str]:
     return [found[0] for found in FOREIGN[system].finditer(text)]
 
 
-def every_limit(log: Log) -> Iterator[tuple[Limit, Check]]:
+def every_limit(log: Log) -> Iterator[tuple[Limit, Check, str]]:
+    """Every limit with its check and the checklist that has it."""
     for cylinder in log.tables.cylinders.values():
         for check in cylinder.checks:
             for limit in log.tables.limits_of.get(check.id, ()):
-                yield limit, check
+                yield limit, check, cylinder.id
 
 
 @pytest.mark.parametrize("system", ["metric", "inch"])
@@ -43,8 +45,8 @@ def test_no_limit_that_is_shipped_is_said_in_the_other_system_of_units(system: s
     log = sound() if known == "all of it" else Log()
     survey: Survey = log.survey()
     numbers, told = 0, []
-    for limit, check in every_limit(log):
-        found = in_force(limit, check, survey, log.tables)
+    for limit, check, cylinder in every_limit(log):
+        found = in_force(limit, check, replace(survey, cylinder=cylinder), log.tables)
         numbers += not found.missing
         said = f"{limit_sentence(found, kind_of(limit, check)).words(system)} {source_words(found, system)}"
         told += [(limit.id, said)] if foreign(said, system) else []

@@ -48,7 +48,7 @@ def worn_out() -> Log:
 
 def other_answers() -> Log:
     """The last answer of each question."""
-    return Log(answers={q.id: q.answers[-1] for q in DOUBLE_ACTING.questions}, **PLATE)
+    return Log(answers={q.id: list(q.answers)[-1] for q in DOUBLE_ACTING.questions}, **PLATE)
 
 
 @pytest.mark.parametrize("make", [Log, one_reading_of_each, sound, worn_out, other_answers])

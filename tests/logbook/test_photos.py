@@ -472,7 +472,8 @@ WITHOUT_A_DECODER = """
 def test_a_photograph_that_a_phone_developed_itself_needs_no_decoder_here(tmp_path: Path) -> None:
     told, _ = in_another_process(WITHOUT_A_DECODER, tmp_path).communicate(timeout=300)
     sha256 = hashlib.sha256(b"as a phone made it").hexdigest()
-    assert told.strip() == str(Photo(sha256, "ab" * 32, 1600, 1200, 18, "2026-03-02T08:00:00"))
+    small = hashlib.sha256(b"small").hexdigest()
+    assert told.strip() == str(Photo(sha256, "ab" * 32, 1600, 1200, 18, "2026-03-02T08:00:00", small))
     assert photos.path(sha256, tmp_path).read_bytes() == b"as a phone made it"
     assert photos.thumb(sha256, tmp_path).read_bytes() == b"small"
-    assert photos.verify(tmp_path, [sha256]) == []
+    assert photos.verify(tmp_path, [sha256], {sha256: {small}}) == []

@@ -124,10 +124,10 @@ def test_many_things_found_are_small_on_the_first_page_and_pictured_on_the_secon
 
 def test_at_the_prompt_a_yes_that_no_longer_covers_names_the_line() -> None:
     agreeing = Agreeing(versions=(VERSION,), answers=(YES,))
-    changed = AnswerStanding(Stand.CHANGED, VERSION, YES, ("Line 1, Rod: XTS 410.00 → XTS 440.00.",))
+    changed = AnswerStanding(Stand.CHANGED, VERSION, YES, ("Line 1, Rod: XTS 410.00, now XTS 440.00.",))
     said = list(scope_lines(SCOPE, changed, agreeing, UTC))
     assert "The customer said yes to something else; it no longer covers:" in said
-    assert "  - Line 1, Rod: XTS 410.00 → XTS 440.00." in said
+    assert "  - Line 1, Rod: XTS 410.00, now XTS 440.00." in said
     assert said[-1] == (
         "2026-03-02 08:30 +00:00: yes to version 2, XTS 852.00 with tax, by H. Aalto, may order, "
         "signed with the finger on the shop's phone, taken by KM"

@@ -67,7 +67,7 @@ def test_an_inch_reader_is_shown_no_metric_unit(listing: SealList) -> None:
     assert METRIC_UNITS.search(metric)
     assert not METRIC_UNITS.search(inch), METRIC_UNITS.search(inch)
     # AS568-343: 3.725 in inside, 0.210 in section; 10 MPa / 6894.757 Pa = 1450 psi; the standard's name stays
-    assert "O-ring AS568-343 = 3.725 × 0.21 in" in inch
+    assert "O-ring AS568-343 = 3.725 × 0.210 in" in inch
     assert "1450 psi, the rated pressure." in inch
     assert "ISO 5597 rod 56 x 71 x 12.5" in inch
     table = seal_csv("R-7", listing, system="inch", decimal_comma=False)

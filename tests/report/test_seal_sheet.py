@@ -200,6 +200,16 @@ def test_a_usual_cylinder_fits_one_page(
             assert line.title in text
 
 
+def test_a_tie_rod_cylinder_in_inches_every_line_of_it_in_doubt_fits_one_page(
+    job: Job, tables: Tables
+) -> None:
+    listing = seal_list(TIE_ROD, shipped_handbook())
+    assert not any(line.orderable for line in listing.lines)
+    made = seals_pdf(job, listing, tables, "inch")
+    with pymupdf.open(stream=made, filetype="pdf") as document:
+        assert len(document) == 1
+
+
 @pytest.mark.parametrize("page_size", ["A4", "letter"])
 def test_the_pdf_reads_back_and_comes_out_the_same_again(job: Job, tables: Tables, page_size: str) -> None:
     handbook = shipped_handbook()

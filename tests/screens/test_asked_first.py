@@ -38,13 +38,13 @@ def test_what_is_not_there_is_not_asked_for(bench: Bench, job: Job) -> None:
     async def day(at: AtTheDesk) -> None:
         await at.tap("What is there")
         await at.wait_for("13 left to answer")
-        await at.tap("No eye")  # at the rod's end, the first of two questions with that answer
+        await at.tap("Thread or flange, no eye")
         await at.wait_for("12 left to answer")
-        assert bench.job(job.id).as_found.answers["rod-end"].text == "no eye"
+        assert bench.job(job.id).as_found.answers["rod-end"].text == "no-eye"
         await at.tap("Undo")
         await at.wait_for("13 left to answer")
 
-    day_at_the_desk(bench, f"/job/{job.id}", day)
+    day_at_the_desk(bench, f"/job/{job.id}/parts", day)
 
 
 def test_the_short_look_stops_at_a_crack(bench: Bench, job: Job) -> None:
@@ -52,7 +52,7 @@ def test_the_short_look_stops_at_a_crack(bench: Bench, job: Job) -> None:
         await at.tap("Short look first")
         await at.wait_for("STOP: crack on the rod. A qualified person decides")
 
-    day_at_the_desk(bench, f"/job/{job.id}", day)
+    day_at_the_desk(bench, f"/job/{job.id}/parts", day)
 
 
 def test_a_gauge_that_cannot_decide_is_told_before_the_reading(bench: Bench, job: Job) -> None:
@@ -72,6 +72,20 @@ def test_a_gauge_that_cannot_decide_is_told_before_the_reading(bench: Bench, job
     day_at_the_desk(bench, f"/job/{job.id}/measure/bore-diameter", day)
     found = bench.job(job.id).as_found
     assert [found.gauges[r.gauge].name for r in found.readings["bore-diameter"].values()] == ["B-2", "B-1"]
+
+
+def test_a_look_for_cracks_takes_who_how_qualified_and_which_method(bench: Bench, job: Job) -> None:
+    async def day(at: AtTheDesk) -> None:
+        await at.tap("Looked: nothing found")
+        await at.tap("Looked for cracks")
+        await at.wait_for("Welds: say who looked for cracks, qualified how")
+        await at.type("Who looked for cracks", "N. Holm")
+        await at.type("Qualified how", "level 2")
+        await at.type("By which method", "yoke")
+        await at.tap("Looked for cracks")
+        await at.until(lambda: "welds-look" in bench.job(job.id).as_found.looked, "looked")
+
+    day_at_the_desk(bench, f"/job/{job.id}/look/welds-look", day)
 
 
 def test_a_stop_is_overruled_only_by_an_examination(bench: Bench, job: Job) -> None:

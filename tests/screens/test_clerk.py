@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from host import Host
-from phone import Phone
-from playwright.sync_api import Browser
+from at_the_desk import AtTheDesk, ByHand
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
+from inspect_app.screens.floor import Floor
 from tests.bench.test_seals_file import GLAND
 
 KEPT = ("wiper", "rod-seal", "gland-wear-ring"), ("piston-seal", "piston-wear-ring", "piston-static-ring")
@@ -47,100 +47,83 @@ def sheet(name: str, known: str, more: str) -> str:
     return f'job = "{name}"\n{measured}[seals]\n{answered}{three}{more}'
 
 
-@pytest.fixture(scope="module")
-def shop(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[str]]:
-    """One job whose wall nobody knows, with a question; one of whose order a part is here."""
-    folder = tmp_path_factory.mktemp("clerk")
+@pytest.fixture
+def bench(tmp_path: Path) -> Iterator[Bench]:
     # nobody is asked for the date of the test: what is cured, promised and here stands in the file
-    bench = Bench(folder / "shop", now=lambda: datetime(2026, 11, 27, 12, tzinfo=UTC))
-    routes = []
-    for name, known, more in (
-        ("S-21 sluice", "closed_length", ASKED),
-        ("R-31", "outside_diameter", PART_CAME),
-    ):
-        file = folder / "sheet.toml"
-        file.write_text(sheet(name, known, more), encoding="utf-8")
-        routes.append(f"/job/{record_file(file, bench)[0].id}")
+    bench = Bench(tmp_path / "shop", now=lambda: datetime(2026, 11, 27, 12, tzinfo=UTC))
+    yield bench
     bench.close()
-    return folder / "shop", routes
 
 
-@pytest.fixture(scope="module")
-def host(shop: tuple[Path, list[str]]) -> Iterator[Host]:
-    with Host(shop[0]) as host:
-        yield host
+def home_of(bench: Bench, tmp_path: Path, *written: str) -> str:
+    """The route of a job recorded off a sheet."""
+    file = tmp_path / "sheet.toml"
+    file.write_text(sheet(*written), encoding="utf-8")
+    return f"/job/{record_file(file, bench)[0].id}"
 
 
-@pytest.fixture(scope="module")
-def clerk(browser: Browser, host: Host) -> Iterator[Phone]:
-    """The clerk, at a desk."""
-    phone = Phone(browser, host.url, (1280, 800), "/settings")
-    phone.type("Your initials", "MT")
-    yield phone
-    phone.close()
+def both(bench: Bench, clerk: str, mechanic: str) -> tuple[AtTheDesk, AtTheDesk]:
+    """The clerk at a desk and the mechanic on a phone, each at a route, who hear of each other."""
+    floor = Floor()
+    return AtTheDesk(bench, ByHand(), clerk, floor, 1280), AtTheDesk(bench, ByHand(), mechanic, floor)
 
 
-@pytest.fixture(scope="module")
-def mechanic(browser: Browser, host: Host) -> Iterator[Phone]:
-    phone = Phone(browser, host.url, (390, 844), "/settings")
-    phone.type("Your initials", "KM")
-    yield phone
-    phone.close()
+def test_a_question_is_answered_a_doubt_closed_and_the_ring_ordered(bench: Bench, tmp_path: Path) -> None:
+    home = home_of(bench, tmp_path, "S-21 sluice", "closed_length", ASKED)
 
+    async def day() -> None:
+        clerk, mechanic = both(bench, f"{home}/seals/whole-cylinder", f"{home}/parts")
+        await clerk.wait_for("1 line, 0 can be ordered, 1 has an open doubt.")
+        await mechanic.wait_for("1 to answer for the clerk.")
+        await mechanic.go(f"{home}/seals/gland-static-ring/gland")
+        await mechanic.tap("Answer")
+        await mechanic.type("Your answer", "20 by ultrasound")
+        await mechanic.tap("Answer")
+        await mechanic.wait_for("KM: 20 by ultrasound")
 
-def test_a_question_is_answered_a_doubt_closed_and_the_ring_ordered(
-    clerk: Phone, mechanic: Phone, shop: tuple[Path, list[str]]
-) -> None:
-    home = shop[1][0]
-    clerk.go(f"{home}/seals/whole-cylinder")
-    clerk.wait_for("1 line, 0 can be ordered, 1 has an open doubt.")
-    mechanic.go(home)
-    mechanic.wait_for("1 to answer for the clerk.")
-    mechanic.go(f"{home}/seals/gland-static-ring/gland")
-    mechanic.tap("Answer")
-    mechanic.type("Your answer", "20 by ultrasound")
-    mechanic.tap("Answer")
-    mechanic.wait_for("KM: 20 by ultrasound")
+        await clerk.tap("Close doubt 1: swell")
+        await clerk.type("Reason", "wall 20, it hardly grows")
+        await clerk.tap("Close the doubt")
+        await clerk.wait_for("1 line, 1 can be ordered, 0 have an open doubt.")  # the list stands beside it
+        await clerk.go("/orders")
+        await clerk.wait_for("For 3 S-21 sluice")
+        await clerk.tap("Order 3 O-ring AS568-344 = 97.79 × 5.33 mm, NBR 70 Shore A")
+        await clerk.type("Supplier", "Example Seals")
+        await clerk.tap("It is ordered")
+        await clerk.wait_for("Nothing can be ordered now.")
 
-    clerk.tap("Close doubt 1: swell")
-    clerk.type("Reason", "wall 20, it hardly grows")
-    clerk.tap("Close the doubt")
-    clerk.wait_for("1 line, 1 can be ordered, 0 have an open doubt.")  # the list stands beside it
-    clerk.go("/orders")
-    clerk.wait_for("For 3 S-21 sluice")
-    clerk.tap("Order 3 O-ring AS568-344 = 97.79 × 5.33 mm, NBR 70 Shore A")
-    clerk.type("Supplier", "Example Seals")
-    clerk.tap("It is ordered")
-    clerk.wait_for("Nothing can be ordered now.")
+    asyncio.run(day())
 
 
 def test_what_is_late_and_offered_otherwise_holds_the_reassembly_until_it_is_here(
-    clerk: Phone, mechanic: Phone, shop: tuple[Path, list[str]]
+    bench: Bench, tmp_path: Path
 ) -> None:
-    home = shop[1][1]
-    mechanic.go(home)
-    mechanic.wait_for(
-        "holding the reassembly: Static ring, gland or head to barrel, gland, promised 2020-01-31"
-    )
-    clerk.go("/orders")
-    clerk.tap("R-31: Static ring, gland or head to barrel, gland")
-    clerk.wait_for("part received: 1 here, 2 to come")
-    clerk.tap("Offered otherwise")
-    clerk.type("Offered is", "NBR 90")
-    clerk.tap("Ask the mechanic for it")
+    home = home_of(bench, tmp_path, "R-31", "outside_diameter", PART_CAME)
 
-    mechanic.wait_for("1 offered otherwise, to accept or refuse.")  # it came by itself
-    mechanic.go(f"{home}/seals/gland-static-ring/gland")
-    mechanic.tap("Accept or refuse what is offered")
-    mechanic.type("Why", "harder stands the gap too")
-    mechanic.tap("Accept it")
+    async def day() -> None:
+        clerk, mechanic = both(bench, "/orders", f"{home}/parts")
+        await mechanic.wait_for(
+            "holding the reassembly: Static ring, gland or head to barrel, gland, promised 2020-01-31"
+        )
+        await clerk.tap("R-31: Static ring, gland or head to barrel, gland")
+        await clerk.wait_for("part received: 1 here, 2 to come")
+        await clerk.tap("Offered otherwise")
+        await clerk.type("Offered is", "NBR 90")
+        await clerk.tap("Ask the mechanic for it")
 
-    clerk.wait_for("KM accepts it: harder stands the gap too")
-    clerk.tap("Received")
-    clerk.type("Cure date on the bag", "3/26")
-    clerk.tap("It came")
-    clerk.wait_for("Received: 3 here")
-    mechanic.go(home)
-    mechanic.wait_for("Make it safe first")
-    assert "reassembly" not in mechanic.says()
-    assert not [*clerk.faults, *mechanic.faults]
+        await mechanic.wait_for("1 offered otherwise, to accept or refuse.")  # it came by itself
+        await mechanic.go(f"{home}/seals/gland-static-ring/gland")
+        await mechanic.tap("Accept or refuse what is offered")
+        await mechanic.type("Why", "harder stands the gap too")
+        await mechanic.tap("Accept it")
+
+        await clerk.wait_for("KM accepts it: harder stands the gap too")
+        await clerk.tap("Received")
+        await clerk.type("Cure date on the bag", "3/26")
+        await clerk.tap("It came")
+        await clerk.wait_for("Received: 3 here")
+        await mechanic.go(f"{home}/parts")
+        await mechanic.wait_for("Make it safe first")
+        assert "reassembly" not in mechanic.says()
+
+    asyncio.run(day())

@@ -25,11 +25,18 @@ def test_from_a_doubt_to_the_freed_reassembly(tmp_path: Path, width: int) -> Non
 
     async def day() -> None:
         clerk = AtTheDesk(bench, ByHand(), f"{home}/seals", width=width)
-        mechanic = AtTheDesk(bench, ByHand(), home)
+        mechanic = AtTheDesk(bench, ByHand(), f"{home}/parts")
         await clerk.wait_for("1 line, 0 can be ordered, 1 has an open doubt.")
         await clerk.wait_for("Old seals looked at: 0 of 1.")
         await mechanic.wait_for("1 to answer for the clerk.")
         await mechanic.go(f"{home}/seals/{RING}")
+        await mechanic.tap("Answer")
+        await mechanic.wait_for("Your answer")
+        await mechanic.go(f"{home}/seals")  # away without an answer, and here again: no form is open
+        await mechanic.wait_for("1 line, 0 can be ordered")
+        await mechanic.go(f"{home}/seals/{RING}")
+        await mechanic.wait_for("asks: How thick is the wall?")
+        assert "Your answer" not in mechanic.says()
         await mechanic.tap("Answer")
         await mechanic.type("Your answer", "20 by ultrasound")
         await mechanic.tap("Answer")
@@ -46,7 +53,7 @@ def test_from_a_doubt_to_the_freed_reassembly(tmp_path: Path, width: int) -> Non
         await clerk.type("Promised until", "2026-11-26")
         await clerk.tap("It is ordered")
         await clerk.wait_for("Nothing can be ordered now.")
-        await mechanic.go(home)
+        await mechanic.go(f"{home}/parts")
         await mechanic.wait_for("Late, and holding the reassembly: Static ring")
 
         await clerk.go(f"{home}/seals/{RING}")
@@ -65,7 +72,7 @@ def test_from_a_doubt_to_the_freed_reassembly(tmp_path: Path, width: int) -> Non
         await clerk.wait_for("KM accepts it: harder stands the gap too")
         await received(clerk, "2")
         await clerk.wait_for("Received: 3 here")
-        await mechanic.go(home)
+        await mechanic.go(f"{home}/parts")
         await mechanic.wait_for("Make it safe first")
         assert "holding the reassembly" not in mechanic.says()
 

@@ -82,8 +82,10 @@ def test_from_the_findings_to_a_signed_yes_a_changed_price_and_a_second_yes(shop
         assert len(yes.signature) == 1
         assert len(yes.signature[0]) == 8  # four points
         await back(at)
-        await at.go(home)
+        await at.go(f"{home}/parts")
         await at.wait_for("Agreed, and it covers what will be done. H. Aalto")
+        await at.go("/")
+        await at.wait_for("customer: yes\n")
 
         line = next(iter(version.shown["lines"]))
         await at.go(f"{home}/scope/line/{line['line']}")
@@ -93,18 +95,20 @@ def test_from_the_findings_to_a_signed_yes_a_changed_price_and_a_second_yes(shop
         await at.type("Reason, printed for the customer", "the plater charges more")
         await at.tap("Keep the line")
         await at.until(lambda: line["line"] in agreeing().lines, "the price put by hand")
-        await at.go(home)
+        await at.go(f"{home}/parts")
         said = await at.wait_for("The yes no longer covers what will be done.")
         assert f"Line 1, {line['title']}: " in said
         assert ", now XTS 9 876.50." in said
         assert "It needs a new yes" in said
+        await at.go("/")
+        await at.wait_for("customer: yes, but it has changed since")
 
         await at.go(f"{home}/scope")
         await at.tap("Show to the customer")
         await at.wait_for("version 2")
         await sign(at, "H. Aalto")
         await back(at)
-        await at.go(home)
+        await at.go(f"{home}/parts")
         await at.wait_for("Agreed, and it covers what will be done. H. Aalto")
 
     asyncio.run(day())
@@ -128,14 +132,16 @@ def test_a_question_waits_on_the_jobs_screen_until_it_is_answered(shop: tuple[Be
         await at.tap(wording.QUESTION)
         await at.wait_for("Thank you. Kept: a question")
         await back(at)
-        await at.go(home)
+        await at.go(f"{home}/parts")
         await at.wait_for("H. Aalto asks: Can it wait until spring?")
+        await at.go("/")
+        await at.wait_for("customer: asks something; no answer yet, shown ")
         (asked,) = bench.job(job.id).agreeing.asked
         await at.go(f"{home}/scope/tell/{asked.id}")
         await at.type("What they were told", "Not with this scratch.")
         await at.tap("Keep it")
         await at.until(lambda: not bench.job(job.id).agreeing.asked, "nothing asked")
-        await at.go(home)
+        await at.go(f"{home}/parts")
         await at.wait_for("Scope for the customer. shown, not answered")
         assert "Can it wait" not in at.says()
 
@@ -164,10 +170,12 @@ def test_a_yes_by_telephone_says_who_took_it_and_a_no_after_it_stands(shop: tupl
             await at.until(
                 lambda w=words: any(a.words == w for a in bench.job(job.id).agreeing.answers), words
             )
-            await at.go(f"/job/{job.id}")
+            await at.go(f"/job/{job.id}/parts")
             await at.wait_for("Scope for the customer. ")
         said = await at.wait_for("Refused. H. Aalto")
         assert "by telephone 0100 555 000, taken by KM" in said
+        await at.go("/")
+        await at.wait_for("customer: no\n")
 
     asyncio.run(day())
     assert [a.answer for a in bench.job(job.id).agreeing.answers] == ["yes", "no"]

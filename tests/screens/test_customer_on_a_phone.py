@@ -14,10 +14,7 @@ from playwright.sync_api import Browser
 
 from inspect_app.screens.customer import wording
 from inspect_app.screens.customer.showing import GIVE_BACK
-from tests.screens.test_screens import SMALL, choose, faults_of
-
-SIGN_HERE = "Sign here with your finger"
-DRAWN = [(30, 60), (60, 20), (90, 70), (140, 30), (200, 60)]
+from tests.screens.test_screens import SMALL, agree, choose, faults_of
 
 
 @pytest.fixture(scope="module")
@@ -41,33 +38,6 @@ def phone(browser: Browser, host: Host) -> Iterator[Phone]:
     phone.type("Your initials", "KM")
     yield phone
     phone.close()
-
-
-def draw(phone: Phone, *points: tuple[float, float]) -> None:
-    """Draw in the box with a finger, which leaves it when it is done."""
-    box = phone.finds(SIGN_HERE)
-    assert box
-    touch = phone.context.new_cdp_session(phone.page)
-    kinds = ["touchStart", *["touchMove"] * (len(points) - 1)]
-    for kind, (x, y) in zip(kinds, points, strict=True):
-        at = [{"x": box.left + x, "y": box.top + y}]
-        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": at})
-    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
-    phone.wait_for(f"Signed. {SIGN_HERE}")
-
-
-def agree(phone: Phone) -> None:
-    """Sign what is shown, and give the phone back."""
-    phone.tap(wording.YES)
-    phone.wait_for("Clear")
-    phone.type(wording.NAME, "H. Aalto")
-    draw(phone, *DRAWN)
-    phone.tap(wording.YES)
-    phone.wait_for("Thank you. Kept: yes")
-    phone.tap(GIVE_BACK)
-    phone.type("Initials of the shop", "KM")
-    phone.tap("Back to the job")
-    phone.wait_for("Agreed, and it covers what will be done. H. Aalto")
 
 
 @pytest.mark.thorough
@@ -96,13 +66,6 @@ def test_every_panel_in_the_customers_hand_is_whole_and_back_leads_nowhere(phone
     phone.wait_for("Show to the customer")
     assert wrong == []
     choose(phone, "Light", "Metric", "Normal")
-
-
-def test_a_finger_signs_what_it_was_handed(phone: Phone, home: str) -> None:
-    phone.go(f"{home}/scope")
-    phone.tap("Show to the customer")
-    agree(phone)
-    assert phone.faults == []
 
 
 @pytest.mark.thorough

@@ -65,7 +65,7 @@ def test_a_place_being_measured_is_drawn_anew_only_for_what_it_is_measured_by(tm
         assert await other.enters(Nameplate({"stroke": "900"}))
         assert not await other.reads("rod-roughness", "0.2")
         assert await other.enters(LeftOut(other.check("rod-diameter"), WHOLE_CHECK, "no access"))
-        await phone.go(f"/job/{job.id}")
+        await phone.go(f"/job/{job.id}/parts")
         await phone.wait_for("Short look first")
         assert await other.reads("bore-diameter", "100.02")
 

@@ -18,10 +18,14 @@ from playwright.sync_api import Browser
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.scoping import answer, freeze
 from inspect_app.calculators import CALCULATORS
+from inspect_app.screens.customer import wording
+from inspect_app.screens.customer.showing import GIVE_BACK
 from inspect_app.screens.pieces.look import LOOK_TITLES, LOOKS, TOUCH, Look
 
 SMALL, ORDINARY, TABLET, LAPTOP = (360, 740), (390, 844), (820, 1180), (1280, 800)
 LANDSCAPE = (844, 390)
+SIGN_HERE = "Sign here with your finger"
+DRAWN = [(30, 60), (60, 20), (90, 70), (140, 30), (200, 60)]
 BROKEN = ("Something went wrong", "Error running app", "Traceback")
 
 
@@ -55,21 +59,25 @@ def asked_about(folder: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def first_asked(browser: Browser, host: Host) -> list[str]:
-    """What a browser that was never here asks for until it shows the list of jobs."""
+def opened(browser: Browser, host: Host) -> Iterator[tuple[Phone, list[str]]]:
+    """A phone that was never here, and what it asks for until it shows the list of jobs."""
     phone = Phone(browser, host.url)
     phone.wait_for("D-01 linkspan, port side")
-    asked = [url for url in phone.asked if url.startswith(host.url)]
+    yield phone, [url for url in phone.asked if url.startswith(host.url)]
     phone.close()
-    return asked
 
 
 @pytest.fixture(scope="module")
-def phone(browser: Browser, host: Host) -> Iterator[Phone]:
-    phone = Phone(browser, host.url, route="/settings")
+def first_asked(opened: tuple[Phone, list[str]]) -> list[str]:
+    return opened[1]
+
+
+@pytest.fixture(scope="module")
+def phone(opened: tuple[Phone, list[str]]) -> Phone:
+    phone = opened[0]
+    phone.go("/settings")
     phone.type("Your initials", "KM")
-    yield phone
-    phone.close()
+    return phone
 
 
 @pytest.fixture(scope="module")
@@ -92,7 +100,11 @@ def screens(host: Host) -> list[Screen]:
         Screen("/calc/bore-grid", "Bore grid"),
         Screen("/nowhere", "There is no such screen."),
         Screen("/job/none", "There is no job none in this logbook"),
-        Screen(half, "Go on: "),
+        Screen(half, "Go on: Measure"),
+        Screen(f"{half}/parts", "Go on: "),
+        Screen(f"{half}/step/receiving", "Brought by"),
+        Screen(f"{half}/step/make-safe", "Open to the air"),
+        Screen(f"{half}/step/release", "Taken by"),
         Screen(f"{half}/nameplate", "For measuring"),
         Screen(f"{half}/cautions", "Before opening"),
         Screen(f"{half}/findings", "Not decided yet"),
@@ -104,7 +116,7 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{half}/measure/rod-seal-groove-diameter", "Before measuring: which nominal size"),
         Screen(f"{half}/look/rod-surface", "Looked: nothing found"),
         Screen(f"{half}/measure/piston-clearance", "There is no such screen in this job."),
-        Screen(good, "0 to do"),
+        Screen(f"{good}/parts", "0 to do"),
         Screen(f"{good}/measure/rod-diameter", "Readings: tap one to take it again"),
         Screen(f"{good}/measure/rod-hardness", "Left out: no hardness tester in the shop."),
         Screen(f"{good}/look/rod-surface", "Photograph of Score, lengthwise"),
@@ -113,6 +125,8 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{scrap}/findings", "Replace the cylinder"),
         Screen(f"{good}/seals", "7 lines, "),
         Screen(f"{half}/seals", "nobody has said"),
+        Screen(f"{good}/seals/rod-seal/gland", "Can be ordered"),
+        Screen("/orders", "To order today"),
         Screen(f"{good}/paths", "Way 1, offered"),
         Screen(f"{scrap}/paths", "Refused 1 of 2"),
         Screen(f"{good}/scope", "Scope for the customer"),
@@ -229,6 +243,41 @@ def test_every_screen_is_whole_on_other_sizes(
         phone.wait_for(screen.words)
         wrong += faults_of(phone, phone.settle())
     assert wrong == []
+    assert phone.faults == []
+
+
+def draw(phone: Phone, *points: tuple[float, float]) -> None:
+    """Draw in the box with a finger, which leaves it when it is done."""
+    box = phone.finds(SIGN_HERE)
+    assert box
+    touch = phone.context.new_cdp_session(phone.page)
+    kinds = ["touchStart", *["touchMove"] * (len(points) - 1)]
+    for kind, (x, y) in zip(kinds, points, strict=True):
+        at = [{"x": box.left + x, "y": box.top + y}]
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": at})
+    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    phone.wait_for(f"Signed. {SIGN_HERE}")
+
+
+def agree(phone: Phone) -> None:
+    """Sign what is shown, and give the phone back."""
+    phone.tap(wording.YES)
+    phone.wait_for("Clear")
+    phone.type(wording.NAME, "H. Aalto")
+    draw(phone, *DRAWN)
+    phone.tap(wording.YES)
+    phone.wait_for("Thank you. Kept: yes")
+    phone.tap(GIVE_BACK)
+    phone.type("Initials of the shop", "KM")
+    phone.tap("Back to the job")
+    phone.wait_for("Agreed, and it covers what will be done. H. Aalto")
+
+
+def test_a_finger_signs_what_it_was_handed(phone: Phone, screens: list[Screen]) -> None:
+    phone.resize(SMALL)
+    phone.go(next(screen.route for screen in screens if screen.words == "Scope for the customer"))
+    phone.tap("Show to the customer")
+    agree(phone)
     assert phone.faults == []
 
 

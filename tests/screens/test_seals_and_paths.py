@@ -1,4 +1,4 @@
-"""The seal list and the ways to repair on the screens: reached from the parts, read, opened, and left by Back."""
+"""The seal list and the ways to repair on the screens: reached from the parts, read, opened, left by Back."""
 
 from __future__ import annotations
 
@@ -53,9 +53,9 @@ def test_the_clerk_sees_what_holds_a_seal_back_and_why_it_was_chosen(bench: Benc
         await at.tap("Make the PDF")
         await at.tap("Open the PDF")
         await at.tap("Back")
-        await at.wait_for("Repair or replace. ")
+        await at.wait_for("What is there")  # the parts, where it came from
 
-    ((_, made),) = day_at_the_desk(bench, jobs[2], day)
+    ((_, made),) = day_at_the_desk(bench, f"{jobs[2]}/parts", day)
     with pymupdf.open(stream=made, filetype="pdf") as document:
         paper = " ".join(" ".join(page.get_text() for page in document).split())
     assert "7 lines, 5 can be ordered, 2 have an open doubt." in paper
@@ -86,7 +86,7 @@ def test_the_customer_sees_the_ways_their_prices_and_what_refuses_the_others(
         assert "Prices are an invented example: the shop has not set its own rates yet." in said
         assert "Takes 10 days." in said
 
-        await at.go(scrap)
+        await at.go(f"{scrap}/parts")
         await at.tap("Repair or replace")
         said = await at.wait_for("Refused 1 of 2")
         assert "A new cylinder: no repair leaves everything within its limits." in said
@@ -94,7 +94,7 @@ def test_the_customer_sees_the_ways_their_prices_and_what_refuses_the_others(
         assert "Out of reach: hone" in said
         assert "Way 1" not in said
 
-    day_at_the_desk(bench, good, day)
+    day_at_the_desk(bench, f"{good}/parts", day)
 
 
 def test_a_stop_offers_no_way(tmp_path: Path) -> None:

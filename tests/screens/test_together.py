@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterator
 from io import BytesIO
@@ -27,7 +28,7 @@ JOBS: list[str] = []
 def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
     folder = tmp_path_factory.mktemp("together") / "shop"
     bench = Bench(folder)
-    for _ in range(4):
+    for _ in range(5):
         job = bench.open_job("T-5 two phones", "JB")
         job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "JB", "metric").job
         JOBS.append(job.id)
@@ -115,7 +116,7 @@ def test_two_phones_see_each_other_and_take_back_only_their_own(
     one.tap("Undo")
     one.wait_for("Nothing entered with this phone is left to take back in this job.")
     other.go(f"/job/{job}")
-    other.wait_for("Go on: ")
+    other.wait_for("Go on: Receiving")
     other.tap("Undo")
     other.wait_for(f"not on this screen: reading 100.035 mm, Bore diameter (barrel), {second}. Take it back?")
     other.tap("Leave it")
@@ -200,3 +201,19 @@ def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
     phone.go(f"/job/{job}")  # the tab lives
     phone.wait_for("Go on: ")
     assert "failed" not in host.told()
+
+
+def test_a_logger_file_is_picked_on_the_phone_shown_asked_about_and_taken(
+    one: Phone, host: Host, job: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "hold.csv"
+    file.write_text("t [min];pressure;oil temp [°C]\n0;210,5;40,0\n5;210,3;40,0\n10;210,1;40,1\n", "utf-8")
+    phone = sent(one, f"/job/{job}/test/hold")
+    phone.photograph("Choose a file", file)
+    phone.wait_for("Unit of pressure?")
+    phone.tap("bar")
+    phone.tap("Take this log")
+    phone.wait_for("hold.csv: 3 readings, taken by KM.")
+    (entry,) = entries(host, "test-log", job)
+    kept = host.folder / "logs" / f"{json.loads(entry['body'])['sha256']}.csv"
+    assert kept.read_bytes() == file.read_bytes()

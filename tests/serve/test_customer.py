@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from io import BytesIO
@@ -22,6 +22,7 @@ from inspect_app.entries.agreed import CustomerAnswer, Version
 from inspect_app.entries.agreeing import ScopeShown
 from inspect_app.entries.job import Job
 from inspect_app.job.scope.shown import Picture, to_data
+from inspect_app.screens.floor import Floor
 from inspect_app.serve.customer import MOST_BODY, CustomerPages
 from inspect_app.serve.customer_links import CustomerLinks
 from inspect_app.serve.door import LOOPBACK, Door, Gate
@@ -65,6 +66,7 @@ class Shop:
     links: CustomerLinks
     version: Version
     told: list[str] = field(default_factory=list)
+    drawn_beside: list[bytes] = field(default_factory=list)
 
     @property
     def link(self) -> str:
@@ -100,9 +102,15 @@ def shop(opened: tuple[Bench, Clock]) -> Shop:
     key = links_key(bench, bytes(range(32)))
     links = CustomerLinks(lambda: key)
     told: list[str] = []
-    pages = CustomerPages(bench, links, told.append)
+    beside: list[bytes] = []
+
+    async def drawn_beside(work: Callable[[], bytes]) -> bytes:
+        beside.append(await Floor().beside(work))
+        return beside[-1]
+
+    pages = CustomerPages(bench, links, told.append, drawn_beside)
     door = Door(inside, Gate(show=lambda _: None), LOOPBACK, pages.app)
-    return Shop(bench, clock, bench.job(job.id), door, links, version, told)
+    return Shop(bench, clock, bench.job(job.id), door, links, version, told, beside)
 
 
 def words(answer: Answer) -> str:
@@ -321,6 +329,8 @@ def test_the_copy_on_paper_comes_by_the_link_alone(shop: Shop) -> None:
     assert shop.send("yes", signature=DRAWN).status == 303
     copy = shop.ask(f"{shop.link}/copy.pdf")
     assert (copy.status, copy.headers["content-type"]) == (200, "application/pdf")
+    # no other phone waited for it
+    assert copy.body.encode("latin-1") in shop.drawn_beside
     with pymupdf.open(stream=copy.body.encode("latin-1"), filetype="pdf") as document:
         paper = " ".join(" ".join(page.get_text() for page in document).split())
     assert "H. Aalto" in paper

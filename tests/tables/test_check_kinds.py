@@ -45,6 +45,7 @@ def folder(tmp_path: Path) -> Path:
         found = re.search(rf'\[\[check\]\]\nid = "{check_id}"\n(.*?)(?=\n\[\[)', text, re.DOTALL)
         assert found
         block = re.sub(r"(?m)^(triage|minutes|nominal) = .*\n", "", f"{found[0]}\n")
+        block = re.sub(r"(?m)^stations = .*$", 'stations = { names = ["gland-end", "middle"] }', block)
         block = block.replace('part = "rod"', 'part = "rod-3"').replace(
             'title = "Rod', 'title = "Stage 3 rod'
         )

@@ -63,7 +63,7 @@ def test_a_position_is_an_instance_and_not_a_count(kind: str, group: str, places
 
 def test_every_groove_of_the_checklist_is_one_position() -> None:
     cylinder = load().cylinders["double-acting"]
-    measured = [m for m in POSITIONS.measured if m.checklist == "double-acting"]
+    measured = POSITIONS.measured_on("double-acting")
     assert sorted(m.groove for m in measured) == sorted(g.id for g in cylinder.grooves)
     for m in measured:
         of_groove = {c.id for c in cylinder.checks if c.groove == m.groove}
@@ -73,7 +73,7 @@ def test_every_groove_of_the_checklist_is_one_position() -> None:
 def test_a_groove_may_be_missing_where_its_seal_hangs_on_an_answer_and_there_alone() -> None:
     cylinder = load().cylinders["double-acting"]
     need = {n.position: n for n in POSITIONS.needs_of("double-acting")}
-    for m in (m for m in POSITIONS.measured if m.checklist == "double-acting"):
+    for m in POSITIONS.measured_on("double-acting"):
         for check in (c for c in cylinder.checks if c.groove == m.groove):
             there = {q: tuple(answers) for q, answers in check.when.items()}
             assert there == {q: tuple(answers) for q, answers in need[m.position].there.items()}, check.id
@@ -109,9 +109,9 @@ NAMES = {
     "check": ('width = "wiper-groove-width"', 'width = "wiper-width"', "measured wiper.width", "wiper-groove-width"),
     "nameplate": ('nominal = "rod"', 'nominal = "shaft"', "measured wiper.nominal", "rod"),
     "question": (
-        'gland-guide = ["metal bush"]', 'guide = ["metal bush"]', "need gland-wear-ring.instead", "gland-guide",
+        'gland-guide = ["metal-bush"]', 'guide = ["metal-bush"]', "need gland-wear-ring.instead", "gland-guide",
     ),
-    "answer": ('["metal bush"]', '["bush"]', "need gland-wear-ring.instead.gland-guide", "metal bush"),
+    "answer": ('["metal-bush"]', '["bush"]', "need gland-wear-ring.instead.gland-guide", "metal-bush"),
 }  # fmt: skip
 
 

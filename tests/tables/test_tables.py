@@ -102,7 +102,7 @@ SLIPS = {
     "heading with one bracket": (
         CAUTIONS, "[[caution]]", "[caution]", "file", ["not valid TOML"],
     ),
-    "not TOML": (CYLINDER, 'title = "Rod"', "title = Rod", "file", ["not valid TOML", "line 64"]),
+    "not TOML": (CYLINDER, 'title = "Rod"', "title = Rod", "file", ["not valid TOML", "line 65"]),
     "part of a check": (
         CYLINDER, 'id = "rod-surface"\npart = "rod"', 'id = "rod-surface"\npart = "shaft"',
         "check rod-surface.part", ["'shaft'", "rod"],
@@ -209,7 +209,8 @@ SLIPS = {
         CYLINDER, 'sealed = "rod"', 'sealed = "shaft"', "groove rod seal.sealed", ["'shaft'"],
     ),
     "material nobody knows": (
-        CYLINDER, '"ductile iron"', '"plastic iron"', "question piston-material.answers", ["ductile_iron"],
+        CYLINDER, 'ductile_iron = "ductile iron"', 'plastic = "plastic iron"', "question piston-material.answers",
+        ["ductile_iron"],
     ),
     "gauge of a measure": (
         CYLINDER, 'gauge = "needle-depth-gauge"', 'gauge = "nail"', "measure depth.gauge", ["'nail'"],

@@ -107,19 +107,19 @@ def _lines(frozen: Scope, now: Scope) -> Iterator[str]:
             continue
         at = f"Line {numbers[old.line]}, {old.title}"
         if Decimal(old.amount) != Decimal(new.amount) or frozen.coin != now.coin:
-            yield f"{at}: {frozen.money(old.amount)} → {now.money(new.amount)}."
+            yield f"{at}: {frozen.money(old.amount)}, now {now.money(new.amount)}."
         if old.title != new.title:
             yield f"{at}: now it says “{new.title}”."
         if old.optional != new.optional:
             choice = {True: "the customer's choice", False: "always done"}
-            yield f"{at}: {choice[old.optional]} → {choice[new.optional]}."
+            yield f"{at}: {choice[old.optional]}, now {choice[new.optional]}."
         for what, before, after in (
             ("what happens without it", old.if_not, new.if_not),
             ("why this price", old.why, new.why),
         ):
             yield from _text(f"{at}: {what}", before, after)
         if _titles(old, frozen) != _titles(new, now):
-            yield f"{at}: it is for {_listed(_titles(old, frozen))} → for {_listed(_titles(new, now))}."
+            yield f"{at}: it is for {_listed(_titles(old, frozen))}, now for {_listed(_titles(new, now))}."
     if [x.line for x in frozen.lines] != [x.line for x in now.lines] and _ids(frozen) == _ids(now):
         yield "The lines stand in another order."
 
@@ -132,7 +132,7 @@ def _come_or_gone(old: ScopeLine | None, new: ScopeLine | None, now: Scope, froz
     if new is not None:
         yield f"New line, {new.title}: {now.money(new.amount)}."
     elif old is not None:
-        yield f"Line gone, {old.title}: {frozen.money(old.amount)} → {NOTHING}."
+        yield f"Line gone, {old.title}: it was {frozen.money(old.amount)}."
 
 
 def _titles(line: ScopeLine, scope: Scope) -> list[str]:
@@ -160,7 +160,7 @@ def _items(frozen: Scope, now: Scope) -> Iterator[str]:
         elif old is not None and new is not None:
             yield from _item(old, new)
     if {x.photo: x.caption for x in frozen.pictures} != {x.photo: x.caption for x in now.pictures}:
-        yield f"Further photographs: {_listed_photos(frozen)} → {_listed_photos(now)}."
+        yield f"Further photographs: {_listed_photos(frozen)}, now {_listed_photos(now)}."
 
 
 def _item(old: SeenItem, new: SeenItem) -> Iterator[str]:
@@ -170,9 +170,9 @@ def _item(old: SeenItem, new: SeenItem) -> Iterator[str]:
         yield from _text(f"{at}: {was.what}, the limit", was.allowed, then.allowed)
         yield from _text(f"{at}: what was measured", was.what, then.what)
     if len(old.figures) != len(new.figures):
-        yield f"{at}: {len(old.figures)} figures → {len(new.figures)} figures."
+        yield f"{at}: {len(old.figures)} figures, now {len(new.figures)} figures."
     if old.photo != new.photo:
-        yield f"{at}: another photograph, {old.photo[:8] or 'none'} → {new.photo[:8] or 'none'}."
+        yield f"{at}: another photograph, {old.photo[:8] or 'none'}, now {new.photo[:8] or 'none'}."
     texts = (
         ("its title", old.title, new.title),
         ("what we saw", old.saw, new.saw),
@@ -194,7 +194,7 @@ def _terms(frozen: Scope, now: Scope) -> Iterator[str]:
     yield from _text("The offer", FORMS.get(frozen.form, frozen.form), FORMS.get(now.form, now.form))
     yield from _text("Valid until", frozen.valid_until, now.valid_until)
     if Decimal(frozen.tax) != Decimal(now.tax):
-        yield f"Tax: {_per_cent(frozen.tax)} → {_per_cent(now.tax)}."
+        yield f"Tax: {_per_cent(frozen.tax)}, now {_per_cent(now.tax)}."
     yield from _text("Currency", frozen.coin.currency, now.coin.currency)
     old_fee, new_fee = (s.money(s.refused_fee) if s.refused_fee else NOTHING for s in (frozen, now))
     yield from _text("Charged for a no", old_fee, new_fee)
@@ -229,7 +229,7 @@ def _texts(frozen: Scope, now: Scope) -> Iterator[str]:
 def _text(what: str, before: str, after: str) -> Iterator[str]:
     if before != after:
         old, new = (text.removesuffix(".") or NOTHING for text in (before, after))
-        yield f"{what}: {old} → {new}."
+        yield f"{what}: {old}, now {new}."
 
 
 def _per_cent(fraction: str) -> str:

@@ -56,7 +56,7 @@ def changed_by(plan: Plan, cylinder: str, handbook: Handbook) -> tuple[object, .
         handbook: which checks measure what a seal sits in and runs on.
     """
     as_found = replace(plan, sizes=plan.found.sizes)
-    named = [m for m in handbook.positions.measured if m.checklist == cylinder]
+    named = handbook.positions.measured_on(cylinder)
     sealing = {check for m in named for check in (m.sealed, m.land, m.diameter, m.width)}
     sizes = (
         (check, size)
@@ -106,8 +106,8 @@ def state_after(
     cut_in = {groove.id: {groove.cut_in, "grooves"} for groove in cylinder.grooves}
     grooves = {
         check
-        for m in handbook.positions.measured
-        if m.checklist == survey.cylinder and cut_in[m.groove] & cut
+        for m in handbook.positions.measured_on(survey.cylinder)
+        if cut_in[m.groove] & cut
         for check in (m.diameter, m.width)
     }
     foreseen = {check for check in PLANNED if planned.readings.get(check) != survey.readings.get(check)}

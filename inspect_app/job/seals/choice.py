@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from inspect_app.job.seals.inputs import Duty
@@ -10,13 +11,14 @@ from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring.amounts import Amount, Amounts
 from inspect_app.trade.measuring.refusal import Refusal, Said, Sentence
 from inspect_app.trade.sealing.pairings import Objection, unsuitable_material
-from inspect_app.trade.sealing.seal_materials import SealMaterial
+from inspect_app.trade.sealing.seal_materials import SealMaterial, advise
 from inspect_app.trade.sealing.seal_uses import Chosen, SealUse, first_suitable
 
 WORKSHOP_C = 20.0
 """While nobody knows how cold or how hot it gets, a material is looked up at this, and the doubt stays open."""
 
 
+NAMES = re.compile(r"[A-Za-z]+(?:-[A-Za-z]+)*")
 FIND_OUT = Sentence("find out the fluid")
 
 
@@ -84,6 +86,25 @@ def choose_material(seal: str, duty: Duty, handbook: Handbook) -> Choice:
         objections += [against] if against else []
     made = tuple(Made(c.use.part, c.use.material, hardness_words(c.use, handbook)) for c in chosen)
     return Choice(made, tuple(chosen), tuple(steps), tuple(objections))
+
+
+def in_its_fluid(words: str, duty: Duty, handbook: Handbook) -> tuple[Objection, ...]:
+    """What speaks against the listed materials that somebody's words name, in this cylinder: "NBR 70", "two of EU 93".
+
+    Args:
+        words: of a seal that was fitted or is offered, as somebody wrote them.
+        duty: fluid and temperatures; nothing is said while nobody knows the fluid.
+        handbook: the materials.
+    Source: seal-fluid-table, seal-material-ranges
+    """
+    tables = handbook.seal_materials
+    named = [code for code in NAMES.findall(words) if code in tables.materials] if duty.fluid else []
+    degrees = [c for c in (duty.coldest_c, duty.hottest_c) if c is not None] or [WORKSHOP_C]
+    advices = (
+        advise(material=code, fluid=duty.fluid, coldest_c=min(degrees), hottest_c=max(degrees), tables=tables)
+        for code in dict.fromkeys(named)
+    )
+    return tuple(o for o in (unsuitable_material(advice=advice) for advice in advices) if o)
 
 
 def hardness_words(use: SealUse, handbook: Handbook) -> str:

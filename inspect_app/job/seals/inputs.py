@@ -161,10 +161,10 @@ class Closing:
 class CylinderState:
     """A cylinder as it is, or as it will be after a rework: everything its seal list follows from.
 
-    `sizes` is metric, inch, or "" while nobody has said. `answers` are those to the checklist's questions; `said`
-    what somebody said of a position at a place: "there", "none", or what stands there instead. `closed` are doubts
-    closed, by position, place, rule and what the doubt said; without the last a rule is closed whatever it says, and
-    one closed for the whole cylinder stands under ("", "").
+    `sizes` is metric, inch, or "" while nobody has said. `answers` are those to the checklist's questions, by id, and
+    `called` what each is called; `said` what somebody said of a position at a place: "there", "none", or what stands
+    there instead. `closed` are doubts closed, by position, place, rule and what the doubt said; without the last a
+    rule is closed whatever it says, and one closed for the whole cylinder stands under ("", "").
     """
 
     kind: str
@@ -175,6 +175,7 @@ class CylinderState:
     rod_mm: float | None = None
     duty: Duty = Duty()
     answers: Mapping[str, str] = field(default_factory=dict)
+    called: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     said: Mapping[Where, str] = field(default_factory=dict)
     grooves: tuple[GrooveFound, ...] = ()
     sheets: Mapping[Where, SheetFigure] = field(default_factory=dict)

@@ -141,7 +141,8 @@ class Making:
     def lips(self, named: Named, choice: Choice) -> _Size:
         """A lip holds one side only; the longest housings take a set of rings."""
         both = self.position.pressed == "both sides"
-        if named.housing:
+        # a maker cuts one for both sides, unless somebody says which way the lips face
+        if named.housing or self.found.lips_face:
             self.against(lips_on_piston(lips_face=self.found.lips_face, from_both_sides=both))
         several = set_of_rings(named, self.handbook)
         if several is None:

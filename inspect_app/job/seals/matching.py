@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from inspect_app.job.groove import TYPED_WITHIN_MM
 from inspect_app.job.seals.inputs import GrooveFound, Known
@@ -12,7 +12,7 @@ from inspect_app.job.seals.line import Dimension, Step
 from inspect_app.tables.positions import Position
 from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring.amounts import Amount
-from inspect_app.trade.measuring.refusal import Sentence
+from inspect_app.trade.measuring.refusal import Sentence, joined
 from inspect_app.trade.sealing.housings import (
     Allowed,
     Candidate,
@@ -23,8 +23,8 @@ from inspect_app.trade.sealing.housings import (
     Reading,
     match,
 )
-from inspect_app.trade.sealing.mistaken import metric_or_inch, missing_width
-from inspect_app.trade.sealing.orings import Gland
+from inspect_app.trade.sealing.mistaken import metric_or_inch, missing_width, other_system
+from inspect_app.trade.sealing.orings import Gland, RingSizes
 from inspect_app.trade.sealing.pairings import Objection, groove_worn_out
 
 ORING = "O-ring gland"
@@ -91,30 +91,27 @@ def name_groove(position: Position, found: GrooveFound, sizes: str, handbook: Ha
         handbook: the standard housings and O-ring glands.
     Source: housing-match, groove-wear
     """
-    objections = list(_missing(found, sizes))
-    if found.old_section and not sizes:
-        old = found.old_section
-        twins = metric_or_inch(
-            value_mm=old.value_mm, u_mm=old.expanded_mm, of="section", twins=handbook.twins
-        )
-        objections += [twins] if twins else []
+    objections = [*_missing(found, sizes), *_mistaken(found, sizes, handbook)]
     surface_mm = _surface_mm(found)
     if found.diameter is None or found.width is None or surface_mm is None:
         return Named("", None, (), (), None, 0, tuple(objections), (), ())
     rows = list(_rows(position, found, surface_mm, sizes, handbook))
     matched = _match(found, surface_mm, [row.housing for row in rows], handbook)
     if matched.made_to_measure:
-        return _made(position, found, matched, objections, handbook)
+        made = _made(position, found, matched, objections, handbook)
+        # of the standards' own tables most were not to be read: a groove may be standard and not be known here
+        unlisted = position.unlisted and sizes != "inch"
+        said = (
+            f"Not in the tables here: {position.unlisted}. Look in the standard whether it is one of those."
+        )
+        return replace(made, remarks=(said,) if unlisted else ())
     first = matched.candidates[0]
     row = next(row for row in rows if row.housing is first.housing)
     if len(matched.candidates) > 1:
-        objections.append(
-            Objection(
-                "which-housing",
-                matched.sentence,
-                Sentence("measure what tells them apart, or show the old seal"),
-            )
-        )
+        named = joined((candidate.housing.designation for candidate in matched.candidates), ", ")
+        says = Sentence(f"{len(matched.candidates)} housings fit: {{named}}.", {"named": named})
+        settles = Sentence("measure what tells them apart, or show the old seal")
+        objections.append(Objection("which-housing", says, settles))
     step = Step("housing", first.sentence, first.housing.source, first.housing.status)
     worn = tuple(f"Worn: {name} lies beyond the housing's own tolerance." for name in first.worn)
     objections += _oversize(found, first.housing)
@@ -144,6 +141,28 @@ def _missing(found: GrooveFound, sizes: str) -> Iterator[Objection]:
     if typed:
         says = Sentence(f"The groove's {' and '.join(typed)} was typed, not measured.")
         yield Objection("typed", says, Sentence("measure the groove"))
+
+
+def _mistaken(found: GrooveFound, sizes: str, handbook: Handbook) -> Iterator[Objection]:
+    """Sizes that may be metric or inch, and one that is the other's than the cylinder was said to be."""
+    if found.old_section and not sizes:
+        old = found.old_section
+        twins = metric_or_inch(
+            value_mm=old.value_mm, u_mm=old.expanded_mm, of="section", twins=handbook.twins
+        )
+        yield from [twins] if twins else []
+    surface_mm = _surface_mm(found)
+    if surface_mm is None:
+        return
+    measured = found.sealed.expanded_mm if found.sealed and found.nominal_mm is None else 0.0
+    u_mm = max(float(TYPED_WITHIN_MM), measured)
+    if sizes:
+        against = other_system(
+            value_mm=surface_mm, u_mm=u_mm, of="diameter", sizes=sizes, twins=handbook.twins
+        )
+    else:
+        against = metric_or_inch(value_mm=surface_mm, u_mm=u_mm, of="diameter", twins=handbook.twins)
+    yield from [against] if against else []
 
 
 def _surface_mm(found: GrooveFound) -> float | None:
@@ -202,7 +221,7 @@ def _gland_housing(
     rings = {0: "no back-up ring", 1: "one back-up ring", 2: "two back-up rings"}[backups]
     name = Sentence(
         f"{ORING} {glands[0].application} for section {{section}}, {rings}",
-        {"section": Amount(section_mm, "length", -1)},
+        {"section": RingSizes((section_mm,))},
     )
     return Housing(
         ORING, name, position.seal, part,

@@ -18,6 +18,7 @@ from inspect_app.job.seals.inputs import (
     Closing,
     CylinderState,
     Duty,
+    Energiser,
     Fitted,
     GrooveFound,
     Known,
@@ -56,7 +57,7 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         raise Refusal(
             f"No kind of cylinder in positions.toml is measured by the checklist {survey.cylinder!r}."
         )
-    measured = [m for m in handbook.positions.measured if m.checklist == survey.cylinder]
+    measured = handbook.positions.measured_on(survey.cylinder)
     answers = {question: answer.text for question, answer in survey.answers.items()}
     said = survey.seals
     # many grooves are measured by one bore or rod: its readings are brought to one size once
@@ -66,11 +67,13 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
     grooves |= {where: _told(where, grooves, survey) for where in (*said.there, *said.old)}
     return CylinderState(
         kind=kinds[0],
+        stages=int(answers.get("stages", "0")),
         sizes=answers.get("sizes", ""),
         bore_mm=_nameplate(survey, "bore"),
         rod_mm=_nameplate(survey, "rod"),
         duty=_duty(survey, tables, handbook),
         answers=answers,
+        called={q.id: q.answers for q in tables.cylinders[survey.cylinder].questions},
         said={where: there.words for where, there in said.there.items()},
         grooves=tuple(grooves.values()),
         sheets={
@@ -81,6 +84,7 @@ def state_of(survey: Survey, tables: Tables, handbook: Handbook) -> CylinderStat
         stated=_stated(survey),
         fitted={w: Fitted(there.fitted, there.material) for w, there in said.there.items() if there.fitted},
         old={where: _old(where, old, survey, tables, handbook) for where, old in said.old.items()},
+        energisers={w: Energiser(float(t.behind.value), t.word) for w, t in said.there.items() if t.behind},
         closed={(*d.where, d.rule, d.says): Closing(d.by, d.reason) for d in said.closed},
     )
 
@@ -124,7 +128,7 @@ def remeasured(found: Survey, left: Survey) -> Survey:
 
 
 def _told(where: Where, grooves: Mapping[Where, GrooveFound], survey: Survey) -> GrooveFound:
-    """A groove with what was told of it: how many, corner and lead-in, and the section of its old seal."""
+    """A groove with what was told of it: how many and which way, corner and lead-in, the section of its old seal."""
     groove = grooves.get(where) or GrooveFound(*where)
     there, old = survey.seals.there.get(where), survey.seals.old.get(where)
     if old and old.section:
@@ -132,7 +136,7 @@ def _told(where: Where, grooves: Mapping[Where, GrooveFound], survey: Survey) ->
     if there is None:
         return groove
     corner = float(there.corner.value) if there.corner else None
-    return replace(groove, number=there.count, corner_mm=corner, lead_in=there.lead_in)
+    return replace(groove, number=there.count, corner_mm=corner, lead_in=there.lead_in, lips_face=there.lips)
 
 
 def _stated(survey: Survey) -> dict[Where, tuple[Stated, ...]]:

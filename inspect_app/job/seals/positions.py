@@ -6,10 +6,13 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from inspect_app.entries.seals import Where
-from inspect_app.tables.positions import STAGE, Kind, Need, Position, Positions
+from inspect_app.tables.positions import STAGE, Kind, Need, Position, Positions, instances
 from inspect_app.trade.measuring.refusal import Refusal
 
 THERE, NONE = "there", "none"
+
+Called = Mapping[str, Mapping[str, str]]
+"""What the answers to each question are called."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +53,7 @@ def positions_of(
     kind: str,
     stages: int,
     answers: Mapping[str, str],
+    called: Called,
     said: Mapping[Where, str],
     found: Collection[Where],
     positions: Positions,
@@ -61,7 +65,8 @@ def positions_of(
     Args:
         kind: the kind of cylinder.
         stages: how many moving sections a telescopic cylinder has.
-        answers: answers to the checklist's questions.
+        answers: answers to the checklist's questions, by id.
+        called: what the answers to each question are called.
         said: what somebody said of a position at a place.
         found: the positions with a groove that was measured.
         positions: what kinds of cylinder must, may and cannot have.
@@ -76,13 +81,13 @@ def positions_of(
     unsaid: list[Asked] = []
     for position, need, place in _wanted(positions, positions.kinds[kind], stages):
         where = position.id, place
-        words = "" if where in found else said.get(where, "") or _answered(need, answers)
+        words = "" if where in found else said.get(where, "") or _answered(need, answers, called)
         if words and words != THERE:
             settled.append(Settled(position, place, words))
         elif where in found or words == THERE:
             asked.append(Asked(position, place, "must"))
         elif need.need == "must":
-            asked.append(Asked(position, place, "must", _question(need)))
+            asked.append(Asked(position, place, "must", _question(need, called)))
         else:
             unsaid.append(Asked(position, place, "may"))
     return Asking(tuple(asked), tuple(settled), tuple(unsaid))
@@ -93,32 +98,34 @@ def _wanted(positions: Positions, kind: Kind, stages: int) -> Iterator[tuple[Pos
         for need in positions.needs_of(kind.id):
             if need.position == position.id and need.need != "cannot":
                 for place in kind.places[need.at]:
-                    for instance in _instances(place, stages):
+                    if STAGE in place and stages < 1:
+                        raise Refusal(
+                            "How many stages has the telescopic cylinder? Count its moving sections."
+                        )
+                    for instance in instances(place, stages):
                         yield position, need, instance
 
 
-def _instances(place: str, stages: int) -> tuple[str, ...]:
-    if STAGE not in place:
-        return (place,)
-    if stages < 1:
-        raise Refusal("How many stages has the telescopic cylinder? Count its moving sections.")
-    return tuple(place.replace(STAGE, str(n)) for n in range(1, stages + 1))
-
-
-def _answered(need: Need, answers: Mapping[str, str]) -> str:
+def _answered(need: Need, answers: Mapping[str, str], called: Called) -> str:
     """What the answers say: "there", "none", what stands there instead, or "" while one is missing."""
     for question, instead in need.instead.items():
         if answers.get(question) in instead:
-            return answers[question]
+            return _words(question, answers[question], called)
     for question, there in need.there.items():
         if question in answers and answers[question] not in there:
             return NONE
     return THERE if need.there and all(q in answers for q in need.there) else ""
 
 
-def _question(need: Need) -> str:
+def _question(need: Need, called: Called) -> str:
     """What has to be answered first; "" where the position is always there."""
     if not need.there:
         return ""
-    choices = [a for answers in (*need.there.values(), *need.instead.values()) for a in answers]
+    choices = [
+        _words(q, a, called) for way in (need.there, need.instead) for q, of in way.items() for a in of
+    ]
     return f"Nobody has said what is there: {' or '.join(choices)}."
+
+
+def _words(question: str, answer: str, called: Called) -> str:
+    return called.get(question, {}).get(answer, answer)

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
 from inspect_app.job.seals.inputs import Duty, GrooveFound, Known
 from inspect_app.job.seals.line import Step
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring.amounts import Amount, Amounts
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.sealing.mistaken import old_ring_differs
 from inspect_app.trade.sealing.oring_sums import free_inside_mm, stretch_percent
-from inspect_app.trade.sealing.orings import ORing, nearest_rings, rings_of_section
+from inspect_app.trade.sealing.orings import ORing, RingSizes, nearest_rings, rings_of_section
 from inspect_app.trade.sealing.pairings import (
     Objection,
     fill_of_groove,
@@ -70,12 +71,17 @@ def choose_ring(
     else:
         on, where = (found.sealed, "gland-groove") if outward else (found.diameter, "piston-groove")
         band = band_for(application=where, quantity="stretch", section_mm=section_mm, bands=handbook.bands)
+        able = (
+            _that_lie_well(section_mm, found.sealed.value_mm, found.diameter.value_mm, handbook)
+            if outward
+            else ()
+        )
         nearest = nearest_rings(
             on_mm=on.value_mm,
             section_mm=section_mm,
             least_stretch_percent=band.least_percent,
             greatest_stretch_percent=band.greatest_percent,
-            rings=handbook.orings,
+            rings=able or handbook.orings,
             count=1,
         )[0]
         says = Sentence(
@@ -85,7 +91,8 @@ def choose_ring(
         step = Step("ring", says, nearest.ring.source, nearest.ring.status)
         if behind_face:
             loose = stretch_on_groove(stretch_percent=nearest.stretch_percent, band=band)
-            chosen = RingChosen(ring_words(nearest.ring), (step,), (loose,) if loose else (), nearest.ring)
+            against = [_with_next(loose, nearest.ring, on.value_mm, handbook)] if loose else []
+            chosen = RingChosen(ring_words(nearest.ring), (step,), tuple(against), nearest.ring)
         else:
             steps, against = _fit(nearest.ring, found, outward, moves, material, duty, handbook)
             chosen = RingChosen(ring_words(nearest.ring), (step, *steps), tuple(against), nearest.ring)
@@ -100,10 +107,10 @@ def _by_dimensions(on: Known, section_mm: float, outward: bool, handbook: Handbo
         least_stretch_percent=band.least_percent,
         greatest_stretch_percent=band.greatest_percent,
     )
-    section = Amount(section_mm, "length", -1)
+    section = RingSizes((section_mm,))
     words = Sentence(
         "inside {inside} × {section}",
-        {"inside": Amounts((least, greatest), "length", " to ", -1), "section": section},
+        {"inside": RingSizes((least, greatest), " to "), "section": section},
     )
     says = Sentence(
         "Section {section} has no inch size: the ring goes by inside × section.", {"section": section}
@@ -119,23 +126,84 @@ def _by_outside(groove: Known, section_mm: float, handbook: Handbook) -> RingCho
     band = band_for(
         application="gland-groove", quantity="outside", section_mm=section_mm, bands=handbook.bands
     )
-    middle = (band.least_percent + band.greatest_percent) / 2
-
-    def over(ring: ORing) -> float:
-        return 100 * (ring.inside_mm + 2 * ring.section_mm - groove.value_mm) / groove.value_mm
-
-    ring = min(
-        rings_of_section(section_mm=section_mm, rings=handbook.orings), key=lambda r: abs(over(r) - middle)
-    )
+    rings = rings_of_section(section_mm=section_mm, rings=handbook.orings)
+    ring = _nearest_outside(rings, groove.value_mm, band)
+    over = _over(ring, groove.value_mm)
     says = Sentence(
-        f"{{ring}}: its outside is {over(ring):+.1f} % off the floor of {{floor}}.",
+        f"{{ring}}: its outside is {over:+.1f} % off the floor of {{floor}}.",
         {"ring": ring_words(ring), "floor": Amount(groove.value_mm, "length", -1)},
     )
     step = Step("ring", says, ring.source, ring.status)
-    if band.least_percent <= over(ring) <= band.greatest_percent:
+    if band.least_percent <= over <= band.greatest_percent:
         return RingChosen(ring_words(ring), (step,), (), ring)
     settles = Sentence("the supplier's set for this housing")
     return RingChosen(ring_words(ring), (step,), (Objection("ring-outside", says, settles),), ring)
+
+
+def _with_next(objection: Objection, ring: ORing, on_mm: float, handbook: Handbook) -> Objection:
+    """An objection to how a ring lies on a groove, settled by the next size, named with its own stretch.
+
+    The ring chosen is the best there is, so the next one is no better without a word of somebody who knows.
+    """
+    others = rings_of_section(section_mm=ring.section_mm, rings=handbook.orings)
+    if stretch_percent(inside_mm=ring.inside_mm, on_mm=on_mm) > 0:
+        called, further = "larger", [r for r in others if r.inside_mm > ring.inside_mm]
+    else:
+        called, further = "smaller", [r for r in others if r.inside_mm < ring.inside_mm]
+    if not further:
+        says = Sentence(f"a ring made to measure; no {called} size of this section is listed")
+        return replace(objection, settles=says)
+    offered = min(further, key=lambda r: abs(r.inside_mm - ring.inside_mm))
+    lies = _stretched(stretch_percent(inside_mm=offered.inside_mm, on_mm=on_mm))
+    says = Sentence(
+        f"a ring made to measure; the next {called} size, {{ring}}, is {lies}", {"ring": ring_words(offered)}
+    )
+    return replace(objection, settles=says)
+
+
+def _stretched(percent: float) -> str:
+    return f"stretched {percent:.1f} %" if percent >= 0 else f"loose by {-percent:.1f} %"
+
+
+def _over(ring: ORing, floor_mm: float) -> float:
+    """How far the outside of a free ring lies over the floor of a groove round it, percent."""
+    return 100 * (ring.inside_mm + 2 * ring.section_mm - floor_mm) / floor_mm
+
+
+def _nearest_outside(rings: Sequence[ORing], floor_mm: float, band: Band) -> ORing:
+    middle = (band.least_percent + band.greatest_percent) / 2
+    return min(rings, key=lambda r: abs(_over(r, floor_mm) - middle))
+
+
+def _in_groove_round(
+    ring: ORing, rod_mm: float, floor_mm: float, handbook: Handbook
+) -> tuple[Objection, ...]:
+    """What speaks against how a ring lies in a groove round it; the other size that lies nearest is named beside it."""
+    outside, inside = (_band(name, "gland-groove", ring, handbook) for name in ("outside", "stretch"))
+    against = ring_in_gland_groove(
+        ring=ring, groove_mm=floor_mm, rod_mm=rod_mm, outside=outside, inside=inside
+    )
+    others = [
+        r for r in rings_of_section(section_mm=ring.section_mm, rings=handbook.orings) if r.dash != ring.dash
+    ]
+    if not against or not others:
+        return against
+    offered = _nearest_outside(others, floor_mm, outside)
+    lies = _stretched(stretch_percent(inside_mm=offered.inside_mm, on_mm=rod_mm))
+    says = Sentence(
+        f"a ring made to measure; {{ring}} is {lies} on the rod, its outside {_over(offered, floor_mm):+.1f} %"
+        " off the floor",
+        {"ring": ring_words(offered)},
+    )
+    return tuple(replace(objection, settles=says) for objection in against)
+
+
+def _that_lie_well(
+    section_mm: float, rod_mm: float, floor_mm: float, handbook: Handbook
+) -> tuple[ORing, ...]:
+    """The rings of a section that a groove round them holds by the outside, without stretching them too far."""
+    rings = rings_of_section(section_mm=section_mm, rings=handbook.orings)
+    return tuple(r for r in rings if not _in_groove_round(r, rod_mm, floor_mm, handbook))
 
 
 def ring_words(ring: ORing) -> Sentence:
@@ -147,7 +215,7 @@ def ring_words(ring: ORing) -> Sentence:
     >>> str(ring_words(ORing("214", 24.9936, 0.254, 3.5306, 0.1016, "reprint", "as568-dimension-table")))
     'AS568-214 = 24.99 × 3.53 mm'
     """
-    size = Amounts((_printed(ring.inside_mm), _printed(ring.section_mm)), "length", finer=-1)
+    size = RingSizes((_printed(ring.inside_mm), _printed(ring.section_mm)))
     return Sentence(f"AS568-{ring.dash} = {{size}}", {"size": size})
 
 
@@ -187,15 +255,21 @@ def _fit(
         squeeze_in_groove(squeeze_percent=cold.squeeze_percent, band=bands["squeeze"]),
         fill_of_groove(fill_percent=hot.fill_percent, band=bands["fill"]),
     ]
+    held = [a for a in against if a]
+    return steps, [*held, *_how_it_lies(ring, inner.value_mm, outer.value_mm, outward, handbook)]
+
+
+def _how_it_lies(
+    ring: ORing, inner_mm: float, outer_mm: float, outward: bool, handbook: Handbook
+) -> Iterator[Objection]:
+    """What speaks against a ring's stretch on its groove, or against how it lies in a groove round it."""
     if outward:
-        outside, inside = (_band(name, "gland-groove", ring, handbook) for name in ("outside", "stretch"))
-        against += ring_in_gland_groove(
-            ring=ring, groove_mm=outer.value_mm, rod_mm=inner.value_mm, outside=outside, inside=inside
-        )
-    else:
-        stretch = stretch_percent(inside_mm=ring.inside_mm, on_mm=inner.value_mm)
-        against.append(stretch_on_groove(stretch_percent=stretch, band=bands["stretch"]))
-    return steps, [a for a in against if a]
+        yield from _in_groove_round(ring, inner_mm, outer_mm, handbook)
+        return
+    stretched = stretch_percent(inside_mm=ring.inside_mm, on_mm=inner_mm)
+    band = _band("stretch", "piston-groove", ring, handbook)
+    if loose := stretch_on_groove(stretch_percent=stretched, band=band):
+        yield _with_next(loose, ring, inner_mm, handbook)
 
 
 def _band(quantity: str, application: str, ring: ORing, handbook: Handbook) -> Band:

@@ -69,6 +69,7 @@ def seal_list(state: CylinderState, handbook: Handbook) -> SealList:
         kind=state.kind,
         stages=state.stages,
         answers=state.answers,
+        called=state.called,
         said=state.said,
         found=[g.where for g in state.grooves if g.diameter or g.width],
         positions=handbook.positions,

@@ -5,18 +5,19 @@ from __future__ import annotations
 import enum
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from types import MappingProxyType
 
 from inspect_app.entries.seals import Offer, Order, Ordering, Question, Receipt
+from inspect_app.job.seals.choice import in_its_fluid
 from inspect_app.job.seals.inputs import CylinderState, Known
 from inspect_app.job.seals.line import Doubt, SealLine
 from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Sentence
 from inspect_app.trade.sealing.mistaken import SectionCame, section_that_came
-from inspect_app.trade.sealing.pairings import Objection
+from inspect_app.trade.sealing.pairings import UNSUITED, Objection
 from inspect_app.trade.sealing.shelf_life import shelf_life
 
 
@@ -106,7 +107,8 @@ class Standing:
     @property
     def fit_to_go_in(self) -> bool:
         """Whether all of it is here and nothing speaks against fitting it."""
-        return self.state is State.RECEIVED and not any(d.open for d in self.doubts)
+        stops = any(d.objection.stop for d in self.line.open_doubts)
+        return self.state is State.RECEIVED and not stops and not any(d.open for d in self.doubts)
 
     @property
     def asked(self) -> tuple[Question, ...]:
@@ -140,7 +142,14 @@ def standing_of(
         for order in ordering.orders.values()
         if order.where == line.where
     )
-    against = dict.fromkeys((*_changed(what, orders), *_aged(line, orders, handbook), *_others(orders)))
+    against = dict.fromkeys(
+        (
+            *_changed(what, orders),
+            *_unsuited(what, orders, state, handbook),
+            *_aged(line, orders, handbook),
+            *_others(orders),
+        )
+    )
     doubts = tuple(Doubt(o, state.closing(line.where, o)) for o in against)
     here, to_come = sum(o.here for o in orders), sum(o.to_come for o in orders)
     missing = None if line.quantity is None else max(0, line.quantity - here - to_come)
@@ -148,6 +157,22 @@ def standing_of(
     questions = tuple(q for q in ordering.questions.values() if q.where == line.where)
     late = UNSAID if found is State.RECEIVED else _late(orders, missing, ordering.reassembly, today)
     return Standing(line, found, missing, orders, questions, doubts, late)
+
+
+def late_orders(ordering: Ordering, today: str) -> int:
+    """How many orders are late, without the list they are for: not whole, and promised before today or too late.
+
+    Args:
+        ordering: everything about getting the seals of a job.
+        today: the date, year-month-day.
+    """
+    late = 0
+    for order in ordering.orders.values():
+        offer = next((o for o in reversed([*ordering.offers.values()]) if o.order == order.id), None)
+        stands = OrderStands(order, offer, tuple(r for r in ordering.receipts if r.order == order.id))
+        after = bool(ordering.reassembly) and stands.promised > ordering.reassembly
+        late += bool(stands.to_come and stands.promised and (stands.promised < today or after))
+    return late
 
 
 def _stands(
@@ -193,6 +218,22 @@ def _changed(what: str, orders: Sequence[OrderStands]) -> Iterator[Objection]:
             said = {"ordered": stands.order.what, "now": what or "nothing yet"}
             says = Sentence("Ordered was: {ordered}. The list now says: {now}.", said)
             yield Objection("ordered-other", says, Sentence("ask the mechanic, or order it anew"))
+
+
+def _unsuited(
+    what: str, orders: Sequence[OrderStands], state: CylinderState, handbook: Handbook
+) -> Iterator[Objection]:
+    """What speaks against the materials of what is offered, or was ordered by another list than today's."""
+    for stands in orders:
+        words = stands.offer.offers if stands.offer else stands.order.what
+        if stands.off or words == what:
+            continue  # the list's own materials were looked at with the line
+        called = "Offered" if stands.offer else "Ordered"
+        for objection in in_its_fluid(words, state.duty, handbook):
+            says = Sentence(f"{called} is {{words}}: {{says}}", {"words": words, "says": objection.sentence})
+            yield replace(
+                objection, rule=UNSUITED, sentence=says, settles=Sentence("ask for another material")
+            )
 
 
 def _aged(line: SealLine, orders: Sequence[OrderStands], handbook: Handbook) -> Iterator[Objection]:

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from inspect_app.job.seals.choice import WORKSHOP_C
+from inspect_app.job.seals.choice import in_its_fluid
 from inspect_app.job.seals.gap import pressure_at
-from inspect_app.job.seals.inputs import CylinderState, Duty, Fitted, OldFound
+from inspect_app.job.seals.inputs import CylinderState, Fitted, OldFound
 from inspect_app.job.seals.line import Doubt, Made, SealLine, Step
 from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.measuring.amounts import Amount
@@ -19,8 +19,8 @@ from inspect_app.trade.sealing.old_seals import (
     hardness_change,
     pointer,
 )
-from inspect_app.trade.sealing.pairings import Objection, unsuitable_material
-from inspect_app.trade.sealing.seal_materials import SealMaterial, advise
+from inspect_app.trade.sealing.pairings import Objection
+from inspect_app.trade.sealing.seal_materials import SealMaterial
 from inspect_app.trade.sealing.sheet_figures import against_sheet
 
 MM_MIN_PER_M_S = 60_000
@@ -52,7 +52,8 @@ def _with_fitted(line: SealLine, state: CylinderState, handbook: Handbook) -> Se
     says = Sentence("It goes by what was fitted, {words}: no groove confirms it.", {"words": words})
     against = [
         Objection(BY_THE_OLD_ONE, says, Sentence("hold it against the old one and where it sat")),
-        *_fitted_in_its_fluid(fitted, state.duty, handbook),
+        # somebody may have fitted what he had
+        *in_its_fluid(fitted.material, state.duty, handbook),
     ]
     kept = (doubt for doubt in line.doubts if doubt.objection.rule != BY_THE_OLD_ONE)
     return replace(
@@ -62,20 +63,6 @@ def _with_fitted(line: SealLine, state: CylinderState, handbook: Handbook) -> Se
         steps=(*line.steps, step),
         doubts=(*kept, *(Doubt(each, state.closing(line.where, each)) for each in against)),
     )
-
-
-def _fitted_in_its_fluid(fitted: Fitted, duty: Duty, handbook: Handbook) -> Iterator[Objection]:
-    """What speaks against ordering the material that was fitted again: somebody may have fitted what he had."""
-    material = _listed(fitted, handbook)
-    if material is None or not duty.fluid:
-        return
-    degrees = [c for c in (duty.coldest_c, duty.hottest_c) if c is not None] or [WORKSHOP_C]
-    advice = advise(
-        material=material.code, fluid=duty.fluid, coldest_c=min(degrees), hottest_c=max(degrees),
-        tables=handbook.seal_materials,
-    )  # fmt: skip
-    if objection := unsuitable_material(advice=advice):
-        yield objection
 
 
 def _listed(fitted: Fitted, handbook: Handbook) -> SealMaterial | None:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from inspect_app.entries import ordering, sealing
-from inspect_app.entries.seals import Where
+from inspect_app.entries.seals import There, Where
 from inspect_app.entries.typed import Typed
 from inspect_app.job.seals.standing import Standing
 from inspect_app.screens.clerk.forms import Asks
 from inspect_app.screens.pieces.texts import Texts
+from inspect_app.trade.sealing.pairings import UNSUITED
 from inspect_app.trade.sealing.sheet_figures import FIGURES
 
 DAY = "year-month-day"
@@ -54,22 +55,53 @@ def _sheet(where: Where, of: str, standing: Standing | None) -> Asks:
     return Asks("A figure off the seal's sheet", fields, ends)
 
 
-def _there(where: Where, of: str, standing: Standing | None) -> Asks:
+MORE = ("count", "fitted", "material", "corner", "lead_in", "lips", "behind", "word")
+"""What can be said of a seal that is there, as the form has it."""
+
+
+def there(where: Where, seal: str, from_both_sides: bool, said: There | None) -> Asks:
+    """What is at a place: asked for is what its kind of seal can have, and what was said of it before stands there.
+
+    Args:
+        where: position and place.
+        seal: the kind of seal the list has there.
+        from_both_sides: whether pressure comes from both sides in turn.
+        said: what was said of it, None for nothing.
+    """
+    lips, behind = seal == "lip seal" and from_both_sides, seal == "plastic-faced seal"
     fields = (
         ("count", "How many", ""),
         ("fitted", "Fitted was, in words", "ring and size"),
         ("material", "Of which material", "NBR 70"),
         ("corner", "Corner radius of the groove", ""),
         ("lead_in", "Lead-in", ""),
+        *([("lips", "Lips face, from the rod end on", "rod side, cap side")] if lips else []),
+        *([("behind", "Another O-ring behind the face, its section", "")] if behind else []),
+        *([("word", "The supplier's written word for it", "")] if behind else []),
         ("instead", "Something else is there", "metal bush"),
     )
-    more = ("count", "fitted", "material", "corner", "lead_in")
     ends = (
-        ("It is there", lambda t: sealing.PlaceAnswered(where, sealing.THERE, *(t[name] for name in more))),
+        ("It is there", lambda t: sealing.PlaceAnswered(where, sealing.THERE, *(t[name] for name in MORE))),
         ("There is none", lambda t: sealing.PlaceAnswered(where, sealing.NONE)),
         ("Something else is there", lambda t: sealing.PlaceAnswered(where, t["instead"])),
     )
-    return Asks("What is there", fields, ends)
+    return Asks("What is there", fields, ends, first=_said(said) if said else ())
+
+
+def _said(said: There) -> tuple[tuple[str, str], ...]:
+    """What stands of a place, as it was typed."""
+    instead = "" if said.words in (sealing.THERE, sealing.NONE) else said.words
+    return (
+        ("count", str(said.count or "")),
+        ("fitted", said.fitted),
+        ("material", said.material),
+        ("corner", said.corner.typed if said.corner else ""),
+        ("lead_in", said.lead_in),
+        ("lips", ", ".join(said.lips)),
+        ("behind", said.behind.typed if said.behind else ""),
+        ("word", said.word),
+        ("instead", instead),
+    )
 
 
 ORDER_FIELDS = (
@@ -108,11 +140,13 @@ def _offer(where: Where, of: str, standing: Standing | None) -> Asks:
 
 def _decide(where: Where, of: str, standing: Standing | None) -> Asks:
     offers = [s.offer for s in standing.orders if s.offer and s.offer.id == of] if standing else []
-    ends = (
-        ("Accept it", lambda t: ordering.OfferDecided(of, True, t["words"])),
-        ("Refuse it", lambda t: ordering.OfferDecided(of, False, t["words"])),
-    )
+    doubts = standing.open_doubts if standing else ()
+    stops = any(d.objection.stop and d.objection.rule == UNSUITED for d in doubts)
+    accept = ("Accept it", lambda t: ordering.OfferDecided(of, True, t["words"]))
+    refuse = ("Refuse it", lambda t: ordering.OfferDecided(of, False, t["words"]))
+    ends = (refuse,) if stops else (accept, refuse)
     under = f"Offered is: {offers[0].offers}. A refused order is off." if offers else ""
+    under += " The fluid forbids it, so nobody can accept it." if stops else ""
     return Asks("Accept or refuse", (("words", "Why", ""),), ends, under)
 
 
@@ -140,7 +174,7 @@ def reassembly(day: str) -> Asks:
 
 
 FORMS: Mapping[str, Made] = {
-    "ask": _ask, "answer": _answer, "close": _close, "sheet": _sheet, "there": _there, "order": _order,
+    "ask": _ask, "answer": _answer, "close": _close, "sheet": _sheet, "order": _order,
     "offer": _offer, "decide": _decide, "received": _received,
 }  # fmt: skip
-"""The forms about a place, by name; each is told the place, what else it is about, and how the line stands."""
+"""The other forms about a place, by name; each is told the place, what else it is about, how the line stands."""

@@ -14,7 +14,7 @@ from inspect_app.job.seals.standing import OrderStands, Standing, State
 from inspect_app.report import seal_standing, seal_words
 from inspect_app.report.seal_lines import same_words
 from inspect_app.screens.clerk import asking
-from inspect_app.screens.clerk.forms import Form, Looks
+from inspect_app.screens.clerk.forms import Asks, Form, Looks
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.defects import Photos
 from inspect_app.screens.pieces import controls, marks
@@ -40,7 +40,7 @@ def Place(  # noqa: N802
         titles = [(state.id, state.title) for state in desk.bench.tables_of(job).old_seals.values()]
         return Looks(desk=desk, job=job, looks=titles, make=asking.seen(where), leave=leave, key="old")
     if form[0]:
-        asks = asking.FORMS[form[0]](where, form[1], standing)
+        asks = _asks(desk, job, where, form, standing)
         return Form(desk=desk, job=job, asks=asks, leave=leave, key=f"form {form}")
 
     def opens(name: str, of: str = "") -> None:
@@ -52,9 +52,17 @@ def Place(  # noqa: N802
         return controls.form(rows or [controls.text(look, "Nothing is asked of the whole cylinder.", 18)])
     if standing is None:
         said = controls.text(look, "Nobody has said what is there, or it was answered.", 18)
-        there = controls.button(look, "Say what is there", lambda _: opens("there"), strong=True)
+        there = controls.button(look, "Say what is there", lambda _: opens(THERE), strong=True)
         return controls.form([said, there])
     return controls.form(_line(desk, job, standing, opens, version))
+
+
+def _asks(desk: Desk, job: Job, where: Where, form: tuple[str, str], standing: Standing | None) -> Asks:
+    if form[0] != THERE:
+        return asking.FORMS[form[0]](where, form[1], standing)
+    pressed = desk.bench.tables_of(job).positions.positions[where[0]].pressed
+    seal = standing.line.seal if standing else ""
+    return asking.there(where, seal, pressed == "both sides", job.as_found.seals.there.get(where))
 
 
 def _line(desk: Desk, job: Job, standing: Standing, opens: Open, version: int) -> list[ft.Control]:
@@ -102,7 +110,7 @@ def _ways_to_enter(desk: Desk, job: Job, standing: Standing, opens: Open) -> lis
     ways = (
         ("ask", "Ask the mechanic"),
         ("sheet", "A figure off its sheet"),
-        ("there", "What is there, how many"),
+        (THERE, "What is there, how many"),
         ("old", f"The old seal{old}"),
     )
     return [
@@ -149,8 +157,8 @@ def _doubts(desk: Desk, job: Job, doubts: tuple[Doubt, ...], opens: Open) -> lis
         first = next((d for d in doubts if d.objection.rule == rule), doubt)
         if rule == "sheet":
             ways.append(_way(desk, "Give the sheet's figure", opens, "sheet", FIGURES_FIRST))
-        if rule == "number":
-            ways.append(_way(desk, "Say how many", opens, "there", ""))
+        if rule in SAID_AT_THE_PLACE:
+            ways.append(_way(desk, SAID_AT_THE_PLACE[rule], opens, THERE, ""))
         if doubt.objection.waits:
             ways.append(controls.button(look, "Repair or replace", lambda _: desk.go(f"/job/{job.id}/paths")))
         if doubt.objection.closable and first is doubt:
@@ -159,6 +167,14 @@ def _doubts(desk: Desk, job: Job, doubts: tuple[Doubt, ...], opens: Open) -> lis
         rows.append(controls.notice(look, sentence, role, ways))
     return rows
 
+
+THERE = "there"
+"""The form that says what is at a place."""
+SAID_AT_THE_PLACE = {
+    "number": "Say how many", "lone-lip": "Say how the lips face", "lips": "Say how the lips face",
+    "energiser": "Give the supplier's word",
+}  # fmt: skip
+"""The doubts that are settled by it, and what the button says that opens it."""
 
 FIGURES_FIRST = next(iter(FIGURES))
 """The figure a sheet is asked for first: the gap."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 
 import flet as ft
 
@@ -54,15 +54,16 @@ def Seals(desk: Desk, job: Job, at: Where | None) -> ft.Control:  # noqa: N802
     look, system = desk.standing.look, desk.standing.system
     opened, set_opened = ft.use_state(0)
     made, set_made = ft.use_state((job, "", b""))
-    asked, set_asked = ft.use_state((at, "", ""))
-    # a form belongs to its place: at another one nothing is open
-    form = asked[1:] if asked[0] == at else ("", "")
+    # a form belongs to one stay at its place: at another one, or come here again, nothing is open
+    stay = ft.use_memo(object, [at])
+    asked, set_asked = ft.use_state((stay, "", ""))
+    form = asked[1:] if asked[0] is stay else ("", "")
     listing = _list_of(desk, job)
     if isinstance(listing, Refusal):
         refused: list[ft.Control] = [controls.notice(look, listing.words(system))]
         return frame(desk, "Seal list", refused, under=job.name, back=f"/job/{job.id}")
     takes_back = controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job)))
-    place = _place(desk, job, at, form, lambda name, of: set_asked((at, name, of)))
+    place = _place(desk, job, at, form, lambda name, of: set_asked((stay, name, of)))
     if at is not None and not at_a_desk(desk):
         title = _title(desk, listing, at)
         return frame(
@@ -75,8 +76,10 @@ def Seals(desk: Desk, job: Job, at: Where | None) -> ft.Control:  # noqa: N802
             panel=f"{title} {form}",
         )
 
-    def make() -> None:
-        set_made((job, system, seals_pdf(job, listing, desk.bench.tables_of(job), system)))
+    async def make(_: object) -> None:
+        tables = desk.bench.tables_of(job)
+        drawn = await desk.floor.beside(lambda: seals_pdf(job, listing, tables, system))
+        set_made((job, system, drawn))
 
     # what was made of another state of the job, or in other units, is not this list
     pdf = made[2] if made[:2] == (job, system) else b""
@@ -115,11 +118,11 @@ def _title(desk: Desk, listing: SealList, at: Where) -> str:
     return named or f"{position.title if position else at[0]}, {at[1]}"
 
 
-def _paper(desk: Desk, job: Job, pdf: bytes, make: Callable[[], None]) -> ft.Control:
+def _paper(desk: Desk, job: Job, pdf: bytes, make: Callable[[object], Awaitable[None]]) -> ft.Control:
     """The way to the list on paper: made first, since only a touch may open a document."""
     if pdf:
         return open_button(desk, f"seal-list-{job.id[:8]}.pdf", pdf)
-    return controls.button(desk.standing.look, "Make the PDF", desk.guard(lambda _: make()), icon=PAPER)
+    return controls.button(desk.standing.look, "Make the PDF", desk.guard(make), icon=PAPER)
 
 
 def _list_of(desk: Desk, job: Job) -> SealList | Refusal:

@@ -7,6 +7,7 @@ import flet as ft
 from inspect_app.bench.scoping import frozen_scope, standing
 from inspect_app.entries.agreed import HOWS, CustomerAnswer, Version
 from inspect_app.entries.job import Job
+from inspect_app.job.progress import ago_words
 from inspect_app.job.scope.covering import AnswerStanding, Stand
 from inspect_app.report.phrases import when
 from inspect_app.screens.customer.wording import SAID, long_day, time_words
@@ -15,6 +16,13 @@ from inspect_app.screens.pieces import controls
 from inspect_app.tables.faults import TableError
 
 ROLES = {Stand.YES: "within", Stand.CHANGED: "beyond", Stand.REFUSED: "beyond"}
+IN_A_LIST = {
+    Stand.OPEN: "no answer yet",
+    Stand.EXPIRED: "no answer, and the offer's date is past",
+    Stand.YES: "yes",
+    Stand.CHANGED: "yes, but it has changed since",
+    Stand.REFUSED: "no",
+}
 NEW_YES = "It needs a new yes: show the new version."
 
 
@@ -76,6 +84,24 @@ def agreed_words(job: Job, stands: AnswerStanding | str) -> str:
     return f"{asked}{stands.stand.value}"
 
 
+def listed_words(desk: Desk, job: Job) -> str:
+    """How a job stands with its customer, in a few words for the list of jobs; "" before anything was shown.
+
+    Args:
+        desk: the session.
+        job: the job.
+    """
+    if not job.agreeing.versions:
+        return ""
+    stands = standing_now(desk, job)
+    if isinstance(stands, str):
+        return stands
+    words = IN_A_LIST[stands.stand]
+    if stands.version and not stands.answer:
+        words = f"{words}, shown {ago_words(stands.version.at, desk.bench.now())}"
+    return f"customer: {'; '.join([*(['asks something'] if job.agreeing.asked else []), words])}"
+
+
 def agreed_notices(desk: Desk, job: Job, stands: AnswerStanding | str, here: bool) -> list[ft.Control]:
     """What must be seen of it: questions that wait, and how the last version stands.
 
@@ -110,8 +136,7 @@ def _asked(desk: Desk, job: Job, answer: CustomerAnswer) -> ft.Control:
 
 def _stands(desk: Desk, job: Job, stands: AnswerStanding, here: bool) -> ft.Control:
     look = desk.standing.look
-    changes = [change.replace(" → ", ", now ") for change in stands.changes]  # no arrow is in our font
-    more: list[ft.Control] = [controls.text(look, change, 17) for change in changes]
+    more: list[ft.Control] = [controls.text(look, change, 17) for change in stands.changes]
     if stands.changes:
         more.append(controls.text(look, NEW_YES, 17, bold=True))
     if stands.waiting and stands.answer:

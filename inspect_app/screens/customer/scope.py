@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.bench.customers_phone import Offered, copy_of
-from inspect_app.bench.scoping import freeze, frozen_scope, scope_now
+from inspect_app.bench.customers_phone import Offered, copy_drawn
+from inspect_app.bench.scoping import freeze, frozen_scope, hours_of, scope_now
 from inspect_app.entries.agreed import OWN_LINE, Version
 from inspect_app.entries.job import Job
 from inspect_app.job.scope.shown import Scope, ScopeLine
-from inspect_app.report.phrases import when
+from inspect_app.report.phrases import beside_words, when
 from inspect_app.screens.customer import wording
 from inspect_app.screens.customer.agreed import agreed_notices, answer_words, scope_route, standing_now
 from inspect_app.screens.customer.offer import summed
@@ -35,7 +35,11 @@ def ScopeScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     if isinstance(now, str):
         body.append(controls.notice(look, now))
     else:
-        body += [controls.text(look, now.headline, 22, bold=True), *_made_of(desk, job, now)]
+        body += [
+            controls.text(look, now.headline, 22, bold=True),
+            *_made_of(desk, job, now),
+            *_hours(desk, job),
+        ]
         foot = [
             controls.button(look, SHOW, desk.guard(lambda _: hand_over(desk, job)), strong=True),
             controls.button(look, OTHERWISE, desk.guard(lambda _: _show_otherwise(desk, job))),
@@ -45,6 +49,18 @@ def ScopeScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     return frame(
         desk, "Scope for the customer", body, under=job.name, back=f"/job/{job.id}", tools=(take_back,), foot=foot
     )  # fmt: skip
+
+
+def _hours(desk: Desk, job: Job) -> list[ft.Control]:
+    """What was worked beside what was estimated, once somebody has started a step."""
+    look = desk.standing.look
+    told = hours_of(desk.bench, job, desk.standing.system)
+    if not any(beside.spent for beside in told):
+        return []
+    return [
+        controls.heading(look, "Hours"),
+        *(controls.text(look, beside_words(beside), 17) for beside in told),
+    ]
 
 
 def proposed(desk: Desk, job: Job) -> Scope | str:
@@ -178,8 +194,11 @@ def ShownVersion(desk: Desk, job: Job, version: Version) -> ft.Control:  # noqa:
     if pdf:
         body.append(open_button(desk, f"offer-{version.sha256[:8]}.pdf", pdf, strong=False))
     else:
-        make = desk.guard(lambda _: set_pdf(copy_of(desk.bench, of)))
-        body.append(controls.button(look, "Make the PDF", make, icon=PAPER))
+
+        async def make(_: object) -> None:
+            set_pdf(await desk.floor.beside(copy_drawn(desk.bench, of)))
+
+        body.append(controls.button(look, "Make the PDF", desk.guard(make), icon=PAPER))
     foot: list[ft.Control] = []
     if not shut:
         body += _own_phone(desk, job, version)

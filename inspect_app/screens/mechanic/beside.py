@@ -37,8 +37,7 @@ def Beside(  # noqa: N802
     for place in result.places:
         stations.setdefault(place.place.station, []).append(place)
     figures = [
-        marks.drawing(look, figure, room_beside(desk))
-        for figure, _ in measured_figures(result, survey, system)
+        marks.drawing(look, figure, room_beside(desk)) for figure in measured_figures(result, survey, system)
     ]
     rows = [
         GridRow(

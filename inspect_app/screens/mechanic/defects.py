@@ -14,11 +14,13 @@ from inspect_app.figures.of_check import defects_drawing
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
 from inspect_app.logbook.photos import thumb
+from inspect_app.report.parts import examined_words
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.examining import CracksLooked
 from inspect_app.screens.mechanic.parts import go_on
 from inspect_app.screens.mechanic.photographing import photograph
 from inspect_app.screens.mechanic.placing import length_unit
-from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed, typed_before
 from inspect_app.screens.mechanic.skipping import not_fitted, reasons_of
 from inspect_app.screens.mechanic.undoing import undo
@@ -45,8 +47,12 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
     wrong = next((d for d in result.defects if d.id == mending), None)
     skipping, set_skipping = ft.use_state(False)
 
+    asking, set_asking = ft.use_state(False)
+
     def looked() -> None:
-        if desk.enter(job, survey, LookedOver(check)):
+        if check.qualified:
+            set_asking(True)
+        elif desk.enter(job, survey, LookedOver(check)):
             go_on(desk, job, survey, check)
 
     def close() -> None:
@@ -60,6 +66,9 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
             DefectForm(**of, kind=kind, instead_of=wrong, close=close, key=f"form {kind} {mending}")
         ]
         foot: list[ft.Control] = []
+    elif asking:
+        body = [CracksLooked(desk=desk, job=job, survey=survey, check=check, key="cracks")]
+        foot = [controls.button(look, "Back to looking", lambda _: set_asking(False))]
     elif skipping:
         body = _left_out(desk, job, survey, check, lambda: set_skipping(False))
         foot = [controls.button(look, "Back to looking", lambda _: set_skipping(False))]
@@ -75,10 +84,10 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
         check.title,
         body,
         under="looked at" if result.complete else "eye, nail, light along the surface",
-        back=home_of(job, survey),
+        back=parts_of(job, survey),
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=foot,
-        panel=f"{adding} {mending} {skipping}",
+        panel=f"{adding} {mending} {skipping} {asking}",
     )
 
 
@@ -113,6 +122,8 @@ def _overview(
 ) -> list[ft.Control]:
     look, check, cylinder = desk.standing.look, result.check, _cylinder(desk, job, survey)
     body: list[ft.Control] = [controls.text(look, check.why, 17), controls.small(look, check.how)]
+    if by := survey.examined.get(check.id):
+        body.append(controls.text(look, examined_words(check.title, by), 17, bold=True))
     if result.skipped:
         body.append(controls.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
     if result.defects:

@@ -15,7 +15,7 @@ from inspect_app.job.headline import whole_sentence
 from inspect_app.job.words import BECOMES, MARKS, disposition_words, part_reasons
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.parts import parts_to_do
-from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
@@ -45,7 +45,7 @@ def Findings(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         "Findings",
         body,
         under=job.name,
-        back=home_of(job, survey),
+        back=parts_of(job, survey),
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=(controls.button(look, "Report", lambda _: desk.go(f"/job/{job.id}/report"), strong=True),),
     )

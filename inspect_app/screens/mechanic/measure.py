@@ -16,7 +16,7 @@ from inspect_app.screens.mechanic.gauging import gauge_in_hand, gauge_panel
 from inspect_app.screens.mechanic.limits import limit_panel
 from inspect_app.screens.mechanic.measuring import NumberLine, nominal_panel, place_panel, question_panel
 from inspect_app.screens.mechanic.placing import places_panel
-from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.mechanic.skipping import skip_panel
 from inspect_app.screens.mechanic.thumb import Thumb
 from inspect_app.screens.mechanic.undoing import undo
@@ -97,7 +97,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         check.title,
         body,
         under=f"{result.measured} of {result.expected}",
-        back=home_of(job, survey),
+        back=parts_of(job, survey),
         tools=_tools(desk, lambda: undo(desk, job)),
         foot=foot,
         panel=name,

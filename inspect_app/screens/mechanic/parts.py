@@ -12,6 +12,7 @@ from inspect_app.entries.measuring import NotFitted
 from inspect_app.job.assess import Assessment, PartResult
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.headline import WHOLE, stop_sentence
+from inspect_app.job.nameplate import sizes_missing
 from inspect_app.job.progress import done_of
 from inspect_app.job.scope.covering import AnswerStanding
 from inspect_app.job.triage import triage
@@ -19,7 +20,7 @@ from inspect_app.job.words import BECOMES, MARKS, disposition_words
 from inspect_app.screens.clerk.places import held_words, list_route
 from inspect_app.screens.customer.agreed import agreed_notices, agreed_words, standing_now
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.routes import home_of, route_of
+from inspect_app.screens.mechanic.routes import home_of, job_route, parts_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
 from inspect_app.screens.mechanic.states import later_states, which_state
 from inspect_app.screens.mechanic.undoing import undo
@@ -27,7 +28,7 @@ from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import GAP
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade.measuring.wording import capital, counted
+from inspect_app.trade.measuring.wording import capital, counted, inside, listed
 
 BEFORE_OPENING = "before opening"
 
@@ -53,7 +54,7 @@ def go_on(desk: Desk, job: Job, survey: Survey, check: Check) -> None:
     """Show the next check that has something to do, after `check`; the parts when none has."""
     now = desk.bench.job(job.id)
     following = next_check(parts_to_do(desk, now, now.survey(survey.name)), check.id)
-    desk.go(route_of(job, survey, following) if following else home_of(job, survey))
+    desk.go(route_of(job, survey, following) if following else parts_of(job, survey))
 
 
 def progress_words(result: CheckResult) -> str:
@@ -61,7 +62,7 @@ def progress_words(result: CheckResult) -> str:
     if result.not_fitted:
         return result.skipped
     if result.skipped:
-        return f"left out: {result.skipped}"
+        return f"skipped: {result.skipped}"
     if result.check.look:
         found = f"{len(result.defects)} found" if result.defects else "nothing found"
         return (
@@ -91,8 +92,8 @@ def part_progress(part: PartResult) -> str:
     """How far a part is: done of all, and what comes of it once something is known."""
     done, every = done_of(part)
     if part.disposition is Disposition.OPEN:
-        return f"{done} of {every}"
-    left = f" · {part.left} left" if part.left else ""
+        return f"{done} of {every}" if every else "What is there first"
+    left = f" · {part.left} to do" if part.left else ""
     return f"{disposition_words(part)}{left}"
 
 
@@ -131,7 +132,7 @@ def Parts(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         job.name,
         body,
         under=_under(assessment, to_do, survey),
-        back="/" if survey.name == AS_FOUND else f"/job/{job.id}",
+        back=job_route(job) if survey.name == AS_FOUND else parts_of(job, job.as_found),
         tools=(
             controls.icon_button(
                 look, ft.Icons.BADGE_OUTLINED, "Nameplate", lambda _: desk.go(f"{home}/nameplate")
@@ -177,12 +178,12 @@ def _to_do_first(desk: Desk, job: Job, survey: Survey, agreed: AnswerStanding | 
         first.append(controls.notice(look, held, "unclear", (to_seals,)))
     if survey.name == AS_FOUND:
         first += agreed_notices(desk, job, agreed, here=False)
-    if not (survey.length("bore") and survey.length("rod") and survey.length("stroke")):
+    if missing := sizes_missing(desk.bench.tables_of(job).cylinders[survey.cylinder], survey):
         first.append(
             controls.notice(
                 look,
-                "Limits need the bore, the rod diameter and the stroke. What is measured meanwhile is judged "
-                "as soon as they are known.",
+                f"Limits need {listed([inside(field.title) for field in missing])}. What is measured meanwhile is "
+                "judged as soon as they are known.",
                 "unclear",
                 (controls.button(look, "Nameplate", lambda _: desk.go(f"{home_of(job, survey)}/nameplate")),),
             )
@@ -324,4 +325,4 @@ def Cautions(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
                         key=f"caution {caution.id}",
                     )
                 )
-    return frame(desk, "Cautions", body, under=job.name, back=f"/job/{job.id}")
+    return frame(desk, "Cautions", body, under=job.name, back=parts_of(job, job.as_found))

@@ -19,7 +19,7 @@ async def photograph(desk: Desk, job_id: str, of: str, what: str) -> None:
         of: the id of what they show.
         what: the same in words.
     """
-    picked = await desk.pick_photographs()
+    picked = await desk.pick()
     pictures = desk.pictures
     pictures.add([Picture(job_id, of, what, p) for p in picked])
     desk.redraw()

@@ -7,7 +7,7 @@ import flet as ft
 from inspect_app.entries.job import Job, Survey
 from inspect_app.entries.opening import AnswerGiven
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -26,7 +26,7 @@ def Present(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
             body.append(controls.heading(look, part.title))
             body += [_question(desk, job, survey, q) for q in questions]
     left = sum(len(part.questions) for part in desk.bench.assess(job, survey.name).parts)
-    back = home_of(job, survey)
+    back = parts_of(job, survey)
     return frame(
         desk,
         "What is there",
@@ -46,7 +46,7 @@ def _question(desk: Desk, job: Job, survey: Survey, question: Question) -> ft.Co
     def answer(text: str) -> None:
         desk.enter(job, survey, AnswerGiven(question.id, text))
 
-    options = [(a, capital(a)) for a in question.answers]
+    options = [(a, capital(words)) for a, words in question.answers.items()]
     return ft.Column(
         [
             controls.text(look, question.ask, 18, bold=True),

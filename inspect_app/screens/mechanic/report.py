@@ -13,7 +13,7 @@ from inspect_app.job.words import BECOMES, MARKS
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
-from inspect_app.screens.pieces.papers import open_button
+from inspect_app.screens.pieces.papers import hand_over_button, open_button
 from inspect_app.trade.measuring.wording import counted
 
 
@@ -28,7 +28,7 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     async def issue(_: object) -> None:
         set_making(True)
         try:
-            draft = draft_report(desk.bench, desk.bench.job(job.id), desk.standing.system)
+            draft = draft_report(desk.bench, desk.bench.job(job.id), desk.standing.system, issuing=True)
             made = await desk.floor.beside(draft.drawn)
             # others may have entered something meanwhile: that it does not cover
             issue_drawn(desk.bench, desk.bench.job(job.id), desk.standing.initials, draft.head, made)
@@ -48,7 +48,8 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     for made, sentence in reversed(list(reports_listed(desk.bench, job))):
         body.append(controls.notice(look, sentence, "within" if made is current else "unclear"))
     if pdf:
-        foot.append(open_button(desk, f"inspection-{sha256[:8]}.pdf", pdf, strong=current is not None))
+        name = f"inspection-{sha256[:8]}.pdf"
+        foot += [open_button(desk, name, pdf, strong=current is not None), *hand_over_button(desk, name, pdf)]
     if making:
         foot.append(controls.text(look, "The report is being made.", 20))
     else:

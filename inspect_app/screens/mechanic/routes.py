@@ -1,5 +1,6 @@
 """Where in the app a job is worked on: a route says the job, the state of the cylinder, and what of it.
 
+`/job/ID` is where the job stands, `/job/ID/step/teardown` one of its steps. `/job/ID/parts` are the parts on the bench.
 `/job/ID/measure/rod-diameter` is the cylinder as found; a later state stands before what is done with it,
 `/job/ID/as-left/measure/rod-diameter`.
 """
@@ -10,9 +11,24 @@ from inspect_app.entries.job import AS_FOUND, LATER, Job, Survey
 from inspect_app.tables.cylinders import Check
 
 
+def job_route(job: Job) -> str:
+    """Where it is told how the job stands."""
+    return f"/job/{job.id}"
+
+
+def step_route(job: Job, step: str) -> str:
+    """Where one step of the job is worked on."""
+    return f"{job_route(job)}/step/{step}"
+
+
 def home_of(job: Job, survey: Survey) -> str:
+    """What every route of one state of a cylinder begins with."""
+    return job_route(job) if survey.name == AS_FOUND else f"{job_route(job)}/{survey.name}"
+
+
+def parts_of(job: Job, survey: Survey) -> str:
     """Where the parts of one state of a cylinder are."""
-    return f"/job/{job.id}" if survey.name == AS_FOUND else f"/job/{job.id}/{survey.name}"
+    return f"{home_of(job, survey)}/parts"
 
 
 def route_of(job: Job, survey: Survey, check: Check) -> str:
@@ -35,3 +51,18 @@ def split(route: str) -> tuple[str, str, list[str]]:
     if rest and rest[0] in LATER:
         return job_id, rest[0], rest[1:]
     return job_id, AS_FOUND, rest
+
+
+def leads(route: str) -> bool:
+    """Whether a screen is one that leads to the others of its job: the job itself, a step, the parts.
+
+    >>> [leads(route) for route in ("/job/J1", "/job/J1/step/scope", "/job/J1/as-left/parts", "/job/J1/seals", "/")]
+    [True, True, True, False, False]
+    """
+    job_id, _, rest = split(route)
+    return bool(job_id) and (not rest or rest[0] in ("step", "parts"))
+
+
+def of_check(route: str) -> bool:
+    """Whether a check is done there: from it one goes back to the parts, to choose another."""
+    return split(route)[2][:1] in (["measure"], ["look"])

@@ -28,7 +28,7 @@ def not_fitted(desk: Desk, job: Job, survey: Survey, check: Check) -> list[ft.Co
     """
     look, cylinder = desk.standing.look, desk.bench.tables_of(job).cylinders[survey.cylinder]
     ways: list[tuple[str, Typed]] = [
-        (f"{question.title}: {answer}", AnswerGiven(question.id, answer))
+        (f"{question.title}: {question.answers[answer]}", AnswerGiven(question.id, answer))
         for question, answer in answers_without(check, cylinder)
     ]
     if not ways:

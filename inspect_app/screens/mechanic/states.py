@@ -8,7 +8,7 @@ from inspect_app.entries.job import AS_FOUND, AS_LEFT, AS_PLANNED, Job, Survey
 from inspect_app.job.as_left import now_sentence
 from inspect_app.job.scope.fulfilled import NOT_YET, against_release
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.pieces import controls
 
 HERE = {
@@ -28,7 +28,7 @@ def which_state(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
     if survey.name == AS_FOUND:
         return []
     look = desk.standing.look
-    back = controls.button(look, "To the cylinder as found", lambda _: desk.go(f"/job/{job.id}"))
+    back = controls.button(look, "To the cylinder as found", lambda _: desk.go(parts_of(job, job.as_found)))
     said: list[ft.Control] = [controls.notice(look, HERE[survey.name], "accent", (back,))]
     if survey.name == AS_LEFT:
         now, rules = desk.bench.parts_now(job), desk.bench.tables_of(job).operations
@@ -46,7 +46,7 @@ def later_states(desk: Desk, job: Job, survey: Survey) -> list[ft.Control]:
     look = desk.standing.look
     return [
         controls.row(
-            look, title, under, on_click=lambda _, n=name: desk.go(home_of(job, job.survey(n))), key=title
+            look, title, under, on_click=lambda _, n=name: desk.go(parts_of(job, job.survey(n))), key=title
         )
         for name, (title, under) in LEADS_TO.items()
     ]

@@ -10,7 +10,7 @@ from inspect_app.job.headline import triage_sentence
 from inspect_app.job.triage import Step, Triage, triage
 from inspect_app.job.words import station_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.routes import home_of, route_of
+from inspect_app.screens.mechanic.routes import home_of, parts_of, route_of
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import frame
 
@@ -28,14 +28,14 @@ def ShortLook(desk: Desk, job: Job, survey: Survey) -> ft.Control:  # noqa: N802
         "Short look first",
         body,
         under=f"{sum(s.is_done for s in short.steps)} of {len(short.steps)} done",
-        back=home_of(job, survey),
+        back=parts_of(job, survey),
         foot=_ways_on(desk, job, survey, short),
     )
 
 
 def _row(desk: Desk, job: Job, survey: Survey, step: Step) -> ft.Control:
     check = step.result.check
-    under = f"left out: {step.result.skipped}" if step.result.skipped else _progress(desk, step)
+    under = f"skipped: {step.result.skipped}" if step.result.skipped else _progress(desk, step)
     return controls.row(
         desk.standing.look,
         check.title,
@@ -77,6 +77,6 @@ def _ways_on(desk: Desk, job: Job, survey: Survey, short: Triage) -> list[ft.Con
             )
         ]
     home = home_of(job, survey)
-    to = f"{home}/findings" if short.stops else home
+    to = f"{home}/findings" if short.stops else parts_of(job, survey)
     title = "Findings" if short.stops else "Measure on"
     return [controls.button(look, title, lambda _: desk.go(to), strong=True)]

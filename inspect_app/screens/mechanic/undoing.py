@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from inspect_app.entries.deciding import DECISIONS
-from inspect_app.entries.entry import Entry
+from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import AS_FOUND, Job, Place
+from inspect_app.entries.steps import DID
 from inspect_app.job.words import place_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import split
@@ -12,6 +13,9 @@ from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.wording import inside
 
 SEEN_ON = {"nameplate": "nameplate", "caution": "cautions", "decision": "findings", "answer": "present"}
+
+OF_STEPS = ("step", "record")
+"""Entries of a step, in sight on its own screen."""
 """The screen on which an entry that belongs to no check is in sight."""
 
 OF_SEALS = {
@@ -85,6 +89,8 @@ def _in_sight(entry: Entry, job: Job, route: str) -> bool:
         return there[:1] == ["seals"]
     if entry.kind in OF_SCOPE:
         return there[:1] == ["scope"]
+    if entry.kind in OF_STEPS:
+        return there == ["step", entry.body.get("step")]
     check = entry.body.get("check")
     return (
         there in (["measure", check], ["look", check]) if check else there == [SEEN_ON.get(entry.kind, "-")]
@@ -115,6 +121,14 @@ def entry_words(entry: Entry, cylinder: Cylinder, system: str) -> str:
     return ", ".join(w for w in (_what(entry, cylinder), title, where) if w)
 
 
+def _answer(of: str, answer: str, cylinder: Cylinder) -> str:
+    """An answer as it is called, and to what."""
+    question = cylinder.question(of)
+    if question is None:
+        return f"answer {answer}"
+    return f"answer {question.answers.get(answer, answer)}, {inside(question.title)}"
+
+
 def _what(entry: Entry, cylinder: Cylinder) -> str:
     body = entry.body
     match entry.kind:
@@ -138,15 +152,13 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
         case "answer":
-            question = cylinder.question(str(body.get("question")))
-            return f"answer {body.get('answer')}" + (f", {inside(question.title)}" if question else "")
+            return _answer(str(body.get("question")), str(body.get("answer")), cylinder)
         case "caution":
             return "caution confirmed"
         case "decision":
-            part = next(
-                (inside(p.title) for p in cylinder.parts if p.id == body.get("part")), body.get("part")
-            )
-            return f"decision for the {part}: {DECISIONS.get(str(body.get('disposition')), '?')}"
+            return _of_decision(body, cylinder)
+        case "step" | "record":
+            return _of_step(body)
         case "nameplate":
             return "nameplate " + ", ".join(
                 f"{name.replace('_', ' ')} {f.get('typed') or 'emptied'}"
@@ -154,3 +166,15 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             )
     place = f", {body['position'].replace('-', ' ')}" if body.get("position") else ""
     return f"{(OF_SEALS | OF_SCOPE).get(entry.kind, entry.kind)}{place}"
+
+
+def _of_decision(body: Body, cylinder: Cylinder) -> str:
+    part = next((inside(p.title) for p in cylinder.parts if p.id == body.get("part")), body.get("part"))
+    return f"decision for the {part}: {DECISIONS.get(str(body.get('disposition')), '?')}"
+
+
+def _of_step(body: Body) -> str:
+    """What was done with a step, or recorded in it."""
+    if "did" in body:
+        return f"{body.get('step')}, {DID.get(str(body['did']), '?')}"
+    return f"{body.get('record')} {body.get('typed') or 'emptied'}, {body.get('step')}"

@@ -6,6 +6,8 @@ by what it means: a touch still on its way when the screen changes then never la
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from collections.abc import Callable, Sequence
 from typing import Any
 
@@ -17,17 +19,31 @@ Handler = Callable[[Any], Any]
 AROUND = 16
 """Above and below the words on something to tap: one line of them makes it TOUCH high, more let it grow."""
 
-LACKING = str.maketrans({"→": ">", "←": "<", "⌀": "Ø", "✓": "", "✗": "", "⚠": ""})
-"""Glyphs the client's font lacks: one on screen would send it asking for fonts without end."""
+ALIKE = str.maketrans({"→": ">", "←": "<", "⌀": "Ø", "✓": "", "✗": "", "⚠": ""})
+"""Glyphs the client's font lacks, and what says the same."""
 
-HAD = "–—‘’“”•…′″€µμΩΔπ≤≥≈≠±×÷½¼¾√∞−‑"
-"""Glyphs the client's font has beside those below U+0250."""
+INSTEAD = "\N{LOZENGE}"
+"""What stands for any other glyph it lacks, as on paper: one on screen would send it asking for fonts without end."""
+
+HAD = (
+    "\n -~\u00a0-\u017f\u018f\u0192\u01a0\u01a1\u01af\u01b0\u01fa-\u01ff\u0218-\u021b\u0237\u02c6\u02c7\u02d8-\u02dd"
+    "\u0300\u0301\u0303\u0309\u0323\u0384-\u038a\u038c\u038e-\u03a1\u03a3-\u03ce\u0400-\u0486\u0488-\u0513"
+    "\u1e80-\u1e85\u1ea0-\u1ef9‐‑–—―‘’‚“”„†‡•…‰′″‹›⁄€№™Ω⅛⅜⅝⅞∂∆∏∑−√∞∫≈≠≤≥◊"
+)
+"""What the client's font has, as ranges of a regular expression: Latin, Greek and Cyrillic with their accents."""
+
+_LACKS = re.compile(f"[^{HAD}]")
 
 
 def printable(text: str) -> str:
-    """Text with every character the client's font lacks replaced; what people type may hold any."""
-    text = text.translate(LACKING)
-    return "".join(c if ord(c) < 0x250 or c in HAD else "?" for c in text)
+    """Text with every character the client's font lacks replaced; what people type may hold any.
+
+    >>> printable("Ø 40 → Jürgen, Γιώργος, Юрий ⌀ 工")
+    'Ø 40 > Jürgen, Γιώργος, Юрий Ø ◊'
+    """
+    if not text.isascii():
+        text = unicodedata.normalize("NFC", text).translate(ALIKE)
+    return _LACKS.sub(INSTEAD, text)
 
 
 def text(
@@ -223,7 +239,7 @@ def row(
         key=key or title,
         content=ft.Container(
             ft.Row(inner, spacing=12, vertical_alignment=ft.CrossAxisAlignment.CENTER),
-            padding=ft.Padding(12, 10, 8, 10),
+            padding=ft.Padding(12, 10 if under else AROUND, 8, 10 if under else AROUND),
             border=ft.Border(bottom=ft.BorderSide(look.weight, look.rule)),
             on_click=on_click,
             ink=on_click is not None,
@@ -269,10 +285,17 @@ def field(
     key: str | None = None,
 ) -> ft.Control:
     """A line to type in; `on_done` gets the text when the field is left or Enter is pressed."""
+    shown = printable(value)
+
+    def done(text: str) -> object:
+        return on_done(
+            value if text == shown else text
+        )  # what could not be shown is not lost by a look at it
+
     return ft.TextField(
         label=printable(label),
-        value=printable(value),
-        input_filter=ft.InputFilter(f"^[\\u0000-\\u024f{HAD}]*$"),
+        value=shown,
+        input_filter=ft.InputFilter(f"^[{HAD}]*$"),
         hint_text=hint,
         key=key or label,
         min_lines=lines,
@@ -289,7 +312,7 @@ def field(
         border_width=1.5 * look.weight,
         border_radius=6,
         content_padding=ft.Padding(14, 16, 14, 16),
-        on_blur=lambda e: on_done(e.control.value or ""),
-        on_submit=lambda e: on_done(e.control.value or ""),
+        on_blur=lambda e: done(e.control.value or ""),
+        on_submit=lambda e: done(e.control.value or ""),
         on_change=(lambda e: on_change(e.control.value or "")) if on_change else None,
     )

@@ -108,7 +108,11 @@ def frame(
         alignment=ft.Alignment.TOP_CENTER,
     )
     return ft.Container(
-        ft.SafeArea(page, expand=True), bgcolor=look.paper, expand=True, alignment=ft.Alignment.TOP_CENTER
+        ft.SafeArea(page, expand=True),
+        bgcolor=look.paper,
+        expand=True,
+        alignment=ft.Alignment.TOP_CENTER,
+        padding=ft.Padding(0, 0, 0, desk.host.lower_edge()),
     )
 
 
@@ -154,7 +158,9 @@ def _head(desk: Desk, title: str, back: str | None, under: str, tools: Sequence[
         words += [second] * bool(under) + [light] * bool(light)
     row: list[ft.Control] = [ft.Container(width=0, height=TOUCH)]  # as high without a button as with one
     if back is not None:
-        row.append(controls.icon_button(look, ft.Icons.ARROW_BACK, "Back", lambda _: desk.go(back)))
+        row.append(
+            controls.icon_button(look, ft.Icons.ARROW_BACK, "Back", lambda _: desk.go(desk.way_back(back)))
+        )
     row.append(
         ft.Container(ft.Column(words, spacing=0, tight=True), expand=True, padding=ft.Padding(4, 0, 4, 0))
     )

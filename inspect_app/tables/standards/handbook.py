@@ -19,6 +19,7 @@ from inspect_app.tables.positions import Positions, load_positions
 from inspect_app.tables.sources import Source, load_sources
 from inspect_app.tables.standards.drift import load_drift_bands
 from inspect_app.tables.standards.housings import load_housings
+from inspect_app.tables.standards.inch_bores import load_inch_bores
 from inspect_app.tables.standards.iso286 import load_iso286
 from inspect_app.tables.standards.materials import load_expansion
 from inspect_app.tables.standards.mountings import load_mountings
@@ -44,6 +45,7 @@ from inspect_app.trade.form.texture import RaStep
 from inspect_app.trade.joints.threads import ThreadTables
 from inspect_app.trade.joints.torque import Friction
 from inspect_app.trade.leakage.drift import DriftBands
+from inspect_app.trade.measuring.inch_bores import InchBore
 from inspect_app.trade.measuring.temperature import Expansion
 from inspect_app.trade.sealing.extrusion_limits import ExtrusionLimit
 from inspect_app.trade.sealing.housings import Housing
@@ -72,6 +74,7 @@ class Handbook:
     friction: tuple[Friction, ...]
     steels: tuple[Steel, ...]
     mountings: Mapping[str, Mounting]
+    inch_bores: tuple[InchBore, ...]
     orings: tuple[ORing, ...]
     glands: tuple[Gland, ...]
     bands: tuple[Band, ...]
@@ -109,6 +112,7 @@ def read_handbook(folder: Path) -> Handbook:
         friction=read_friction(reader),
         steels=load_steels(reader, sources),
         mountings=load_mountings(reader, sources),
+        inch_bores=load_inch_bores(reader, sources),
         orings=load_orings(reader),
         glands=load_glands(reader),
         bands=load_bands(reader),

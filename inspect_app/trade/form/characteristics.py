@@ -15,6 +15,7 @@ from inspect_app.trade.form.made_of_dials import bow, turn, worst_bend
 from inspect_app.trade.form.made_of_diameters import (
     ballooning,
     bell_mouth,
+    difference,
     fitted_ovality,
     mean,
     ovality,
@@ -58,6 +59,7 @@ CHARACTERISTICS: Mapping[str, Characteristic] = {
     "bell_mouth": Characteristic("bell mouth", "part", bell_mouth),
     "bow": Characteristic("bow (half the TIR)", "part", bow),
     "worst_per_metre": Characteristic("worst local bend (TIR)", "part", worst_bend, "slope"),
+    "difference": Characteristic("difference of the longest and the shortest", "part", difference),
     "mean": Characteristic("mean", "part", mean),
     "clearance": Characteristic("clearance on diameter", "part"),
 }

@@ -292,3 +292,22 @@ def mean(grid: Grid, supports: Supports | None = None) -> Made:
         return Made()
     weights = dict.fromkeys(read, 1 / len(read))
     return Made((Measured(sum(read.values()) / Decimal(len(read)), "", weights),))
+
+
+def difference(grid: Grid, supports: Supports | None = None) -> Made:
+    """Longest less shortest of everything read: how far lengths that should be equal differ.
+
+    Args:
+        grid: the check's places and readings, mm.
+        supports: of no matter here.
+    Source: tie-rod-length, tube-length
+
+    >>> difference({("rod 1", ""): Decimal("612.0"), ("rod 2", ""): Decimal("612.5")}).measured[0].value
+    Decimal('0.5')
+    """
+    read = {cell: value for cell, value in grid.items() if value is not None}
+    if len(read) < 2:
+        return Made((), (Sentence("A difference needs two lengths."),))
+    longest, shortest = (pick(read, key=lambda cell: read[cell]) for pick in (max, min))
+    weights = {longest: 1.0, shortest: -1.0} if longest != shortest else {}
+    return Made((Measured(read[longest] - read[shortest], "", weights),))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
-from inspect_app.trade.measuring.required import require_positive
+from inspect_app.trade.measuring.required import require_not_negative, require_positive
 from inspect_app.trade.strength.force import annulus_area_mm2
 
 
@@ -26,27 +26,43 @@ class JointCheck:
     separation_factor: float
 
 
-def piston_nut_pull_n(*, bore_mm: float, sealed_mm: float, rod_side_mpa: float) -> float:
-    """The pull on the piston nut while the rod side is under pressure, N.
+def piston_parting_n(
+    *, bore_mm: float, rod_mm: float, spigot_mm: float, rod_side_mpa: float, cap_side_mpa: float = 0.0
+) -> float:
+    """The load that parts piston and rod shoulder, the load P of the joint under the piston nut, N.
 
-    F = p π/4 (D² − ds²)
+    P = p_rod π/4 (D² − d²) − p_cap π/4 (D² − ds²), 0 where the cap side presses harder
 
     Args:
         bore_mm: bore D, mm.
-        sealed_mm: diameter ds inside which rod-side oil cannot reach the piston, mm: the rod's where the
-            piston seats tight on its shoulder, else that of the static seal on the spigot.
-        rod_side_mpa: pressure on the rod side, MPa; with the rod port blocked the intensified one of
-            `force.rod_side_pressure_mpa`, which is the worst.
+        rod_mm: diameter d inside which rod-side oil cannot reach the piston, mm: the rod's where the piston seats
+            tight on its shoulder.
+        spigot_mm: diameter ds of the rod through the piston, mm.
+        rod_side_mpa: pressure on the rod side, MPa.
+        cap_side_mpa: pressure on the cap side at the same time, MPa; 0, the worst, while the rod side is tested.
     Raises:
-        Refusal: when a value is not positive or the sealed diameter not inside the bore.
-    Valid: cap-side pressure presses the piston onto its shoulder and loads the nut no further.
+        Refusal: when a size or the rod side's pressure is not positive, the cap side's is negative, or a diameter is
+            not inside the one around it.
+    Valid: with the rod port shut and nothing on the rod both sides are under pressure, and the cap side balances
+        most of it; that it is suddenly lost is bounded by p_cap π/4 D².
     Source: statics
 
-    >>> piston_nut_pull_n(bore_mm=100, sealed_mm=56, rod_side_mpa=21) / 1000
+    >>> piston_parting_n(bore_mm=100, rod_mm=56, spigot_mm=42, rod_side_mpa=21) / 1000
     113.21
+    >>> piston_parting_n(bore_mm=100, rod_mm=56, spigot_mm=42, rod_side_mpa=30.594, cap_side_mpa=21) / 1000
+    29.09
     """
-    require_positive(bore_mm=bore_mm, sealed_mm=sealed_mm, rod_side_mpa=rod_side_mpa)
-    return rod_side_mpa * annulus_area_mm2(bore_mm=bore_mm, rod_mm=sealed_mm)
+    require_positive(bore_mm=bore_mm, spigot_mm=spigot_mm, rod_side_mpa=rod_side_mpa)
+    require_not_negative(cap_side_mpa=cap_side_mpa)
+    if spigot_mm > rod_mm:
+        raise Refusal(
+            "The spigot is {spigot} in a rod of {rod}; it cannot be thicker than the rod.",
+            spigot=Amount(spigot_mm, "length"),
+            rod=Amount(rod_mm, "length"),
+        )
+    opens_n = rod_side_mpa * annulus_area_mm2(bore_mm=bore_mm, rod_mm=rod_mm)
+    shuts_n = cap_side_mpa * annulus_area_mm2(bore_mm=bore_mm, rod_mm=spigot_mm)
+    return max(0.0, opens_n - shuts_n)
 
 
 def joint_constant(*, bolt_stiffness: float, member_stiffness: float) -> float:

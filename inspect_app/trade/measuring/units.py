@@ -239,7 +239,7 @@ KINDS: Mapping[str, Kind] = {
         Kind("flow", "ml/min", "ml/min", 1, "in³/min", 2, True, _FLOW),
         Kind("speed", "mm/min", "mm/min", 2, "in/min", 3, True, _SPEED),
         Kind("area", "mm²", "mm²", 1, "in²", 3, False, _AREA),
-        Kind("energy", "J", "J", 0, "J", 0, False, _ENERGY),
+        Kind("energy", "J", "J", 0, "ft·lbf", 0, False, _ENERGY),
         Kind("time", "s", "s", 1, "s", 1, False, _TIME),
         Kind("angle", "°", "°", 1, "°", 1, True, _ANGLE),
         Kind("count", "", "", 0, "", 0, False, _PLAIN),

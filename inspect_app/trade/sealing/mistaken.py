@@ -11,7 +11,7 @@ from inspect_app.trade.measuring.decision import Verdict, decide
 from inspect_app.trade.measuring.refusal import Sentence
 from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.measuring.wording import capital
-from inspect_app.trade.sealing.orings import ORing
+from inspect_app.trade.sealing.orings import ORing, RingSizes
 from inspect_app.trade.sealing.pairings import SAME_SECTION_MM, Objection
 
 
@@ -79,6 +79,39 @@ def metric_or_inch(*, value_mm: float, u_mm: float, of: str, twins: Sequence[Twi
     return None
 
 
+def other_system(
+    *, value_mm: float, u_mm: float, of: str, sizes: str, twins: Sequence[Twins]
+) -> Objection | None:
+    """What speaks against a size that is the other system's, of a cylinder that was said to be metric, or inch.
+
+    Args:
+        value_mm: the size, mm.
+        u_mm: how well it is known, mm.
+        of: what it is: section or diameter.
+        sizes: what the cylinder was said to be: metric or inch.
+        twins: the sizes that are taken for each other.
+    Source: metric-inch-twins
+
+    >>> twins = [Twins("diameter", 50, 50.8, "from-memory", "metric-inch-twins")]
+    >>> str(other_system(value_mm=50.8, u_mm=0.05, of="diameter", sizes="metric", twins=twins).sentence)
+    'Diameter 50.8 mm is an inch size, and the cylinder was said to be metric.'
+    """
+    require_positive(value_mm=value_mm)
+    require_not_negative(u_mm=u_mm)
+    for pair in (p for p in twins if p.of == of):
+        said, other = (pair.metric_mm, pair.inch_mm)[:: 1 if sizes == "metric" else -1]
+        if abs(value_mm - other) <= u_mm < abs(value_mm - said):
+            called = "an inch" if sizes == "metric" else "a metric"
+            says = Sentence(
+                f"{capital(of)} {{value}} is {called} size, and the cylinder was said to be {sizes}.",
+                {"value": Amount(value_mm, "length")},
+            )
+            return Objection(
+                "twins", says, Sentence("say again whether it is metric or inch, or ask its maker")
+            )
+    return None
+
+
 def old_ring_differs(
     *, old_section_mm: float, section_mm: float, sections_mm: Sequence[float]
 ) -> Objection | None:
@@ -102,9 +135,9 @@ def old_ring_differs(
     says = Sentence(
         "The old ring has {old} section, nearest to {nearest}; the groove asks for {asked}.",
         {
-            "old": Amount(old_section_mm, "length", -1),
-            "nearest": Amount(nearest_mm, "length", -1),
-            "asked": Amount(section_mm, "length", -1),
+            "old": RingSizes((old_section_mm,)),
+            "nearest": RingSizes((nearest_mm,)),
+            "asked": RingSizes((section_mm,)),
         },
     )
     settles = Sentence("measure the groove again: somebody may have fitted what he had")
@@ -149,7 +182,7 @@ def section_that_came(*, section_mm: float, u_mm: float, ring: ORing) -> Section
             "measured": Amount(section_mm, "length"),
             "u": Amount(u_mm, "length"),
             "dash": ring.dash,
-            "section": Amount(ring.section_mm, "length", -1),
+            "section": RingSizes((ring.section_mm,)),
             "tolerance": Amount(ring.section_tolerance_mm, "length", -1),
         },
     )

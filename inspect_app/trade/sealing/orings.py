@@ -4,11 +4,37 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
-from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.amounts import Amount, Amounts
 from inspect_app.trade.measuring.refusal import Refusal, Sentence, joined
 from inspect_app.trade.measuring.required import require_finite, require_not_negative, require_positive
 from inspect_app.trade.sealing.oring_sums import stretch_percent
+
+_THOU = Decimal("0.001")
+_INCH_MM = Decimal("25.4")
+
+
+@dataclass(frozen=True, slots=True)
+class RingSizes:
+    """Sizes of rings as the trade prints them: mm to the hundredth without idle zeros, inches to the thousandth.
+
+    >>> RingSizes((24.99, 5.33)).words("inch"), RingSizes((24.99, 5.0)).words("metric")
+    ('0.984 × 0.210 in', '24.99 × 5 mm')
+    """
+
+    values_mm: tuple[Decimal | float, ...]
+    between: str = " × "
+
+    def words(self, system: str) -> str:
+        """Numbers and unit; `system` is "metric" or "inch"."""
+        if system != "inch":
+            return Amounts(self.values_mm, "length", self.between, -1).words(system)
+        inches = (f"{(Decimal(f'{mm:.6f}') / _INCH_MM).quantize(_THOU):f}" for mm in self.values_mm)
+        return f"{self.between.join(inches)} in"
+
+    def __str__(self) -> str:
+        return self.words("metric")
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +242,5 @@ def _groove_sentence(depth_mm: float, width_mm: float, sections: tuple[float, ..
     return Sentence(template, {"groove": groove, "listed": listed})
 
 
-def _cross_section(section_mm: float) -> Amount:
-    """As it is named: to the hundredth of a millimetre or the thousandth of an inch."""
-    return Amount(section_mm, "length", finer=-1)
+def _cross_section(section_mm: float) -> RingSizes:
+    return RingSizes((section_mm,))

@@ -11,12 +11,16 @@ from inspect_app.trade.measuring.required import require_finite, require_not_neg
 from inspect_app.trade.measuring.sizes import Spread
 from inspect_app.trade.sealing.extrusion_limits import BackupAdvice
 from inspect_app.trade.sealing.housings import Housing, Reading
-from inspect_app.trade.sealing.orings import ORing
+from inspect_app.trade.sealing.orings import ORing, RingSizes
 from inspect_app.trade.sealing.ring_fit import Band
 from inspect_app.trade.sealing.seal_materials import MaterialAdvice
 
 FULL_PERCENT = 100.0
 """A ring that fills its groove to the brim when hot has nowhere to go."""
+
+
+UNSUITED = "other-material"
+"""The rule that holds a material offered instead against fluid and heat; where it stops, nobody accepts it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +215,7 @@ def energiser_section(*, section_mm: float, housing_mm: float, suppliers_word: b
     require_positive(section_mm=section_mm, housing_mm=housing_mm)
     if abs(section_mm - housing_mm) <= SAME_SECTION_MM or suppliers_word:
         return None
-    section, housing = Amount(section_mm, "length", -1), Amount(housing_mm, "length", -1)
+    section, housing = RingSizes((section_mm,)), RingSizes((housing_mm,))
     return Objection(
         "energiser",
         Sentence(

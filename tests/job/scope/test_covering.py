@@ -34,15 +34,15 @@ def item(**new: Any) -> Scope:
     ("now", "told"),
     [
         # price, wording, quantity, option of a line
-        (line(1, amount="440.00"), "Line 1, Rod: plate it new: XTS 410.00 → XTS 440.00."),
+        (line(1, amount="440.00"), "Line 1, Rod: plate it new: XTS 410.00, now XTS 440.00."),
         (line(1, title="Rod: strip and plate it"), "Line 1, Rod: plate it new: now it says “Rod: strip and plate it”."),
         (line(2, title="Seals, 8 pieces"), "Line 2, All new seals, 9 pieces: now it says “Seals, 8 pieces”."),
-        (line(3, optional=False), "Line 3, A new pin: the customer's choice → always done."),
-        (line(3, if_not="It knocks."), "Line 3, A new pin: what happens without it: The play grows → It knocks."),
-        (line(3, items=()), "Line 3, A new pin: it is for Pin loose, other end → for nothing."),
-        (line(4, why="wanted"), "Line 4, Guard over the rod: why this price: asked for → wanted."),
+        (line(3, optional=False), "Line 3, A new pin: the customer's choice, now always done."),
+        (line(3, if_not="It knocks."), "Line 3, A new pin: what happens without it: The play grows, now It knocks."),
+        (line(3, items=()), "Line 3, A new pin: it is for Pin loose, other end, now for nothing."),
+        (line(4, why="wanted"), "Line 4, Guard over the rod: why this price: asked for, now wanted."),
         # a line gone, come, left out
-        (replace(SCOPE, lines=SCOPE.lines[:3]), "Line gone, Guard over the rod: XTS 118.00 → nothing."),
+        (replace(SCOPE, lines=SCOPE.lines[:3]), "Line gone, Guard over the rod: it was XTS 118.00."),
         (
             replace(SCOPE, lines=(*SCOPE.lines, replace(SCOPE.lines[1], line="own-2", title="Paint"))),
             "New line, Paint: XTS 214.00.",
@@ -50,29 +50,29 @@ def item(**new: Any) -> Scope:
         (replace(SCOPE, lines=SCOPE.lines[::-1]), "The lines stand in another order."),
         (replace(SCOPE, dropped=()), "No longer left out, Barrel: smooth it."),
         # tax, currency, number format, rounding
-        (replace(SCOPE, tax="0.19"), "Tax: 20 % → 19 %."),
-        (replace(SCOPE, coin=replace(SCOPE.coin, currency="XXX")), "Currency: XTS → XXX."),
+        (replace(SCOPE, tax="0.19"), "Tax: 20 %, now 19 %."),
+        (replace(SCOPE, coin=replace(SCOPE.coin, currency="XXX")), "Currency: XTS, now XXX."),
         # photograph by its bytes, reading and limit as printed, wording of what was found
-        (item(photo="bb22"), "Found 1, Scratch in the rod: another photograph, aa11 → bb22."),
-        (item(photo=""), "Found 1, Scratch in the rod: another photograph, aa11 → none."),
+        (item(photo="bb22"), "Found 1, Scratch in the rod: another photograph, aa11, now bb22."),
+        (item(photo=""), "Found 1, Scratch in the rod: another photograph, aa11, now none."),
         (
             item(figures=(Figure("length", "41 mm", "at most 12.7 mm"),)),
-            "Found 1, Scratch in the rod: length, the reading: 39 mm → 41 mm.",
+            "Found 1, Scratch in the rod: length, the reading: 39 mm, now 41 mm.",
         ),
         (
             item(figures=(Figure("length", "39 mm", "at most 10 mm"),)),
-            "Found 1, Scratch in the rod: length, the limit: at most 12.7 mm → at most 10 mm.",
+            "Found 1, Scratch in the rod: length, the limit: at most 12.7 mm, now at most 10 mm.",
         ),
-        (item(if_not="It drips."), "Found 1, Scratch in the rod: what happens if not: It leaks → It drips."),
+        (item(if_not="It drips."), "Found 1, Scratch in the rod: what happens if not: It leaks, now It drips."),
         (replace(SCOPE, items=SCOPE.items[:1]), "No longer found: Pin loose, other end. Worn. 0.6 mm of play."),
-        (replace(SCOPE, pictures=(Picture("dd44", "later"),)), "Further photographs: cc33 as it came in → dd44 later."),
+        (replace(SCOPE, pictures=(Picture("dd44", "later"),)), "Further photographs: cc33 as it came in, now dd44"),
         # terms
-        (replace(SCOPE, form="estimate"), "The offer: quotation → estimate."),
-        (replace(SCOPE, valid_until="2026-05-01"), "Valid until: 2026-04-01 → 2026-05-01."),
-        (replace(SCOPE, excluded=""), "Not included: painting → nothing."),
-        (replace(SCOPE, refused_fee="100.00"), "Charged for a no: XTS 96.00 → XTS 100.00."),
-        (replace(SCOPE, sentence="I agree."), "The sentence agreed to: I agree to what is shown here → I agree."),
-        (replace(SCOPE, headline="We repair it."), "Headline: We can repair it: XTS 1 480.00 with tax, 8 days → We"),
+        (replace(SCOPE, form="estimate"), "The offer: quotation, now estimate."),
+        (replace(SCOPE, valid_until="2026-05-01"), "Valid until: 2026-04-01, now 2026-05-01."),
+        (replace(SCOPE, excluded=""), "Not included: painting, now nothing."),
+        (replace(SCOPE, refused_fee="100.00"), "Charged for a no: XTS 96.00, now XTS 100.00."),
+        (replace(SCOPE, sentence="I agree."), "The sentence agreed to: I agree to what is shown here, now I agree."),
+        (replace(SCOPE, headline="We repair it."), "Headline: We can repair it: XTS 1 480.00 with tax, 8 days, now We"),
     ],
 )  # fmt: skip
 def test_a_difference_is_told_with_old_and_new(now: Scope, told: str) -> None:
@@ -185,14 +185,14 @@ def test_before_anything_was_shown_and_before_an_answer() -> None:
 def test_what_was_shown_and_changed_before_the_answer_says_so() -> None:
     told = stands([ONE], [], DEARER)
     assert told.stand is Stand.OPEN
-    assert told.changes == ("Line 1, Rod: plate it new: XTS 410.00 → XTS 440.00.",)
+    assert told.changes == ("Line 1, Rod: plate it new: XTS 410.00, now XTS 440.00.",)
 
 
 def test_a_yes_covers_what_was_shown_and_a_change_is_named() -> None:
     assert stands([ONE], [YES], SCOPE).stand is Stand.YES
     changed = stands([ONE], [YES], DEARER)
     assert (changed.stand, changed.answer, changed.waiting) == (Stand.CHANGED, YES, None)
-    assert changed.changes == ("Line 1, Rod: plate it new: XTS 410.00 → XTS 440.00.",)
+    assert changed.changes == ("Line 1, Rod: plate it new: XTS 410.00, now XTS 440.00.",)
 
 
 def test_what_can_no_longer_be_proposed_is_not_covered() -> None:

@@ -252,6 +252,40 @@ def test_how_many_there_are_and_what_no_check_measures_come_from_an_answer() -> 
     assert (groove.corner_mm, groove.lead_in) == (0.4, "20°, 5 long")
 
 
+def a_piston_seal(width: str, diameter: str) -> Log:
+    """A piston seal's groove in a bore of 100."""
+    log = Log(bore="100", rod="50", rated_pressure="20", stroke="800", fluid="HM 46")
+    log.read("piston-seal-groove-diameter", " 12", diameter, u2="0.02")
+    log.read("piston-seal-groove-width", " ", width, u2="0.02")
+    log.read("bore-diameter", "25 12", "100.02", u2="0.006")
+    log.read("piston-diameter", " 12", "99.40", u2="0.006")
+    return log
+
+
+def test_how_the_lips_of_a_piston_face_is_said_and_lips_that_face_each_other_stop() -> None:
+    # ISO 5597: 100 x 85 x 9.5, a lip's; and a groove of no standard, for a lip made to measure
+    for width, diameter in (("9.6", "84.95"), ("11.2", "83.1")):
+        for faced, stop in ((["rod side", "cap side"], False), (["cap side", "rod side"], True),
+                            (["rod side", "rod side"], True)):  # fmt: skip
+            log = a_piston_seal(width, diameter)
+            there(log, "piston-seal", "piston", lips=faced)
+            line = line_of(log, ("piston-seal", "piston"))
+            assert line.seal == "lip seal"
+            assert [d.objection.stop for d in line.open_doubts if d.objection.rule == "lips"] == [True] * stop
+            assert line.quantity == 2
+
+
+def test_another_ring_behind_a_face_stops_until_its_supplier_gave_his_word() -> None:
+    # ISO 7425-1 (from memory): 100 x 84.5 x 6.3 has a ring of 5.33; one of 6.99 is wanted
+    for word, stops in (("", True), ("fax of 3 March, for bore 100.02", False)):
+        log = a_piston_seal("6.36", "84.46")
+        there(log, "piston-seal", "piston", behind={"typed": "6.99 mm", "value": "6.99"}, word=word)
+        line = line_of(log, ("piston-seal", "piston"))
+        assert line.seal == "plastic-faced seal"
+        assert ("energiser" in [d.objection.rule for d in line.open_doubts]) is stops
+        assert "× 6.99 mm" in str(line.ring)
+
+
 def test_a_place_without_a_groove_goes_by_what_was_fitted() -> None:
     log = a_rod_seal()
     where = ("plug-ring", "cylinder")

@@ -74,14 +74,20 @@ PISTON_STRIP = GrooveFound(
     "piston-wear-ring", "piston", read(94.98), read(15.10), read(100.02), 100, read(99.40), number=2
 )
 PISTON_SEAL = GrooveFound("piston-seal", "piston", read(84.48), read(6.40), read(100.02), 100, read(99.40))
+CALLED = {
+    "gland-guide": {"wear-rings": "wear rings", "metal-bush": "metal bush"},
+    "piston-guide": {"wear-rings": "wear rings", "metal-lands": "metal lands"},
+    "piston-fixing": {"on-a-spigot": "on a spigot", "one-piece": "one piece with the rod"},
+}
 METRIC = CylinderState(
     kind="double-acting",
+    called=CALLED,
     sizes="metric",
     bore_mm=100,
     rod_mm=56,
     duty=MINERAL,
     answers={
-        "buffer-seal": "no", "gland-guide": "wear rings", "piston-guide": "wear rings", "piston-fixing": "on a spigot",
+        "buffer-seal": "no", "gland-guide": "wear-rings", "piston-guide": "wear-rings", "piston-fixing": "on-a-spigot",
         "cushions": "none",
     },
     grooves=(
@@ -179,6 +185,47 @@ def test_the_static_ring_under_the_piston_lies_on_the_rod_and_is_held_by_its_out
     assert [m.hardness for m in ring.made] == ["70 Shore A"]
     assert not ring.backups
     assert ring.orderable
+
+
+@pytest.mark.parametrize(
+    ("rod_mm", "rule", "settles"),
+    [
+        # 129: 39.345 + 2 · 2.616 = 44.577 on a floor of 43.00, 3.7 % over it; 128: 1.487 in = 37.770, 43.002,
+        # 100 · (39 − 37.770) / 37.770 = 3.3 %
+        (
+            39.0,
+            "ring-outside",
+            "AS568-128 = 37.77 × 2.62 mm is stretched 3.3 % on the rod, its outside +0.0 % off",
+        ),
+        # 129: 100 · (40.5 − 39.345) / 39.345 = 2.9 %; 130: 1.612 in = 40.945, 100 · (40.5 − 40.945) / 40.945 = −1.1 %,
+        # its outside 46.177 on a floor of 44.5
+        (
+            40.5,
+            "ring-inside",
+            "AS568-130 = 40.94 × 2.62 mm is loose by 1.1 % on the rod, its outside +3.8 % off",
+        ),
+    ],
+)
+def test_a_ring_that_does_not_lie_in_its_groove_is_offered_another_by_name(
+    rod_mm: float, rule: str, settles: str
+) -> None:
+    groove = replace(
+        METRIC.grooves[-1], diameter=read(rod_mm + 4), sealed=read(rod_mm), land=read(rod_mm + 0.015)
+    )
+    ring = line(seal_list(replace(METRIC, grooves=(groove,)), HANDBOOK), "piston-static-ring")
+    (against,) = [
+        d.objection for d in ring.open_doubts if d.objection.rule in ("ring-outside", "ring-inside")
+    ]
+    assert (against.rule, str(against.settles)) == (rule, f"a ring made to measure; {settles} the floor")
+
+
+def test_a_ring_that_its_groove_holds_by_the_outside_goes_before_one_that_is_nearer_to_the_rod() -> None:
+    # 150: 2.862 in = 72.695, 100 · (74.97 − 72.695) / 72.695 = 3.1 % under the rod; 151: 2.987 in = 75.870, loose by
+    # 100 · 0.90 / 75.87 = 1.2 %, its outside 75.870 + 2 · 2.616 = 81.102, 2.6 % over the floor of 79.03 (0 to 3)
+    groove = replace(METRIC.grooves[-1], diameter=read(79.03), sealed=read(74.97), land=read(74.99))
+    ring = line(seal_list(replace(METRIC, grooves=(groove,)), HANDBOOK), "piston-static-ring")
+    assert str(ring.ring) == "AS568-151 = 75.87 × 2.62 mm"
+    assert not {"ring-outside", "ring-inside"} & rules(ring)
 
 
 def test_the_rod_seal_s_own_sheet_decides_and_our_number_stands_beside_it(metric: SealList) -> None:
@@ -280,7 +327,7 @@ def test_what_is_not_known_of_the_duty_is_asked(changes: dict[str, float | None]
 
 
 def test_a_missing_must_is_a_line_that_says_what_is_missing() -> None:
-    empty = seal_list(CylinderState("double-acting", sizes="metric"), HANDBOOK)
+    empty = seal_list(CylinderState("double-acting", sizes="metric", called=CALLED), HANDBOOK)
     seal = line(empty, "rod-seal")
     assert {"diameter", "width", "sealed"} <= rules(seal)
     assert not seal.ring
@@ -290,7 +337,7 @@ def test_a_missing_must_is_a_line_that_says_what_is_missing() -> None:
 
 
 def test_a_metal_bush_is_an_answer() -> None:
-    state = replace(METRIC, answers={**METRIC.answers, "gland-guide": "metal bush"}, grooves=(ROD_SEAL,))
+    state = replace(METRIC, answers={**METRIC.answers, "gland-guide": "metal-bush"}, grooves=(ROD_SEAL,))
     listing = seal_list(state, HANDBOOK)
     assert "gland-wear-ring" not in [x.position for x in listing.lines]
     assert ("gland-wear-ring", "metal bush") in [(s.position.id, s.words) for s in listing.settled]
@@ -341,6 +388,32 @@ def test_an_old_ring_of_another_section_is_a_doubt_beside_the_match() -> None:
     assert str(ring.ring) == "AS568-343 = 94.62 × 5.33 mm"
 
 
+def test_a_groove_of_no_listed_housing_says_which_of_the_standard_no_table_here_has() -> None:
+    # ISO 6195 has types A to E, and the tables here A and B (the standard's scope)
+    odd = GrooveFound("wiper", "gland", read(68.40), read(9.00), read(55.96), 56)
+    for sizes, told in (("metric", True), ("inch", False)):
+        wiper = line(seal_list(replace(METRIC, grooves=(odd,), sizes=sizes), HANDBOOK), "wiper")
+        assert wiper.housing is None
+        assert (
+            any("Not in the tables here: types C, D and E of ISO 6195." in r for r in wiper.remarks) is told
+        )
+
+
+def test_a_groove_worn_beyond_its_allowance_is_reworked_first_or_its_seal_made_to_measure() -> None:
+    # ISO 10766: 15 + 0.2 wide, and 0.15 that wear is allowed: 15.35
+    for width, worn in ((15.30, False), (15.60, True)):
+        grooves = tuple(replace(g, width=read(width)) if g is PISTON_STRIP else g for g in METRIC.grooves)
+        ring = line(seal_list(replace(METRIC, grooves=grooves), HANDBOOK), "piston-wear-ring")
+        assert ("worn-groove" in rules(ring), ring.housing is None) == (worn, worn)
+
+
+def test_a_bore_of_the_other_system_is_asked_about() -> None:
+    of_2_in = replace(PISTON_SEAL, sealed=read(50.82), nominal_mm=50.8, land=read(50.4), diameter=read(40.1))
+    assert "twins" in rules(line(seal_list(replace(METRIC, grooves=(of_2_in,)), HANDBOOK), "piston-seal"))
+    inch = replace(METRIC, grooves=(of_2_in,), sizes="inch")
+    assert "twins" not in rules(line(seal_list(inch, HANDBOOK), "piston-seal"))
+
+
 def test_a_single_lip_on_a_double_acting_piston_is_asked_about() -> None:
     # ISO 5597 (from memory): 100 − 15 = 85, length 9.5
     lip = replace(PISTON_SEAL, diameter=read(84.95), width=read(9.6))
@@ -379,7 +452,7 @@ TIE_ROD = CylinderState(
     bore_mm=3.25 * INCH,
     rod_mm=1.375 * INCH,
     duty=Duty("HM", PSI_3000, False, -10.0, 70.0, 0.2, 0.02),
-    answers={"piston-guide": "metal lands", "piston-fixing": "one piece with the rod", "gland-guide": "metal bush"},
+    answers={"piston-guide": "metal-lands", "piston-fixing": "one-piece", "gland-guide": "metal-bush"},
     grooves=(
         INCH_PISTON,
         TUBE_END,
@@ -411,6 +484,25 @@ def test_an_o_ring_with_two_back_ups_on_an_inch_piston() -> None:
     )
     assert [m.hardness for m in seal.made] == ["90 Shore A"]
     assert rules(seal) == {"memory"}  # of the back-up rings' material
+
+
+def test_a_ring_stretched_too_far_is_offered_the_next_size_by_name() -> None:
+    # .210 in sections: 309 is 0.412 in = 10.46 mm inside, 100 · (11.20 − 10.465) / 10.465 = 7.0 %; 310 is 0.475 in =
+    # 12.065 mm, 100 · (11.20 − 12.065) / 12.065 = −7.2 %
+    small = replace(INCH_PISTON, diameter=read(11.20), sealed=read(20.60), nominal_mm=20.60, land=read(20.50))
+    seal = line(seal_list(replace(TIE_ROD, grooves=(small,)), HANDBOOK), "piston-seal")
+    (against,) = [d.objection for d in seal.open_doubts if d.objection.rule == "stretch"]
+    assert str(against.sentence) == "The ring is stretched 7.0 %, at most 5 %."
+    assert str(against.settles) == (
+        "a ring made to measure; the next larger size, AS568-310 = 12.07 × 5.33 mm, is loose by 7.2 %"
+    )
+
+
+def test_a_piston_groove_with_room_for_one_back_up_ring_is_a_doubt() -> None:
+    # inch table, moving, .210 in with one back-up ring: .333 to .343 in = 8.46 to 8.71 wide
+    one = replace(INCH_PISTON, width=read(8.60))
+    seal = line(seal_list(replace(TIE_ROD, grooves=(one,)), HANDBOOK), "piston-seal")
+    assert {"back-up", "back-up-sides"} <= rules(seal)
 
 
 def test_the_tube_of_a_tie_rod_cylinder_has_a_ring_at_both_ends() -> None:
@@ -460,7 +552,7 @@ ODD = CylinderState(
     bore_mm=95,
     rod_mm=56,
     duty=GLYCOL,
-    answers={**METRIC.answers, "piston-fixing": "one piece with the rod"},
+    answers={**METRIC.answers, "piston-fixing": "one-piece"},
     grooves=(
         replace(ROD_SEAL),
         GLAND_STRIP,
@@ -582,7 +674,7 @@ def test_chrome_back_to_nominal_leaves_the_rod_s_list_as_it_is() -> None:
 
 
 def test_a_place_only_one_of_two_lists_has_may_not_be_ordered() -> None:
-    bush = replace(METRIC, answers={**METRIC.answers, "gland-guide": "metal bush"},
+    bush = replace(METRIC, answers={**METRIC.answers, "gland-guide": "metal-bush"},
                    grooves=tuple(g for g in METRIC.grooves if g is not GLAND_STRIP))  # fmt: skip
     pairs = {p.where: p for p in side_by_side(seal_list(METRIC, HANDBOOK), seal_list(bush, HANDBOOK))}
     alone = pairs["gland-wear-ring", "gland"]

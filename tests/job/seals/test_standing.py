@@ -8,7 +8,7 @@ import pytest
 
 from inspect_app.entries.seals import Offer, Order, Ordering, Question, Receipt
 from inspect_app.job.seals.across import to_order_today
-from inspect_app.job.seals.inputs import Closing, CylinderState
+from inspect_app.job.seals.inputs import Closing, CylinderState, Duty
 from inspect_app.job.seals.line import Dimension, Doubt, Made, SealLine
 from inspect_app.job.seals.standing import Standing, State, standing_of
 from inspect_app.tables.standards.handbook import shipped_handbook
@@ -124,6 +124,38 @@ def test_a_rubber_that_was_accepted_instead_ages_by_its_own_group() -> None:
     # FKM, group C: 10 years from 1 October 2016 ended; group A, EU: 5 years
     assert stands(order(), offer(accepted=True, offers="FKM 75"), came(3, "1/17")).fit_to_go_in
     assert not stands(order(), offer(accepted=True, offers="two of EU 93"), came(3, "1/20")).fit_to_go_in
+
+
+IN_OIL = replace(CYLINDER, duty=Duty("HM", coldest_c=-10, hottest_c=60))
+
+
+def test_what_is_offered_is_held_against_the_fluid_and_no_word_passes_what_it_forbids() -> None:
+    # seal-fluid-table: mineral oil swells EPDM, at any heat; FKM stands it. Water-glycol: NBR fits, warm AU does not
+    for accepted in (None, True):
+        (doubt,) = stands(order(), offer(accepted, "EPDM 70"), state=IN_OIL).open_doubts
+        assert (doubt.objection.rule, doubt.objection.stop) == ("other-material", True)
+        assert str(doubt.objection.sentence).startswith("Offered is EPDM 70: EPDM is not for HM")
+        closed = {(*WHERE, "other-material"): Closing("KM", "I know better")}
+        passed = stands(order(), offer(accepted, "EPDM 70"), came(3), state=replace(IN_OIL, closed=closed))
+        assert not passed.fit_to_go_in
+    assert stands(order(), offer(True, "FKM 75"), came(3), state=IN_OIL).fit_to_go_in
+    warm = replace(CYLINDER, duty=Duty("HFC", coldest_c=0, hottest_c=50))
+    assert stands(order(), offer(True, "AU 93"), state=warm).open_doubts[0].objection.stop
+    # refused, the order is off; while nobody knows the fluid nothing is said of it
+    assert not stands(order(), offer(False, "EPDM 70"), state=IN_OIL).doubts
+    assert not stands(order(), offer(True, "EPDM 70")).doubts
+
+
+def test_what_was_ordered_before_the_fluid_was_known_is_held_against_it_too() -> None:
+    rules = {d.objection.rule for d in stands(order(what="O-ring; EPDM 70"), state=IN_OIL).open_doubts}
+    assert rules == {"ordered-other", "other-material"}
+
+
+def test_what_is_here_does_not_go_in_while_its_line_is_stopped() -> None:
+    stop = Doubt(Objection("squeeze", Sentence("Nothing is left."), Sentence("rework the groove"), stop=True))
+    assert stands(order(), came(3)).fit_to_go_in
+    assert not stands(order(), came(3), line=replace(RING, doubts=(stop,))).fit_to_go_in
+    assert stands(order(), came(3), line=replace(RING, doubts=(DOUBT,))).fit_to_go_in
 
 
 @pytest.mark.parametrize(

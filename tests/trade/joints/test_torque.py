@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from pathlib import Path
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -19,7 +18,7 @@ from inspect_app.trade.joints.preloaded import (
     internal_strip_area_mm2,
     joint_check,
     joint_constant,
-    piston_nut_pull_n,
+    piston_parting_n,
 )
 from inspect_app.trade.joints.threads import System, Thread, pitch_diameter_mm, stress_area_by_formula_mm2
 from inspect_app.trade.joints.torque import (
@@ -311,16 +310,21 @@ def test_a_torque_that_cannot_be_is_refused(recorded_nm):
 # ---- the piston nut -----------------------------------------------------------------------------------
 
 
-def test_the_retract_pull_grows_by_half_when_the_rod_side_is_trapped():
-    # bore 100, rod 56, 210 bar: annulus summed from fine rings
-    edges_mm = np.linspace(28, 50, 200_001)
-    annulus_mm2 = float(np.sum(2 * math.pi * (edges_mm[:-1] + edges_mm[1:]) / 2 * np.diff(edges_mm)))
-    pull_n = piston_nut_pull_n(bore_mm=100, sealed_mm=56, rod_side_mpa=21)
-    assert pull_n == pytest.approx(21 * annulus_mm2, rel=1e-9)
+def test_the_load_on_the_piston_nut_is_the_rod_side_less_what_the_cap_side_presses_back():
+    # bore 100, rod 56, spigot 42, 210 bar. By hand: A = 7853.98, annulus 7853.98 - 2463.01 = 5390.97,
+    # face around the spigot 7853.98 - 1385.44 = 6468.54 mm²
+    sizes = {"bore_mm": 100, "rod_mm": 56, "spigot_mm": 42}
+    # rod side under pressure, cap side empty: 21 x 5390.97 = 113 210 N
+    assert piston_parting_n(**sizes, rod_side_mpa=21) == pytest.approx(113_210, abs=1)
+    # cap side at 21 MPa, rod port shut, nothing on the rod: 21 x 7853.98 / 5390.97 = 30.594 MPa on the rod side,
+    # 30.594 x 5390.97 - 21 x 6468.54 = 164 934 - 135 839 = 29 094 N
     trapped_mpa = rod_side_pressure_mpa(bore_mm=100, rod_mm=56, cap_pressure_mpa=21)
-    trapped_n = piston_nut_pull_n(bore_mm=100, sealed_mm=56, rod_side_mpa=trapped_mpa)
-    # trapped oil carries all the force of the cap side: 21 MPa on the full bore
-    assert trapped_n == pytest.approx(21 * math.pi * 50**2)
+    trapped_n = piston_parting_n(**sizes, rod_side_mpa=trapped_mpa, cap_side_mpa=21)
+    assert trapped_n == pytest.approx(29_094, abs=2)
+
+
+def test_a_cap_side_that_presses_harder_does_not_pull_the_nut_the_other_way():
+    assert piston_parting_n(bore_mm=100, rod_mm=56, spigot_mm=42, rod_side_mpa=1, cap_side_mpa=21) == 0
 
 
 def test_shigley_example_8_3_joint():
@@ -437,7 +441,12 @@ def test_threads_that_do_not_overlap_are_refused():
             "above 1",
         ),
         (lambda: least_preload_n(greatest_n=1, tightening_factor=0.6), "1 or more"),
-        (lambda: piston_nut_pull_n(bore_mm=50, sealed_mm=56, rod_side_mpa=21), "bore"),
+        (lambda: piston_parting_n(bore_mm=50, rod_mm=56, spigot_mm=42, rod_side_mpa=21), "bore"),
+        (lambda: piston_parting_n(bore_mm=100, rod_mm=56, spigot_mm=60, rod_side_mpa=21), "60"),
+        (
+            lambda: piston_parting_n(bore_mm=100, rod_mm=56, spigot_mm=42, rod_side_mpa=21, cap_side_mpa=-1),
+            "negative",
+        ),
         (lambda: joint_check(preload_n=2, load_n=1, joint_constant=0.2, proof_load_n=1), "proof load"),
         (lambda: joint_check(preload_n=1, load_n=1, joint_constant=1, proof_load_n=2), "between 0 and 1"),
         (lambda: joint_check(preload_n=1, load_n=0, joint_constant=0.2, proof_load_n=2), "^load is 0 kN"),

@@ -6,7 +6,7 @@ from decimal import Decimal
 from itertools import product
 
 import pytest
-import scipy.stats
+import scipy  # its stats take a second to load: only where one asks for them
 from hypothesis import assume, given
 from hypothesis import strategies as st
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import numpy as np
 import pytest
-import scipy.stats
+import scipy  # its stats take a second to load: only where one asks for them
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -7,7 +7,8 @@ import math
 import pytest
 
 from inspect_app.trade.measuring.refusal import Refusal
-from inspect_app.trade.money.bases import chromed_area_dm2, handled_mass_kg, honed_stock_steps, steel_mass_kg
+from inspect_app.trade.money.bases import chromed_area_dm2, honed_stock_steps
+from inspect_app.trade.strength.mass import handled_mass_kg, steel_mass_kg
 
 
 def test_a_rod_of_ninety_by_fifteen_hundred_has_42_square_decimetres() -> None:

@@ -19,6 +19,7 @@ from inspect_app.trade.sealing.mistaken import (
     metric_or_inch,
     missing_width,
     old_ring_differs,
+    other_system,
     strip_in_groove,
 )
 from inspect_app.trade.sealing.orings import ring_by_dash
@@ -240,6 +241,25 @@ def test_metric_and_inch_twins_are_asked_about(value_mm: float, u_mm: float, of:
 
 
 @pytest.mark.parametrize(
+    ("value_mm", "sizes", "says"),
+    [
+        (50.80, "metric", "doubt"),  # 2 in
+        (50.84, "metric", "doubt"),
+        (50.00, "metric", "fits"),
+        (50.00, "inch", "doubt"),
+        (50.80, "inch", "fits"),
+        (44.45, "metric", "doubt"),  # 1 3/4 in
+        (45.00, "inch", "doubt"),
+        (56.00, "metric", "fits"),  # no size of the other's lies near
+    ],
+)
+def test_a_size_of_the_other_system_is_asked_about(value_mm: float, sizes: str, says: str) -> None:
+    twins = load_twins(READER)
+    found = other_system(value_mm=value_mm, u_mm=0.05, of="diameter", sizes=sizes, twins=twins)
+    assert kind(found) == says
+
+
+@pytest.mark.parametrize(
     ("old_mm", "says"),
     [
         (5.05, "fits"),
@@ -252,8 +272,8 @@ def test_an_old_ring_of_another_section_is_a_doubt(old_mm: float, says: str) -> 
     sections = (1.78, 2.62, 3.53, 5.33, 6.99)
     found = old_ring_differs(old_section_mm=old_mm, section_mm=5.33, sections_mm=sections)
     assert kind(found) == says
-    # in the inch system rings are listed to hundredths of a millimetre: 5.33 / 25.4 = 0.2098, called 0.21
-    assert found is None or "asks for 0.21 in" in found.sentence.words("inch")
+    # in the inch system rings are listed to thousandths: 5.33 / 25.4 = 0.2098, called 0.210
+    assert found is None or "asks for 0.210 in" in found.sentence.words("inch")
 
 
 @pytest.mark.parametrize(

@@ -45,12 +45,15 @@ def _whence(printed: bool) -> str:
 
 
 def _piston_nut(given: Given, handbook: Handbook) -> tuple[Result, ...]:
-    pull_n = preloaded.piston_nut_pull_n(
+    rod_mm = given.number("rod")
+    parting_n = preloaded.piston_parting_n(
         bore_mm=given.number("bore"),
-        sealed_mm=given.number("sealed"),
+        rod_mm=rod_mm,
+        spigot_mm=given.maybe("spigot") or rod_mm,
         rod_side_mpa=given.number("pressure"),
+        cap_side_mpa=given.maybe("cap-pressure") or 0.0,
     )
-    return (Result("pull", "Pull on the piston nut", pull_n, "force"),)
+    return (Result("pull", "Load that parts piston and shoulder", parting_n, "force"),)
 
 
 def _joint(given: Given, handbook: Handbook) -> tuple[Result, ...]:
@@ -120,17 +123,19 @@ CALCULATORS = (
     Calculator(
         "piston-nut",
         TOPIC,
-        "Pull on the piston nut while the rod side is under pressure",
+        "Load that parts piston and rod shoulder, against the piston nut",
         (
             Key("bore", "length", "Bore"),
-            Key("sealed", "length", "Diameter inside which rod-side oil cannot reach the piston",
+            Key("rod", "length", "Diameter inside which rod-side oil cannot reach the piston",
                 note="the rod's where the piston seats tight"),
             Key("pressure", "pressure", "Pressure on the rod side", note="port shut: see calculator intensification"),
+            Key("spigot", "length", "Rod through the piston, where the cap side is under pressure too", optional=True),
+            Key("cap-pressure", "pressure", "Pressure on the cap side at the same time", optional=True),
         ),
         _piston_nut,
-        (preloaded.piston_nut_pull_n,),
-        "pull = pressure × π/4 (bore² − sealed²)",
-        {"bore": "100mm", "sealed": "56mm", "pressure": "210bar"},
+        (preloaded.piston_parting_n,),
+        "load = rod-side pressure × π/4 (bore² − rod²) − cap-side pressure × π/4 (bore² − spigot²)",
+        {"bore": "100mm", "rod": "56mm", "pressure": "210bar"},
     ),
     Calculator(
         "joint",

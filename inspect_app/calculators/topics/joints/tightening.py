@@ -5,8 +5,9 @@ from __future__ import annotations
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
 from inspect_app.calculators.topics.joints.preloaded import PRELOAD, THREAD, TOPIC, thread_of
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.joints import threads, torque
+from inspect_app.trade.joints import targets, threads, tie_rods, torque
 from inspect_app.trade.joints.torque import Friction, FrictionKind
+from inspect_app.trade.strength.force import annulus_area_mm2, circle_area_mm2
 
 CAUTION = ("torque-reaction",)
 
@@ -124,6 +125,48 @@ def _assembly(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     return tuple(results)
 
 
+def _wrench(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    setting_nm = targets.wrench_setting_nm(
+        torque_nm=given.number("torque"),
+        wrench_mm=given.number("wrench"),
+        extension_mm=given.number("extension"),
+    )
+    return (Result("setting", "Set the wrench to", setting_nm, "torque"),)
+
+
+def _order(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    order = targets.cross_pattern(given.count("screws"))
+    return (Result("order", "Order, numbered round", ", ".join(str(n) for n in order)),)
+
+
+def _tie_rods(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    bore_mm, outside_mm, rods = given.number("bore"), given.number("outside"), given.count("rods")
+    preload_n = given.number("preload")
+    held = tie_rods.tie_rods_clamp(
+        preload_each_n=preload_n,
+        rods=rods,
+        bore_mm=bore_mm,
+        outside_mm=outside_mm,
+        pressure_mpa=given.number("pressure"),
+    )
+    turn = tie_rods.turn_from_snug_deg(
+        preload_n=preload_n,
+        pitch_mm=thread_of(given, handbook).pitch_mm,
+        rod_length_mm=given.number("rod-length"),
+        rod_area_mm2=circle_area_mm2(given.number("shank")),
+        tube_length_mm=given.number("tube-length"),
+        tube_area_mm2=annulus_area_mm2(bore_mm=outside_mm, rod_mm=bore_mm),
+        rods=rods,
+        elastic_mpa=given.number("elastic"),
+    )
+    return (
+        Result("turn", "Turn each nut from snug by", turn, "angle"),
+        Result("separation", "Preload over what parts them", held.separation_factor, "number"),
+        Result("load", "Load that parts, on each rod", held.load_each_n, "force"),
+        Result("tube", "Stress in the wall of the tube", held.tube_mpa, "stress"),
+    )
+
+
 _TORQUE = Key("torque", "torque", "Torque")
 _THREAD_FRICTION = Key(
     "thread-friction", "number", "Friction in the thread", note="0.08 to 0.16 greased or oiled"
@@ -229,6 +272,56 @@ CALCULATORS = (
         (torque.assembly_preload_n, torque.least_preload_n),
         "share × yield × stress area / √(1 + 3 × twist²); minimum = maximum / tightening factor",
         {"thread": "M16x1.5", "yield": "640MPa", "thread-friction": "0.12", "tightening-factor": "1.8"},
+        cautions=CAUTION,
+    ),
+    Calculator(
+        "wrench-setting",
+        TOPIC,
+        "What a wrench is set to when an adapter in line makes it longer",
+        (
+            _TORQUE,
+            Key("wrench", "length", "Wrench, drive to grip"),
+            Key("extension", "length", "Adapter, drive to nut"),
+        ),
+        _wrench,
+        (targets.wrench_setting_nm,),
+        "setting = torque × wrench / (wrench + adapter)",
+        {"torque": "800N·m", "wrench": "500mm", "extension": "125mm"},
+        cautions=CAUTION,
+    ),
+    Calculator(
+        "cross-pattern",
+        TOPIC,
+        "Order in which the screws of a ring are tightened",
+        (Key("screws", "count", "Screws in the ring"),),
+        _order,
+        (targets.cross_pattern,),
+        "across, then a quarter on; in several passes, then once round",
+        {"screws": "8"},
+    ),
+    Calculator(
+        "tie-rods",
+        TOPIC,
+        "Tie-rods: turn of the nut from snug, and what they hold",
+        (
+            THREAD,
+            Key("preload", "force", "Preload of each rod"),
+            Key("rods", "count", "Rods"),
+            Key("bore", "length", "Bore"),
+            Key("outside", "length", "Outside diameter of the tube"),
+            Key("pressure", "pressure", "Pressure at its highest", note="that of the proof test"),
+            Key("rod-length", "length", "Rod between its nuts"),
+            Key("shank", "length", "Shank of the rod, diameter"),
+            Key("tube-length", "length", "Length of the tube"),
+            Key("elastic", "modulus", "Elastic modulus", "206000 MPa"),
+        ),
+        _tie_rods,
+        (tie_rods.tie_rods_clamp, tie_rods.turn_from_snug_deg),
+        "turn = 360°/pitch × (stretch of the rod + shortening of the tube); factor = preload / load on each rod",
+        {
+            "thread": "M16x2", "preload": "45kN", "rods": "4", "bore": "80mm", "outside": "95mm", "pressure": "240bar",
+            "rod-length": "400mm", "shank": "16mm", "tube-length": "300mm",
+        },
         cautions=CAUTION,
     ),
 )  # fmt: skip

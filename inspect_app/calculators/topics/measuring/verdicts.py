@@ -5,7 +5,7 @@ from __future__ import annotations
 from inspect_app.calculators.shape import Calculator, Given, Key, Result
 from inspect_app.calculators.topics.measuring.readings import TOPIC
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.measuring import decision, uncertainty
+from inspect_app.trade.measuring import decision, uncertainty, wear
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import capital
 
@@ -52,6 +52,28 @@ def _chance(given: Given, handbook: Handbook) -> tuple[Result, ...]:
         upper=given.maybe("upper"),
     )
     return (Result("probability", "Chance that the true value lies within", 100 * chance, "percent"),)
+
+
+def _wear(given: Given, handbook: Handbook) -> tuple[Result, ...]:
+    change = wear.change_between(
+        earlier=given.exact("earlier"),
+        later=given.exact("later"),
+        expanded_earlier=given.number("earlier-u"),
+        expanded_later=given.number("later-u"),
+    )
+    said = "a change shows" if change.shown else "no wear shown: the change drowns in its uncertainty"
+    results = [
+        Result("shown", "", said),
+        Result("change", "Change, later less earlier", change.change, "deviation"),
+        Result("uncertainty", "Uncertainty of the change, k = 2", change.expanded, "deviation"),
+    ]
+    if given.has("elapsed") and change.shown:
+        rate = wear.rate_of(change, elapsed=given.number("elapsed"))
+        results += [
+            Result("rate", "Change for each hour or month", rate.change, "deviation"),
+            Result("rate-uncertainty", "Uncertainty of that, k = 2", rate.expanded, "deviation"),
+        ]
+    return tuple(results)
 
 
 def _uses(handbook: Handbook) -> tuple[str, ...]:
@@ -138,5 +160,27 @@ CALCULATORS = (
         (decision.conformance_probability,),
         "normal distribution about the value, between the limits",
         {"value": "79.964mm", "u": "0.003mm", "lower": "79.940mm", "upper": "79.970mm"},
+    ),
+    Calculator(
+        "wear",
+        TOPIC,
+        "What wore between two visits, and how fast",
+        (
+            Key("earlier", "length", "Size at the earlier visit, at 20 °C"),
+            Key("earlier-u", "length", "Its expanded uncertainty, k = 2"),
+            Key("later", "length", "Size now, at 20 °C, at the same place"),
+            Key("later-u", "length", "Its expanded uncertainty, k = 2"),
+            Key("elapsed", "number", "Hours run, or months, between the visits", optional=True),
+        ),
+        _wear,
+        (wear.change_between, wear.rate_of),
+        "U = √(U1² + U2²); a change less than U is no wear; rate = (later − earlier)/time ± U/time",
+        {
+            "earlier": "69.962mm",
+            "earlier-u": "0.004mm",
+            "later": "69.932mm",
+            "later-u": "0.004mm",
+            "elapsed": "12",
+        },
     ),
 )

@@ -1,0 +1,59 @@
+"""Starts the screens in the browser: what the server is to a shop, without one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import flet as ft
+
+from inspect_app.alone.page import Page, carried_to_disk, page
+from inspect_app.alone.phone import PhoneAlone
+from inspect_app.bench.bench import Bench
+from inspect_app.logbook.store import NotSaved
+from inspect_app.screens.app import session
+from inspect_app.screens.floor import Floor
+from inspect_app.tables.faults import TableError
+
+FOLDER = Path("/data")
+"""Where `worker.js` put the browser's own disk."""
+
+
+def start() -> None:
+    """Open the data folder and offer the screens; called once by the worker."""
+    browser = page()
+    hosts: list[PhoneAlone] = []
+    carry = carried_to_disk(browser)
+
+    def flush() -> None:
+        carry()
+        for host in hosts[-1:]:
+            host.remember_soon()
+
+    try:
+        bench = Bench(FOLDER, flush=flush)
+    except (NotSaved, TableError) as trouble:
+        ft.run(lambda view, said=str(trouble): view.add(ft.SafeArea(ft.Text(said, size=20))))
+        return
+    browser.mark("bench")
+
+    async def shown(view: ft.Page) -> None:
+        host = PhoneAlone(view, browser, bench)
+        host.compare()
+        hosts.append(host)
+        await _session(view, browser, bench, host)
+
+    ft.run(shown)
+
+
+async def _session(view: ft.Page, browser: Page, bench: Bench, host: PhoneAlone) -> None:
+    floor = Floor()
+
+    async def name_of(_: ft.Page) -> str:
+        return bench.logbook.device  # nobody else comes in
+
+    def heard() -> None:
+        floor.told("")  # what the page says stands on the list of jobs
+
+    browser.listen(heard)
+    await session(bench, lambda _: host, floor, name_of)(view)
+    browser.mark("screen")

@@ -1,0 +1,226 @@
+"""One job as one file, out of one data folder and into another; what comes from elsewhere is believed in nothing.
+
+The file is a zip: `manifest.json` names every other file in it with its SHA-256; `entries.jsonl` holds the job's
+entries, a JSON object a line, with the links of their chains; `photos/`, `reports/` and `tables/` hold the files as
+they lie in a data folder, each under its hash. Files go in before the entries that name them, and the entries in one
+step, so that a file which is refused leaves nothing behind, and one that is taken in twice changes nothing.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from io import BytesIO
+from pathlib import Path
+from typing import IO, Any
+from zipfile import ZIP_STORED, ZipFile, ZipInfo
+
+from inspect_app.bench.bench import Bench
+from inspect_app.bench.issuing import report_file
+from inspect_app.entries.entry import SHOP
+from inspect_app.logbook.chains import Row, continuation
+from inspect_app.logbook.durable import make_folders, write_file
+from inspect_app.logbook.photos import path as photo_path
+from inspect_app.logbook.photos import refuse_unsound, thumb
+from inspect_app.logbook.store import not_saved
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.measuring.wording import counted
+
+FORM = "inspect job 1"
+MANIFEST, ENTRIES = "manifest.json", "entries.jsonl"
+MOST_FILES, MOST_BYTES, MOST_OF_ONE, MOST_ENTRIES = 5_000, 1_000_000_000, 100_000_000, 200_000
+"""A job of a year has some hundred photographs and some thousand entries."""
+KNOWN = re.compile(
+    r"photos/(?P<two>[0-9a-f]{2})/(?P<photo>(?P=two)[0-9a-f]{62})(\.thumb)?\.jpg"
+    r"|reports/(?P<report>[0-9a-f]{64})\.pdf|tables/(?P<tables>[0-9a-f]{12}-[0-9a-f]{12})\.zip"
+)
+NO_JOB = "{} is no job of this program, or was cut off on the way; send it again. Nothing was taken in."
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """A job's file, read and found whole: the job, its name, its entries, and what lies beside them."""
+
+    job: str
+    name: str
+    rows: tuple[Row, ...]
+    files: Mapping[str, bytes]
+
+
+def pack_job(bench: Bench, job_id: str) -> bytes:
+    """Everything that belongs to a job, as one file; the same job gives the same bytes.
+
+    Args:
+        bench: the open data folder.
+        job_id: the job.
+    """
+    rows = bench.logbook.rows(job_id)
+    lines = "".join(json.dumps(row._asdict(), ensure_ascii=False) + "\n" for row in sorted(rows))
+    files = {ENTRIES: lines.encode(), **dict(_beside(bench, rows))}
+    head = bench.logbook.head(job_id)
+    manifest = {
+        "form": FORM,
+        "job": job_id,
+        "name": bench.job(job_id).name,
+        "entries": head.entries,
+        "fingerprint": head.hash,
+        "files": {name: hashlib.sha256(content).hexdigest() for name, content in sorted(files.items())},
+    }
+    packed = BytesIO()
+    with ZipFile(packed, "w", ZIP_STORED) as writing:
+        writing.writestr(ZipInfo(MANIFEST), json.dumps(manifest, indent=1, ensure_ascii=False))
+        for name, content in sorted(files.items()):
+            writing.writestr(ZipInfo(name), content)
+    return packed.getvalue()
+
+
+def _beside(bench: Bench, rows: tuple[Row, ...]) -> Iterator[tuple[str, bytes]]:
+    """The files a job's entries name, those that are here."""
+    for entry in bench.logbook.entries(rows[0].job) if rows else ():
+        body, found = entry.body, list[Path | None]()
+        if entry.kind == "photo" and re.fullmatch("[0-9a-f]{64}", str(body.get("sha256"))):
+            found = [photo_path(body["sha256"], bench.photos), thumb(body["sha256"], bench.photos)]
+        elif entry.kind == "report":
+            found = [report_file(bench, str(body.get("sha256")))]
+        elif entry.kind in ("job", "tables"):
+            keys = (str(body.get("cylinder_hash")), str(body.get("limits_hash")))
+            found = [bench.folder / "tables" / f"{keys[0][:12]}-{keys[1][:12]}.zip"]
+        for file in found:
+            name = file.relative_to(bench.folder).as_posix() if file else ""
+            if file and file.is_file() and KNOWN.fullmatch(name):
+                yield name, file.read_bytes()
+
+
+def read_job(file: IO[bytes], called: str) -> Carried:
+    """A job's file, if it is whole and nothing in it is other than it says.
+
+    Args:
+        file: open to it.
+        called: its name, for the sentences.
+    Raises:
+        Refusal: it is none, not whole, too large, or names what it may not.
+    """
+    try:
+        with ZipFile(file) as packed:
+            _refuse_unseen(packed, called)
+            manifest = _manifest(json.loads(packed.read(MANIFEST)), called)
+            names = {*packed.namelist()} - {MANIFEST}
+            if names != {*manifest["files"]} or ENTRIES not in names:
+                raise Refusal(NO_JOB.format(called))
+            files = {name: packed.read(name) for name in sorted(names)}
+        for name, content in files.items():
+            if hashlib.sha256(content).hexdigest() != manifest["files"][name] or not _is_named(name, content):
+                raise Refusal(f"{called} arrived changed at {name}; send it again. Nothing was taken in.")
+        rows = _rows(files.pop(ENTRIES), manifest["job"], called)
+    except Refusal:
+        raise
+    except Exception as e:  # bytes from elsewhere may raise anything, as with photographs
+        raise Refusal(NO_JOB.format(called)) from e
+    return Carried(manifest["job"], manifest["name"], rows, files)
+
+
+def _refuse_unseen(packed: ZipFile, called: str) -> None:
+    """What can be refused before anything is unpacked."""
+    entries = packed.infolist()
+    if len(entries) > MOST_FILES or sum(e.file_size for e in entries) > MOST_BYTES:
+        raise Refusal(f"{called} is too large for one job. Nothing was taken in.")
+    for entry in entries:
+        name = entry.filename[:80]
+        # nothing is squeezed, so that nothing swells when it is unpacked
+        swells = entry.compress_type != ZIP_STORED or entry.file_size != entry.compress_size
+        if swells or entry.file_size > MOST_OF_ONE:
+            raise Refusal(
+                f"{called} holds a file that swells or is too large ({name!r}). Nothing was taken in."
+            )
+        if entry.filename not in (MANIFEST, ENTRIES) and not KNOWN.fullmatch(entry.filename):
+            raise Refusal(f"{called} names a file that belongs to no job ({name!r}). Nothing was taken in.")
+    if len({e.filename for e in entries}) != len(entries):
+        raise Refusal(f"{called} holds a file twice. Nothing was taken in.")
+
+
+def _manifest(said: Any, called: str) -> Any:
+    if (
+        isinstance(said, dict)
+        and str(said.get("form", "")).startswith("inspect job ")
+        and said["form"] != FORM
+    ):
+        raise Refusal(
+            f"{called} is of a newer version of this program; update this one. Nothing was taken in."
+        )
+    texts = isinstance(said, dict) and all(isinstance(said.get(key), str) for key in ("form", "job", "name"))
+    if not texts or not isinstance(said.get("files"), dict):
+        raise Refusal(NO_JOB.format(called))
+    return said
+
+
+def _is_named(name: str, content: bytes) -> bool:
+    """Whether a file is what its name says, and can be read without harm; kept limits prove themselves when read."""
+    found = KNOWN.fullmatch(name)
+    if found is None:
+        return True
+    if found["tables"]:
+        with ZipFile(BytesIO(content)) as tables:
+            return all(
+                e.compress_type == ZIP_STORED and e.file_size == e.compress_size for e in tables.infolist()
+            )
+    if name.startswith("photos/"):
+        refuse_unsound(content)
+    wanted = found["report"] or found["photo"]
+    return name.endswith(".thumb.jpg") or hashlib.sha256(content).hexdigest() == wanted
+
+
+def _rows(lines: bytes, job: str, called: str) -> tuple[Row, ...]:
+    if lines.count(b"\n") > MOST_ENTRIES:
+        raise Refusal(f"{called} holds more entries than a job can have. Nothing was taken in.")
+    rows = tuple(Row(**json.loads(line)) for line in lines.decode().splitlines())
+    if not rows or not all(isinstance(value, str) for row in rows for value in row):
+        raise Refusal(NO_JOB.format(called))
+    if job == SHOP or any(row.job != job for row in rows):
+        raise Refusal(f"{called} holds entries of another job than it says. Nothing was taken in.")
+    return rows
+
+
+def take_in_job(bench: Bench, carried: Carried) -> list[str]:
+    """Lay a carried job down here; what stands here already stays.
+
+    Args:
+        bench: the open data folder.
+        carried: the job's file, read.
+    Returns: what came, and which chains were refused and why, a sentence each.
+    Raises:
+        Refusal: none of its chains goes on from what stands here; nothing was taken in.
+        NotSaved: the disk refused; no entry was taken in.
+    """
+    chains = {row.device for row in carried.rows}
+    refused = list(_refused(bench, carried))
+    if len(refused) == len(chains):
+        raise Refusal(f"{' '.join(refused)} Nothing was taken in.")
+    try:
+        for name, content in carried.files.items():
+            file = bench.folder / name
+            # a photograph or report was proven by its name: it mends a damaged one; the others stay as they are
+            if file.is_file() and (name.endswith(".thumb.jpg") or name.startswith("tables/")):
+                continue
+            make_folders(file.parent)
+            write_file(file, content)
+    except OSError as e:
+        raise not_saved("The job was", e) from e
+    taken = bench.logbook.take_over(carried.rows)
+    bench.forget(carried.job)
+    known = len(carried.rows) - taken.new
+    came = f"{counted(taken.new, 'entry is', 'entries are')} new, {known} stood here already or were refused."
+    return [f"{carried.name}: {came}", *taken.refused]
+
+
+def _refused(bench: Bench, carried: Carried) -> Iterator[str]:
+    """Why chains of a carried job cannot go on here, before anything is laid down."""
+    standing = bench.logbook.rows(carried.job)
+    for device in sorted({row.device for row in carried.rows}):
+        here = [(row.id, row.hash, row.at) for row in standing if row.device == device]
+        try:
+            continuation(here, [row for row in carried.rows if row.device == device])
+        except Refusal as refusal:
+            yield str(refusal)

@@ -1,0 +1,324 @@
+"""The assembled cylinder with what becomes of every part, and the findings numbered where they sit; judges nothing.
+
+Drawn to its own proportions with the rod a little out. One too long to show its parts is broken, and stands small
+and whole below.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from math import cos, pi
+
+from inspect_app.entries.job import Place
+from inspect_app.figures.assembled import parts_of, stroke_words, to_scale
+from inspect_app.figures.numbers import Number, Pointed, numbers_of, spread
+from inspect_app.figures.outlines import Frame, whole
+from inspect_app.figures.section import Layout, Sizes, lay_out
+from inspect_app.figures.shapes import Drawing, Label, Line, Shape
+from inspect_app.figures.signs import Sign
+from inspect_app.figures.stations import turn_of
+from inspect_app.figures.strokes import inside, mark_at, solid, text_width
+
+OUT = 0.35
+"""How far the rod is drawn out, a share of the stroke."""
+
+LEAST_TALL, SMALL_TALL = 26.0, 26.0
+"""A barrel lower than this shows no part any more; room for the whole cylinder below a broken one."""
+
+MARK, SOFT = 10.0, "guard"
+LONGEST = 34
+"""Of what becomes of a part so many letters are shown on the drawing; the rest stands with the part."""
+
+ABOVE = ("rod", "barrel", "gland", "pins", "whole")
+"""The figures whose parts are named above the cylinder; the others are below it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """A part: which figure it has, its name, what becomes of it, and its sign."""
+
+    figure: str
+    title: str
+    words: str
+    sign: Sign
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A numbered finding: on which figure, where, and how long it is (mm, along the part)."""
+
+    number: int
+    figure: str
+    place: Place
+    long_mm: float = 0.0
+
+
+def verdicts_drawing(
+    kind: str,
+    sizes: Sizes,
+    tags: Sequence[Tag],
+    spots: Sequence[Spot],
+    *,
+    system: str,
+    width: float,
+    height: float,
+    text: float = 9.0,
+) -> Drawing:
+    """The cylinder, every part's verdict on it and the findings numbered.
+
+    Args:
+        kind: the kind of cylinder.
+        sizes: its sizes.
+        tags: its parts.
+        spots: its findings.
+        system: "metric" or "inch".
+        width: of the drawing.
+        height: the most it may take.
+        text: size of its letters.
+    """
+    ring, row = text * 0.92, text * 2.5
+    over, under = 2.4 * ring, 3.3 * ring
+    frame = Frame(2, row + over, width - 2, height - row - under - text * 1.5)
+    section = _section(kind, sizes, frame)
+    # on a side without numbers no room is left for them
+    sides = {section.target(spot)[1] > section.frame.middle + 0.1 for spot in spots}
+    over, under = (over if False in sides else 0.3 * ring), (under if True in sides else ring)
+    frame = Frame(2, row + over, width - 2, row + over + frame.bottom - frame.top)
+    section = _section(kind, sizes, frame)
+    frame = section.frame
+    on = [section.target(spot) for spot in spots]
+    numbers = _numbers(spots, on, frame, row, ring, width)
+    marked = tuple(s for spot, at in zip(spots, on, strict=True) for s in section.mark(spot, at))
+    above = [t for t in tags if t.figure in ABOVE]
+    below = [t for t in tags if t.figure not in ABOVE]
+    foot = frame.bottom + under
+    named = (
+        *_named(above, section.anchor, 0.0, row + 0.5, width, text, below=False),
+        *_named(below, section.anchor, foot, foot - 1, width, text, below=True),
+    )
+    said, tall = section.below(system, foot + row, text)
+    shapes = (*section.shapes, *marked, *named, *(s for n in numbers for s in n.shapes(ring)), *said)
+    return Drawing(width, tall, shapes, _says(tags, spots))
+
+
+def _numbers(
+    spots: Sequence[Spot],
+    on: Sequence[tuple[float, float]],
+    frame: Frame,
+    top: float,
+    ring: float,
+    width: float,
+) -> list[Number]:
+    """The findings' numbers beside the cylinder, below the row of names that ends at `top`."""
+    pointed = [
+        Pointed(s.number, False, (x, y - top), y > frame.middle + 0.1)
+        for s, (x, y) in zip(spots, on, strict=True)
+    ]
+    inner = Frame(frame.left, frame.top - top, frame.right, frame.bottom - top)
+    placed = numbers_of(pointed, inner, ring, width)
+    return [Number(n.number, False, n.x, n.y + top, (n.target[0], n.target[1] + top)) for n in placed]
+
+
+@dataclass(frozen=True, slots=True)
+class _Section:
+    """A cylinder as it is drawn: its shapes, where a part is pointed to, and where a place lies on it."""
+
+    frame: Frame
+    shapes: tuple[Shape, ...]
+    anchor: Callable[[str], tuple[float, float]]
+    target: Callable[[Spot], tuple[float, float]]
+    mark: Callable[[Spot, tuple[float, float]], tuple[Shape, ...]]
+    below: Callable[[str, float, float], tuple[tuple[Shape, ...], float]]
+
+
+def _section(kind: str, sizes: Sizes, frame: Frame) -> _Section:
+    if kind.startswith("telescopic"):
+        return _outside(frame)
+    layout, frame = _to_proportion(kind, sizes, frame)
+    middle = frame.middle
+    shapes = (*parts_of(layout, sizes, middle), *_grooves(layout, middle))
+    stroke = (layout.piston[0] - layout.gland[1]) / (1 - OUT)
+    shown = (sizes.stroke_mm or 1.0, stroke)
+
+    def anchor(figure: str) -> tuple[float, float]:
+        return _anchor(figure, layout, sizes, middle)
+
+    def target(spot: Spot) -> tuple[float, float]:
+        return _target(spot, layout, shown, sizes, middle)
+
+    def mark(spot: Spot, at: tuple[float, float]) -> tuple[Shape, ...]:
+        half = min(spot.long_mm * shown[1] / shown[0], stroke) / 2
+        if spot.figure not in ("rod", "barrel") or half < 1:
+            return ()
+        start = layout.gland[1] - (OUT * stroke if spot.figure == "rod" else 0.0)
+        ends = max(start, at[0] - half), min(start + stroke, at[0] + half)
+        return (Line(ends[0], at[1], ends[1], at[1], "beyond", 3.2),)
+
+    def below(system: str, y: float, text: float) -> tuple[tuple[Shape, ...], float]:
+        words = stroke_words(sizes, system)
+        if not layout.broken:
+            scale = f"{words}; drawn to its proportions, the rod partly out"
+            return (Label(frame.right, y + text * 0.7, scale, text, SOFT, "end"),), y + text * 1.4
+        closed = replace(
+            layout, closed_mm=layout.closed_mm and layout.closed_mm - OUT * (sizes.stroke_mm or 0.0)
+        )
+        room = Frame(frame.left, y + 1, frame.right, y + SMALL_TALL)
+        words = f"{words}; the drawing above is broken" if sizes.stroke_mm else words
+        return to_scale(closed, sizes, room, words, text), y + SMALL_TALL + 2
+
+    return _Section(frame, shapes, anchor, target, mark, below)
+
+
+def _to_proportion(kind: str, sizes: Sizes, frame: Frame) -> tuple[Layout, Frame]:
+    """The layout with its rod out, as large as it goes whole, or broken where it would be too thin to see."""
+    long = replace(sizes, stroke_mm=sizes.stroke_mm * (1 + OUT) if sizes.stroke_mm else None)
+    full, half = lay_out(kind, (), long, frame), frame.half
+    layout, room = full, frame
+    while layout.broken and sizes.stroke_mm and 2 * layout.outside > LEAST_TALL:
+        half *= 0.94
+        room = Frame(frame.left, frame.top, frame.right, frame.top + 2 * half)
+        layout = lay_out(kind, (), long, room)
+    if layout.broken:
+        half = min(frame.half, 36.0)
+        room = Frame(frame.left, frame.top, frame.right, frame.top + 2 * half)
+        layout = lay_out(kind, (), long, room)
+    return _pulled(layout), room
+
+
+def _pulled(at: Layout) -> Layout:
+    """The rod pulled out of a barrel of one stroke's length: gland to the right, piston to the left."""
+    out = (at.piston[0] - at.gland[1]) * OUT / (1 + OUT)
+
+    def right(pair: tuple[float, float], by: float) -> tuple[float, float]:
+        return pair[0] + by, pair[1] + by
+
+    return replace(
+        at,
+        gland=right(at.gland, out),
+        flange=at.flange + out,
+        piston=right(at.piston, -out),
+        nut=at.nut - out,
+    )
+
+
+def _grooves(at: Layout, middle: float) -> tuple[Shape, ...]:
+    """Rings as such parts usually carry them: three on the rod, three on the piston."""
+    shapes: list[Shape] = []
+    (gland, gland_end), (piston, piston_end) = at.gland, at.piston
+    for n in range(3):
+        for left, right, near, far in (
+            (gland, gland_end, at.rod, at.rod + (at.bore - at.rod) * 0.3),
+            (piston, piston_end, at.bore, at.bore - (at.bore - at.spigot) * 0.25),
+        ):
+            wide = (right - left) * 0.14
+            x = left + (right - left) * (n + 0.5) / 3 - wide / 2
+            for side in (-1, 1):
+                top, bottom = sorted((middle + side * near, middle + side * far))
+                shapes.append(solid(x, top, x + wide, bottom, "ink"))
+    return tuple(shapes)
+
+
+def _anchor(figure: str, at: Layout, sizes: Sizes, middle: float) -> tuple[float, float]:
+    """Where the line from a part's name ends."""
+    eye = at.eye if sizes.rod_eye else at.rod
+    x, y = {
+        "rod": ((at.rod_eye + at.gland[0]) / 2, middle - at.rod),
+        "barrel": ((at.gland[1] + at.cap[0]) / 2, middle - at.outside),
+        "gland": ((at.gland[0] + at.flange) / 2, middle - at.outside),
+        "pins": (at.rod_eye, middle - eye),
+        "piston": ((at.piston[0] + at.piston[1]) / 2, middle + at.bore),
+        "grooves": ((at.gland[0] + at.gland[1]) / 2, middle + at.rod),
+        "welds": (at.cap[1], middle + at.outside),
+    }.get(figure, ((at.gland[1] + at.cap[0]) / 2, middle - at.outside))
+    return x, y
+
+
+def _target(
+    spot: Spot, at: Layout, shown: tuple[float, float], sizes: Sizes, middle: float
+) -> tuple[float, float]:
+    """Where a finding lies: by its station and clock on rod and barrel, on the part itself elsewhere."""
+    turn = turn_of(spot.place.clock)
+    side = 0.9 if turn is None else -cos(2 * pi * turn)
+    try:
+        along = float(spot.place.station) / shown[0]
+    except ValueError:
+        along = None
+    starts = {"rod": at.gland[1] - OUT * shown[1], "barrel": at.gland[1]}
+    if along is not None and spot.figure in starts:
+        radius = at.rod if spot.figure == "rod" else at.bore
+        return starts[spot.figure] + min(max(along, 0.0), 1.0) * shown[1], middle + side * radius
+    if spot.figure == "pins":
+        cap = spot.place.station.startswith("cap")
+        eye = at.eye if (sizes.cap_eye if cap else sizes.rod_eye) else at.rod
+        return (at.cap_eye if cap else at.rod_eye), middle + eye * 0.5
+    x, y = _anchor(spot.figure, at, sizes, middle)
+    return x, middle + abs(y - middle)
+
+
+def _outside(frame: Frame) -> _Section:
+    """A cylinder whose stages lie one in another, from outside: to no scale, which is said."""
+    outline = whole(Frame(frame.left, frame.top, frame.right, min(frame.bottom, frame.top + 70)), 0)
+    shown = Frame(frame.left, frame.top, frame.right, min(frame.bottom, frame.top + 70))
+    ends = {"pins": shown.left + 10, "rod": outline.start - 30, "gland": outline.start, "welds": outline.end}
+
+    def anchor(figure: str) -> tuple[float, float]:
+        x = ends.get(figure, (outline.start + outline.end) / 2)
+        return x, outline.top if figure in ABOVE else outline.bottom
+
+    def below(system: str, y: float, text: float) -> tuple[tuple[Shape, ...], float]:
+        return (Label(shown.right, y + text * 0.7, "drawn to no scale", text, SOFT, "end"),), y + text * 1.4
+
+    return _Section(
+        shown, outline.shapes, anchor, lambda spot: anchor(spot.figure), lambda spot, at: (), below
+    )
+
+
+def _named(
+    tags: Sequence[Tag],
+    anchor: Callable[[str], tuple[float, float]],
+    top: float,
+    line_from: float,
+    width: float,
+    text: float,
+    below: bool,
+) -> tuple[Shape, ...]:
+    """The parts' names in a row with their signs, none over another, each with a line to its part."""
+    placed = sorted(((anchor(t.figure), t) for t in tags), key=lambda p: p[0][0])
+    if not placed:
+        return ()
+    most = max(
+        max(text_width(t.title, text, True), text_width(t.words[:LONGEST], text)) + MARK + 4
+        for _, t in placed
+    )
+    each = min(most, width / len(placed)) + 4
+    starts = spread([x - each / 2 for (x, _), _ in placed], each, 0.0, max(0.0, width - each))
+    letters = round((each - MARK - 8) / text_width("x", text, True))
+    shapes: list[Shape] = []
+    for ((x, y), tag), left in zip(placed, starts, strict=True):
+        near = min(max(x, left + MARK), left + each - MARK)
+        shapes.append(Line(near, line_from, x, y, SOFT, 0.7))
+        shapes += mark_at(tag.sign, left + MARK / 2, top + text * 0.7, MARK)
+        for n, (words, bold) in enumerate(((tag.title, True), (tag.words, False))):
+            label = Label(
+                left + MARK + 4,
+                top + text * (0.7 + 1.25 * n),
+                _cut(words, letters),
+                text,
+                "ink",
+                "start",
+                bold,
+            )
+            shapes.append(inside(label, 0, width) if below else label)
+    return tuple(shapes)
+
+
+def _cut(words: str, letters: int) -> str:
+    return words if len(words) <= letters else f"{words[: letters - 1].rstrip()}…"
+
+
+def _says(tags: Sequence[Tag], spots: Sequence[Spot]) -> str:
+    """The drawing in words."""
+    parts = "; ".join(f"{t.title}: {t.words}" for t in tags)
+    found = f" {len(spots)} findings are numbered on it." if spots else ""
+    return f"The cylinder with what becomes of every part. {parts}.{found}"

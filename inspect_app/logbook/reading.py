@@ -1,0 +1,29 @@
+"""What a row of the file is read as; a damaged one hides no other."""
+
+from __future__ import annotations
+
+import json
+
+from inspect_app.entries.entry import Entry
+from inspect_app.logbook.chains import Row, is_time
+
+
+def row_of(*values: object) -> Row:
+    """The row as text: what somebody wrote into the file by hand may be something else."""
+    return Row(*map(str, values))
+
+
+def entry_of(entry_id: str, job: str, device: str, at: str, by: str, kind: str, body: str) -> Entry:
+    """The entry of a row; a damaged body or time makes it a kind of its own, so that the rest can be read."""
+    try:
+        content = json.loads(body)
+    except (ValueError, TypeError):
+        content = None
+    if not isinstance(content, dict) or not is_time(at):
+        kind, content = "unreadable", {"kind": kind, "text": body, "at": at}
+    return Entry(entry_id, job, device, at if is_time(at) else "", by, kind, content)
+
+
+def damaged_text(raw: bytes) -> str:
+    """What still can be read of a text with a flipped bit."""
+    return raw.decode(errors="backslashreplace")  # and no longer JSON, so that no value is misread

@@ -1,0 +1,77 @@
+"""The commands that write a paper and nothing else: the report, the certificate, the card for the bench."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from inspect_app.asked_for import job_or_file
+from inspect_app.options import DATA, OWN_UNITS, PAGE, PORT
+
+OUTPUT = click.option(
+    "-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write."
+)
+
+
+@click.command()
+@click.argument("wanted", metavar="JOB_OR_FILE")
+@OUTPUT
+@PAGE
+@DATA
+@OWN_UNITS
+def report(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
+    """Write the report of a job in the logbook, or of a readings file, as PDF.
+
+    That it was issued is recorded in the logbook, so that verify knows it again.
+    """
+    from inspect_app.bench.issuing import report_kept, report_pdf
+
+    with job_or_file(wanted, data, writing=True) as (bench, job, own_units):
+        kept = bench.held is not None
+        made = (report_kept if kept else report_pdf)(bench, job, units or own_units, page)
+    output.write_bytes(made)
+    click.echo(f"{output}: {len(made)} bytes")
+    if not kept and not wanted.endswith(".toml"):
+        click.echo("Not recorded: the program runs over this folder. For verify to know it, make it there.")
+
+
+@click.command()
+@click.argument("wanted", metavar="JOB_OR_FILE")
+@OUTPUT
+@PAGE
+@DATA
+@OWN_UNITS
+def certificate(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
+    """Write the certificate of a cylinder that was let go, one page for the machine's file.
+
+    Refused while its release is refused, or not closed.
+    """
+    from inspect_app.bench.releasing import certificate_pdf
+
+    with job_or_file(wanted, data) as (bench, job, own_units):
+        made = certificate_pdf(bench, job, units or own_units, page)
+    output.write_bytes(made)
+    click.echo(f"{output}: {len(made)} bytes")
+
+
+@click.command()
+@click.argument("wanted", metavar="JOB")
+@OUTPUT
+@click.option("--address", default="", help="Where phones reach this program; found by itself if left out.")
+@PORT
+@PAGE
+@DATA
+@OWN_UNITS
+def card(
+    wanted: str, output: Path, address: str, port: int, page: str, data: Path | None, units: str | None
+) -> None:
+    """Write the card that stays with a cylinder on the bench; its QR code opens the job on a phone."""
+    from inspect_app.bench.releasing import card_pdf
+    from inspect_app.serve.network import lan_addresses
+
+    found = next((f"http://{name}:{port}" for name in lan_addresses()), "")
+    with job_or_file(wanted, data) as (bench, job, own_units):
+        made = card_pdf(bench, job, units or own_units, address or found, page)
+    output.write_bytes(made)
+    click.echo(f"{output}: {len(made)} bytes; its code opens {address or found or 'nothing: no network'}")
