@@ -93,7 +93,8 @@ def joint_of(job: Job, tables: Tables, joint: Joint) -> JointStands:
 def _stands(joint: Joint, job: Job, survey: Survey, tables: Tables) -> JointStands:
     figures = tables.assembling.computed
     target, reached = job.assembled.targets.get(joint.id), job.assembled.reached.get(joint.id)
-    must = any(survey.answers[q].text in named for q, named in joint.when.items() if q in survey.answers)
+    answered = (survey.answers[q].text in named for q, named in joint.when.items() if q in survey.answers)
+    must = survey.cylinder in joint.on or any(answered)
     if target is None:
         return JointStands(joint, must)
     load_n = _load_n(joint, job, survey, tables, target.count)

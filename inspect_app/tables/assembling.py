@@ -21,13 +21,17 @@ PISTON, GLAND, ENDS, NO_PRESSURE = PARTED_BY = ("piston", "gland", "ends", "none
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """One thing that is tightened; `parted_by` is of PARTED_BY, `when` says on which cylinders it must be."""
+    """One thing that is tightened; `parted_by` is of PARTED_BY.
+
+    It must be on the cylinders of which an answer of `when` was given, and on those of a checklist named by `on`.
+    """
 
     id: str
     title: str
     parted_by: str
     several: bool = False
     when: WordLists = field(default_factory=dict)
+    on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +119,7 @@ def _check_fitted(reader: Reader, fitted: Fitted, steps: Mapping[str, Step]) -> 
 
 
 def check_joints(reader: Reader, assembling: Assembling | None, cylinders: Iterable[Cylinder]) -> None:
-    """Note a fault for every answer a joint hangs on that no checklist has.
+    """Note a fault for every answer a joint hangs on that no checklist has, and every checklist there is not.
 
     Args:
         reader: the checklists folder being read.
@@ -123,9 +127,14 @@ def check_joints(reader: Reader, assembling: Assembling | None, cylinders: Itera
         cylinders: the checklists.
     """
     answers: dict[str, set[str]] = {}
+    cylinders = tuple(cylinders)
+    ids = [c.id for c in cylinders]
     for question in (q for c in cylinders for q in c.questions):
         answers.setdefault(question.id, set()).update(question.answers)
     for joint in assembling.joints.values() if assembling else ():
+        for name in joint.on:
+            if name not in ids:
+                reader.fault(FILE, f"joint {joint.id}.on", allowed_words(name, ids))
         for question_id, named in joint.when.items():
             known = answers.get(question_id, set())
             for answer in named:

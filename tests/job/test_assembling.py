@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -111,6 +112,12 @@ def test_a_weak_preload_lets_the_parts_part_and_says_by_how_much() -> None:
     closing = Closing()
     closing.enter(TorqueAimed("piston-nut", "computed", on="oil", computed=made_of("0.20")))
     assert "48.6 kN are missing" in says(stands(closing))
+
+
+def test_a_tie_rod_cylinder_is_not_together_before_its_tie_rods_are_tight() -> None:
+    closing = Closing()
+    closing.found = replace(closing.found, cylinder="tie-rod")
+    assert missing(closing) == ["Tie-rods: no torque target."]
 
 
 def test_tie_rods_share_the_load_and_are_tightened_across_in_passes() -> None:

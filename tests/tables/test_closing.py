@@ -11,6 +11,7 @@ from inspect_app.tables import load, shipped_folder
 from inspect_app.tables.faults import TableError
 
 SLIPS = [
+    ("assembling.toml", 'on = ["tie-rod"]', 'on = ["tie-rods"]', "joint tie-rods.on"),
     ("assembling.toml", 'parted_by = "gland"', 'parted_by = "glant"', "joint gland-thread.parted_by"),
     (
         "assembling.toml",
