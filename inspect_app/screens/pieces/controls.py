@@ -306,11 +306,14 @@ def field(
         text_style=ft.TextStyle(color=look.ink),
         color=look.ink,
         bgcolor=look.raised,
-        border_color=look.rule,
-        focused_border_color=look.accent,
+        border={
+            state: ft.OutlineInputBorder(side=ft.BorderSide(1.5 * look.weight, color), border_radius=6)
+            for state, color in (
+                (ft.ControlState.DEFAULT, look.rule),
+                (ft.ControlState.FOCUSED, look.accent),
+            )
+        },
         cursor_color=look.accent,
-        border_width=1.5 * look.weight,
-        border_radius=6,
         content_padding=ft.Padding(14, 16, 14, 16),
         on_blur=lambda e: done(e.control.value or ""),
         on_submit=lambda e: done(e.control.value or ""),
