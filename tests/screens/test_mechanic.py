@@ -94,7 +94,7 @@ def through_a_flat_battery(phone: Phone, host: Host, tmp_path: Path) -> None:
 
     tab = phone.another_tab()  # and a phone that was switched off opens where it was
     tab.wait_for("3 of 9")
-    assert tab.route() == here
+    tab.until(lambda: tab.route() == here, "the address of where it was")  # told a moment after the screen
     tab.wait_for("Place: 300 mm, 12 o'clock")
     tab.page.close()
     phone.faults.clear()  # the connection that broke is none
