@@ -92,8 +92,8 @@ def _checklists(raw: bytes) -> None:
     name, _, content = raw.partition(b"\n")
     with _throw_away() as folder:
         shutil.copytree(tables.shipped_folder(), folder / "checklists")
-        inside = name.removeprefix(b"# ").decode("ascii", "ignore").strip("/\0 .")
-        (folder / "checklists" / (inside or "odd.toml")).write_bytes(content)
+        file = folder / "checklists" / name.removeprefix(b"# ").decode("ascii", "ignore").strip("/\0 .")
+        (file if file.is_file() else folder / "checklists" / "limits" / "odd.toml").write_bytes(content)
         tables.load(folder / "checklists")
 
 

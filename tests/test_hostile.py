@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from conftest import EXAMPLES
 from hostile import DOORS, spoiled
@@ -30,3 +32,15 @@ def test_what_is_spoiled_is_taken_or_refused_in_words(door: str) -> None:
         assert not refused or (refused.strip() and DOORS[door].names in refused)
 
     spoil()
+
+
+@pytest.mark.parametrize(
+    ("file", "key"),
+    [("limits/rod.toml", key) for key in ("source", "cure", "level", "beyond", "check")]
+    + [("gauges.toml", key) for key in ("measures", "states", "source")],
+)
+def test_a_list_where_a_word_belongs_is_named(file: str, key: str) -> None:
+    sample = next(s for s in DOORS["checklists"].samples() if s.startswith(b"# " + file.encode()))
+    listed = re.sub(rf"^{key} = .*$".encode(), f"{key} = [[]]".encode(), sample, count=1, flags=re.MULTILINE)
+    assert listed != sample
+    assert f".{key}: found" in DOORS["checklists"].answer(listed)
