@@ -30,8 +30,7 @@ def report(wanted: str, output: Path, page: str, data: Path | None, units: str |
     with job_or_file(wanted, data, writing=True) as (bench, job, own_units):
         kept = bench.held is not None
         made = (report_kept if kept else report_pdf)(bench, job, units or own_units, page)
-    output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes")
+    _write(output, made)
     if not kept and not wanted.endswith(".toml"):
         click.echo("Not recorded: the program runs over this folder. For verify to know it, make it there.")
 
@@ -51,8 +50,7 @@ def certificate(wanted: str, output: Path, page: str, data: Path | None, units: 
 
     with job_or_file(wanted, data) as (bench, job, own_units):
         made = certificate_pdf(bench, job, units or own_units, page)
-    output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes")
+    _write(output, made)
 
 
 @click.command()
@@ -73,5 +71,10 @@ def card(
     found = next((f"http://{name}:{port}" for name in lan_addresses()), "")
     with job_or_file(wanted, data) as (bench, job, own_units):
         made = card_pdf(bench, job, units or own_units, address or found, page)
+    _write(output, made)
+    click.echo(f"Its code opens {address or found or 'nothing: no network'}.")
+
+
+def _write(output: Path, made: bytes) -> None:
     output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes; its code opens {address or found or 'nothing: no network'}")
+    click.echo(f"{output}: {len(made)} bytes")

@@ -32,7 +32,6 @@ from inspect_app.entries.typed import Known, Typed, Written
 from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
-from inspect_app.job.concerning import concerning
 from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import nominal_of
@@ -183,7 +182,7 @@ class Bench:
         """One check of one state judged by the job's tables, whether or not it is asked for."""
         state, tables = job.survey(survey), self.tables_of(job)
         judged = self.remembered.judged(job.id, survey)
-        return judged(check, tables.cylinders[state.cylinder], concerning(check, state, tables), tables)
+        return judged(check, tables.cylinders[state.cylinder], state, tables)
 
     def parts_now(self, job: Job) -> tuple[PartNow, ...]:
         """Every part as found and as left."""

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 from inspect_app.entries.job import Job
-from inspect_app.job.checks import CheckJudged, Kept, remembering
+from inspect_app.job.checks import CheckJudged, Remembering
 from inspect_app.job.history import serial_key
 from inspect_app.logbook.store import Logbook
 from inspect_app.tables import Tables
@@ -24,7 +24,7 @@ class Remembered:
 
     def __init__(self) -> None:
         self._kept: dict[tuple[str, str], tuple[tuple[object, ...], Tables, Any]] = {}
-        self._results: dict[tuple[str, str], Kept] = {}
+        self._results: dict[tuple[str, str], Remembering] = {}
         self._read_to = 0
         self._by_serial: dict[str, dict[str, None]] = {}
 
@@ -35,7 +35,7 @@ class Remembered:
             job_id: the job.
             survey: which state.
         """
-        return remembering(self._results.setdefault((job_id, survey), {}))
+        return self._results.setdefault((job_id, survey), Remembering())
 
     def of(self, job: Job, tables: Tables, what: str, compute: Callable[[], T], *out_of: object) -> T:
         """The result, computed only if it is not the one kept. What raises is not kept.

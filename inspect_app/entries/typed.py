@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from typing import NamedTuple, Protocol
 
@@ -159,6 +160,26 @@ def with_unit(text: str, quantity: Quantity) -> str:
     """
     bare = not any(c.isalpha() or c in "\"'°µ" for c in text)
     return f"{text.strip()} {quantity.typed_unit}".strip() if bare else text.strip()
+
+
+def day_of(text: str) -> str:
+    """A day as the log has it, "" where nothing was typed.
+
+    Args:
+        text: as typed.
+    Raises:
+        Refusal: it is no day, or written in another order.
+
+    >>> day_of(" 2026-12-04 ")
+    '2026-12-04'
+    """
+    day = text.strip()
+    try:
+        if not day or date.fromisoformat(day).isoformat() == day:
+            return day
+    except ValueError:
+        pass
+    raise Refusal("{day!r} is not a date; write it year-month-day, like 2027-03-31.", day=day)
 
 
 def require_clock(text: str) -> None:

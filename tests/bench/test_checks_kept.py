@@ -42,12 +42,7 @@ def again(bench: Bench, job: Job) -> Job:
 
 def anew(bench: Bench, job: Job, state: str) -> Assessment:
     """One state judged with nothing kept, every check with all of the survey before it."""
-    survey = job.survey(state)
-
-    def judged(check: Check, cylinder: object, concerns: object, tables: object) -> CheckResult:
-        return assess_check(check, bench.tables.cylinders[survey.cylinder], survey, bench.tables)
-
-    return assess(survey, bench.tables, judged)
+    return assess(job.survey(state), bench.tables)
 
 
 class Hand:
