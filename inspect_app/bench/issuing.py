@@ -10,6 +10,7 @@ from datetime import UTC
 from pathlib import Path
 
 from inspect_app import __version__
+from inspect_app.bench.attaching import files_of
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.visits import history_told
 from inspect_app.entries.entry import Entry
@@ -118,11 +119,11 @@ def reports_listed(bench: Bench, job: Job) -> Iterator[tuple[Issued, str]]:
 
 def report_kept(bench: Bench, job: Job, system: str, page_size: str = "A4") -> bytes:
     """The report of a job as PDF, kept and recorded as issued by whoever is logged in here; as `issue_report`."""
-    made = issue_report(bench, job, _logged_in(), system, page_size)
+    made = issue_report(bench, job, logged_in(), system, page_size)
     return (bench.folder / "reports" / f"{made.sha256}.pdf").read_bytes()
 
 
-def _logged_in() -> str:
+def logged_in() -> str:
     """The name of whoever is logged in at this computer, "" where it has none."""
     try:
         return getpass.getuser()
@@ -172,6 +173,7 @@ def draft_report(
         house=bench.shop.house(),
         issue=issue_of(job, head.hash, bench.now().astimezone(UTC).isoformat() if issuing else ""),
         earlier=history_told(bench, job),
+        attached=files_of(bench, job, head),
     )
 
     def drawn() -> bytes:

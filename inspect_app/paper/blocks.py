@@ -249,11 +249,21 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class Attachment:
+    """A file that goes with the paper, inside its PDF: its name, what is in it, in a sentence, and its text."""
+
+    name: str
+    says: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """A whole report. `tag` is the text of its QR code; `made_at` the time of the last fact in it, UTC.
 
     `head` and `foot` stand on every page, beside the page number. `compact` has a low title, for what is to fit one.
     `issuer` is who issues it, name first, and `issue` which it is and of which day: they stand above the title.
+    `attached` are the files inside its PDF.
     """
 
     title: str
@@ -268,3 +278,4 @@ class Report:
     compact: bool = False
     issuer: tuple[str, ...] = ()
     issue: tuple[str, ...] = ()
+    attached: tuple[Attachment, ...] = ()

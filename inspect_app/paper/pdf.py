@@ -20,9 +20,10 @@ from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 
 from inspect_app.figures.shapes import Label
 from inspect_app.figures.strokes import box
+from inspect_app.paper.attached import attach
 from inspect_app.paper.blocks import Photo, Report, Section, Words
 from inspect_app.paper.ink import Ink, Spelling
-from inspect_app.paper.letters import INSTEAD, not_printable, register, width_of
+from inspect_app.paper.letters import INSTEAD, PLAIN, not_printable, register, width_of
 from inspect_app.paper.lines import SMALL, SOFT, Group, Picture, labels, lined
 from inspect_app.paper.pages import TAG, Page, lay_out
 from inspect_app.paper.tag import tag_drawing
@@ -46,12 +47,19 @@ def pdf(report: Report, photos: Photographs, *, page_size: str = "A4") -> bytes:
         pages = lay_out(replace(report, sections=sections), page_size, width_of, tag)
     with _photographs_in_binary():
         canvas = Canvas(
-            "", pagesize=(pages[0].width, pages[0].height), pageCompression=1, invariant=1, lang="en"
+            "",
+            pagesize=(pages[0].width, pages[0].height),
+            pageCompression=1,
+            invariant=1,
+            lang="en",
+            initialFontName=PLAIN,
+            pdfVersion=(1, 7),
         )
         _entitle(canvas, report)
         spelled: Spelling = {}
         for page in pages:
             _page(page, Ink(canvas, page.height, spelled), photos)
+        attach(canvas, report.attached, _date(report.made_at))
         return bytes(canvas.getpdfdata())
 
 
@@ -90,9 +98,14 @@ def _entitle(canvas: Canvas, report: Report) -> None:
     canvas.setSubject(report.tag)
     canvas.setCreator("inspect-app")
     canvas.setProducer("inspect-app")
-    digits = "".join(c for c in report.made_at[:19] if c.isdigit())
-    if len(digits) == len("YYYYMMDDhhmmss"):
-        canvas.setDateFormatter(lambda *_: f"D:{digits}Z")
+    if date := _date(report.made_at):
+        canvas.setDateFormatter(lambda *_: date)
+
+
+def _date(made_at: str) -> str:
+    """A time as PDF writes it, "" for one that is none."""
+    digits = "".join(c for c in made_at[:19] if c.isdigit())
+    return f"D:{digits}Z" if len(digits) == len("YYYYMMDDhhmmss") else ""
 
 
 class _Jpeg(ImageReader):  # type: ignore[misc]
