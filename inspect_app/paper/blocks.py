@@ -169,7 +169,7 @@ class Signatures:
 class Card:
     """One thing with its number, its photograph where there is one, and paragraphs, each with a strong lead or "".
 
-    `drawing` stands where a photograph would, `scale` at its foot.
+    `drawing` stands where a photograph would, `scale` at its foot. `to` is the heading its title leads to, "" for none.
     """
 
     number: str
@@ -178,6 +178,7 @@ class Card:
     photo: Photo | None = None
     drawing: Drawing | None = None
     scale: Drawing | None = None
+    to: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -166,7 +166,8 @@ def _card(found: Decisive, job: Job, survey: Survey, tables: Tables, system: str
     drawing = None if photos else small_figure(found.check, worst, survey, system, CARD, CARD_TALL)
     title = check.title if not found.defect else kind.title if kind else found.defect.kind
     photo = replace(photos[0], caption="") if photos else None
-    return Card(str(found.number), title, (("", " ".join(said)),), photo, drawing, scale)
+    to = f"{found.part.part.title}: {disposition_words(found.part)}"
+    return Card(str(found.number), title, (("", " ".join(said)),), photo, drawing, scale, to)
 
 
 def _value(finding: Finding, system: str) -> str:

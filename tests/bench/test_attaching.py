@@ -88,7 +88,7 @@ def printed_program(pdf: bytes) -> str:
     (page,) = [p.get_text() for p in pymupdf.open(stream=pdf) if "import hashlib, json" in p.get_text()]
     lines = page[page.index("import hashlib, json") :].splitlines()
     last = next(n for n, line in enumerate(lines) if line.startswith('print("changed'))
-    return "\n".join(lines[: last + 1])
+    return "\n".join(line.rstrip() for line in lines[: last + 1])
 
 
 def run(program: str, entries: bytes, folder: Path) -> str:
