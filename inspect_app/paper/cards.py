@@ -14,6 +14,7 @@ from inspect_app.paper.lines import (
     FINE,
     SMALL,
     SOFT,
+    USUAL_LEADING,
     Group,
     Line,
     Measure,
@@ -154,6 +155,6 @@ def sum_strip(amount: str, beside: Sequence[str], width: float, measure: Measure
     """
     room = width - measure(amount, SUM_SIZE, True) - GAP
     words = [line for text in beside for line in lined(text, room, measure, size=SMALL, role=SOFT)]
-    tall = max(height_of(words), SUM_SIZE * 1.36)
+    tall = max(height_of(words), SUM_SIZE * USUAL_LEADING)
     large = labels([Line(amount, SUM_SIZE, bold=True)], right=True)
     return Strip(tall + 4, (Group(0, 2, labels(words), Node("P")), Group(width, 0, large, Node("P"))))

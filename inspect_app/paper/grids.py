@@ -11,6 +11,8 @@ from inspect_app.figures.strokes import box, mark_at
 from inspect_app.paper.blocks import Cell, Grid, Grids, Notes, ToSign
 from inspect_app.paper.lines import (
     BODY,
+    LEADING,
+    MIDDLE,
     SMALL,
     SOFT,
     Group,
@@ -24,7 +26,7 @@ from inspect_app.paper.lines import (
     space,
 )
 
-GAP, BETWEEN, SIGN, AROUND = 16.0, 9.0, 8.0, 1.4
+GAP, BETWEEN, SIGN, AROUND = 16.0, 9.0, 8.0, 1.0
 TALLEST = 24
 """A grid of more rows than this is cut between them."""
 
@@ -132,7 +134,7 @@ def _title(
     groups.append(Group(0, y, (), Node("TH", row, "Column")))  # above the names
     for head, x in zip(heads, rights, strict=True):
         groups.append(Group(x, y, labels([head], right=True), Node("TH", row, "Column")))
-    y += SMALL * 1.36 if any(grid.heads) else 0.0
+    y += LEADING[SMALL] * SMALL if any(grid.heads) else 0.0
     groups.append(Group(0, y, (shapes.Line(0, 0, used, 0, "ink", 0.8),)))
     return Strip(y + 1, tuple(groups), keep=True)
 
@@ -158,7 +160,7 @@ def _row(
         if cell.sign:
             x = right - measure(cell.text, SMALL, cell.bold) - SIGN * 0.5 - 2
             sign = Node("Span", its, str(cell.sign.value))
-            groups.append(Group(0, AROUND, mark_at(cell.sign, x, SMALL * 0.68, SIGN), sign))
+            groups.append(Group(0, AROUND, mark_at(cell.sign, x, SMALL * MIDDLE, SIGN), sign))
         groups.append(Group(right, AROUND, labels(lines, right=True), its))
         tall = max(tall, height_of(lines))
     tall += 2 * AROUND
@@ -194,7 +196,7 @@ def _to_sign(block: ToSign, width: float, measure: Measure) -> Strip:
             x, y = INSIDE, y + TICK + 6
         groups.append(Group(x, y, (box(0, 0, TICK, TICK, "ink", 1.1),)))
         groups.append(
-            Group(x + TICK + 5, y + TICK / 2 - BODY * 0.68, labels([Line(choice, BODY)]), Node("P"))
+            Group(x + TICK + 5, y + TICK / 2 - BODY * MIDDLE, labels([Line(choice, BODY)]), Node("P"))
         )
         x += wide + 18
     y += TICK + 6

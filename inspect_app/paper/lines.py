@@ -12,8 +12,11 @@ Measure = Callable[[str, float, bool], float]
 """How wide a text comes out: text, size, bold."""
 
 BODY, SMALL, FINE = 10.0, 9.0, 8.0
-LEADING = {FINE: 1.25}
-USUAL_LEADING = 1.36
+LEADING = {FINE: 1.22, SMALL: 1.22}
+USUAL_LEADING = 1.28
+MIDDLE = USUAL_LEADING / 2
+"""Where the middle of a line of letters lies below its top, as a share of their size."""
+
 SOFT = "guard"
 
 

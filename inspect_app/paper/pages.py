@@ -29,7 +29,7 @@ from inspect_app.paper.strips import section_strips
 SIZES = {"A4": (595.28, 841.89), "letter": (612.0, 792.0)}
 """Width and height of a page, points."""
 
-MARGIN, HEAD, FOOT = 42.0, 45.0, 44.0
+MARGIN, HEAD, FOOT = 42.0, 41.0, 39.0
 TAG = {False: 66.0, True: 58.0}
 TITLE = {False: 19.0, True: 16.0}
 """The QR code and the title's letters, of a compact document the smaller ones."""
@@ -135,7 +135,7 @@ def _frame(
     foot: tuple[Shape, ...] = (
         *labels([Line(cut(report.foot, width - 2 * MARGIN, SMALL, measure), SMALL, SOFT)]),
     )
-    return Group(MARGIN, 24, head), Group(MARGIN, height - 33, foot)
+    return Group(MARGIN, 22, head), Group(MARGIN, height - 30, foot)
 
 
 def _title(report: Report, width: float, measure: Measure, tag: Drawing) -> list[Strip]:

@@ -37,8 +37,10 @@ from inspect_app.paper.grids import grid_strips
 from inspect_app.paper.lines import (
     BODY,
     FINE,
+    MIDDLE,
     SMALL,
     SOFT,
+    USUAL_LEADING,
     Group,
     Line,
     Measure,
@@ -57,7 +59,7 @@ from inspect_app.paper.tables import table_strips
 from inspect_app.trade.measuring.decision import Verdict
 
 SIZES = {1: 15.0, 2: 12.5, 3: 10.5}
-BEFORE = {1: 18.0, 2: 13.0, 3: 8.0}
+BEFORE = {1: 14.0, 2: 10.0, 3: 7.0}
 OUTCOME, AFTER, GAP, COLUMN = 16.0, 6.0, 16.0, 235.0
 BANNER = 96.0
 """The largest letters there are."""
@@ -89,7 +91,7 @@ def _heading(section: Section, width: float, measure: Measure, node: Node) -> li
     lines = lined(section.title, width - indent, measure, size=size, bold=True)
     rule: tuple[Shape, ...] = (shapes.Line(0, 0, width, 0, "ink", 1.4),) if section.level == 1 else ()
     above = 8.0 if section.level == 1 else 0.0
-    mark = mark_at(section.sign, size * 0.5, above + size * 0.68, size) if section.sign else ()
+    mark = mark_at(section.sign, size * 0.5, above + size * MIDDLE, size) if section.sign else ()
     head = Strip(
         above + height_of(lines),
         (Group(0, 0, rule), *_signed(section.sign, mark, node), Group(indent, above, labels(lines), node)),
@@ -192,7 +194,7 @@ def _fields(rows: Sequence[tuple[str, str]], columns: int, width: float, measure
     each = (width - GAP * (columns - 1)) / columns
     widest = max((measure(name, SMALL, False) for name, _ in rows), default=0.0) + 10
     named = min(widest, each * (0.58 if columns > 1 else 0.25))
-    size = BODY if columns < 3 else SMALL
+    size = BODY if columns == 2 else SMALL
     strips = []
     for n in range(0, len(rows), columns):
         across: list[list[Line | None]] = []
@@ -218,11 +220,11 @@ def _side_by_side(
     strips = []
     for line in zip_longest(*columns):
         groups = tuple(
-            Group(x, size * 0.68 - part.height / 2, labels([part]), node)
+            Group(x, size * MIDDLE - part.height / 2, labels([part]), node)
             for part, x, node in zip(line, places, nodes, strict=False)
             if part
         )
-        strips.append(Strip(size * 1.36, groups))
+        strips.append(Strip(size * USUAL_LEADING, groups))
     return strips
 
 

@@ -13,6 +13,7 @@ from inspect_app.figures.strokes import mark_at
 from inspect_app.paper.blocks import Cell, Column, Table
 from inspect_app.paper.lines import (
     FINE,
+    MIDDLE,
     SMALL,
     SOFT,
     Group,
@@ -138,7 +139,7 @@ def _row(
 
 @cache
 def _mark(verdict: Sign, size: float) -> tuple[Shape, ...]:
-    return mark_at(verdict, MARK / 2, size * 0.68, MARK)
+    return mark_at(verdict, MARK / 2, size * MIDDLE, MARK)
 
 
 def _lines(cell: Cell, width: float, size: float, measure: Measure) -> list[Line]:

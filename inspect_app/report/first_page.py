@@ -180,7 +180,9 @@ def _reliance(assessment: Assessment, survey: Survey, tables: Tables) -> list[st
     """How complete it is, what was left out, what the limits rest on, and the gauges past their date."""
     said = [complete_words(assessment)]
     if outside := survey.text("outside_results"):
-        said.append(f"Results from outside, not this shop's own: {outside.rstrip('.')}.")
+        said.append(
+            f"Results from outside, not this shop's own: {'; '.join(outside.splitlines()).rstrip('.')}."
+        )
     left = [
         inside(c.check.title) for p in assessment.parts for c in p.checks if c.skipped and not c.not_fitted
     ]

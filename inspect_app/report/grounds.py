@@ -207,7 +207,7 @@ def record_section(
         )
     blocks: list[Block] = [Fields(tuple((n, v) for n, v in rows if v), 1), Words(VERIFY, "small")]
     if carries:
-        blocks += [Words(HOW, "small"), Words(PROGRAM, "fine")]
+        blocks += [Words(HOW, "small"), Words(PROGRAM, "small")]
     blocks.append(Words(f"{ONLY_THIS} End of report {named}.", "strong"))
     return Section("Record", tuple(blocks))
 
