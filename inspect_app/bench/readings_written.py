@@ -59,7 +59,9 @@ def _state(survey: Survey, cylinder: Cylinder, within: str) -> Iterator[str]:
     """What was said of one state; what stands at its top first, its tables behind."""
     yield from _list("looked", sorted(survey.looked - survey.examined.keys()))
     if survey.nameplate:
-        yield from _table(f"[{within}nameplate]", {n: f.typed for n, f in survey.nameplate.items()})
+        # by name, as the order of what one entry says is not kept
+        typed = {name: field.typed for name, field in sorted(survey.nameplate.items())}
+        yield from _table(f"[{within}nameplate]", typed)
     if survey.answers:
         yield from _table(f"[{within}answers]", {q: a.text for q, a in survey.answers.items()})
     for gauge in {g.kind: g for g in survey.gauges.values() if not is_default(g)}.values():
@@ -144,7 +146,7 @@ def _defect(defect: Defect) -> dict[str, str]:
         "zone": defect.zone,
         "station": _station(defect.place.station),
         "clock": defect.place.clock,
-        **{measure: size.typed for measure, size in defect.sizes.items()},
+        **{measure: size.typed for measure, size in sorted(defect.sizes.items())},
         "felt": defect.felt,
         "note": defect.note,
     }
