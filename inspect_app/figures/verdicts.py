@@ -160,9 +160,9 @@ def _section(kind: str, sizes: Sizes, frame: Frame) -> _Section:
         if not layout.broken:
             scale = f"{words}; drawn to its proportions, the rod partly out"
             return (Label(frame.right, y + text * 0.7, scale, text, SOFT, "end"),), y + text * 1.4
-        closed = replace(
-            layout, closed_mm=layout.closed_mm and layout.closed_mm - OUT * (sizes.stroke_mm or 0.0)
-        )
+        # the one that is reckoned holds how far the rod is drawn out
+        reckoned = layout.closed_mm and layout.closed_mm - OUT * (sizes.stroke_mm or 0.0)
+        closed = replace(layout, closed_mm=sizes.closed_known_mm or reckoned)
         room = Frame(frame.left, y + 1, frame.right, y + SMALL_TALL)
         words = f"{words}; the drawing above is broken" if sizes.stroke_mm else words
         return to_scale(closed, sizes, room, words, text), y + SMALL_TALL + 2
@@ -172,7 +172,8 @@ def _section(kind: str, sizes: Sizes, frame: Frame) -> _Section:
 
 def _to_proportion(kind: str, sizes: Sizes, frame: Frame) -> tuple[Layout, Frame]:
     """The layout with its rod out, as large as it goes whole, or broken where it would be too thin to see."""
-    long = replace(sizes, stroke_mm=sizes.stroke_mm * (1 + OUT) if sizes.stroke_mm else None)
+    pulled = sizes.stroke_mm * (1 + OUT) if sizes.stroke_mm else None
+    long = replace(sizes, stroke_mm=pulled, closed_mm=None)
     full, half = lay_out(kind, (), long, frame), frame.half
     layout, room = full, frame
     while layout.broken and sizes.stroke_mm and 2 * layout.outside > LEAST_TALL:
