@@ -87,6 +87,22 @@ def test_what_becomes_of_every_part_is_told_in_words_too() -> None:
     assert all(f"{t.title}: {t.words}" in says for t in TAGS)
 
 
+def test_the_names_of_many_stages_are_whole_and_stay_inside_the_drawing() -> None:
+    stages = [Tag("rod", f"Stage {n} sleeve or plunger", "reuse", Verdict.WITHIN) for n in (1, 2, 3, 4)]
+    glands = [Tag("gland", f"Stage {n} gland", "reuse", Verdict.WITHIN) for n in (1, 2, 3, 4)]
+    drawing = verdicts_drawing(
+        "telescopic-4", Sizes(), [*stages, *glands], [], system="metric", width=511, height=178
+    )
+    assert not outside(drawing)
+    written = words(drawing)
+    assert not any("…" in w for w in written)
+    assert [" ".join(written).count(f"Stage {n}") for n in (1, 2, 3, 4)] == [2, 2, 2, 2]
+    told = [s for s in drawing.shapes if isinstance(s, Label)]
+    for height in {s.y for s in told}:
+        row = sorted(span_of(s) for s in told if s.y == height)
+        assert all(before[1] <= after[0] + 8 for before, after in itertools.pairwise(row)), row
+
+
 def small(drawing: Drawing) -> tuple[float, float]:
     """How long and how tall the tube of the small whole cylinder is, below one that is broken."""
     boxes = [s.points for s in drawing.shapes if isinstance(s, Polygon) and not s.filled and s.weight == 0.9]
