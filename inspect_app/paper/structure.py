@@ -93,6 +93,11 @@ LINKS_FROM = 100_000
 """The number of the first link in the tree of parents, behind those of all pages."""
 
 
+def _to(reference: PDFObjectReference, document: PDFDocument) -> bytes:
+    """A reference as it is written, without the library's way through its encodings."""
+    return b"%d %d R" % document.idToObjectNumberAndVersion[reference.name]
+
+
 class _Written(PDFObject):  # type: ignore[misc]
     """A dictionary that is filled after others refer to it."""
 
@@ -115,11 +120,11 @@ class _Element(PDFObject):  # type: ignore[misc]
 
     def format(self, document: PDFDocument) -> bytes:
         node = self.node
-        said = [b"<</S/", node.kind.encode(), b"/P ", self.within.format(document)]
+        said = [b"<</S/", node.kind.encode(), b"/P ", _to(self.within, document)]
         pages = dict.fromkeys(page.name for page, _ in self.marks)
         home = self.marks[0][0] if len(pages) == 1 else None
         if home:
-            said += [b"/Pg ", home.format(document)]
+            said += [b"/Pg ", _to(home, document)]
         said += [b"/K[", *(self._kid(kid, home, document) for kid in self.kids), b"]"]
         if node.kind == "TH":
             said.append(b"/A<</O/Table/Scope/%s>>" % node.says.encode())
@@ -136,9 +141,9 @@ class _Element(PDFObject):  # type: ignore[misc]
         self, kid: PDFObjectReference | Mark, home: PDFObjectReference | None, document: PDFDocument
     ) -> bytes:
         if not isinstance(kid, tuple):
-            return b" " + bytes(kid.format(document))
+            return b" " + _to(kid, document)
         page, what = kid
         if isinstance(what, int):
-            at = b"" if home else b"<</Type/MCR/Pg %s/MCID" % page.format(document)
+            at = b"" if home else b"<</Type/MCR/Pg %s/MCID" % _to(page, document)
             return at + b" %d" % what + (b"" if home else b">>")
-        return b"<</Type/OBJR/Pg %s/Obj %s>>" % (page.format(document), what.format(document))
+        return b"<</Type/OBJR/Pg %s/Obj %s>>" % (_to(page, document), _to(what, document))
