@@ -33,11 +33,11 @@ RESULTS = (
 )
 GROOVES = (
     Column("Groove", 14),
-    Column("Housing", 27),
-    Column("Diameter ± U", 14, right=True),
-    Column("Limit for reuse", 17),
-    Column("Width ± U", 13, right=True),
+    Column("Housing", 25),
+    Column("Diameter ± U", 18, right=True),
     Column("Limit for reuse", 15),
+    Column("Width ± U", 16, right=True),
+    Column("Limit for reuse", 14),
 )
 
 
