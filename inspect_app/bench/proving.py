@@ -6,8 +6,10 @@ import hashlib
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
+from inspect_app.bench.attaching import told_of_entries
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import covers_all, report_file, reports_listed
 from inspect_app.bench.testing import wrong_logs
@@ -24,6 +26,8 @@ from inspect_app.trade.measuring.wording import counted
 
 LEAST_DIGITS = 16
 """So many digits of a fingerprint stand on every page of a report; fewer are found by chance."""
+MOST_ENDS = 20
+"""So often at most something was appended to a PDF for its beginning to be looked for."""
 NOT_OURS = "This PDF is not one that this logbook says was issued, or it was changed since."
 PRINTED = re.compile(rb"FINGERPRINT ([0-9A-F]{64})\b")
 
@@ -65,9 +69,11 @@ def proven(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> Pro
         wrong += _reports_unspoken(bench, issued)
         if pdf is not None:
             known = [e for e in issued if e.body.get("sha256") == hashlib.sha256(pdf).hexdigest()]
-            wrong += [] if known else [NOT_OURS]
             wrong += [s for e in known for s in _printed_otherwise(e, pdf)]
             found += [s for e in known for s in _told(bench, e, "This PDF")]
+            if not known:
+                wrong += [NOT_OURS, *told_of_entries(bench, pdf)]
+                found += _begins_as(bench, issued, pdf)
         if digits:
             stood = list(_stood_so(bench, digits, issued))
             wrong += (
@@ -147,6 +153,21 @@ def _printed_otherwise(report: Entry, pdf: bytes) -> Iterator[str]:
             f"Job {report.job}: the log gives its report of {report.at} another fingerprint than is printed on it: "
             "the log was changed after it was issued."
         )
+
+
+def _begins_as(bench: Bench, issued: Sequence[Entry], pdf: bytes) -> Iterator[str]:
+    """Which report a PDF was before something was appended to it, as a signature of somebody else's is."""
+    so_far, done = hashlib.sha256(), 0
+    for end in islice(re.finditer(rb"%%EOF\r?\n?", pdf), MOST_ENDS):
+        so_far.update(pdf[done : end.end()])
+        done = end.end()
+        for report in issued:
+            if report.body.get("sha256") == so_far.hexdigest():
+                yield (
+                    f"Up to its byte {done} this PDF is a report as it was issued; what follows was appended: a "
+                    "signature, a comment, or a change of what its pages show."
+                )
+                yield from _told(bench, report, "Its beginning")
 
 
 def _stood_so(bench: Bench, digits: str, issued: Sequence[Entry]) -> Iterator[str]:

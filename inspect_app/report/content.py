@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from inspect_app.entries.job import Job, Survey
 from inspect_app.job.as_left import PartNow
 from inspect_app.job.assess import Assessment
-from inspect_app.paper.blocks import Block, Fields, Photos, Report, Section
+from inspect_app.paper.blocks import Attachment, Block, Fields, Photos, Report, Section
 from inspect_app.report.agreed import agreed_section
 from inspect_app.report.as_left import as_left_sections
 from inspect_app.report.assembled import assembled_section
@@ -58,6 +58,7 @@ def content(
     house: House = NOBODY,
     issue: Issue | None = None,
     earlier: Sequence[Sentence] = (),
+    attached: tuple[Attachment, ...] = (),
 ) -> Report:
     """The report of a job: the same job, tables, units and issue say the same, before and after it was issued.
 
@@ -74,6 +75,7 @@ def content(
         house: the shop that issues it.
         issue: which issue it is; None for a draft.
         earlier: what is said of the cylinder's earlier visits.
+        attached: the files that go inside its PDF.
     """
     found, issue = job.as_found, issue or draft_of(job)
     setting = setting_of(assessment, found, tables, system)
@@ -98,7 +100,7 @@ def content(
         gauges_section(assessment, found, tables, system),
         sources_section(assessment, found, tables, system),
         cautions_section(job, tables),
-        record_section(job, cylinder, tables, head, devices, version, issue.named),
+        record_section(job, cylinder, tables, head, devices, version, issue.named, bool(attached)),
     ]
     return Report(
         title="Inspection report",
@@ -112,6 +114,7 @@ def content(
         sections=tuple(section for section in sections if section),
         issuer=house.lines,
         issue=issue.lines,
+        attached=attached,
     )
 
 

@@ -166,7 +166,8 @@ def _card(found: Decisive, job: Job, survey: Survey, tables: Tables, system: str
     drawing = None if photos else small_figure(found.check, worst, survey, system, CARD, CARD_TALL)
     title = check.title if not found.defect else kind.title if kind else found.defect.kind
     photo = replace(photos[0], caption="") if photos else None
-    return Card(str(found.number), title, (("", " ".join(said)),), photo, drawing, scale)
+    to = f"{found.part.part.title}: {disposition_words(found.part)}"
+    return Card(str(found.number), title, (("", " ".join(said)),), photo, drawing, scale, to)
 
 
 def _value(finding: Finding, system: str) -> str:
@@ -179,7 +180,9 @@ def _reliance(assessment: Assessment, survey: Survey, tables: Tables) -> list[st
     """How complete it is, what was left out, what the limits rest on, and the gauges past their date."""
     said = [complete_words(assessment)]
     if outside := survey.text("outside_results"):
-        said.append(f"Results from outside, not this shop's own: {outside.rstrip('.')}.")
+        said.append(
+            f"Results from outside, not this shop's own: {'; '.join(outside.splitlines()).rstrip('.')}."
+        )
     left = [
         inside(c.check.title) for p in assessment.parts for c in p.checks if c.skipped and not c.not_fitted
     ]

@@ -39,6 +39,7 @@ from inspect_app.paper.blocks import (
 )
 from inspect_app.report.decisive import Decisive
 from inspect_app.report.gauges import overdue_at
+from inspect_app.report.outside import outside_by_check, outside_words
 from inspect_app.report.phrases import as_typed, value_with_u, when_said, worst_first
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
@@ -103,6 +104,7 @@ def _part_section(
 ) -> Section:
     """One part: what becomes of it, why, what it looks like; no blocks where there is nothing to show."""
     cylinder = tables.cylinders[survey.cylinder]
+    outside = outside_by_check(survey, cylinder)
     blocks: list[Block] = []
     if part.decided:
         blocks.append(Words(decided_words(part.decided, part.computed, job), "strong"))
@@ -112,8 +114,12 @@ def _part_section(
         else:
             blocks += [_measured(f, found, survey, tables, system) for f in found.findings]
     for check in part.checks:
+        others = outside_words(outside.get(check.check.id, ""))
         if by := survey.examined.get(check.check.id):
-            blocks.append(Words(examined_words(check.check.title, by)))
+            said = examined_words(check.check.title, by)
+            blocks.append(Words(f"{said} {others}." if others else said))
+        elif others and (check.measured or check.findings):
+            blocks.append(Words(f"{check.check.title}: {inside(others)}."))
         blocks += [Figure(f.drawing, f.shows, f.title) for f in figures_of(check, part, survey, system)]
         if photos := photos_of(job, check.check.id):
             blocks.append(Photos(photos))

@@ -651,7 +651,7 @@ def test_a_changed_report_and_a_made_up_fingerprint_are_not_ours(
     bench: Bench, issued: tuple[Job, bytes]
 ) -> None:
     job, pdf = issued
-    assert len(verify(bench, pdf + b" ")) == 1
+    assert len(verify(bench, pdf + b" ")) == 2  # and that the entries inside it are as they stand
     head = job.reports[-1].head
     assert len(verify(bench, None, ("0" if head[0] != "0" else "1") + head[1:16])) == 1
     bench.enter(job, Decision("rod", "reuse", "later thought"), "AB", "metric")
