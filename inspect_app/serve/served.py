@@ -65,7 +65,8 @@ class Served:
         name, port = came_by.hostname or LOOPBACK[0], came_by.port
         if name in LOOPBACK:  # a phone comes in by the shop's Wi-Fi
             name = next(iter(lan_addresses()), "")
-        return f"http://{name}:{port}" if name and port is not None else ""
+        scheme = "https" if came_by.scheme in ("https", "wss") else "http"
+        return f"{scheme}://{name}:{port}" if name and port is not None else ""
 
     def picking(self, any_file: bool = False) -> ft.ClientAction:
         """Opens the phone's picker."""
