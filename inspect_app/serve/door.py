@@ -35,8 +35,9 @@ NOT_HERE = ("/docs", "/redoc", "/openapi.json", "/oauth_callback")
 MOST_TYPED = 1_000
 """Bytes of the form with the code."""
 
-SESSION: ContextVar[str] = ContextVar("session", default="")
-"""The id of the session whose request is being answered, "" of this machine's own."""
+THIS_MACHINE, NOBODY = "", "nobody"
+SESSION: ContextVar[str] = ContextVar("session", default=NOBODY)
+"""The id of the session whose request is being answered, or THIS_MACHINE. Who is neither may do nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,7 @@ class Door:
         elif self.gate and by_http and (way := self._way_in(scope)):
             answer = await way(Request(scope, receive))
         elif self._is_here(asked):
-            await self._pass("", scope, receive, send)
+            await self._pass(THIS_MACHINE, scope, receive, send)
             return
         elif known := self._session(asked):
             await self._pass(known.id, scope, receive, send)
@@ -101,7 +102,10 @@ class Door:
             await self.app(scope, receive, send)
             return
         sessions = self.gate.sessions if self.gate else None
-        screen = OpenScreen(receive, send, lambda: not session or not sessions or sessions.stands(session))
+        here = session == THIS_MACHINE or sessions is None
+        screen = OpenScreen(
+            receive, send, lambda: here or (sessions is not None and sessions.stands(session))
+        )
         await screen.serve(self.app, scope)
 
     def _named_right(self, asked: HTTPConnection) -> bool:

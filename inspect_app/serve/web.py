@@ -27,6 +27,7 @@ from inspect_app.screens.app import session
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import LARGEST
 from inspect_app.serve import network
+from inspect_app.serve.access import CameIn
 from inspect_app.serve.client import first_page
 from inspect_app.serve.crowd import Crowd
 from inspect_app.serve.customer import CustomerPages
@@ -45,13 +46,18 @@ UPLOADS = "uploads"
 """The folder inside the data folder where a photograph lies until it is taken in."""
 
 
-def web_app(bench: Bench, gate: Gate | None = None) -> Any:
+def web_app(bench: Bench, gate: Gate | None = None, where: str = "") -> Any:
     """The whole web app: documents behind signed links, the screens, customers' pages, and the door before them.
 
     Args:
         bench: the open data folder.
         gate: lets other devices in by code; None when only this machine is served.
+        where: the address phones reach it by, such as https://192.168.1.7:8710; "" where none can.
     """
+
+    def served(page: ft.Page) -> Served:
+        return Served(page, links, uploads, CameIn(bench, gate, where), customers if gate else None)
+
     links, floor = Links(), Floor()
     customers = CustomerLinks(cache(lambda: links_key(bench, secrets.token_bytes(KEY_BYTES))))
     app = flet_fastapi.FastAPI()
@@ -76,7 +82,7 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
     app.mount(
         "/",
         flet_fastapi.app(
-            session(bench, lambda page: Served(page, links, uploads, customers if gate else None), floor),
+            session(bench, served, floor),
             assets_dir=app.state.first_page.name,
             no_cdn=True,
             web_renderer=ft.WebRenderer.CANVAS_KIT,
@@ -134,7 +140,7 @@ def serve(
         threading.Timer(1.0, browser.open, (here,)).start()
     elif not no_browser:
         say("No browser could be opened here; open one at the address above.")
-    settings = _settings(web_app(bench, gate), shown)
+    settings = _settings(web_app(bench, gate, _where(scheme, port)), shown)
     uvicorn.Server(uvicorn.Config(host=host, port=port, **settings)).run()
 
 
@@ -163,10 +169,15 @@ def _gate(bench: Bench, scheme: str, port: int, say: Callable[[str], None]) -> G
     return Gate(Pairing(show, say), Sessions(bench.folder, bench.now), say)
 
 
+def _where(scheme: str, port: int) -> str:
+    """Where a phone in the shop's Wi-Fi reaches this machine, "" where it is in none."""
+    return next((f"{scheme}://{address}:{port}" for address in network.lan_addresses()), "")
+
+
 def _code_lines(offer: Offer, scheme: str, port: int) -> Iterator[str]:
     """A code as the terminal shows it: as a picture for a phone's camera, and in digits."""
-    if addresses := network.lan_addresses():
-        yield from network.qr_lines(f"{scheme}://{addresses[0]}:{port}{offer.path}")
+    if where := _where(scheme, port):
+        yield from network.qr_lines(f"{where}{offer.path}")
     yield f"Code for one device, ten minutes: {offer.code[:3]} {offer.code[3:]}"
 
 
