@@ -56,7 +56,7 @@ def screen(desk: Desk) -> ft.Control:
     if people and not role:
         return Who(desk=desk, key="who")
     if sentence := not_theirs(role, people, rest):
-        return _lost(desk, sentence)
+        return _lost(desk, sentence, "Not yours")
     if job_id:
         return _job_screen(desk, job_id, state, rest)
     match rest:
@@ -177,10 +177,10 @@ def _of_scope(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
     return None
 
 
-def _lost(desk: Desk, sentence: str) -> ft.Control:
+def _lost(desk: Desk, sentence: str, title: str = "Not found") -> ft.Control:
     return frame(
         desk,
-        "Not found",
+        title,
         [controls.notice(desk.standing.look, sentence)],
         foot=(
             controls.button(desk.standing.look, "To the list of jobs", lambda _: desk.go("/"), strong=True),

@@ -43,9 +43,10 @@ def PairedDevices(desk: Desk, version: int) -> ft.Control:  # noqa: N802
                 key=f"end {known.id}",
             ),
         ]
-    if not body:
+    if body:
+        body.append(controls.small(look, "Its screens close at once. What they called saved is saved."))
+    else:
         body = [controls.notice(look, "No phone is paired. A code lets one in, once.", "accent")]
-    body.append(controls.small(look, "Its screens close at once. What they called saved is saved."))
     pair = controls.button(look, "Pair a phone", lambda _: desk.go("/pair"), strong=True)
     return frame(desk, "Phones", body, back="/settings", foot=(pair,))
 

@@ -18,10 +18,9 @@ def who_rows(desk: Desk) -> list[ft.Control]:
     rows: list[ft.Control] = []
     if people:
         held = next((p.name for p in people if p.initials == desk.standing.initials), desk.standing.initials)
+        words = f"In the hand of {held}" if held else "Who holds this phone?"
         under = "Touch it when somebody else takes the phone."
-        rows.append(
-            controls.row(look, f"In the hand of {held}", under, on_click=lambda _: desk.go("/who"), key="who")
-        )
+        rows.append(controls.row(look, words, under, on_click=lambda _: desk.go("/who"), key="who"))
     else:
         kept = desk.guard(lambda t: desk.setting("initials", t.strip()))
         rows.append(controls.field(look, "Your initials", desk.standing.initials, kept))
@@ -32,7 +31,7 @@ def who_rows(desk: Desk) -> list[ft.Control]:
         )
         rows.append(controls.row(look, "People", under, on_click=lambda _: desk.go("/people"), key="people"))
     if desk.access and (devices := desk.access.devices()):
-        under = f"{len(devices.every())} paired"
+        under = f"{len(devices.every()) or 'none'} paired"
         rows.append(
             controls.row(look, "Phones", under, on_click=lambda _: desk.go("/devices"), key="devices")
         )

@@ -22,7 +22,7 @@ from inspect_app.logbook.store import NotSaved
 from inspect_app.serve import pairing
 from inspect_app.serve.customer_links import PREFIX
 from inspect_app.serve.door_page import device_words, page
-from inspect_app.serve.headers import guarded
+from inspect_app.serve.headers import Guarded
 from inspect_app.serve.open_screen import NOT_ALLOWED, OpenScreen
 from inspect_app.serve.pairing import Offer, Pairing
 
@@ -70,7 +70,7 @@ class Door:
         if scope["type"] not in ("http", "websocket"):
             await self.app(scope, receive, send)
             return
-        asked, send = HTTPConnection(scope), guarded(send)
+        asked, send = HTTPConnection(scope), Guarded(send)
         by_http = scope["type"] == "http"
         if not self._named_right(asked):
             # a page of another site that resolves to this machine must not reach the logbook

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import base64
+import hashlib
+import re
 from typing import Any
 
 POLICY = (
-    "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
+    "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'{scripts}; style-src 'self' 'unsafe-inline'; "
     "img-src 'self' data: blob:; connect-src 'self' data: blob:; object-src 'none'; base-uri 'self'; "
     "form-action 'self'; frame-ancestors 'none'"
 )
-"""What the browser is told it may fetch: nothing from elsewhere. The stock client would ask another host for
-an animation runtime that no screen uses; its own scripts need eval to compile what they draw with."""
+"""What the browser is told it may fetch and run: nothing from elsewhere. The stock client would ask another host for
+an animation runtime that no screen uses. What it draws with it compiles, and it writes its styles into the page; of
+the scripts in a page those that we sent run, by their hashes."""
 
 PLAIN_POLICY = (
     "default-src 'none'; style-src 'unsafe-inline'; form-action 'self'; base-uri 'none'; "
@@ -26,24 +30,52 @@ ALWAYS = {
 }
 NEVER = {b"server", b"access-control-allow-origin"}
 """What the framework adds, and would tell other pages more than they need."""
+SCRIPT = re.compile(rb"<script>(.*?)</script>", re.DOTALL)
 
 
-def guarded(send: Any) -> Any:
-    """Sends on, every answer with ALWAYS, every page with a policy and everything else at least in no frame.
+class Guarded:
+    """Sends on, every answer with ALWAYS and a policy; a page once it is whole, since its policy names its scripts.
 
     Args:
         send: where answers go.
     """
 
-    async def sent(message: Any) -> None:
-        if message["type"] == "http.response.start":
-            headers = {k.lower(): v for k, v in message.get("headers", ())}
-            several = [(k, v) for k, v in message.get("headers", ()) if k.lower() == b"set-cookie"]
-            page = headers.get(b"content-type", b"").startswith(b"text/html")
-            policy = POLICY if page else "frame-ancestors 'none'"
-            kept = {k: v for k, v in headers.items() if k not in NEVER and k != b"set-cookie"}
-            whole = {b"content-security-policy": policy.encode(), **kept, **ALWAYS}
-            message = {**message, "headers": [*whole.items(), *several]}
-        await send(message)
+    def __init__(self, send: Any) -> None:
+        self._send = send
+        self._head: Any = None
+        self._page = b""
 
-    return sent
+    async def __call__(self, message: Any) -> None:
+        """Take one message of an answer."""
+        if message["type"] == "http.response.start":
+            if _is_page(message):
+                self._head = message
+                return
+            message = _with(message, b"frame-ancestors 'none'")
+        elif self._head is not None and message["type"] == "http.response.body":
+            self._page += message.get("body", b"")
+            if message.get("more_body"):
+                return
+            head, self._head = self._head, None
+            await self._send(_with(head, _policy(self._page)))
+            message = {"type": "http.response.body", "body": self._page}
+        await self._send(message)
+
+
+def _is_page(head: Any) -> bool:
+    kinds = [v for k, v in head.get("headers", ()) if k.lower() == b"content-type"]
+    return any(kind.startswith(b"text/html") for kind in kinds)
+
+
+def _policy(page: bytes) -> bytes:
+    hashed = (base64.b64encode(hashlib.sha256(script).digest()).decode() for script in SCRIPT.findall(page))
+    return POLICY.format(scripts="".join(f" 'sha256-{digest}'" for digest in hashed)).encode()
+
+
+def _with(head: Any, policy: bytes) -> Any:
+    said = [(k.lower(), v) for k, v in head.get("headers", ())]
+    several = [(k, v) for k, v in said if k == b"set-cookie"]
+    kept = {k: v for k, v in said if k not in NEVER and k != b"set-cookie"}
+    # "not changed" must not change what the browser has kept of it
+    first = {} if head["status"] == 304 else {b"content-security-policy": policy}
+    return {**head, "headers": [*{**first, **kept, **ALWAYS}.items(), *several]}

@@ -14,8 +14,10 @@ import time
 import urllib.error
 import urllib.request
 import webbrowser
+from base64 import b64encode
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -67,21 +69,27 @@ def ask(
 ) -> Answer:
     """Ask the web app for a path as a browser at `client` would."""
     sent: list[dict[str, Any]] = []
+    coming = [body]
     scope = {
         "type": kind,
         "method": method,
         "path": path,
-        "raw_path": path.encode(),
-        "query_string": query.encode(),
+        "raw_path": path.encode(errors="replace"),
+        "query_string": query.encode("latin-1", "replace"),
         "http_version": "1.1",
         "scheme": kind,
-        "headers": [(k.encode(), v.encode()) for k, v in {"host": "127.0.0.1:8710", **headers}.items()],
+        "headers": [
+            (k.encode(), v.encode("latin-1")) for k, v in {"host": "127.0.0.1:8710", **headers}.items()
+        ],
         "client": (client, 40_000),
         "server": (server or (headers.get("host") if headers.get("host") == SHOP_PC else HERE), 8710),
     }
 
     async def receive() -> dict[str, Any]:
-        return {"type": "http.request", "body": body.encode(), "more_body": False}
+        if not coming:
+            await asyncio.Event().wait()  # the browser waits for its answer
+        coming.pop()
+        return {"type": "http.request", "body": body.encode(errors="replace"), "more_body": False}
 
     async def send(message: dict[str, Any]) -> None:
         sent.append(message)
@@ -132,12 +140,24 @@ def test_its_own_network_address_is_refused_too(host: Host) -> None:
         assert not answers(address, host.port)
 
 
-def test_the_first_page_tells_the_browser_to_fetch_from_nowhere_else(host: Host) -> None:
+def test_the_first_page_tells_the_browser_to_fetch_from_nowhere_else_and_run_its_own_scripts(
+    host: Host,
+) -> None:
     with urllib.request.urlopen(host.url) as answer:
-        policy = answer.headers["content-security-policy"]
-    sources = {word for rule in policy.split(";") for word in rule.split()[1:]}
-    assert sources == {"'self'", "'none'", "'unsafe-inline'", "'unsafe-eval'", "data:", "blob:"}
-    assert "default-src 'self'" in policy
+        policy, page = answer.headers["content-security-policy"], answer.read()
+        again = urllib.request.Request(host.url, headers={"If-None-Match": answer.headers["etag"]})
+    rules = {rule.split()[0]: set(rule.split()[1:]) for rule in policy.split(";")}
+    scripts = re.findall(rb"<script>(.*?)</script>", page, re.DOTALL)
+    assert any(b"No connection" in script for script in scripts)
+    hashed = {f"'sha256-{b64encode(sha256(script).digest()).decode()}'" for script in scripts}
+    assert rules["script-src"] == {"'self'", "'wasm-unsafe-eval'", *hashed}
+    assert rules["default-src"] == {"'self'"}
+    elsewhere = set().union(*rules.values()) - hashed
+    assert elsewhere == {"'self'", "'none'", "'unsafe-inline'", "'wasm-unsafe-eval'", "data:", "blob:"}
+    with pytest.raises(urllib.error.HTTPError) as unchanged:
+        urllib.request.urlopen(again)
+    assert unchanged.value.code == 304
+    assert unchanged.value.headers["content-security-policy"] is None
 
 
 def test_every_answer_may_stand_in_no_frame_and_is_taken_for_nothing_else(host: Host) -> None:
