@@ -46,13 +46,14 @@ def sessions(ended: str, data: Path | None) -> None:
             held.end(known.id)
         click.echo(f"{counted(len(chosen), 'session', 'sessions')} ended.")
         return
+    people = {person.id: person.name for person in bench.shop.people()}
     for known in every:
-        click.echo(_line(known))
+        click.echo(_line(known, people.get(known.person, "nobody yet")))
     if not every:
         click.echo("No device is paired. Start with --lan, and a code lets one in.")
 
 
-def _line(known: Paired) -> str:
+def _line(known: Paired, whose: str) -> str:
     seen = known.seen.astimezone().strftime("%Y-%m-%d %H:%M")
     since = known.since.astimezone().strftime("%Y-%m-%d")
-    return f"{known.id}  {known.device} at {known.address}, paired {since}, last seen {seen}"
+    return f"{known.id}  {known.device} at {known.address}, paired {since}, last seen {seen}, in the hand of {whose}"

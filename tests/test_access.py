@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from inspect_app.bench.backing_up import back_up, restore
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.people import enter_person
 from inspect_app.bench.sessions import Sessions
 from inspect_app.cli import main
 
@@ -17,7 +18,9 @@ from inspect_app.cli import main
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     """A data folder that nobody serves just now."""
-    Bench(tmp_path / "shop").close()
+    bench = Bench(tmp_path / "shop")
+    enter_person(bench, {"name": "Anna Berg", "initials": "AB", "role": "clerk"}, "")
+    bench.close()
     return tmp_path / "shop"
 
 
@@ -33,10 +36,10 @@ def test_the_paired_devices_are_listed_and_one_or_all_are_ended(folder: Path) ->
     assert "No device is paired" in run(folder).output
     held = Sessions(folder, now)
     names = [
-        held.begin("", device, "192.0.2.7").partition(".")[0] for device in ("Android", "iPhone", "iPad")
+        held.begin("ab", device, "192.0.2.7").partition(".")[0] for device in ("Android", "iPhone", "iPad")
     ]
     told = run(folder).output
-    assert told.count("\n") == 3
+    assert told.count("\n") == told.count(", in the hand of Anna Berg\n") == 3
     for name, device in zip(names, ("Android", "iPhone", "iPad"), strict=True):
         assert f"{name}  {device} at 192.0.2.7, paired {now().astimezone():%Y-%m-%d}" in told
     assert run(folder, "--end", names[0]).output == "1 session ended.\n"
