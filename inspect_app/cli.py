@@ -14,6 +14,7 @@ import click
 from click.core import ParameterSource
 
 from inspect_app import __version__, console
+from inspect_app.access import sessions
 from inspect_app.asked_for import (
     data_folder,
     installs_folder,
@@ -24,7 +25,7 @@ from inspect_app.asked_for import (
     shops,
 )
 from inspect_app.keeping import backup, export_job, import_job, restore, salvage, verify
-from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
+from inspect_app.options import DATA, OWN_UNITS, PAGE, UNITS, Commands, serving
 from inspect_app.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
@@ -36,12 +37,10 @@ cylinder. Local codes and licensed practice prevail over anything this program s
 
 @click.group(cls=Commands, invoke_without_command=True, epilog=CAUTION)
 @DATA
-@LAN
-@PORT
-@NO_BROWSER
+@serving
 @click.version_option(__version__)
 @click.pass_context
-def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser: bool) -> None:
+def main(ctx: click.Context, /, data: Path | None, **how: Any) -> None:
     """Inspect a hydraulic cylinder on the bench: measure, judge, report.
 
     Without a command the screens are served to this machine's browser. Exit codes: 0 done; 1 done, but
@@ -58,7 +57,7 @@ def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser
     bench = Bench(folder, installs=installs_folder())
     for line in bench.logbook.told():
         click.echo(line)
-    serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+    serve(bench, say=click.echo, **how)
 
 
 def _pass_on(ctx: click.Context, command: str) -> None:
@@ -78,11 +77,9 @@ def _pass_on(ctx: click.Context, command: str) -> None:
 @click.option(
     "--data", type=click.Path(path_type=Path), default=None, metavar="DIR", help="Keep the demo here."
 )
-@LAN
-@PORT
-@NO_BROWSER
+@serving
 @click.option("--no-serve", is_flag=True, help="Make the jobs and the reports, then stop.")
-def demo(data: Path | None, lan: bool, port: int, no_browser: bool, no_serve: bool) -> None:
+def demo(data: Path | None, no_serve: bool, **how: Any) -> None:
     """Make demo jobs and their report, then serve them.
 
     Two finished jobs and a half-done one of an invented scenario, in a folder that is gone afterwards
@@ -100,7 +97,7 @@ def demo(data: Path | None, lan: bool, port: int, no_browser: bool, no_serve: bo
             for line in make_demo(bench):
                 click.echo(line)
             if not no_serve:
-                serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+                serve(bench, say=click.echo, **how)
         finally:
             bench.close()
 
@@ -408,5 +405,6 @@ def site(out: Path, base: str) -> None:
         click.echo("It is not compiled, so it starts slower: there is no Node.js 20 or newer here.")
 
 
+main.add_command(sessions)
 for command in (report, certificate, card, export_job, import_job, verify, backup, restore, salvage):
     main.add_command(command)

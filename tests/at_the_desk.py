@@ -26,7 +26,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.screens.app import App
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.floor import Floor
-from inspect_app.screens.host import Note, Picked, Touch
+from inspect_app.screens.host import Access, Note, Picked, Touch
 
 
 class Nobody(Connection):
@@ -50,6 +50,7 @@ class ByHand:
 
     opened: list[tuple[str, bytes]] = field(default_factory=list)
     ready: list[Picked] = field(default_factory=list)
+    came_in: Access | None = None
 
     def opening(self, name: str, made: bytes) -> Touch:
         """Opens a document here."""
@@ -73,6 +74,10 @@ class ByHand:
     def address(self) -> str:
         """No other phone can come in."""
         return ""
+
+    def access(self) -> Access | None:
+        """This machine itself, or what the test says."""
+        return self.came_in
 
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""

@@ -418,7 +418,7 @@ def test_every_kind_of_entry_is_understood_when_a_job_is_folded() -> None:
     from inspect_app.entries.kinds import KINDS
 
     in_no_job = {name for name, kind in KINDS.items() if kind.step is None}
-    assert in_no_job == {"device", "means", "setting", "undo"}
+    assert in_no_job == {"device", "means", "person", "setting", "undo"}
 
 
 def tracked() -> list[str]:

@@ -63,6 +63,9 @@ class PhoneAlone:
 
         return Touch(then=then)
 
+    def access(self) -> None:
+        """Nobody else's machine: nobody is asked who they are."""
+
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""
 

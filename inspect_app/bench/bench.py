@@ -6,7 +6,6 @@ and gets back an Outcome: the job as it now stands, or a sentence and the job un
 
 from __future__ import annotations
 
-import copy
 import os
 from collections.abc import Callable, Iterable, Mapping
 from datetime import UTC, datetime, tzinfo
@@ -28,7 +27,7 @@ from inspect_app.entries.folding import fold, write_up
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
 from inspect_app.entries.looking import Photographed
-from inspect_app.entries.typed import Known, Typed, Written
+from inspect_app.entries.typed import Known, Typed, Written, require_short
 from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
@@ -102,18 +101,9 @@ class Bench:
         self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
         self.remembered = Remembered()
         self.client = ""
+        self.allows: Callable[[str | None, str, Iterable[Written]], None] = lambda by, job_id, written: None
         if installs and self.held:
             go_on(installs, folder, self.logbook, self._stamps, random(16))
-
-    def of_phone(self, client: str) -> Bench:
-        """The same bench in the hand of one phone: what is recorded there names the phone, for its undo.
-
-        Args:
-            client: the name the phone or browser goes by.
-        """
-        bench = copy.copy(self)
-        bench.client = client
-        return bench
 
     def close(self) -> None:
         """Close the log and let others write; nothing is lost by not calling it."""
@@ -252,7 +242,10 @@ class Bench:
             bodies: (kind, body) of each entry.
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
+            Refusal: an entry that is not for whoever holds this phone, or a text longer than any field.
         """
+        self.allows(by, job_id, bodies)
+        require_short(by, bodies)
         entries = [self._entry(job_id, kind, body, by) for kind, body in bodies]
         self.logbook.append_all(entries)
         if job_id == SHOP:
@@ -289,9 +282,9 @@ class Bench:
         known = self._known(job, survey, system, by)
         try:
             written = typed.written(known)
+            return Outcome(self._record_of(known, by, written) if written else job)
         except Refusal as refusal:
             return Outcome(job, remark=refusal.sentence)
-        return Outcome(self._record_of(known, by, written) if written else job)
 
     def _record_of(self, known: Known, by: str, written: Iterable[Written]) -> Job:
         return self.record(known.job.id, by, *(said_of(known.survey.name, w) for w in written))
@@ -472,10 +465,13 @@ class Bench:
         return Outcome(self.name_photo(job, of, photo, caption, by))
 
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
-        """Record a photograph whose file is kept already."""
+        """Record a photograph whose file is kept already; raises Refusal as `record`."""
         hashes, size = (photo.sha256, photo.original_sha256), (photo.width, photo.height)
         taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail)
-        return self.enter(job, taken, by, system="metric").job
+        outcome = self.enter(job, taken, by, system="metric")
+        if outcome.remark:
+            raise Refusal("{remark}", remark=outcome.remark)
+        return outcome.job
 
     def last_of_phone(self, job: Job) -> Entry | None:
         """The last entry of this phone that stands and can be taken back, None when there is none left."""

@@ -194,6 +194,7 @@ def take_in_job(bench: Bench, carried: Carried) -> list[str]:
         Refusal: none of its chains goes on from what stands here; nothing was taken in.
         NotSaved: the disk refused; no entry was taken in.
     """
+    bench.allows(None, carried.job, [("job", {})])  # as much somebody's as opening one
     chains = {row.device for row in carried.rows}
     refused = list(_refused(bench, carried))
     if len(refused) == len(chains):

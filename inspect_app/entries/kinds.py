@@ -178,6 +178,7 @@ KINDS: Mapping[str, Kind] = {
     "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
     "device": Kind(("continues", "entries", "link"), None),
     "means": Kind(("means", "kind", "name", "up_to", "typed", "tested_until"), None),
+    "person": Kind(("person", "name", "initials", "role"), None),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),
 }

@@ -18,9 +18,10 @@ from inspect_app.screens.customer.scope import ScopeScreen, ShownVersion, propos
 from inspect_app.screens.customer.scope_forms import LineForm, ScopePhotos, Taken, Tell, TermsForm
 from inspect_app.screens.customer.showing import Showing
 from inspect_app.screens.desk import Desk, client_of
+from inspect_app.screens.devices import PairedDevices, PairOne
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host
-from inspect_app.screens.jobs import Jobs, NewJob, Who
+from inspect_app.screens.jobs import Jobs, NewJob
 from inspect_app.screens.means import MeansForm
 from inspect_app.screens.mechanic.defects import LookAt
 from inspect_app.screens.mechanic.findings import Findings
@@ -37,9 +38,11 @@ from inspect_app.screens.mechanic.tightening import Torques
 from inspect_app.screens.mechanic.triage import ShortLook
 from inspect_app.screens.mechanic.trial import TrialScreen
 from inspect_app.screens.mechanic.undoing import came_back
+from inspect_app.screens.people import People, PersonForm, Who
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.settings import GaugeForm, Settings
+from inspect_app.screens.theirs import not_theirs
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -49,12 +52,21 @@ def screen(desk: Desk) -> ft.Control:
     if desk.standing.handed:
         return Showing(desk=desk, version=desk.standing.version, key=f"handed {desk.standing.handed}")
     job_id, state, rest = split(desk.standing.route)
+    role, people = desk.holder().role, desk.bench.shop.people()
+    if people and not role:
+        return Who(desk=desk, key="who")
+    if sentence := not_theirs(role, people, rest):
+        return _lost(desk, sentence, "Not yours")
     if job_id:
         return _job_screen(desk, job_id, state, rest)
     match rest:
         case []:
             return Jobs(desk=desk, version=desk.standing.version, key="jobs")
+        case ["who" | "people" | "person" | "devices" | "pair" as what, *named]:
+            return _of_people(desk, what, "".join(named))
         case ["new"]:
+            if people and not desk.standing.initials:
+                return Who(desk=desk, key="who")
             return NewJob(desk=desk, key="new")
         case ["orders"]:
             if not desk.standing.initials:
@@ -117,6 +129,20 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
     return _lost(desk, "There is no such screen in this job.")
 
 
+def _of_people(desk: Desk, what: str, named: str) -> ft.Control:
+    """A screen of people and their phones."""
+    match what:
+        case "people":
+            return People(desk=desk, key=f"people {desk.standing.version}")
+        case "person":
+            return PersonForm(desk=desk, named=named, key=f"person {named}")
+        case "devices":
+            return PairedDevices(desk=desk, version=desk.standing.version, key="devices")
+        case "pair":
+            return PairOne(desk=desk, named=named, key=f"pair {named}")
+    return Who(desk=desk, key="who")
+
+
 def _of_closing(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
     """A screen of reassembly or pressure test; None where there is none of that name."""
     of, key = {"desk": desk, "job": job}, f"closing {job.id} {' '.join(what)}"
@@ -151,10 +177,10 @@ def _of_scope(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
     return None
 
 
-def _lost(desk: Desk, sentence: str) -> ft.Control:
+def _lost(desk: Desk, sentence: str, title: str = "Not found") -> ft.Control:
     return frame(
         desk,
-        "Not found",
+        title,
         [controls.notice(desk.standing.look, sentence)],
         foot=(
             controls.button(desk.standing.look, "To the list of jobs", lambda _: desk.go("/"), strong=True),
@@ -185,6 +211,8 @@ def session(
     """
 
     def back(desk: Desk) -> None:
+        if desk.access:
+            desk.access.came_back()
         floor.join(desk)
         came_back(desk)
 

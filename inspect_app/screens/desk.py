@@ -18,7 +18,9 @@ import flet as ft
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.outcome import Outcome
+from inspect_app.bench.people import at_the_host, of_phone
 from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.people import Holder, Person, may_make
 from inspect_app.entries.typed import Typed
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.floor import Floor
@@ -67,7 +69,8 @@ class Desk:
     """One session at one bench."""
 
     def __init__(self, bench: Bench, page: ft.Page, client: str, floor: Floor, host: Host) -> None:
-        self.bench = bench.of_phone(client)
+        self.access = host.access()
+        self.bench = of_phone(bench, client, self.holder)
         self.page = page
         self.client = client
         self.floor = floor
@@ -82,6 +85,20 @@ class Desk:
         self._changed: Callable[[Standing], None] = lambda standing: None
         self.standing = self._from_settings(page.route or "/")
 
+    def holder(self) -> Holder:
+        """Whose hand this phone is in: the host's where nobody has to say."""
+        return self.access.holder() if self.access else at_the_host()
+
+    def may(self, kind: str) -> bool:
+        """Whether the holder may make an entry of a kind: what they may not is not offered to them."""
+        return may_make(self.holder().role, self.bench.shop.people(), kind)
+
+    def hold(self, person: Person) -> None:
+        """This phone is in somebody's hand from now on."""
+        if self.access:
+            self.access.hold(person.id)
+        self.setting("initials", person.initials)
+
     def _from_settings(self, route: str) -> Standing:
         settings = self.bench.shop.settings(self.client)
         look = LOOKS.get(settings.get("look", ""), LOOKS["light"])
@@ -90,7 +107,7 @@ class Desk:
             route,
             replace(look, scale=scale),
             self._system_at(route),
-            settings.get("initials", ""),
+            self.holder().initials or settings.get("initials", ""),
             handed=settings.get(HANDED, ""),
             width=self.page.width or 390.0,
             height=self.page.height or 844.0,

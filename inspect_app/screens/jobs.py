@@ -188,13 +188,18 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
             "come then."
         )
         body.append(controls.notice(look, words, "accent"))
-    body += [TakeJob(desk=desk), *(_note(desk, note) for note in notes if note.role not in URGENT)]
+    body += [
+        *([TakeJob(desk=desk)] if desk.may("job") else []),
+        *(_note(desk, note) for note in notes if note.role not in URGENT),
+    ]
     return frame(
         desk,
         "Cylinders on the bench",
         body,
         tools=_tools(desk),
-        foot=(controls.button(look, "New job", lambda _: desk.go("/new"), strong=True),),
+        foot=(controls.button(look, "New job", lambda _: desk.go("/new"), strong=True),)
+        if desk.may("job")
+        else (),
     )
 
 
@@ -208,6 +213,7 @@ def _tools(desk: Desk) -> list[ft.Control]:
             (ft.Icons.CALCULATE_OUTLINED, "Calculators", "/calc"),
             (ft.Icons.SETTINGS_OUTLINED, "Settings", "/settings"),
         )
+        if route != "/orders" or desk.may("seal-order")
     ]
 
 
@@ -241,7 +247,7 @@ def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
         "New job",
         [
             texts.field(look, "name", "Job number or tag"),
-            texts.field(look, "initials", "Your initials"),
+            *([] if desk.bench.shop.people() else [texts.field(look, "initials", "Your initials")]),
             controls.heading(look, "A bare number is in"),
             controls.choices(look, UNITS, texts["system"], lambda s: write("system", s)),
             controls.heading(look, "It is a"),
@@ -283,24 +289,3 @@ def _ask_stages(desk: Desk, texts: Texts, write: Callable[[str, str], None]) -> 
     options = tuple(asked.answers.items())
     stages = controls.choices(look, options, texts["stages"], lambda n: write("stages", n), len(options))
     return [controls.heading(look, asked.ask), stages]
-
-
-@ft.component
-def Who(desk: Desk) -> ft.Control:  # noqa: N802
-    """Asks once who holds this phone, before anything is entered with it."""
-    look = desk.standing.look
-    texts, _ = use_texts()
-
-    def keep() -> None:
-        if texts["initials"].strip():
-            desk.setting("initials", texts["initials"].strip())
-        else:
-            desk.say("Type your initials: every entry says who made it.")
-
-    return frame(
-        desk,
-        "Who holds this phone?",
-        [texts.field(look, "initials", "Your initials")],
-        back="/",
-        foot=(controls.button(look, "Go on", desk.guard(lambda _: keep()), strong=True),),
-    )
