@@ -281,6 +281,7 @@ def field(
     *,
     hint: str = "",
     lines: int = 1,
+    most_lines: int = 1,
     on_change: Callable[[str], Any] | None = None,
     key: str | None = None,
 ) -> ft.Control:
@@ -299,7 +300,7 @@ def field(
         hint_text=hint,
         key=key or label,
         min_lines=lines,
-        max_lines=max(lines, 1),
+        max_lines=max(lines, most_lines),
         text_size=look.size(18),
         label_style=ft.TextStyle(color=look.soft, size=look.size(17)),
         hint_style=ft.TextStyle(color=look.soft, size=look.size(16)),
