@@ -217,6 +217,9 @@ def test_a_file_that_is_no_log_is_refused_in_words_and_readings_go_in_by_hand(be
         # 21 MPa / 0.00689476 = 3045.8 psi; 40 °C are 104 °F
         said = (await at.wait_for("oil 104 °F")).splitlines()
         assert "3046 psi" in said
+        await at.tap("Metric or inch")
+        await at.wait_for("210.0 bar")  # as many decimals in every row
+        await at.tap("Metric or inch")
         await at.tap("Undo")
         await at.wait_for("Undone: reading of the hold at 2:30 min: 210 bar.")
         await at.type("Time from the start, min", "2:30")

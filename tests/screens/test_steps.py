@@ -97,6 +97,12 @@ def test_a_step_is_skipped_and_closed_with_something_missing_only_for_a_reason(
         await at.wait_for("closed with something missing by KM: in a hurry")
         await at.tap("Undo")
         await at.wait_for("Undone: teardown, closed.")
+        await at.tap("Close with something missing")
+        await at.type("Reason", "in a hurry")
+        await at.tap("Close it all the same")
+        await at.wait_for("Teardown. closed with something missing")
+        await at.tap("Undo")  # the job's own screen shows its steps, so nothing is asked
+        await at.wait_for("Undone: teardown, closed.")
 
     day_at_the_desk(bench, f"/job/{job.id}/step/clean", day)
     stands = bench.job(job.id).steps
@@ -212,10 +218,13 @@ def test_what_was_just_entered_in_a_step_is_taken_back_without_a_question(bench:
     day_at_the_desk(bench, f"/job/{job.id}/step/receiving", day)
 
 
-def test_each_photograph_of_a_step_has_a_button_of_its_own_name(bench: Bench, job: Job) -> None:
+def test_each_photograph_and_each_answer_of_a_step_has_a_name_of_its_own(bench: Bench, job: Job) -> None:
     async def day(at: AtTheDesk) -> None:
         said = await at.wait_for("Photograph. Side 1")
         assert "Photograph. Cap end" in said
+        await at.go(f"/job/{job.id}/step/teardown")
+        said = await at.wait_for("beyond the tool. Breakaway torque of the gland")
+        assert "beyond the tool. Breakaway torque of the piston nut" in said
 
     day_at_the_desk(bench, f"/job/{job.id}/step/receiving", day)
 

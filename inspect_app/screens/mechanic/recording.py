@@ -121,7 +121,12 @@ def record_rows(desk: Desk, job: Job, step: Step, record: Record) -> list[ft.Con
         return [controls.text(look, record.title, 18, bold=True), photos]
     options = [
         controls.choice(
-            look, words, typed == name, desk.guard(lambda _, n=name: keep(n)), key=f"{record.id} {name}"
+            look,
+            words,
+            typed == name,
+            desk.guard(lambda _, n=name: keep(n)),
+            key=f"{record.id} {name}",
+            of=record.title,
         )
         for name, words in record.options.items()
     ]

@@ -27,6 +27,7 @@ from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.pressure_test import HOLD, STEP, Trial
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import decide
+from inspect_app.trade.measuring.quantities import show_text
 
 _SCALE = 76
 
@@ -45,10 +46,11 @@ def TrialScreen(desk: Desk, job: Job, trial: Trial) -> ft.Control:  # noqa: N802
         body.append(
             controls.small(look, f"{trial.pressure} pressure · {Amount(mpa, 'pressure').words(other)}")
         )
-    if not stands.done and mpa:
-        body += before_it(desk, job, test) if trial.pressure == "proof" else stored(desk, test)
     step = tables.steps[STEP]
     first = [] if passed_over else cautions_first(desk, job, step, lambda _: set_passed_over(True))
+    if not stands.done and mpa:
+        at_proof = trial.pressure == "proof" and not first  # the cautions stand above what is set
+        body += before_it(desk, job, test) if at_proof else stored(desk, test)
     body += first or [*passed_over_notice(desk, job, step), *_work(desk, job, stands, test)]
     home = f"{job_route(job)}/test"
     at = [t.trial.id for t in test.trials].index(trial.id) + 1
@@ -120,7 +122,7 @@ def _hold(desk: Desk, job: Job, test: WholeTest) -> list[ft.Control]:
             look,
             f"{r.minutes.normalize():f} min",
             _oil(r, desk.standing.system),
-            trailing=Amount(r.pressure.value, "pressure").words(desk.standing.system),
+            trailing=show_text(r.pressure.value, kind="pressure", system=desk.standing.system),
         )
         for r in job.tested.readings
     ]

@@ -90,6 +90,8 @@ def _in_sight(entry: Entry, job: Job, desk: Desk) -> bool:
         return there[:1] == ["seals"]
     if entry.kind in OF_SCOPE:
         return there[:1] == ["scope"]
+    if not there:
+        return entry.kind == "step"  # the job's own screen lists them
     if len(there) > 1 and there[0] in ("step", "test", "torque"):
         return _seen_in_a_step(entry, desk.bench.tables_of(job), there[0], there[1])
     check = entry.body.get("check")

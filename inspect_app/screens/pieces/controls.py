@@ -152,13 +152,19 @@ def icon_button(look: Look, icon: str, said: str, on_click: Handler, action: Any
 
 
 def choice(
-    look: Look, label: str, chosen: bool, on_click: Handler, key: str | None = None, expand: bool = False
+    look: Look,
+    label: str,
+    chosen: bool,
+    on_click: Handler,
+    key: str | None = None,
+    expand: bool = False,
+    of: str = "",
 ) -> ft.Control:
-    """One of several to choose from; the chosen one is filled and carries a ring."""
+    """One of several to choose from; the chosen one is filled and carries a ring. `of` says what it answers."""
     mark = ft.Icons.RADIO_BUTTON_CHECKED if chosen else ft.Icons.RADIO_BUTTON_UNCHECKED
     ink = look.on_accent if chosen else look.ink
     return ft.Semantics(
-        label=printable(label),
+        label=printable(f"{label}. {of}" if of else label),
         button=True,
         selected=chosen,
         container=True,
