@@ -277,7 +277,7 @@ def test_a_release_is_refused_in_words_until_what_was_agreed_to_is_within_its_li
         phone.tap("992 mm, 6 o'clock")
         phone.wait_for("Place: 992 mm, 6 o'clock")
         phone.key("41⏎")
-        phone.wait_for_match("within limit. 41 µm")
+        phone.wait_for("992 mm, 6 o'clock. within limit · typed 41 µm")
         phone.go(f"{job}/step/release")
         phone.wait_until_gone("Refused: ")
         phone.tap("Close: Release")
