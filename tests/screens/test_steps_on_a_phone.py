@@ -1,13 +1,12 @@
-"""The steps of a job by touch: a hold out of a logger's file and its papers; with INSPECT_THOROUGH the whole way."""
+"""The whole way of a cylinder by touch, receiving to release: with INSPECT_THOROUGH=1."""
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator
 from pathlib import Path
 
-import pymupdf
 import pytest
+from by_touch import confirm, let_it_go, take_the_log, text_of
 from host import Host
 from phone import Phone
 from playwright.sync_api import Browser
@@ -15,31 +14,10 @@ from playwright.sync_api import Browser
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
 from inspect_app.entries.job import Job
-from inspect_app.entries.opening import Nameplate
-from inspect_app.entries.stepping import RecordNoted, StepDone
 from inspect_app.tables import shipped_folder
 
 PHOTO = shipped_folder("demo_data") / "photos" / "rod_score.jpg"
-LOG = "Test stand;3;\nt [min];pressure;T oil [°C]\n" + "".join(
-    f"{n};{210 - 0.1 * n:.1f};40.0\n" for n in range(21)
-)
-PLATE = {"bore": "100 mm", "rod": "56 mm", "stroke": "800 mm", "rated_pressure": "210 bar"}
-SET_UP = {"closed-oil": "2 l", "gauge-step": "0.2 bar", "thermometer-step": "0.1", "limit": "table"}
 LATER = '"chromium", "test-bleed", "test-stand-clear", "test-open-port", "test-fittings", "test-oil-only"'
-
-
-def job_to_test(bench: Bench) -> Job:
-    """A job with nothing left but its pressure test and its release."""
-    job = bench.open_job("J-80 press", "KM")
-    over = (s for s in bench.tables_of(job).steps if s not in ("pressure-test", "release"))
-    for typed in (
-        Nameplate(PLATE),
-        *(RecordNoted("pressure-test", name, text) for name, text in SET_UP.items()),
-        *(StepDone(step, "closed", "by hand, on paper") for step in over),
-    ):
-        outcome = bench.enter(bench.job(job.id), typed, "KM", "metric")
-        assert not outcome.remark, str(outcome.remark)
-    return job
 
 
 def released_next(bench: Bench, folder: Path) -> Job:
@@ -56,11 +34,7 @@ def released_next(bench: Bench, folder: Path) -> Job:
 
 @pytest.fixture(scope="module")
 def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
-    folder = tmp_path_factory.mktemp("steps") / "shop"
-    bench = Bench(folder, throw_away=True)
-    job_to_test(bench)
-    bench.close()
-    with Host(folder) as host:
+    with Host(tmp_path_factory.mktemp("steps") / "shop") as host:
         yield host
 
 
@@ -70,69 +44,6 @@ def phone(browser: Browser, host: Host) -> Iterator[Phone]:
     phone.type("Your initials", "JB")
     yield phone
     phone.close()
-
-
-def confirm(phone: Phone, how_many: int) -> None:
-    """Read and confirm the cautions that stand before a step's work, one by one."""
-    for confirmed in range(1, how_many + 1):
-        phone.tap("Read and understood")
-        left = how_many - confirmed
-        if left:
-            phone.wait_for(f"{left} {'is' if left == 1 else 'are'} not confirmed")
-        else:
-            phone.wait_until_gone("The cautions come first")
-
-
-def text_of(pdf: bytes) -> str:
-    with pymupdf.open(stream=io.BytesIO(pdf), filetype="pdf") as document:
-        return " ".join(" ".join(page.get_text() for page in document).split())
-
-
-def take_the_log(phone: Phone, folder: Path) -> None:
-    """A logger's file from the phone, asked about once, held against the limit."""
-    file = folder / "hold.csv"
-    file.write_text(LOG, encoding="utf-8")
-    phone.photograph("Choose a file", file)
-    phone.wait_for("Unit of pressure?")
-    phone.tap("bar")
-    phone.tap("Take this log")
-    # 2000 ml / 1400 MPa x 0.01 MPa/min = 0.0143 ml/min against the 0.20 of bore 100
-    phone.wait_for("hold.csv: 21 readings, taken by JB.")
-    phone.wait_for("Result: pass")
-
-
-def let_it_go(phone: Phone) -> None:
-    """Who took it, and how it is closed."""
-    phone.type("Taken by", "H. Aalto")
-    for answer in ("in every port", "in, and tied", "drained"):
-        phone.tap(answer)
-
-
-def test_a_log_is_tested_by_touch_after_its_cautions_and_the_certificate_opens(
-    phone: Phone, host: Host, tmp_path: Path
-) -> None:
-    phone.go("/")
-    phone.tap("J-80 press")
-    phone.wait_for("Go on: Pressure test")
-    job = phone.route()
-    phone.go(f"{job}/test/hold")
-    phone.wait_for("The cautions come first: 5 are not confirmed.")
-    assert "Choose a file" not in phone.says()
-    confirm(phone, 5)
-    take_the_log(phone, tmp_path)
-    phone.go(f"{job}/step/release")
-    let_it_go(phone)
-    phone.tap("Close with something missing")
-    phone.wait_for("Still open: Pressure test.")
-    phone.type("Reason", "the customer tests it himself")
-    phone.tap("Close it all the same")
-    phone.wait_for_route(job)
-    phone.go(f"{job}/step/release")
-    phone.tap("Make the certificate")
-    said = text_of(phone.fetch("Open the PDF"))
-    assert "Released by JB" in said
-    assert "Pressure test: not proven" in said
-    assert phone.faults == []
 
 
 def begun_by_touch(phone: Phone) -> str:
