@@ -189,14 +189,16 @@ def results(look: Look, result: Result) -> ft.Control:
                 border_radius=6,
                 padding=ft.Padding(6, 12, 6, 12),
                 alignment=ft.Alignment.CENTER,
-                expand=4 if each is Result.NOT_PROVEN else 3,
+                expand=None if look.scale > 1 else 5 if each is Result.NOT_PROVEN else 3,
             )
         )
+    stretched = ft.CrossAxisAlignment.STRETCH
+    large = ft.Column(boxes, spacing=GAP, tight=True, horizontal_alignment=stretched)
     return ft.Semantics(
         label=f"Result: {result.value}",
         container=True,
         exclude_semantics=True,
-        content=ft.Row(boxes, spacing=GAP),
+        content=large if look.scale > 1 else ft.Row(boxes, spacing=GAP),
     )
 
 

@@ -60,7 +60,7 @@ def TrialScreen(desk: Desk, job: Job, trial: Trial) -> ft.Control:  # noqa: N802
         desk,
         trial.title,
         body,
-        under=f"{job.name} · {at} of {len(test.trials)}",
+        under=f"{at} of {len(test.trials)} · {job.name}",
         back=home,
         tools=(
             units_tool(desk),
