@@ -189,6 +189,12 @@ class AtTheDesk:
         named = [(c, words) for c, words in labels if isinstance(words, str) and getattr(c, "visible", True)]
         return next((c for c, words in named if words == name or words.startswith(f"{name}. ")), None)
 
+    def named(self, name: str) -> ft.BaseControl:
+        """The control of this name, to see how it looks."""
+        control = self._called(name)
+        assert control is not None, f"there is no {name}; the screen says\n{self.says()}"
+        return control
+
     def _begin(self, control: ft.BaseControl | None, event: str, data: object) -> None:
         assert control is not None
         task = asyncio.create_task(self.page.session.dispatch_event(control._i, event, data))

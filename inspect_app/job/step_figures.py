@@ -53,6 +53,11 @@ def mass_of(survey: Survey) -> CylinderMass:
 
 
 def _mass(facts: Facts) -> tuple[Sentence, ...]:
+    found = facts.job.as_found
+    if not SIZES.keys() <= facts.tables.cylinders[found.cylinder].fields.keys():
+        if found.length("mass"):
+            return ()
+        return (Sentence("The mass of such a cylinder is not computed: weigh it."),)
     try:
         mass = mass_of(facts.job.as_found)
     except Refusal as refusal:  # nobody asks for what was weighed

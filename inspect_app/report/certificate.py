@@ -10,7 +10,7 @@ from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assembling import joints_of
 from inspect_app.job.scope.fulfilled import agreed_lines, last_yes
 from inspect_app.job.seals.standing import Standing
-from inspect_app.job.steps import changed_words, steps_of
+from inspect_app.job.steps import steps_of, told_words
 from inspect_app.job.testing import limit_sentence, whole_test
 from inspect_app.job.words import BECOMES, MARKS
 from inspect_app.paper.blocks import (
@@ -177,7 +177,7 @@ def _changed(job: Job, tables: Tables) -> list[str]:
     """What was skipped or closed with something missing; steps of which the same is said in one line."""
     alike: dict[str, list[str]] = {}
     for stands in steps_of(job.steps, tables.steps):
-        if words := changed_words(stands):
+        if words := told_words(stands, job):
             alike.setdefault(words, []).append(stands.step.title)
     return [f"{', '.join(titles)}: {words}." for words, titles in alike.items()]
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from inspect_app.entries.job import Job
-from inspect_app.job.steps import Stands, StepStands, changed_words, steps_of
+from inspect_app.job.steps import Stands, StepStands, steps_of, told_words
 from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Fields, Section, Table, Words
 from inspect_app.report.phrases import as_typed, hours_words, when, zone_of
 from inspect_app.tables import Tables
@@ -55,7 +55,7 @@ def changed_steps(job: Job, tables: Tables) -> tuple[str, ...]:
         job: the job.
         tables: the tables that judge it.
     """
-    told = ((s.step.title, changed_words(s)) for s in steps_of(job.steps, tables.steps))
+    told = ((s.step.title, told_words(s, job)) for s in steps_of(job.steps, tables.steps))
     return tuple(f"{title}: {words}." for title, words in told if words)
 
 

@@ -11,6 +11,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import entered_since
 from inspect_app.entries.job import Job, Survey
 from inspect_app.entries.opening import AnswerGiven
+from inspect_app.entries.steps import CLOSED
 from inspect_app.figures.stroke import stroke_drawing
 from inspect_app.job.nameplate import main_sizes
 from inspect_app.job.progress import Progress, ago_words
@@ -26,6 +27,7 @@ from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Question
 from inspect_app.tables.faults import TableError
+from inspect_app.tables.steps import RELEASE
 from inspect_app.trade.measuring.quantities import show, show_text
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted, inside
@@ -82,11 +84,18 @@ def report_words(bench: Bench, job: Job) -> str:
 
 
 def step_words(bench: Bench, job: Job) -> str:
-    """Which step of a job is in hand, and how many orders of seals are late."""
+    """Which step of a job is in hand, or whether it is released."""
     hand = in_hand(steps_of(job.steps, bench.tables_of(job).steps))
+    if hand:
+        return f"Step: {inside(hand.step.title)}"
+    last = job.steps.last(RELEASE)
+    return "released" if last and last.did == CLOSED else "every step closed or skipped"
+
+
+def late_words(bench: Bench, job: Job) -> str:
+    """How many orders of seals are late, "" for none."""
     late = late_orders(job.ordering, bench.today())
-    said = [f"Step: {inside(hand.step.title)}" if hand else "every step over"]
-    return ", ".join([*said, counted(late, "order late", "orders late")][: 2 if late else 1])
+    return counted(late, "order late", "orders late") if late else ""
 
 
 def _row(desk: Desk, job: Job) -> ft.Control:
@@ -107,9 +116,11 @@ def _row(desk: Desk, job: Job) -> ft.Control:
         said = (
             f"{stands.word}{f', {stands.parts}' if stands.parts else ''}. {stands.done} of {stands.of} done"
         )
-        step = step_words(desk.bench, job)
+        step, late = step_words(desk.bench, job), late_words(desk.bench, job)
         lines.append(controls.text(look, step, 16))
-        said += f". {step}"
+        if late:
+            lines.append(controls.text(look, late, 16, bold=True, color=look.beyond))
+        said = ". ".join(w for w in (said, step, late) if w)
     lines += [controls.text(look, words, 16) for words in (customer, report) if words]
     go = desk.guard(lambda _: desk.go(f"/job/{job.id}"))
     return ft.Semantics(

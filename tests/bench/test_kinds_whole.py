@@ -284,5 +284,7 @@ def test_a_cylinder_that_is_not_mended_is_let_go_only_with_a_reason(tmp_path: Pa
     assert not gone.remark
     (certificate,) = pages(certificate_pdf(bench, gone.job, "metric"))
     assert "Released with something missing: goes as scrap" in certificate
-    assert "Scope, Seals, Rework, Reassembly, Pressure test: skipped by KM: scrapped" in certificate
+    scrapped = "skipped by KM: scrapped, a new one is ordered"
+    assert f"Scope, Seals, Rework, Reassembly: {scrapped}." in certificate
+    assert f"Pressure test: {scrapped}, 5 cautions not confirmed." in certificate
     bench.close()

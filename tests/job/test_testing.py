@@ -148,6 +148,10 @@ def test_oil_caught_is_held_against_the_limit_with_its_uncertainty() -> None:
     assert stands.result is Result.NOT_PROVEN
     assert stands.leak is not None
     assert stands.leak.ml_min == pytest.approx(0.5)
+    # nothing is held while oil is caught: what helps is said for both
+    assert [str(w) for w in stands.says] == [
+        "The uncertainty covers the limit: measure for longer, or with finer steps."
+    ]
     assert stands.leak.expanded_uncertainty_ml_min == pytest.approx(0.0817, abs=0.0003)
 
 

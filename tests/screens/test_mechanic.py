@@ -64,9 +64,9 @@ def confirm_the_cautions(phone: Phone) -> None:
     """Read and confirm, one by one."""
     phone.tap("Read and confirm")
     phone.wait_for("Before opening")
-    while phone.finds("Done"):
+    while phone.finds("Read and understood"):
         confirmed = phone.says().count("Confirmed by JB")
-        phone.tap("Done")
+        phone.tap("Read and understood")
         phone.wait_for_match(rf"(?s)(Confirmed by JB.*){{{confirmed + 1}}}")
     phone.tap("Back")
 

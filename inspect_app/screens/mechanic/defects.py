@@ -224,6 +224,7 @@ def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control
         desk.guard(take_photographs),
         icon=ft.Icons.PHOTO_CAMERA_OUTLINED,
         key=f"photo {of}",
+        said=f"Photograph. {what}",
         action=desk.host.picking(),
     )
     on_the_way = [
