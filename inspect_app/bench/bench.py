@@ -27,7 +27,7 @@ from inspect_app.entries.entry import SHOP, Body, Entry
 from inspect_app.entries.folding import fold, write_up
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
-from inspect_app.entries.looking import Photographed
+from inspect_app.entries.picturing import Photographed
 from inspect_app.entries.typed import Known, Typed, Written
 from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from inspect_app.entries.agreed import Agreeing
 from inspect_app.entries.assembled import Assembled
+from inspect_app.entries.pictured import Pictured
 from inspect_app.entries.seals import Ordering, SealsSaid
 from inspect_app.entries.steps import Steps
 from inspect_app.entries.tested import Tested
@@ -125,7 +126,11 @@ class Defect:
 
 @dataclass(frozen=True, slots=True)
 class Photo:
-    """A photograph taken in, of the job, a check or a defect (`of` is its id)."""
+    """A photograph taken in, of the job, a check or a defect (`of` is its id).
+
+    `number` is what it goes by in its job, `at` when it was taken in and `by` whose initials took it; `taken_at` is
+    the camera's own clock.
+    """
 
     id: str
     sha256: str
@@ -135,6 +140,9 @@ class Photo:
     taken_at: str
     of: str
     caption: str
+    number: str
+    at: str
+    by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,7 +274,8 @@ class Job:
 
     `surveys` are its states by name, each with what was said of it alone. `reports` are those issued, the last one
     last; what one covers stood behind the ends it names, and only the chains tell. `offset` is what the device that
-    opened it was off UTC ("+02:00"). `typed_off` says of a job out of a readings file which: file, sha256, date, units.
+    opened it was off UTC ("+02:00"). `photographed` is the highest number of a photograph, one taken back too.
+    `typed_off` says of a job out of a readings file which: file, sha256, date, units.
     """
 
     id: str
@@ -280,6 +289,8 @@ class Job:
     last_at: str = ""
     surveys: Mapping[str, Survey] = field(default_factory=dict)
     photos: tuple[Photo, ...] = ()
+    photographed: int = 0
+    pictured: Pictured = field(default_factory=Pictured)
     cautions: Mapping[str, str] = field(default_factory=dict)
     ordering: Ordering = field(default_factory=Ordering)
     agreeing: Agreeing = field(default_factory=Agreeing)

@@ -18,6 +18,7 @@ from reportlab.lib.utils import ImageReader  # type: ignore[import-untyped]
 from reportlab.pdfbase.pdfutils import readJPEGInfo  # type: ignore[import-untyped]
 from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 
+from inspect_app.figures.on_photo import mark_shapes
 from inspect_app.figures.shapes import Label
 from inspect_app.figures.strokes import box
 from inspect_app.paper.blocks import Photo, Report, Section, Words
@@ -26,6 +27,9 @@ from inspect_app.paper.letters import INSTEAD, not_printable, register, width_of
 from inspect_app.paper.lines import SMALL, SOFT, Group, Picture, labels, lined
 from inspect_app.paper.pages import TAG, Page, lay_out
 from inspect_app.paper.tag import tag_drawing
+
+LARGEST_MARK, MARK_SHARE = 8.0, 0.042
+"""The letters of a mark on a photograph: so large, or on a small one such a share of its width."""
 
 Photographs = Callable[[str], bytes | Path]
 
@@ -126,6 +130,9 @@ def _picture(picture: Picture, group: Group, ink: Ink, photos: Photographs) -> N
     x, y, wide, high = group.x + picture.x, group.y + picture.y, picture.width, picture.height
     if jpeg := _jpeg(picture.photo, photos):
         ink.canvas.drawImage(_Jpeg(picture.photo.sha256, jpeg), x, ink.height - y - high, wide, high)
+        marks = mark_shapes(picture.photo.marks, wide, high, min(LARGEST_MARK, wide * MARK_SHARE))
+        ink.shapes([s for s in marks if not isinstance(s, Label)], x, y)
+        ink.words([s for s in marks if isinstance(s, Label)], x, y)
         return
     sentence = lined(picture.photo.instead, wide - 16, width_of, size=SMALL, role=SOFT)
     ink.shapes([box(0, 0, wide, high, "faint", 0.8)], x, y)

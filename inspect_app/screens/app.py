@@ -28,6 +28,7 @@ from inspect_app.screens.mechanic.job import JobScreen
 from inspect_app.screens.mechanic.measure import Measure
 from inspect_app.screens.mechanic.nameplate import Nameplate
 from inspect_app.screens.mechanic.parts import Cautions, Parts
+from inspect_app.screens.mechanic.photo import PhotoScreen
 from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
@@ -110,21 +111,23 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
-        case ["torque" | "test", *_] if state == AS_FOUND and (page := _of_closing(desk, job, rest)):
+        case ["torque" | "test" | "photo", *_] if state == AS_FOUND and (page := _shared(desk, job, rest)):
             return page
         case ["scope", *what] if state == AS_FOUND and (page := _of_scope(desk, job, what)):
             return page
     return _lost(desk, "There is no such screen in this job.")
 
 
-def _of_closing(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
-    """A screen of reassembly or pressure test; None where there is none of that name."""
-    of, key = {"desk": desk, "job": job}, f"closing {job.id} {' '.join(what)}"
+def _shared(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
+    """A screen of reassembly, pressure test or photographs; None where there is none of that name."""
+    of, key = {"desk": desk, "job": job}, f"{job.id} {' '.join(what)}"
     match what:
         case ["torque", *name]:
             return Torques(**of, name="".join(name), key=key)
         case ["test"]:
             return PressureTest(**of, key=key)
+        case ["photo", name] if photo := next((p for p in job.photos if p.id == name), None):
+            return PhotoScreen(**of, photo=photo, key=key)
         case ["test", name] if trial := trial_named(desk, job, name):
             return TrialScreen(**of, trial=trial, key=key)
     return None

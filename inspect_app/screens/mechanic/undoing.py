@@ -89,6 +89,8 @@ def _in_sight(entry: Entry, job: Job, route: str) -> bool:
         return there[:1] == ["seals"]
     if entry.kind in OF_SCOPE:
         return there[:1] == ["scope"]
+    if entry.kind == "photo-mark":
+        return there in [["photo", p.id] for p in job.photos if p.sha256 == entry.body.get("photo")]
     if entry.kind in OF_STEPS:
         return there == ["step", entry.body.get("step")]
     check = entry.body.get("check")
@@ -151,6 +153,8 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             return "visual check finished"
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
+        case "photo-mark":
+            return f"{body.get('shape')} on a photograph"
         case "answer":
             return _answer(str(body.get("question")), str(body.get("answer")), cylinder)
         case "caution":
