@@ -472,10 +472,10 @@ class Bench:
             return Outcome(job, remark=refusal.sentence)
         return Outcome(self.name_photo(job, of, photo, caption, by))
 
-    def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
+    def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str, view: str = "") -> Job:
         """Record a photograph whose file is kept already."""
         hashes, size = (photo.sha256, photo.original_sha256), (photo.width, photo.height)
-        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail)
+        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail, view)
         return self.enter(job, taken, by, system="metric").job
 
     def last_of_phone(self, job: Job) -> Entry | None:

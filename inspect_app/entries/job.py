@@ -129,7 +129,7 @@ class Photo:
     """A photograph taken in, of the job, a check or a defect (`of` is its id).
 
     `number` is what it goes by in its job, `at` when it was taken in and `by` whose initials took it; `taken_at` is
-    the camera's own clock.
+    the camera's own clock. `view` is which of those asked for it is, a key of `pictured.VIEWS`, "" for none.
     """
 
     id: str
@@ -143,6 +143,7 @@ class Photo:
     number: str
     at: str
     by: str
+    view: str = ""
 
 
 @dataclass(frozen=True, slots=True)

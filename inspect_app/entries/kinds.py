@@ -116,6 +116,7 @@ KINDS: Mapping[str, Kind] = {
         OfJob(picturing.photo),
         _always,
     ),
+    "photo-declined": Kind(("of", "view"), OfPart("pictured", picturing.declined), _always),
     "photo-mark": Kind(
         ("photo", "shape", "points", "text", "typed", "value", "within"),
         OfPart("pictured", picturing.mark),

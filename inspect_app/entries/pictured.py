@@ -31,11 +31,21 @@ class Mark:
     by: str
 
 
+VIEWS = {
+    "overview": ("Overview", "the whole part"),
+    "middle": ("Middle", "the place on the part"),
+    "close-up": ("Close-up", "the mark, a rule beside it"),
+}
+"""The photographs asked for of every defect, by id: what each is called, and what it shows."""
+
+
 @dataclass(frozen=True, slots=True)
 class Pictured:
-    """The marks that stand on each photograph, by the hash of its file, in the order they were set."""
+    """The marks that stand on each photograph, by the hash of its file, in the order they were set; and the
+    photographs asked for that somebody declined, (of what, which view), with their initials."""
 
     marks: Mapping[str, tuple[Mark, ...]] = field(default_factory=dict)
+    declined: Mapping[tuple[str, str], str] = field(default_factory=dict)
 
     def on(self, sha256: str) -> tuple[Mark, ...]:
         """Those on one photograph."""

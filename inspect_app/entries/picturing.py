@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import Job, Photo
-from inspect_app.entries.pictured import LENGTH, POINTS, SCALE, TEXT, Mark, Pictured
+from inspect_app.entries.pictured import LENGTH, POINTS, SCALE, TEXT, VIEWS, Mark, Pictured
 from inspect_app.entries.typed import Known, Written, decimal, with_unit
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
@@ -19,8 +19,8 @@ from inspect_app.trade.measuring.refusal import Refusal
 @dataclass(frozen=True, slots=True)
 class Photographed:
     """A photograph whose file is kept already: of what (a defect, a check or the job by its id), by which hashes, how
-    large, when by the camera's clock ("" for not known), what the one who took it calls it, and the hash of its
-    thumbnail."""
+    large, when by the camera's clock ("" for not known), what the one who took it calls it, the hash of its thumbnail,
+    and which of those asked for it is."""
 
     of: str
     sha256: str
@@ -30,6 +30,7 @@ class Photographed:
     taken_at: str
     caption: str = ""
     thumbnail: str = ""
+    view: str = ""
 
     def written(self, known: Known) -> list[Written]:
         """The photograph, under the job's next number."""
@@ -79,7 +80,27 @@ class Marked:
         return {"text": "", "typed": with_unit(text, quantity), "value": quantities.exact(quantity.value)}
 
 
+@dataclass(frozen=True, slots=True)
+class Declined:
+    """A photograph asked for that is not taken: of which defect by its id, and which view."""
+
+    of: str
+    view: str
+
+    def written(self, known: Known) -> list[Written]:
+        """The word; refused of a view nobody asks for."""
+        if self.view not in VIEWS:
+            raise Refusal("No such photograph is asked for.")
+        return [("photo-declined", asdict(self))]
+
+
 # ---- folded
+
+
+def declined(pictured: Pictured, entry: Entry, body: Body) -> Pictured:
+    """A photograph asked for is not taken."""
+    said = (str(body["of"]), str(body["view"]))
+    return replace(pictured, declined={**pictured.declined, said: entry.by})
 
 
 def photo(job: Job, entry: Entry, body: Body) -> Job:
@@ -100,6 +121,7 @@ def photo(job: Job, entry: Entry, body: Body) -> Job:
         number + (LETTERS[min(same, len(LETTERS)) - 1] if same else ""),
         entry.at,
         entry.by,
+        str(body.get("view", "")),
     )
     return replace(job, photos=(*job.photos, new), photographed=used)
 

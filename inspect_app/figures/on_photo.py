@@ -45,7 +45,9 @@ def marks_on(photo: Photo, marks: Sequence[Mark], system: str) -> tuple[OnPhoto,
     )
 
 
-def mark_shapes(marks: Sequence[OnPhoto], width: float, height: float, size: float) -> tuple[Shape, ...]:
+def mark_shapes(
+    marks: Sequence[OnPhoto], width: float, height: float, size: float, words: bool = True
+) -> tuple[Shape, ...]:
     """Marks over a picture of this size, the lines of all of them before their words.
 
     Args:
@@ -53,18 +55,19 @@ def mark_shapes(marks: Sequence[OnPhoto], width: float, height: float, size: flo
         width: of the picture.
         height: of the picture.
         size: of the letters; strokes go with it.
+        words: whether what stands beside the marks is drawn too.
     """
     lines: list[Shape] = []
-    words: list[Shape] = []
+    plates: list[Shape] = []
     for mark in marks:
         at = [(x * width, y * height) for x, y in mark.points]
         strokes = _strokes(mark.shape, at, size * 0.2)
         lines += [_thick(s, EDGE, size * 0.46) for s in strokes] + [
             _thick(s, INK, size * 0.2) for s in strokes
         ]
-        if mark.says:
-            words += _plate(mark, at, width, height, size)
-    return (*lines, *words)
+        if mark.says and words:
+            plates += _plate(mark, at, width, height, size)
+    return (*lines, *plates)
 
 
 def _strokes(shape: str, at: Sequence[tuple[float, float]], stroke: float) -> list[Line | Circle]:

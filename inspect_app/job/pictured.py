@@ -1,17 +1,92 @@
-"""What is marked on a photograph in words, and the lengths read off it, which inform and are never judged."""
+"""What photographs show in words, which are missing, and the lengths read off them, which are never judged."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import hypot
 
-from inspect_app.entries.job import Photo
-from inspect_app.entries.pictured import LENGTH, SCALE, Mark
+from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Job, Photo, Place
+from inspect_app.entries.pictured import LENGTH, SCALE, VIEWS, Mark
+from inspect_app.job.words import place_words
+from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.in_pictures import ReadOff, read_off
-from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Said, Sentence
+from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Said, Sentence, joined
 from inspect_app.trade.measuring.rounding import WithU
+from inspect_app.trade.measuring.wording import listed
 
 READ_OFF = "Lengths are read off the photograph by a known size in it, seen square on; they are not judged."
+
+
+def shown_on(job: Job, cylinder: Cylinder, photo: Photo) -> tuple[str, Said | str]:
+    """What a photograph shows and where that lies: the defect it is of, else what the one who took it called it.
+
+    Args:
+        job: the job.
+        cylinder: its checklist, for the names of defects, checks and areas.
+        photo: the photograph.
+    """
+    view = VIEWS.get(photo.view, ("", ""))[0]
+    for survey in job.surveys.values():
+        for defect in survey.defects:
+            if defect.id == photo.of:
+                state = "" if survey.name == AS_FOUND else survey.name.replace("-", " ")
+                kind = cylinder.defect(defect.kind)
+                title = kind.title if kind else defect.kind
+                zone = cylinder.zones.get(defect.zone, defect.zone)
+                at: list[Said | str] = [_At(defect.place)] if defect.place != WHOLE_CHECK else []
+                return title, joined([w for w in [view, *at, zone, state] if w], ", ")
+    check = cylinder.check(photo.of)
+    return photo.caption or (check.title if check else "The cylinder"), view
+
+
+@dataclass(frozen=True, slots=True)
+class _At:
+    """A place, said in the reader's units."""
+
+    place: Place
+
+    def words(self, system: str) -> str:
+        return place_words(self.place, {}, system)
+
+
+def not_taken(job: Job, cylinder: Cylinder) -> list[Sentence]:
+    """Which photographs asked for of a defect are not there, and who declined them, a sentence a defect.
+
+    Args:
+        job: the job.
+        cylinder: its checklist, for the names of defects.
+    """
+    told = []
+    for defect in (d for survey in job.surveys.values() for d in survey.defects):
+        kind = cylinder.defect(defect.kind)
+        begun = any(p.view for p in job.photos_of(defect.id)) or any(
+            of == defect.id for of, _ in job.pictured.declined
+        )
+        missing = [
+            f"{VIEWS[view][0].lower()}{f' (declined, {by})' if by else ''}"
+            for view, by in open_views(job, defect.id).items()
+        ]
+        if begun and missing:  # of a defect that nobody was asked about there is nothing to say
+            parts: dict[str, Said | str] = {
+                "what": kind.title if kind else defect.kind,
+                "at": _At(defect.place),
+                "missing": listed(missing),
+            }
+            at = ", {at}" if defect.place != WHOLE_CHECK else ""
+            told.append(Sentence(f"{{what}}{at}: no {{missing}}.", parts))
+    return told
+
+
+def open_views(job: Job, defect: str) -> dict[str, str]:
+    """The views asked for of a defect that were not taken, with the initials of who declined each, "" for nobody.
+
+    Args:
+        job: the job.
+        defect: the defect's id.
+    """
+    taken = {p.view for p in job.photos_of(defect)}
+    return {view: job.pictured.declined.get((defect, view), "") for view in VIEWS if view not in taken}
 
 
 def length_on(photo: Photo, marks: Sequence[Mark], mark: Mark) -> ReadOff | None:

@@ -28,8 +28,8 @@ from inspect_app.paper.lines import SMALL, SOFT, Group, Picture, labels, lined
 from inspect_app.paper.pages import TAG, Page, lay_out
 from inspect_app.paper.tag import tag_drawing
 
-LARGEST_MARK, MARK_SHARE = 8.0, 0.042
-"""The letters of a mark on a photograph: so large, or on a small one such a share of its width."""
+WITH_WORDS = 190.0
+"""From this width on a photograph has room for what its marks say; a smaller one shows the marks alone."""
 
 Photographs = Callable[[str], bytes | Path]
 
@@ -130,7 +130,8 @@ def _picture(picture: Picture, group: Group, ink: Ink, photos: Photographs) -> N
     x, y, wide, high = group.x + picture.x, group.y + picture.y, picture.width, picture.height
     if jpeg := _jpeg(picture.photo, photos):
         ink.canvas.drawImage(_Jpeg(picture.photo.sha256, jpeg), x, ink.height - y - high, wide, high)
-        marks = mark_shapes(picture.photo.marks, wide, high, min(LARGEST_MARK, wide * MARK_SHARE))
+        room = wide >= WITH_WORDS
+        marks = mark_shapes(picture.photo.marks, wide, high, SMALL if room else SMALL / 2, words=room)
         ink.shapes([s for s in marks if not isinstance(s, Label)], x, y)
         ink.words([s for s in marks if isinstance(s, Label)], x, y)
         return

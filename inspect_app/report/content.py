@@ -33,7 +33,7 @@ from inspect_app.report.measured import corrected_section, missing_section, read
 from inspect_app.report.output import output_section
 from inspect_app.report.parts import findings_sections
 from inspect_app.report.phrases import as_typed, day_of, zone_of
-from inspect_app.report.pictures import photos_of
+from inspect_app.report.pictures import contact_sheet, photos_of
 from inspect_app.report.present import present_section
 from inspect_app.report.results import results_sections, setting_of
 from inspect_app.report.steps import steps_section
@@ -94,6 +94,7 @@ def content(
         corrected_section(found, cylinder, system, job),
         missing_section(assessment, system),
         *_the_cylinder(job, assessment, tables, system),
+        contact_sheet(job, cylinder, system),
         present_section(assessment, found, cylinder),
         output_section(found, cylinder, system),
         gauges_section(assessment, found, tables, system),

@@ -155,7 +155,8 @@ def _card(found: Decisive, job: Job, survey: Survey, tables: Tables, system: str
     said = [f"{capital(worst.title)} {_value(worst, system)}{f' at {where}' if where else ''}."]
     said.append(f"{capital(what_follows(worst))}.")
     said += [f"Gauge out of calibration since {day}." for day in out_since(worst, survey)]
-    photo = on_a_card(job, found.defect.id, system) if found.defect else None
+    photo, number = (on_a_card(job, found.defect.id, system) if found.defect else None) or (None, "")
+    said += [number] if number else []
     reuse = worst.judgement("reuse")
     scale = (
         limit_scale(reuse.decision, worst.kind, system, CARD, SCALE_TALL)

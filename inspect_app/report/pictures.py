@@ -6,9 +6,13 @@ from dataclasses import replace
 
 from inspect_app.entries.job import Job, Photo
 from inspect_app.figures.on_photo import marks_on
-from inspect_app.job.pictured import read_off_sentence
+from inspect_app.job.pictured import not_taken, read_off_sentence, shown_on
+from inspect_app.paper.blocks import Block, Card, Cards, Section, Words
 from inspect_app.paper.blocks import Photo as Picture
 from inspect_app.report.phrases import when_said
+from inspect_app.tables.cylinders import Cylinder
+from inspect_app.trade.measuring.refusal import in_words
+from inspect_app.trade.measuring.wording import capital, counted
 
 
 def photos_of(job: Job, thing: str, system: str) -> tuple[Picture, ...]:
@@ -26,8 +30,7 @@ def _shown(job: Job, photo: Photo, system: str) -> Picture:
     marks = job.pictured.on(photo.sha256)
     said = (f"Photograph {photo.number}", photo.caption, taken_words(job, photo), f"file {photo.sha256[:8]}")
     caption = " ".join(w for w in (f"{', '.join(w for w in said if w)}.", str(read_off_sentence(marks))) if w)
-    name = f"Photograph {photo.number} ({photo.sha256[:12]})"
-    instead = f"{name} is not at hand here; restore it from a backup or its phone."
+    instead = f"Photograph {photo.sha256[:12]} is not at hand here; restore it from a backup or its phone."
     return Picture(photo.sha256, photo.width, photo.height, caption, instead, marks_on(photo, marks, system))
 
 
@@ -42,18 +45,38 @@ def taken_words(job: Job, photo: Photo) -> str:
     return f"{photo.by}, {when}"
 
 
-def on_a_card(job: Job, thing: str, system: str) -> Picture | None:
-    """The first photograph of a thing, for a card that says already what it shows; None where there is none.
+def on_a_card(job: Job, thing: str, system: str) -> tuple[Picture, str] | None:
+    """The first photograph of a thing, for a card that says already what it shows, and the number it goes by.
 
     Args:
         job: the job.
         thing: whose photograph.
         system: "metric" or "inch".
+    Returns: None where there is none.
     """
     first = next(iter(job.photos_of(thing)), None)
-    if first is None:
+    return (replace(_shown(job, first, system), caption=""), f"Photograph {first.number}.") if first else None
+
+
+def contact_sheet(job: Job, cylinder: Cylinder, system: str) -> Section | None:
+    """All photographs of the job by their numbers: what each shows, where, who took it when; None of a job without.
+
+    Args:
+        job: the job.
+        cylinder: its checklist.
+        system: "metric" or "inch".
+    """
+    if not job.photos:
         return None
-    note = str(read_off_sentence(job.pictured.on(first.sha256)))
-    return replace(
-        _shown(job, first, system), caption=" ".join(w for w in (f"Photograph {first.number}.", note) if w)
-    )
+    blocks: list[Block] = [Cards(tuple(_small(job, cylinder, photo, system) for photo in job.photos))]
+    if missing := [said.words(system) for said in not_taken(job, cylinder)]:
+        blocks.append(Words(f"Asked for and not taken. {' '.join(missing)}", "small"))
+    count = counted(len(job.photos), "photograph", "photographs")
+    return Section(f"{count}, all that were taken", tuple(blocks), 2)
+
+
+def _small(job: Job, cylinder: Cylinder, photo: Photo, system: str) -> Card:
+    title, where = shown_on(job, cylinder, photo)
+    words = ". ".join(w for w in (capital(in_words(where, system)), taken_words(job, photo)) if w)
+    picture = replace(_shown(job, photo, system), caption="")
+    return Card(photo.number, title, (("", words),), picture)

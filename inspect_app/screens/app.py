@@ -29,6 +29,7 @@ from inspect_app.screens.mechanic.measure import Measure
 from inspect_app.screens.mechanic.nameplate import Nameplate
 from inspect_app.screens.mechanic.parts import Cautions, Parts
 from inspect_app.screens.mechanic.photo import PhotoScreen
+from inspect_app.screens.mechanic.photographs import AllPhotos
 from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
@@ -111,11 +112,10 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
-        case ["torque" | "test" | "photo", *_] if state == AS_FOUND and (page := _shared(desk, job, rest)):
-            return page
         case ["scope", *what] if state == AS_FOUND and (page := _of_scope(desk, job, what)):
             return page
-    return _lost(desk, "There is no such screen in this job.")
+    page = _shared(desk, job, rest) if state == AS_FOUND else None
+    return page or _lost(desk, "There is no such screen in this job.")
 
 
 def _shared(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
@@ -126,6 +126,8 @@ def _shared(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
             return Torques(**of, name="".join(name), key=key)
         case ["test"]:
             return PressureTest(**of, key=key)
+        case ["photos"]:
+            return AllPhotos(**of, version=desk.standing.version, key=key)
         case ["photo", name] if photo := next((p for p in job.photos if p.id == name), None):
             return PhotoScreen(**of, photo=photo, key=key)
         case ["test", name] if trial := trial_named(desk, job, name):

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 
 import pymupdf
 import pytest
-from at_the_desk import AtTheDesk, day_at_the_desk
+from at_the_desk import AtTheDesk, ByHand, day_at_the_desk
 from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
 from inspect_app.bench.bench import Bench
-from inspect_app.entries.job import Job
+from inspect_app.entries.job import Job, Place
+from inspect_app.entries.looking import Found
 from inspect_app.screens.mechanic.marking import ZOOMS, Pen, Window
 
 SHARES = st.floats(0, 1)
@@ -77,14 +80,19 @@ def test_without_a_tool_in_hand_a_finger_moves_the_picture_and_sets_nothing() ->
     assert (window.left, window.top, pen.points) == (230, 120, [])
 
 
-@pytest.fixture
-def pictured(tmp_path: Path) -> tuple[Bench, Job]:
-    """A job with one photograph, 800 x 600."""
+def picture() -> bytes:
+    """A photograph, 800 x 600."""
     file = BytesIO()
     Image.new("RGB", (800, 600), "grey").save(file, "JPEG")
+    return file.getvalue()
+
+
+@pytest.fixture
+def pictured(tmp_path: Path) -> tuple[Bench, Job]:
+    """A job with one photograph."""
     bench = Bench(tmp_path / "bench", throw_away=True)
     job = bench.open_job("T-9 photographs", "KM")
-    return bench, bench.take_photo(job, job.id, file.getvalue(), "the rod's eye", "KM").job
+    return bench, bench.take_photo(job, job.id, picture(), "the rod's eye", "KM").job
 
 
 def test_a_mark_goes_from_the_finger_to_log_screen_and_report_and_is_undone(
@@ -128,3 +136,40 @@ def test_a_mark_goes_from_the_finger_to_log_screen_and_report_and_is_undone(
     assert "they are not judged" in text
     assert "Photograph 1, the rod's eye, KM, " in text
     assert [m.shape for m in bench.job(job.id).pictured.on(job.photos[0].sha256)] == ["scale"]
+
+
+def test_three_photographs_are_asked_for_of_a_defect_each_once_and_one_may_be_declined(
+    tmp_path: Path,
+) -> None:
+    bench = Bench(tmp_path / "bench", throw_away=True)
+    job = bench.open_job("T-9 photographs", "KM")
+    check = bench.tables_of(job).cylinders[job.cylinder].check("rod-surface")
+    assert check
+    job = bench.enter(job, Found(check, "pit", Place("300", "12")), "KM", "metric").job
+
+    async def day(at: AtTheDesk) -> None:
+        await at.tap("No middle")
+        said = await at.wait_for("Middle: declined by KM")
+        assert "Close-up: the mark, a rule beside it" in said
+        assert isinstance(at.desk.host, ByHand)
+        at.desk.host.ready = [Here("whole.jpg")]
+        await at.tap("Overview: the whole part")
+        said = await at.wait_for("1 saved")
+        assert "Overview: the whole part" not in said
+        await at.tap("Undo")
+        await at.wait_for("Overview: the whole part")
+        await at.tap("Undo")
+        await at.wait_for("Middle: the place on the part")
+
+    day_at_the_desk(bench, f"/job/{job.id}/look/rod-surface", day)
+    assert (bench.job(job.id).photos, bench.job(job.id).pictured.declined) == ((), {})
+
+
+@dataclass
+class Here:
+    """A photograph that was picked."""
+
+    name: str
+
+    async def bring(self, moved: Callable[[float], None]) -> bytes:
+        return picture()

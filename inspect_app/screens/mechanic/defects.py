@@ -12,13 +12,12 @@ from inspect_app.entries.measuring import LeftOut
 from inspect_app.figures.of_check import defects_drawing
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.words import finding_sentence, place_words, what_follows
-from inspect_app.logbook.photos import thumb
 from inspect_app.report.parts import examined_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.defect import DefectForm, drawing_size
 from inspect_app.screens.mechanic.examining import CracksLooked
 from inspect_app.screens.mechanic.parts import go_on
-from inspect_app.screens.mechanic.photographing import photograph, thumbnail
+from inspect_app.screens.mechanic.photographs import Photos
 from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.mechanic.skipping import not_fitted, reasons_of
 from inspect_app.screens.mechanic.undoing import undo
@@ -166,7 +165,9 @@ def _found(
             if finding.verdict is not None:
                 parts.append(marks.verdict_line(look, finding.verdict, what_follows(finding)))
             parts.append(controls.small(look, finding_sentence(finding).words(system)))
-    parts.append(Photos(desk=desk, job=job, of=defect.id, what=title, version=desk.standing.version))
+    parts.append(
+        Photos(desk=desk, job=job, of=defect.id, what=title, version=desk.standing.version, asked=True)
+    )
     return ft.Container(
         ft.Column(parts, spacing=8, tight=True),
         bgcolor=look.raised,
@@ -175,37 +176,3 @@ def _found(
         padding=14,
         key=f"found {defect.id}",
     )
-
-
-@ft.component
-def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control:  # noqa: N802
-    """The photographs of one thing, and the button that takes another."""
-    look = desk.standing.look
-
-    async def take_photographs(_: object) -> None:
-        await photograph(desk, job.id, of, what)
-
-    images: list[ft.Control] = []
-    for photo in job.photos_of(of):
-        path = thumb(photo.sha256, desk.bench.photos)
-        said = f"Photograph of {what}"
-        if path.exists():
-            images.append(thumbnail(desk, job, photo, said))
-        else:
-            images.append(controls.small(look, f"{said} is missing on this device"))
-    take = controls.button(
-        look,
-        "Photograph",
-        desk.guard(take_photographs),
-        icon=ft.Icons.PHOTO_CAMERA_OUTLINED,
-        key=f"photo {of}",
-        action=desk.host.picking(),
-    )
-    on_the_way = [
-        controls.text(look, f"{p.picked.name}: {p.state}", 17, bold=p.failed) for p in desk.pictures.of(of)
-    ]
-    saved = f"{len(images)} saved" if images else ""
-    shown: list[ft.Control] = (
-        [ft.Row(images, wrap=True, spacing=8), controls.small(look, saved)] if images else []
-    )
-    return ft.Column([*shown, *on_the_way, take], spacing=8, tight=True)

@@ -20,10 +20,10 @@ from inspect_app.job.step_figures import DO_NOT, SHOWN, mass_of
 from inspect_app.job.steps import Facts, Stands, StepStands, changed_words, held_of, steps_of
 from inspect_app.report.phrases import hours_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.defects import Photos
 from inspect_app.screens.mechanic.job import state_words
 from inspect_app.screens.mechanic.measure import units_tool
 from inspect_app.screens.mechanic.nameplate import label_of
+from inspect_app.screens.mechanic.photographs import Photos
 from inspect_app.screens.mechanic.routes import job_route
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls

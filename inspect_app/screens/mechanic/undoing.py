@@ -89,6 +89,10 @@ def _in_sight(entry: Entry, job: Job, route: str) -> bool:
         return there[:1] == ["seals"]
     if entry.kind in OF_SCOPE:
         return there[:1] == ["scope"]
+    if entry.kind in ("photo", "photo-declined"):
+        of = entry.body.get("of")
+        checks = {of, *(d.check for survey in job.surveys.values() for d in survey.defects if d.id == of)}
+        return there == ["photos"] or (there[:1] in (["measure"], ["look"]) and there[1] in checks)
     if entry.kind == "photo-mark":
         return there in [["photo", p.id] for p in job.photos if p.sha256 == entry.body.get("photo")]
     if entry.kind in OF_STEPS:
@@ -153,6 +157,8 @@ def _what(entry: Entry, cylinder: Cylinder) -> str:
             return "visual check finished"
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
+        case "photo-declined":
+            return f"no {body.get('view')}"
         case "photo-mark":
             return f"{body.get('shape')} on a photograph"
         case "answer":
