@@ -467,7 +467,7 @@ class Bench:
         """
 
         try:
-            photo = take_in(data, folder=self.photos)
+            photo = take_in(data, folder=self.photos, keep=self.shop.keeps_originals)
         except Refusal as refusal:
             return Outcome(job, remark=refusal.sentence)
         return Outcome(self.name_photo(job, of, photo, caption, by))
@@ -475,7 +475,7 @@ class Bench:
     def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str, view: str = "") -> Job:
         """Record a photograph whose file is kept already."""
         hashes, size = (photo.sha256, photo.original_sha256), (photo.width, photo.height)
-        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail, view)
+        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail, view, photo.kept)
         return self.enter(job, taken, by, system="metric").job
 
     def last_of_phone(self, job: Job) -> Entry | None:

@@ -129,7 +129,8 @@ class Photo:
     """A photograph taken in, of the job, a check or a defect (`of` is its id).
 
     `number` is what it goes by in its job, `at` when it was taken in and `by` whose initials took it; `taken_at` is
-    the camera's own clock. `view` is which of those asked for it is, a key of `pictured.VIEWS`, "" for none.
+    the camera's own clock. `view` is which of those asked for it is, a key of `pictured.VIEWS`, "" for none;
+    `kept` whether the file as the camera made it was kept by who took it in.
     """
 
     id: str
@@ -144,6 +145,7 @@ class Photo:
     at: str
     by: str
     view: str = ""
+    kept: bool = False
 
 
 @dataclass(frozen=True, slots=True)

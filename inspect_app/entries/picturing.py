@@ -20,7 +20,7 @@ from inspect_app.trade.measuring.refusal import Refusal
 class Photographed:
     """A photograph whose file is kept already: of what (a defect, a check or the job by its id), by which hashes, how
     large, when by the camera's clock ("" for not known), what the one who took it calls it, the hash of its thumbnail,
-    and which of those asked for it is."""
+    which of those asked for it is, and whether the file as the camera made it is kept."""
 
     of: str
     sha256: str
@@ -31,6 +31,7 @@ class Photographed:
     caption: str = ""
     thumbnail: str = ""
     view: str = ""
+    kept: bool = False
 
     def written(self, known: Known) -> list[Written]:
         """The photograph, under the job's next number."""
@@ -122,6 +123,7 @@ def photo(job: Job, entry: Entry, body: Body) -> Job:
         entry.at,
         entry.by,
         str(body.get("view", "")),
+        body.get("kept") is True,
     )
     return replace(job, photos=(*job.photos, new), photographed=used)
 

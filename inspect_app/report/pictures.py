@@ -71,8 +71,18 @@ def contact_sheet(job: Job, cylinder: Cylinder, system: str) -> Section | None:
     blocks: list[Block] = [Cards(tuple(_small(job, cylinder, photo, system) for photo in job.photos))]
     if missing := [said.words(system) for said in not_taken(job, cylinder)]:
         blocks.append(Words(f"Asked for and not taken. {' '.join(missing)}", "small"))
+    blocks.append(Words(_as_taken(job), "small"))
     count = counted(len(job.photos), "photograph", "photographs")
     return Section(f"{count}, all that were taken", tuple(blocks), 2)
+
+
+def _as_taken(job: Job) -> str:
+    """Whether the files as the cameras made them are kept."""
+    kept = sum(photo.kept for photo in job.photos)
+    if kept == len(job.photos):
+        return "Each is kept as the camera made it too, unchanged; the log names its hash."
+    which = f"{kept} of {len(job.photos)} are kept" if kept else "None is kept"
+    return f"{which} as the camera made it; the log names the hash of each."
 
 
 def _small(job: Job, cylinder: Cylinder, photo: Photo, system: str) -> Card:

@@ -378,7 +378,7 @@ def test_a_photograph_is_kept_with_both_hashes_its_size_and_of_what_it_is() -> N
     assert body(Photographed("D1", "aa", "bb", 2048, 1536, "2026-03-02T14:00:00", " the dent ", "cc")) == {
         "of": "D1", "sha256": "aa", "original_sha256": "bb", "width": 2048, "height": 1536,
         "taken_at": "2026-03-02T14:00:00", "caption": "the dent", "thumbnail": "cc", "number": "1",
-        "view": "",
+        "view": "", "kept": False,
     }  # fmt: skip
 
 

@@ -55,7 +55,8 @@ async def _kept(desk: Desk, brought: bytes | Made) -> Photo:
     folder = desk.bench.photos
     if isinstance(brought, Made):
         return take_in_developed(brought.developed, brought.original_sha256, folder=folder)
-    return await desk.floor.beside(lambda: take_in(brought, folder=folder))
+    keeps = desk.bench.shop.keeps_originals
+    return await desk.floor.beside(lambda: take_in(brought, folder=folder, keep=keeps))
 
 
 def _say(desk: Desk, picture: Picture, state: str) -> None:
