@@ -325,6 +325,10 @@ class Job:
             return self.as_found
         return (self.surveys.get(name) or Survey(name)).after(self.as_found)
 
+    def photo(self, name: str) -> Photo | None:
+        """The photograph of this entry, None where there is none."""
+        return next((p for p in self.photos if p.id == name), None)
+
     def photos_of(self, thing: str) -> tuple[Photo, ...]:
         """The photographs of one defect, check or the job itself."""
         return tuple(p for p in self.photos if p.of == thing)

@@ -50,6 +50,32 @@ class _At:
         return place_words(self.place, {}, system)
 
 
+def beside(job: Job, photo: Photo) -> list[Photo]:
+    """The other photographs, as one is compared with them: first what shows the same check in another state of the
+    cylinder, then the same check, then all others.
+
+    Args:
+        job: the job.
+        photo: the photograph.
+    """
+    check, state = _seen_at(job, photo)
+
+    def apart(other: Photo) -> tuple[bool, bool]:
+        its_check, its_state = _seen_at(job, other)
+        return its_check != check, its_state == state
+
+    return sorted((p for p in job.photos if p.id != photo.id), key=apart)
+
+
+def _seen_at(job: Job, photo: Photo) -> tuple[str, str]:
+    """The check a photograph belongs to, and the state of the cylinder it shows."""
+    for survey in job.surveys.values():
+        for defect in survey.defects:
+            if defect.id == photo.of:
+                return defect.check, survey.name
+    return photo.of, AS_FOUND
+
+
 def not_taken(job: Job, cylinder: Cylinder) -> list[Sentence]:
     """Which photographs asked for of a defect are not there, and who declined them, a sentence a defect.
 

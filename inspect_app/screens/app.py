@@ -22,6 +22,7 @@ from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host
 from inspect_app.screens.jobs import Jobs, NewJob, Who
 from inspect_app.screens.means import MeansForm
+from inspect_app.screens.mechanic.comparing import ChooseOther, Compare
 from inspect_app.screens.mechanic.defects import LookAt
 from inspect_app.screens.mechanic.findings import Findings
 from inspect_app.screens.mechanic.job import JobScreen
@@ -128,8 +129,12 @@ def _shared(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
             return PressureTest(**of, key=key)
         case ["photos"]:
             return AllPhotos(**of, version=desk.standing.version, key=key)
-        case ["photo", name] if photo := next((p for p in job.photos if p.id == name), None):
+        case ["photo", name] if photo := job.photo(name):
             return PhotoScreen(**of, photo=photo, key=key)
+        case ["compare", name] if photo := job.photo(name):
+            return ChooseOther(**of, photo=photo, key=key)
+        case ["compare", *names] if len(photos := [p for name in names if (p := job.photo(name))]) == 2:
+            return Compare(**of, first=photos[0], second=photos[1], key=key)
         case ["test", name] if trial := trial_named(desk, job, name):
             return TrialScreen(**of, trial=trial, key=key)
     return None

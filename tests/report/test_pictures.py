@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from log import SHIPPED, Log
 
-from inspect_app.job.pictured import not_taken, open_views, shown_on
+from inspect_app.job.pictured import beside, not_taken, open_views, shown_on
 from inspect_app.paper.blocks import Cards, Words
 from inspect_app.report.pictures import contact_sheet, photos_of
 from inspect_app.trade.measuring.refusal import in_words
@@ -58,7 +58,7 @@ def test_what_was_asked_for_and_not_taken_is_said_with_who_declined() -> None:
     assert open_views(log.job(), score) == {"middle": "AB"}
     section = contact_sheet(log.job(), CYLINDER, "metric")
     assert section is not None
-    words = section.blocks[-1]
+    words = section.blocks[-2]
     assert isinstance(words, Words)
     assert words.text.endswith("Score, lengthwise, 300 mm, 6 o'clock: no middle (declined, AB).")
     log.undo(no)
@@ -93,3 +93,18 @@ def test_marks_come_with_the_photograph_and_words_that_hold_braces_stay_as_they_
         "Score, lengthwise",
         "Overview, 300 mm, 6 o'clock, seal travel",
     )
+
+
+def test_a_photograph_is_compared_first_with_the_same_check_in_another_state() -> None:
+    log, score = told()
+    left = log.write(
+        "defect", check="rod-surface", defect="score-along", station="300", clock="6", zone="", measures={}, note="",
+        survey="as-left",
+    )  # fmt: skip
+    log.write("photo", **BODY, of=left, caption="", number="4")
+    by_number = {p.number: p for p in log.job().photos}
+    assert [p.number for p in beside(log.job(), by_number["1"])] == ["4", "3", "2"]
+    assert [p.number for p in beside(log.job(), by_number["4"])] == ["1", "3", "2"]
+    assert score != left
+    _, where = shown_on(log.job(), CYLINDER, by_number["4"])
+    assert in_words(where, "metric").endswith("as left")

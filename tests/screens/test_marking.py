@@ -173,3 +173,35 @@ class Here:
 
     async def bring(self, moved: Callable[[float], None]) -> bytes:
         return picture()
+
+
+@given(st.floats(0, 400), st.floats(0, 300), st.sampled_from(ZOOMS))
+def test_two_windows_show_the_same_part_of_their_pictures(left: float, top: float, zoom: float) -> None:
+    one, other = Window(400, 300), Window(200, 240)
+    for window in (one, other):
+        window.zoom_to(zoom)
+    one.shift(-left, -top)
+    other.show_as(one)
+    assert other.share(100, 120) == pytest.approx(one.share(200, 150))
+
+
+def test_two_photographs_are_chosen_and_stand_one_over_the_other_zoomed_together(
+    pictured: tuple[Bench, Job],
+) -> None:
+    bench, job = pictured
+    other = BytesIO()
+    Image.new("RGB", (600, 800), "white").save(other, "JPEG")
+    job = bench.take_photo(job, job.id, other.getvalue(), "the eye, bushed", "KM").job
+
+    async def day(at: AtTheDesk) -> None:
+        await at.tap("Compare")
+        await at.tap("Photograph of the eye, bushed")
+        said = await at.wait_for("Compare 1 and 2")
+        assert "1: the rod's eye, KM, " in said
+        assert "2: the eye, bushed, KM, " in said
+        await at.tap("Larger")
+        await at.draw("Photograph 1", (200, 200), (150, 180))
+        await at.tap("Back")
+        await at.wait_for("number 1")
+
+    day_at_the_desk(bench, f"/job/{job.id}/photo/{job.photos[0].id}", day)

@@ -61,10 +61,20 @@ class Window:
         self.left, self.top = x * self.width * zoom - self.width / 2, y * self.height * zoom - self.height / 2
         self.shift(0, 0)
 
+    def show_as(self, other: Window) -> None:
+        """Show the same part of this picture as another window does of its own."""
+        self.left, self.top = other.left * self.width / other.width, other.top * self.height / other.height
+        self.shift(0, 0)
+
     @property
     def within(self) -> float:
         """How far a point may be off where a finger set it, as a fraction of the picture's width."""
         return FINGER / (self.width * self.zoom)
+
+
+def next_zoom(zoom: float, step: int) -> float:
+    """The zoom one step nearer or farther, as far as there is one."""
+    return ZOOMS[min(max(ZOOMS.index(zoom) + step, 0), len(ZOOMS) - 1)]
 
 
 @dataclass
@@ -168,7 +178,9 @@ def Picture(  # noqa: N802
         pen.went(window, event.local_position.x, event.local_position.y)
         drawn(lambda n: n + 1)
 
-    def ended(_: object) -> None:
+    def ended(event: ft.DragEndEvent[ft.GestureDetector]) -> None:
+        # not every movement is told; where the finger left is
+        pen.went(window, event.local_position.x, event.local_position.y)
         pen.ended()
         changed()
 

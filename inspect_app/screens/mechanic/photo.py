@@ -12,9 +12,9 @@ from inspect_app.job.pictured import read_off_sentence
 from inspect_app.logbook.photos import path
 from inspect_app.report.pictures import taken_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.marking import ZOOMS, Pen, Picture, Window
+from inspect_app.screens.mechanic.marking import Pen, Picture, Window, next_zoom
 from inspect_app.screens.mechanic.placing import length_unit
-from inspect_app.screens.mechanic.routes import job_route
+from inspect_app.screens.mechanic.routes import compare_route, job_route
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import column_width, frame
@@ -60,8 +60,7 @@ def PhotoScreen(desk: Desk, job: Job, photo: Photo) -> ft.Control:  # noqa: N802
             choose("")
 
     def zoom(step: int) -> None:
-        at = ZOOMS.index(window.zoom) + step
-        window.zoom_to(ZOOMS[min(max(at, 0), len(ZOOMS) - 1)])
+        window.zoom_to(next_zoom(window.zoom, step))
         redraw()
 
     body: list[ft.Control] = []
@@ -83,7 +82,12 @@ def PhotoScreen(desk: Desk, job: Job, photo: Photo) -> ft.Control:  # noqa: N802
         body,
         under=f"number {photo.number}",
         back=_back(desk, job),
-        tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
+        tools=(
+            controls.icon_button(
+                look, ft.Icons.COMPARE, "Compare", lambda _: desk.go(compare_route(job, photo))
+            ),
+            controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),
+        ),
         foot=_foot(desk, pen, texts, choose, keep) if jpeg else (),
         panel=f"marking {photo.id}",
     )

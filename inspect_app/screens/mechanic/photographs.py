@@ -24,7 +24,9 @@ SIDE = 110
 """A small copy is so wide and high, dp."""
 
 
-def small_copy(desk: Desk, job: Job, photo: Photo, said: str) -> ft.Control:
+def small_copy(
+    desk: Desk, job: Job, photo: Photo, said: str, chosen: controls.Handler | None = None
+) -> ft.Control:
     """A photograph's small copy; touched, it is shown large. Where it is missing, that is said.
 
     Args:
@@ -32,6 +34,7 @@ def small_copy(desk: Desk, job: Job, photo: Photo, said: str) -> ft.Control:
         job: the job.
         photo: the photograph.
         said: what it is called.
+        chosen: what a touch does; None shows it large.
     """
     file = thumb(photo.sha256, desk.bench.photos)
     if not file.is_file():
@@ -47,8 +50,7 @@ def small_copy(desk: Desk, job: Job, photo: Photo, said: str) -> ft.Control:
         src=file.read_bytes(), width=SIDE, height=SIDE, fit=ft.BoxFit.COVER, exclude_from_semantics=True
     )
 
-    def show(_: object) -> None:
-        desk.go(photo_route(job, photo))
+    show = chosen or (lambda _: desk.go(photo_route(job, photo)))
 
     return ft.Semantics(
         label=controls.printable(name), button=True, container=True, exclude_semantics=True,
@@ -111,13 +113,8 @@ def _taking(desk: Desk, job: Job, of: str, what: str, view: str, label: str) -> 
 @ft.component
 def AllPhotos(desk: Desk, job: Job, version: int) -> ft.Control:  # noqa: N802
     """Every photograph of a job by its number: what it shows, where, who took it when."""
-    look, system = desk.standing.look, desk.standing.system
-    cylinder = desk.bench.tables_of(job).cylinders[job.cylinder]
-    rows: list[ft.Control] = []
-    for photo in job.photos:
-        title, where = shown_on(job, cylinder, photo)
-        under = " · ".join(w for w in (in_words(where, system), taken_words(job, photo)) if w)
-        rows.append(_line(desk, job, photo, title, under))
+    look = desk.standing.look
+    rows = [photo_row(desk, job, photo) for photo in job.photos]
     if not rows:
         rows.append(controls.small(look, "None was taken yet."))
     rows.append(_taking(desk, job, job.id, "", "", "Photograph the cylinder"))
@@ -131,9 +128,18 @@ def AllPhotos(desk: Desk, job: Job, version: int) -> ft.Control:  # noqa: N802
     )
 
 
-def _line(desk: Desk, job: Job, photo: Photo, title: str, under: str) -> ft.Control:
-    """One of them: its small copy, and what is said of it."""
+def photo_row(desk: Desk, job: Job, photo: Photo, chosen: controls.Handler | None = None) -> ft.Control:
+    """One of several: its small copy, and what it shows, where, who took it when.
+
+    Args:
+        desk: the session.
+        job: the job.
+        photo: the photograph.
+        chosen: what a touch does; None shows it large.
+    """
     look = desk.standing.look
+    title, where = shown_on(job, desk.bench.tables_of(job).cylinders[job.cylinder], photo)
+    under = " · ".join(w for w in (in_words(where, desk.standing.system), taken_words(job, photo)) if w)
     words = ft.Column(
         [controls.text(look, title, 18, bold=True), controls.small(look, under)],
         spacing=2,
@@ -141,6 +147,6 @@ def _line(desk: Desk, job: Job, photo: Photo, title: str, under: str) -> ft.Cont
         expand=True,
     )
     return ft.Row(
-        [small_copy(desk, job, photo, f"Photograph of {title}"), words],
+        [small_copy(desk, job, photo, f"Photograph of {title}", chosen), words],
         spacing=12, vertical_alignment=ft.CrossAxisAlignment.START, key=photo.id,
     )  # fmt: skip

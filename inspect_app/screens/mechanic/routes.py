@@ -41,6 +41,11 @@ def photo_route(job: Job, photo: Photo) -> str:
     return f"{job_route(job)}/photo/{photo.id}"
 
 
+def compare_route(job: Job, *photos: Photo) -> str:
+    """Where two photographs stand side by side; of one, where the other is chosen."""
+    return "/".join([f"{job_route(job)}/compare", *(p.id for p in photos)])
+
+
 def split(route: str) -> tuple[str, str, list[str]]:
     """The job and the state of the cylinder a route is about, and what follows; no job and "" elsewhere.
 
@@ -74,5 +79,5 @@ def of_check(route: str) -> bool:
 
 
 def of_photo(route: str) -> bool:
-    """Whether it is one photograph: from it one goes back to where it was touched."""
-    return split(route)[2][:1] == ["photo"]
+    """Whether it is one photograph, or two: from it one goes back to where it was touched."""
+    return split(route)[2][:1] in (["photo"], ["compare"])
