@@ -78,9 +78,9 @@ def Where(  # noqa: N802
         if name:
             say(name, text)
 
-    def began(event: ft.DragStartEvent[ft.GestureDetector]) -> None:
+    def down(event: ft.DragDownEvent[ft.GestureDetector]) -> None:
+        # a drag is told only once the finger has moved some way; what it moves is where the finger came down
         held.current = measures.view(event.local_position.x, event.local_position.y)
-        set_moving(read(event.local_position.x, event.local_position.y))
 
     def went(event: ft.DragUpdateEvent[ft.GestureDetector]) -> None:
         set_moving(read(event.local_position.x, event.local_position.y))
@@ -94,7 +94,7 @@ def Where(  # noqa: N802
     drawn = defects_drawing(result, figure, survey, system, width, height, lit, round_view=True)
     touched = ft.GestureDetector(
         content=marks.canvas(look=look, figure=drawn, k=1.0, key="canvas"), on_tap_up=desk.guard(tapped),
-        on_pan_start=desk.guard(began), on_pan_update=desk.guard(went), on_pan_end=desk.guard(ended),
+        on_pan_down=desk.guard(down), on_pan_update=desk.guard(went), on_pan_end=desk.guard(ended),
         drag_interval=OFTEN_MS, exclude_from_semantics=True,
     )  # fmt: skip
     named = ft.Semantics(label=controls.printable(drawn.says), image=True, container=True, content=touched)

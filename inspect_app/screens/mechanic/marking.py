@@ -166,13 +166,18 @@ def Picture(  # noqa: N802
         version: drawn anew when it changes.
     """
     _, drawn = ft.use_state(0)
+    landed = ft.use_ref((0.0, 0.0))
 
     def tapped(event: ft.TapEvent) -> None:
         pen.tapped(window, event.local_position.x, event.local_position.y)
         changed()
 
-    def began(event: ft.DragStartEvent[ft.GestureDetector]) -> None:
-        pen.began(window, event.local_position.x, event.local_position.y)
+    def down(event: ft.DragDownEvent[ft.GestureDetector]) -> None:
+        landed.current = (event.local_position.x, event.local_position.y)
+
+    def began(_: object) -> None:
+        # a drag is told only once the finger has moved some way; it began where the finger came down
+        pen.began(window, *landed.current)
 
     def went(event: ft.DragUpdateEvent[ft.GestureDetector]) -> None:
         pen.went(window, event.local_position.x, event.local_position.y)
@@ -201,7 +206,8 @@ def Picture(  # noqa: N802
         clip_behavior=ft.ClipBehavior.HARD_EDGE,
     )
     touched = ft.GestureDetector(
-        content=box, on_tap_up=desk.guard(tapped), on_pan_start=desk.guard(began),
+        content=box, on_tap_up=desk.guard(tapped), on_pan_down=desk.guard(down),
+        on_pan_start=desk.guard(began),
         on_pan_update=desk.guard(went), on_pan_end=desk.guard(ended),
         drag_interval=OFTEN_MS, exclude_from_semantics=True,
     )  # fmt: skip
