@@ -66,7 +66,7 @@ class Marked:
         if self.shape == TEXT and not self.text.strip():
             raise Refusal("Type what stands there.")
         if self.shape == LENGTH and not any(m.shape == SCALE for m in known.job.pictured.on(self.photo)):
-            raise Refusal("Set the scale first: touch both ends of a size you know, such as 50 mm of a rule.")
+            raise Refusal("Set the scale first: touch both ends of a size you know, such as on a rule.")
         body = {"photo": self.photo, "shape": self.shape, "points": points, "within": f"{self.within:.5f}"}
         return [("photo-mark", {**body, **self._says(known.system)})]
 

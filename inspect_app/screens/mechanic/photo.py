@@ -27,7 +27,7 @@ TOOLS = (
     (RING, "Ring", ft.Icons.RADIO_BUTTON_UNCHECKED, "Touch two points that lie opposite on the ring."),
     (LINE, "Line", ft.Icons.HORIZONTAL_RULE, "Touch both ends of the line."),
     (TEXT, "Words", ft.Icons.TITLE, "Touch where the words stand, and type them."),
-    (SCALE, "Scale", ft.Icons.STRAIGHTEN, "Touch both ends of a size you know, such as 50 mm of a rule, and type it."),
+    (SCALE, "Scale", ft.Icons.STRAIGHTEN, "Touch both ends of a size you know, such as on a rule, and type it."),
     (LENGTH, "Length", ft.Icons.OPEN_IN_FULL, "Touch both ends of what is to be measured."),
 )  # fmt: skip
 CORRECT = "Drag a ring to correct it; the finger may lie beside it."

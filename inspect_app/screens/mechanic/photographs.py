@@ -68,7 +68,10 @@ def Photos(  # noqa: N802
     shown = [small_copy(desk, job, photo, f"Photograph of {what}") for photo in job.photos_of(of)]
     rows: list[ft.Control] = []
     if shown:
-        rows += [ft.Row(shown, wrap=True, spacing=8), controls.small(look, f"{len(shown)} saved")]
+        rows += [
+            ft.Row(shown, wrap=True, spacing=GAP, run_spacing=GAP),
+            controls.small(look, f"{len(shown)} saved"),
+        ]
     rows += [
         controls.text(look, f"{p.picked.name}: {p.state}", 17, bold=p.failed) for p in desk.pictures.of(of)
     ]
@@ -81,7 +84,7 @@ def Photos(  # noqa: N802
         )
     other = "Another photograph" if shown or asked else "Photograph"
     rows.append(_taking(desk, job, of, what, "", other))
-    return ft.Column(rows, spacing=8, tight=True)
+    return ft.Column(rows, spacing=GAP, tight=True)
 
 
 def _asked(desk: Desk, job: Job, of: str, what: str, view: str) -> ft.Control:
