@@ -89,4 +89,12 @@ def _small(job: Job, cylinder: Cylinder, photo: Photo, system: str) -> Card:
     title, where = shown_on(job, cylinder, photo)
     words = ". ".join(w for w in (capital(in_words(where, system)), taken_words(job, photo)) if w)
     picture = replace(_shown(job, photo, system), caption="")
-    return Card(photo.number, title, (("", words),), picture)
+    return Card(photo.number, _short(title, TITLE), (("", _short(words, WORDS)),), picture)
+
+
+TITLE, WORDS = 80, 240
+"""So many letters stand on a card, which is never cut between two pages; all of them stand where its photograph is."""
+
+
+def _short(text: str, most: int) -> str:
+    return text if len(text) <= most else f"{text[: most - 1]}…"
