@@ -178,9 +178,11 @@ class AtTheDesk:
         """Draw a stroke with a finger in the box of this name, dp from its upper left."""
         await self.wait_for(name)
         box = next(c for c in self._controls(self._called(name)) if isinstance(c, ft.GestureDetector))
-        for event, (x, y) in zip(["pan_down", *["pan_update"] * len(points)], points, strict=False):
+        told = [("pan_down", points[0]), ("pan_start", points[0]), *(("pan_update", p) for p in points[1:])]
+        for event, (x, y) in [*told, ("pan_end", points[-1])]:
             at = {"x": x, "y": y}
-            self._begin(box, event, {"l": at, "g": at})
+            if getattr(box, f"on_{event}"):
+                self._begin(box, event, {"l": at, "g": at, "k": "touch", "v": {"x": 0, "y": 0}})
             await asyncio.sleep(0.01)
 
     def _called(self, name: str) -> ft.BaseControl | None:

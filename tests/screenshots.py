@@ -28,6 +28,14 @@ def jobs(folder: Path) -> tuple[str, str, str]:
     return half, scrap, good
 
 
+def first_photo(folder: Path, job: str) -> str:
+    """The first photograph of a job by its route, by the name it goes by in routes."""
+    with sqlite3.connect(f"file:{folder / 'logbook.db'}?mode=ro", uri=True) as log:
+        asked = "SELECT id FROM entries WHERE kind = 'photo' AND job = ? ORDER BY seq LIMIT 1"
+        (name,) = log.execute(asked, (job.rsplit("/", 1)[-1],)).fetchone()
+    return str(name)
+
+
 def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
     """A route and words to wait for, by the picture's name."""
     half, scrap, good = jobs(folder)
@@ -50,6 +58,9 @@ def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
         "look": (f"{half}/look/rod-surface", "Looked: nothing found"),
         "defect": (f"{good}/look/rod-surface", "Photograph of Score, lengthwise"),
         "scored": (f"{scrap}/look/bore-surface", "three lines side by side"),
+        "photos": (f"{good}/photos", "Photograph the cylinder"),
+        "photo": (f"{good}/photo/{first_photo(folder, good)}", "Larger"),
+        "compare": (f"{good}/compare/{first_photo(folder, good)}", "Compare number 1 with"),
         "findings": (f"{good}/findings", "Rod: rework"),
         "replace": (f"{scrap}/findings", "Replace the cylinder"),
         "seals": (f"{good}/seals", "7 lines, "),

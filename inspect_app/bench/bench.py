@@ -26,7 +26,7 @@ from inspect_app.entries.entry import SHOP, Body, Entry
 from inspect_app.entries.folding import fold, write_up
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
-from inspect_app.entries.looking import Photographed
+from inspect_app.entries.picturing import Photographed
 from inspect_app.entries.typed import Known, Typed, Written, require_short
 from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess
@@ -459,15 +459,15 @@ class Bench:
         """
 
         try:
-            photo = take_in(data, folder=self.photos)
+            photo = take_in(data, folder=self.photos, keep=self.shop.keeps_originals)
         except Refusal as refusal:
             return Outcome(job, remark=refusal.sentence)
         return Outcome(self.name_photo(job, of, photo, caption, by))
 
-    def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
+    def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str, view: str = "") -> Job:
         """Record a photograph whose file is kept already; raises Refusal as `record`."""
         hashes, size = (photo.sha256, photo.original_sha256), (photo.width, photo.height)
-        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail)
+        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail, view, photo.kept)
         outcome = self.enter(job, taken, by, system="metric")
         if outcome.remark:
             raise Refusal("{remark}", remark=outcome.remark)

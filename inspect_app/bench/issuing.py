@@ -19,7 +19,7 @@ from inspect_app.entries.issuing import issued
 from inspect_app.entries.job import Issued, Job
 from inspect_app.logbook.chains import Head, beyond
 from inspect_app.logbook.durable import make_folder, write_file
-from inspect_app.logbook.photos import path as photo_path
+from inspect_app.logbook.photos import for_paper
 from inspect_app.logbook.store import not_saved
 from inspect_app.report.issue import House
 from inspect_app.report.phrases import when
@@ -181,7 +181,7 @@ def draft_report(
     def drawn() -> bytes:
         from inspect_app.paper.pdf import pdf
 
-        return pdf(said, lambda sha256: photo_path(sha256, photos), page_size=page_size)
+        return pdf(said, lambda sha256: for_paper(sha256, photos), page_size=page_size)
 
     return Draft(head, drawn)
 

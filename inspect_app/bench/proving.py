@@ -17,6 +17,7 @@ from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
 from inspect_app.job.assess import assess
 from inspect_app.logbook.chains import Head, beyond
+from inspect_app.logbook.originals import verify_originals
 from inspect_app.logbook.photos import verify as verify_photos
 from inspect_app.logbook.store import NotSaved
 from inspect_app.report.phrases import when
@@ -111,6 +112,11 @@ def _photographs(bench: Bench, entries: Sequence[Entry]) -> Iterator[str]:
             "Restore a backup."
         )
     yield from verify_photos(bench.photos, named, named)
+    # those of another device lie there: a job's file goes without them
+    here = (e.body for e in entries if e.kind == "photo" and e.device == bench.logbook.device)
+    yield from verify_originals(
+        bench.photos, (str(body["original_sha256"]) for body in here if body.get("kept") is True)
+    )
 
 
 def _reports_unspoken(bench: Bench, issued: Sequence[Entry]) -> Iterator[str]:

@@ -26,6 +26,8 @@ from inspect_app.trade.measuring.wording import inside, listed
 HOUSE = ""
 """The client under which settings stand that are the shop's, not a phone's."""
 
+ORIGINALS, KEPT, DROPPED = "originals", "", "dropped"
+"""The setting that says whether the shop keeps photographs as the camera made them."""
 HOUSE_SETTINGS = ("name", "address", "authorises")
 
 
@@ -191,6 +193,11 @@ class Shop:
         """Who the shop is, as its reports say it."""
         said = self.settings(HOUSE)
         return House(*(said.get(name, "") for name in HOUSE_SETTINGS))
+
+    @property
+    def keeps_originals(self) -> bool:
+        """Whether a photograph is kept as the camera made it, beside the small one."""
+        return self.settings(HOUSE).get(ORIGINALS) != DROPPED
 
     def settings(self, client: str) -> Mapping[str, str]:
         """Settings of one phone or browser by name."""

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
+from inspect_app.entries import picturing
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.job import Job
 from inspect_app.entries.kinds import KINDS
@@ -49,7 +50,9 @@ def fold(job_id: str, entries: Iterable[Entry]) -> Job:
     job = Job(job_id)
     for entry in ordered:
         if entry.kind == "undo" or entry.id in taken_back:
-            job = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at))
+            # no other photograph gets the number of one taken back: it may stand in an issued report
+            used = picturing.number_of(entry, job) if entry.kind == "photo" else job.photographed
+            job = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at), photographed=used)
         else:
             job = write_up(job, entry)
     return job

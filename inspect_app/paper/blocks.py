@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from inspect_app.figures.on_photo import OnPhoto
 from inspect_app.figures.shapes import Drawing
 from inspect_app.figures.signs import Sign
 
@@ -130,13 +131,14 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Photo:
-    """A photograph by its hash, its size in pixels, its caption, and what is said where it is not at hand."""
+    """A photograph by its hash: size in pixels, caption, what is said where it is not at hand, marks."""
 
     sha256: str
     width: int
     height: int
     caption: str
     instead: str
+    marks: tuple[OnPhoto, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

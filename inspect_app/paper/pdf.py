@@ -18,6 +18,7 @@ from reportlab.lib.utils import ImageReader  # type: ignore[import-untyped]
 from reportlab.pdfbase.pdfutils import readJPEGInfo  # type: ignore[import-untyped]
 from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 
+from inspect_app.figures.on_photo import mark_shapes
 from inspect_app.figures.shapes import Label
 from inspect_app.figures.strokes import box
 from inspect_app.paper.attached import attach
@@ -31,6 +32,9 @@ from inspect_app.paper.structure import Structure
 from inspect_app.paper.tag import tag_drawing
 
 HEADINGS = ("H1", "H2", "H3", "H4")
+WITH_WORDS = 190.0
+"""From this width on a photograph has room for what its marks say; a smaller one shows the marks alone."""
+
 Photographs = Callable[[str], bytes | Path]
 
 
@@ -190,6 +194,10 @@ def _picture(picture: Picture, group: Group, ink: Ink, photos: Photographs) -> N
         ink.canvas.addLiteral(ink.begun(group.node))
         ink.canvas.drawImage(_Jpeg(picture.photo.sha256, jpeg), x, ink.height - y - high, wide, high)
         ink.canvas.addLiteral("EMC")
+        room = wide >= WITH_WORDS
+        marks = mark_shapes(picture.photo.marks, wide, high, SMALL if room else SMALL / 2, words=room)
+        ink.shapes([s for s in marks if not isinstance(s, Label)], x, y)
+        ink.words([s for s in marks if isinstance(s, Label)], x, y, group.node)
         return
     sentence = lined(picture.photo.instead, wide - 16, width_of, size=SMALL, role=SOFT)
     ink.shapes([box(0, 0, wide, high, "faint", 0.8)], x, y)

@@ -31,8 +31,9 @@ from inspect_app.report.history import history_section
 from inspect_app.report.issue import NOBODY, House, Issue, draft_of
 from inspect_app.report.measured import corrected_section, missing_section, readings_sections
 from inspect_app.report.output import output_section
-from inspect_app.report.parts import findings_sections, photos_of
+from inspect_app.report.parts import findings_sections
 from inspect_app.report.phrases import as_typed, day_of, zone_of
+from inspect_app.report.pictures import contact_sheet, photos_of
 from inspect_app.report.present import present_section
 from inspect_app.report.results import results_sections, setting_of
 from inspect_app.report.steps import steps_section
@@ -95,6 +96,7 @@ def content(
         corrected_section(found, cylinder, system, job),
         missing_section(assessment, system),
         *_the_cylinder(job, assessment, tables, system),
+        contact_sheet(job, cylinder, system),
         present_section(assessment, found, cylinder),
         output_section(found, cylinder, system),
         gauges_section(assessment, found, tables, system),
@@ -140,7 +142,7 @@ def _the_cylinder(job: Job, assessment: Assessment, tables: Tables, system: str)
     known = {c.check.id for p in assessment.parts for c in p.checks}
     known |= {d.id for survey in job.surveys.values() for d in survey.defects}
     others = dict.fromkeys(p.of for p in job.photos if p.of not in known)
-    photos = tuple(photo for of in others for photo in photos_of(job, of))
+    photos = tuple(photo for of in others for photo in photos_of(job, of, system))
     rows = nameplate_rows(job.as_found, tables, system)
     blocks: list[Block] = [Fields(rows, 3)] if rows else []
     blocks += [Photos(photos)] if photos else []

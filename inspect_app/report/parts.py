@@ -31,7 +31,6 @@ from inspect_app.paper.blocks import (
     Column,
     Evidence,
     Figure,
-    Photo,
     Photos,
     Section,
     Table,
@@ -41,6 +40,7 @@ from inspect_app.report.decisive import Decisive
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.outside import outside_by_check, outside_words
 from inspect_app.report.phrases import as_typed, value_with_u, when_said, worst_first
+from inspect_app.report.pictures import photos_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
@@ -121,7 +121,7 @@ def _part_section(
         elif others and (check.measured or check.findings):
             blocks.append(Words(f"{check.check.title}: {inside(others)}."))
         blocks += [Figure(f.drawing, f.shows, f.title) for f in figures_of(check, part, survey, system)]
-        if photos := photos_of(job, check.check.id):
+        if photos := photos_of(job, check.check.id, system):
             blocks.append(Photos(photos))
     if blocks and part.disposition is not Disposition.ABSENT:
         nothing = [] if numbered or part.decided else [Words(_nothing_wrong(part, True))]
@@ -254,7 +254,7 @@ def _defect(
     verdicts = [f.verdict for f in findings if f.verdict]
     title = f"{number}{kind.title if kind else defect.kind}, {inside(check.check.title)}"
     return Evidence(
-        title, worst(verdicts) if verdicts else None, tuple(lines), None, photos_of(job, defect.id)
+        title, worst(verdicts) if verdicts else None, tuple(lines), None, photos_of(job, defect.id, system)
     )
 
 
@@ -279,21 +279,3 @@ def _size(finding: Finding, defect: Defect, system: str) -> str:
         typed = as_typed(typed, finding.value, finding.kind, system)
     verdict = f"{finding.verdict.value}, " if finding.verdict else ""
     return f"{capital(measure)} {typed}: {verdict}{limit}. {follows}.{reach}"
-
-
-def photos_of(job: Job, thing: str) -> tuple[Photo, ...]:
-    """The photographs of a defect, a check or the job, as the report shows them.
-
-    Args:
-        job: the job.
-        thing: whose photographs.
-    """
-    photos = []
-    for photo in job.photos_of(thing):
-        taken = f"taken {photo.taken_at.replace('T', ' ')[:16]}" if photo.taken_at else ""
-        caption = ", ".join(w for w in (photo.caption, taken, f"photograph {photo.sha256[:8]}") if w)
-        instead = (
-            f"Photograph {photo.sha256[:12]} is not at hand here; restore it from a backup or its phone."
-        )
-        photos.append(Photo(photo.sha256, photo.width, photo.height, caption, instead))
-    return tuple(photos)

@@ -23,12 +23,15 @@ from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host
 from inspect_app.screens.jobs import Jobs, NewJob
 from inspect_app.screens.means import MeansForm
+from inspect_app.screens.mechanic.comparing import ChooseOther, Compare
 from inspect_app.screens.mechanic.defects import LookAt
 from inspect_app.screens.mechanic.findings import Findings
 from inspect_app.screens.mechanic.job import JobScreen
 from inspect_app.screens.mechanic.measure import Measure
 from inspect_app.screens.mechanic.nameplate import Nameplate
 from inspect_app.screens.mechanic.parts import Cautions, Parts
+from inspect_app.screens.mechanic.photo import PhotoScreen
+from inspect_app.screens.mechanic.photographs import AllPhotos
 from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
@@ -122,11 +125,10 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
-        case ["torque" | "test", *_] if state == AS_FOUND and (page := _of_closing(desk, job, rest)):
-            return page
         case ["scope", *what] if state == AS_FOUND and (page := _of_scope(desk, job, what)):
             return page
-    return _lost(desk, "There is no such screen in this job.")
+    page = _shared(desk, job, rest) if state == AS_FOUND else None
+    return page or _lost(desk, "There is no such screen in this job.")
 
 
 def _of_people(desk: Desk, what: str, named: str) -> ft.Control:
@@ -143,14 +145,22 @@ def _of_people(desk: Desk, what: str, named: str) -> ft.Control:
     return Who(desk=desk, key="who")
 
 
-def _of_closing(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
-    """A screen of reassembly or pressure test; None where there is none of that name."""
-    of, key = {"desk": desk, "job": job}, f"closing {job.id} {' '.join(what)}"
+def _shared(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
+    """A screen of reassembly, pressure test or photographs; None where there is none of that name."""
+    of, key = {"desk": desk, "job": job}, f"{job.id} {' '.join(what)}"
     match what:
         case ["torque", *name]:
             return Torques(**of, name="".join(name), key=key)
         case ["test"]:
             return PressureTest(**of, key=key)
+        case ["photos"]:
+            return AllPhotos(**of, version=desk.standing.version, key=key)
+        case ["photo", name] if photo := job.photo(name):
+            return PhotoScreen(**of, photo=photo, key=key)
+        case ["compare", name] if photo := job.photo(name):
+            return ChooseOther(**of, photo=photo, key=key)
+        case ["compare", *names] if len(photos := [p for name in names if (p := job.photo(name))]) == 2:
+            return Compare(**of, first=photos[0], second=photos[1], key=key)
         case ["test", name] if trial := trial_named(desk, job, name):
             return TrialScreen(**of, trial=trial, key=key)
     return None

@@ -27,7 +27,7 @@ from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host, Picked, Touch
 from inspect_app.screens.mechanic.entering import Entering
 from inspect_app.screens.mechanic.pictures import Pictures
-from inspect_app.screens.mechanic.routes import leads, of_check, split
+from inspect_app.screens.mechanic.routes import leads, of_check, of_photo, split
 from inspect_app.screens.pieces.keypad import key_of
 from inspect_app.screens.pieces.look import LOOKS, SCALES, Look
 from inspect_app.tables.faults import TableError
@@ -147,7 +147,7 @@ class Desk:
         if route != self.standing.route:
             self.on_key = None
             self.in_sight(None)
-            if leads(self.standing.route) and not of_check(route):
+            if of_photo(route) or (leads(self.standing.route) and not of_check(route)):
                 self._led_from[route] = self.standing.route
             self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()

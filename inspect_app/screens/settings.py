@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import flet as ft
 
-from inspect_app.bench.shop import HOUSE, HOUSE_SETTINGS
+from inspect_app.bench.shop import DROPPED, HOUSE, HOUSE_SETTINGS, KEPT, ORIGINALS
 from inspect_app.entries.job import Gauge
 from inspect_app.entries.people import HOST
 from inspect_app.job.choosing import range_words
@@ -32,6 +32,7 @@ ORDERS = (
 )
 TOUCHES = ((FELT, "Verdicts"), ("off", "Nothing"))
 LEADING_DIGITS = ((STAY, "Stay"), ("type", "Type them"))
+WITH_ORIGINALS = ((KEPT, "Keep them"), (DROPPED, "Drop them"))
 HOUSE_LINES = ("Name", "Address, telephone", "Who authorises reports, by name")
 TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
 
@@ -80,6 +81,27 @@ def _house_rows(desk: Desk) -> list[ft.Control]:
     return [
         controls.heading(desk.standing.look, "The shop, on its reports"),
         *(_house_line(desk, name, label) for name, label in lines),
+        *_originals(desk),
+    ]
+
+
+def _originals(desk: Desk) -> list[ft.Control]:
+    """Whether photographs are kept as the camera made them; it is the same on every phone."""
+    look = desk.standing.look
+
+    def choose(value: str) -> None:
+        desk.bench.set_setting(HOUSE, ORIGINALS, value, desk.standing.initials)
+        desk.refresh()
+
+    said = desk.bench.shop.settings(HOUSE).get(ORIGINALS, KEPT)
+    return [
+        controls.heading(look, "Photographs as the camera made them"),
+        controls.choices(look, WITH_ORIGINALS, said, desk.guard(choose)),
+        controls.small(
+            look,
+            "What the camera wrote into them, such as the place, stays in the data folder and its backups. The report "
+            "says whether they are kept.",
+        ),
     ]
 
 

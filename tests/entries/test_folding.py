@@ -254,7 +254,7 @@ def test_a_photograph_stands_with_both_its_hashes_and_what_it_shows() -> None:
         "caption": "pit",
     }  # fmt: skip
     job = folded(("photo", body), ("photo", {**body, "of": "job"}))
-    assert job.photos[0] == Photo("e0", "s", "o", 2048, 1536, "t", "e7", "pit")
+    assert job.photos[0] == Photo("e0", "s", "o", 2048, 1536, "t", "e7", "pit", "1", at(0), "AB")
     assert len(job.photos) == 2
     assert [p.id for p in job.photos_of("job")] == ["e1"]
 

@@ -89,6 +89,8 @@ def screens(host: Host) -> list[Screen]:
         ids = [job for (job,) in log.execute("SELECT job FROM entries WHERE kind = 'job' ORDER BY seq")]
         (shown,) = log.execute("SELECT body FROM entries WHERE kind = 'scope-version'").fetchone()
         (asked,) = log.execute("SELECT id FROM entries WHERE kind = 'customer-answer'").fetchone()
+        photos = log.execute("SELECT id FROM entries WHERE kind = 'photo' AND job = ? ORDER BY seq", ids[2:3])
+        pictures = [name for (name,) in photos]
     half, scrap, good = (f"/job/{job}" for job in ids[:3])
     version = json.loads(shown)["sha256"]
     return [
@@ -125,6 +127,10 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{good}/measure/rod-diameter", "Readings: tap one to take it again"),
         Screen(f"{good}/measure/rod-hardness", "Left out: no hardness tester in the shop."),
         Screen(f"{good}/look/rod-surface", "Photograph of Score, lengthwise"),
+        Screen(f"{good}/photos", "Photograph the cylinder"),
+        Screen(f"{good}/photo/{pictures[0]}", "Larger"),
+        Screen(f"{good}/compare/{pictures[0]}", "Compare number 1 with"),
+        Screen(f"{good}/compare/{'/'.join(pictures[:2])}", "Compare 1 and 2"),
         Screen(f"{good}/findings", "Rod: rework"),
         Screen(f"{scrap}/look/bore-surface", "three lines side by side"),
         Screen(f"{scrap}/findings", "Replace the cylinder"),

@@ -191,9 +191,9 @@ def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
     phone.tap("Score, lengthwise")
     phone.tap("seal travel")
     phone.tap("Save defect")
-    phone.wait_for("Photograph")
+    phone.wait_for("Another photograph. Score, lengthwise")
     before = len(entries(host, "photo", job))
-    phone.photograph("Photograph", *pictures)
+    phone.photograph("Another photograph. Score, lengthwise", *pictures)
     phone.wait_for("5 saved")
     phone.wait_for("broken.jpg: not saved:")
     assert len(entries(host, "photo", job)) == before + 5

@@ -138,6 +138,7 @@ def _also(desk: Desk, job: Job) -> list[ft.Control]:
     look = desk.standing.look
     pages = (
         ("Nameplate", "sizes, duty, where it comes from", f"/job/{job.id}/nameplate"),
+        ("Photographs", f"{len(job.photos)} taken, all by their numbers", f"/job/{job.id}/photos"),
         ("Repair or replace", "the ways, what each costs", f"/job/{job.id}/paths"),
     )
     rows: list[ft.Control] = [

@@ -12,8 +12,8 @@ from inspect_app.entries.opening import Nameplate
 from inspect_app.entries.stepping import RecordNoted
 from inspect_app.job.nameplate import fields_of, main_sizes
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.defects import Photos
 from inspect_app.screens.mechanic.nameplate import label_of
+from inspect_app.screens.mechanic.photographs import Photos
 from inspect_app.screens.pieces import controls
 from inspect_app.tables.nameplate import TEXT, NameplateField
 from inspect_app.tables.steps import CHOICE, MAIN_SIZES, PHOTO, Record, Step

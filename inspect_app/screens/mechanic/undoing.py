@@ -92,6 +92,12 @@ def _in_sight(entry: Entry, job: Job, desk: Desk) -> bool:
         return there[:1] == ["scope"]
     if not there:
         return entry.kind == "step"  # the job's own screen lists them
+    if entry.kind in ("photo", "photo-declined") and there[0] in ("photos", "measure", "look"):
+        of = entry.body.get("of")
+        checks = {of, *(d.check for survey in job.surveys.values() for d in survey.defects if d.id == of)}
+        return there == ["photos"] or there[1] in checks
+    if entry.kind == "photo-mark":
+        return there in [["photo", p.id] for p in job.photos if p.sha256 == entry.body.get("photo")]
     if len(there) > 1 and there[0] in ("step", "test", "torque"):
         return _seen_in_a_step(entry, desk.bench.tables_of(job), there[0], there[1])
     check = entry.body.get("check")
@@ -174,6 +180,10 @@ def _what(entry: Entry, cylinder: Cylinder, tables: Tables) -> str:
             return "visual check finished"
         case "photo":
             return f"photograph of {body.get('caption') or 'the job'}"
+        case "photo-declined":
+            return f"no {body.get('view')}"
+        case "photo-mark":
+            return f"{body.get('shape')} on a photograph"
         case "answer":
             return _answer(str(body.get("question")), str(body.get("answer")), cylinder)
         case "caution":
