@@ -102,10 +102,12 @@ PARTED_BY = {
         "piston-nut": 203_394,  # 4500 psi x 10.161 in² = 45725 lbf, x 4.44822
         "tie-rods": 62_885,  # 4500 psi x 12.566 in² / 4 = 14137 lbf
     },
-    "ram": {"gland-screws": 6_892},  # 24 MPa x π/4 (105² − 90²) = 55135 N on 8 screws
-    "double_rod": {"gland-screws": None},
-    "telescopic": {"gland-thread": None},
-    "telescopic_double_acting": {"gland-thread": None},
+    "ram": {
+        "gland-screws": 25_977
+    },  # the plunger on its stop ring: 24 MPa x π/4 105² = 207 816 N on 8 screws
+    "double_rod": {"gland-screws": 10_782},  # side B, the thinner rod: 24 MPa x π/4 (100² − 56²) on 12 screws
+    "telescopic": {"gland-thread": 369_451},  # stage 1 on the gland of the outer tube: 24 MPa x π/4 140²
+    "telescopic_double_acting": {"gland-thread": 331_340},  # 27 MPa x π/4 125²
 }
 NOT_PROVEN = "double_rod"
 LATER_CAUTIONS = (
@@ -194,7 +196,7 @@ def test_the_joints_are_within_target_and_what_parts_them_is_known(of_kind: tupl
     joints = {j.joint.id: j for j in joints_of(job, bench.tables_of(job)) if j.target}
     assert {j.verdict for j in joints.values()} == {Verdict.WITHIN}
     for name, newton in PARTED_BY[kind].items():
-        assert joints[name].load_n == (newton and pytest.approx(newton, rel=1e-4))
+        assert joints[name].load_n == pytest.approx(newton, rel=1e-4)
 
 
 def test_the_pressure_test_proves_what_its_readings_prove(of_kind: tuple[str, Bench, Job]) -> None:
