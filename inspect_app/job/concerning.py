@@ -46,6 +46,7 @@ def concerning(check: Check, survey: Survey, tables: Tables) -> Survey:
         defects=defects,
         looked=survey.looked & ids,
         seals=NO_SEALS,
+        as_found_of=survey.as_found_of & ids,
     )
 
 
@@ -57,8 +58,8 @@ def is_same(one: Survey, other: Survey) -> bool:
         other: another.
     """
     return (
-        (one.name, one.cylinder, one.units, one.looked)
-        == (other.name, other.cylinder, other.units, other.looked)
+        (one.name, one.cylinder, one.units, one.looked, one.as_found_of)
+        == (other.name, other.cylinder, other.units, other.looked, other.as_found_of)
         and all(starmap(_same_values, zip(_said(one), _said(other), strict=True)))
         and all(
             len(ours) == len(theirs) and all(map(is_, ours, theirs))
