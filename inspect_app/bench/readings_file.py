@@ -223,6 +223,7 @@ class _Recorder:
         for self.state in LATER:
             self._state(content.get(self.state, {}))
         self.state = AS_FOUND
+        record_seals(str(self.path), content.get("seals", {}), self)
         record_scope(str(self.path), scope := content.get("scope", {}), self)
         if said := scope.get("answer"):
             self._keep("scope.answer", answered(str(self.path), said, self.bench, self.job, self.by))
@@ -258,7 +259,6 @@ class _Recorder:
         for block in content.get("decision", ()):
             require_keys(f"{self.path}: decision", block, DECISION_KEYS)
             self.enter("decision", deciding.Decision(*(str(block.get(k, "")) for k in DECISION_KEYS)))
-        record_seals(str(self.path), content.get("seals", {}), self)
 
     def enter(self, where: str, typed: Typed) -> Job:
         """Record what was typed; the job as it then stands."""
