@@ -658,7 +658,7 @@ def test_a_file_with_a_mistake_leaves_nothing_in_the_log(inch_file: Path, shop: 
 def test_an_option_before_a_command_is_the_commands(folder: Path, tmp_path: Path) -> None:
     assert "9 jobs" in run("--data", folder, "verify").stdout
     assert run("--data", tmp_path / "none", "verify").exit_code == 2
-    assert "3 jobs" in run("--data", tmp_path / "none", "verify", "--data", folder).stdout
+    assert "9 jobs" in run("--data", tmp_path / "none", "verify", "--data", folder).stdout
     run("--data", tmp_path / "made", "take", HALF)
     assert "1 job," in run("verify", "--data", tmp_path / "made").stdout
 
