@@ -82,8 +82,8 @@ def _pass_on(ctx: click.Context, command: str) -> None:
 def demo(data: Path | None, no_serve: bool, **how: Any) -> None:
     """Make demo jobs and their report, then serve them.
 
-    Two finished jobs and a half-done one of an invented scenario, in a folder that is gone afterwards
-    unless --data names one.
+    One job of each kind of cylinder from receiving to release, two that were decided and a half-done one, all
+    invented, in a folder that is gone afterwards unless --data names one.
     """
     from inspect_app.bench.bench import Bench
     from inspect_app.bench.demo import make_demo

@@ -24,7 +24,7 @@ def jobs(folder: Path) -> tuple[str, str, str]:
     """The routes of the half-done job, the one to replace and the one to repair."""
     with sqlite3.connect(f"file:{folder / 'logbook.db'}?mode=ro", uri=True) as log:
         ids = [job for (job,) in log.execute("SELECT job FROM entries WHERE kind = 'job' ORDER BY seq")]
-    half, scrap, good = (f"/job/{job}" for job in ids)
+    *_, half, scrap, good = (f"/job/{job}" for job in ids)
     return half, scrap, good
 
 

@@ -262,6 +262,7 @@ WRITES = {
 OF_FILES = {"os", "shutil", "tempfile"}
 NOT_THE_DATA_FOLDER = {
     "bench/readings_file.py": {"copytree", "TemporaryDirectory"},  # a trial in a folder of its own
+    "bench/demo.py": {"TemporaryDirectory"},  # jobs recorded in a folder of their own, then taken over
     "logbook/opening.py": {"mkdtemp", "copyfile", "rmtree"},  # a copy to read, outside
     "logbook/copying.py": {"TemporaryDirectory"},  # the same
     "bench/backing_up.py": {"TemporaryDirectory", "open"},  # the same, and a file in a zip

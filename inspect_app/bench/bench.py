@@ -34,6 +34,7 @@ from inspect_app.job.choosing import WHICH_GAUGE
 from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import nominal_of
+from inspect_app.job.left_state import state_of
 from inspect_app.job.paths import Case, Paths
 from inspect_app.job.places import places_of
 from inspect_app.job.planned import Cylinder, Plan
@@ -160,18 +161,17 @@ class Bench:
     def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
         """One state of the cylinder judged by the job's tables."""
         tables = self.tables_of(job)
-        return self.remembered.of(
-            job,
-            tables,
-            f"assessed {survey}",
-            lambda: assess(job.survey(survey), tables, self.remembered.judged(job.id, survey)),
-            job.surveys,
-        )
+
+        def made() -> Assessment:
+            state = state_of(job, survey, tables, self.assess)
+            return assess(state, tables, self.remembered.judged(job.id, survey))
+
+        return self.remembered.of(job, tables, f"assessed {survey}", made, job.surveys, job.agreeing)
 
     def result(self, job: Job, survey: str, check: Check) -> CheckResult:
         """One check of one state judged by the job's tables, whether or not it is asked for."""
-        state, tables = job.survey(survey), self.tables_of(job)
-        judged = self.remembered.judged(job.id, survey)
+        tables = self.tables_of(job)
+        state, judged = state_of(job, survey, tables, self.assess), self.remembered.judged(job.id, survey)
         return judged(check, tables.cylinders[state.cylinder], state, tables)
 
     def parts_now(self, job: Job) -> tuple[PartNow, ...]:

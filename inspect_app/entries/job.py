@@ -215,7 +215,7 @@ class Survey:
 
     `cylinder` is its checklist, `units` the system a bare number of the job is in ("" where an older log does
     not say). A survey in `Job.surveys` holds what was said of this state alone;
-    `Job.survey` gives it whole.
+    `Job.survey` gives it whole. `as_found_of` are checks whose readings are those of the cylinder as found.
     """
 
     name: str = AS_FOUND
@@ -235,6 +235,7 @@ class Survey:
     examined: Mapping[str, Examined] = field(default_factory=dict)
     decided: Mapping[str, Decided] = field(default_factory=dict)
     seals: SealsSaid = field(default_factory=SealsSaid)
+    as_found_of: frozenset[str] = frozenset()
 
     def length(self, name: str) -> Decimal | None:
         """A quantity off the nameplate in its canonical unit, or None while it is not known."""

@@ -48,6 +48,7 @@ def concerning(check: Check, survey: Survey, tables: Tables) -> Survey:
         defects=defects,
         looked=survey.looked & ids,
         seals=NO_SEALS,
+        as_found_of=survey.as_found_of & ids,
     )
 
 
@@ -66,7 +67,7 @@ def changed_between(before: Survey, now: Survey) -> frozenset[str] | None:
         for ours, theirs in ((before.nameplate, now.nameplate), (before.answers, now.answers))
     ):
         return None
-    changed = set(before.looked ^ now.looked)
+    changed = set(before.looked ^ now.looked) | (before.as_found_of ^ now.as_found_of)
     changed |= _differing(before.nominals, now.nominals)
     changed |= _differing(before.places, now.places)
     changed |= _differing(before.readings, now.readings)

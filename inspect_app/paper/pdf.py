@@ -46,12 +46,7 @@ def pdf(report: Report, photos: Photographs, *, page_size: str = "A4") -> bytes:
         photos: a photograph's JPEG, or its file, by its hash; may raise OSError or ValueError where it is not.
         page_size: "A4" or "letter".
     """
-    register()
-    tag = tag_drawing(report.tag, TAG[report.compact])
-    pages = lay_out(report, page_size, width_of, tag)
-    if lacking := _not_printable(pages):
-        sections = (*report.sections, not_printed(lacking))
-        pages = lay_out(replace(report, sections=sections), page_size, width_of, tag)
+    pages = pages_of(report, page_size)
     with _photographs_in_binary():
         canvas = Canvas(
             "",
@@ -71,6 +66,22 @@ def pdf(report: Report, photos: Photographs, *, page_size: str = "A4") -> bytes:
         structure.put_down(canvas._doc)
         attach(canvas, report.attached, date_of(report.made_at))
         return bytes(canvas.getpdfdata())
+
+
+def pages_of(report: Report, page_size: str) -> list[Page]:
+    """The report on its pages, and behind it which signs could not be printed.
+
+    Args:
+        report: what is said.
+        page_size: "A4" or "letter".
+    """
+    register()
+    tag = tag_drawing(report.tag, TAG[report.compact])
+    pages = lay_out(report, page_size, width_of, tag)
+    if lacking := _not_printable(pages):
+        sections = (*report.sections, not_printed(lacking))
+        pages = lay_out(replace(report, sections=sections), page_size, width_of, tag)
+    return pages
 
 
 def _not_printable(pages: Iterable[Page]) -> list[str]:

@@ -89,9 +89,9 @@ def screens(host: Host) -> list[Screen]:
         ids = [job for (job,) in log.execute("SELECT job FROM entries WHERE kind = 'job' ORDER BY seq")]
         (shown,) = log.execute("SELECT body FROM entries WHERE kind = 'scope-version'").fetchone()
         (asked,) = log.execute("SELECT id FROM entries WHERE kind = 'customer-answer'").fetchone()
-        photos = log.execute("SELECT id FROM entries WHERE kind = 'photo' AND job = ? ORDER BY seq", ids[2:3])
+        photos = log.execute("SELECT id FROM entries WHERE kind = 'photo' AND job = ? ORDER BY seq", ids[-1:])
         pictures = [name for (name,) in photos]
-    half, scrap, good = (f"/job/{job}" for job in ids[:3])
+    *_, half, scrap, good = (f"/job/{job}" for job in ids)
     version = json.loads(shown)["sha256"]
     return [
         Screen("/", "Cylinders on the bench"),

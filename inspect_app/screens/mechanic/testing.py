@@ -6,7 +6,7 @@ import flet as ft
 
 from inspect_app.bench.stepping import facts_of
 from inspect_app.entries.job import Job
-from inspect_app.figures.pressure_curve import pressure_curve
+from inspect_app.figures.pressure_curve import pressure_curve, settled_curve
 from inspect_app.job.leaking import TrialStands
 from inspect_app.job.presets import step_presets
 from inspect_app.job.steps import unconfirmed
@@ -56,7 +56,7 @@ def PressureTest(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
         body += [controls.text(look, s.words(system), 17) for s in test.why]
     if len(test.curve) > 1:
         body.append(curve_of(desk, test))
-    body += [controls.small(look, s.words(system)) for s in friction_words(job)]
+    body += [controls.small(look, s.words(system)) for s in friction_words(job, desk.bench.tables_of(job))]
     body.append(controls.heading(look, "One after another"))
     body += [_row(desk, job, stands, test.pressures) for stands in test.trials]
     to_do = next((t.trial for t in test.trials if not t.done and not t.trial.optional), None)
@@ -203,7 +203,7 @@ def results(look: Look, result: Result) -> ft.Control:
 
 
 def curve_of(desk: Desk, test: WholeTest) -> ft.Control:
-    """The curve of all that was read.
+    """The curve of all that was read, and under it the settled hold on a scale of its own.
 
     Args:
         desk: the session.
@@ -213,7 +213,14 @@ def curve_of(desk: Desk, test: WholeTest) -> ft.Control:
         test.curve, test.hold, named_pressures(test.pressures), system=desk.standing.system,
         width=column_width(desk) - 32, height=_CURVE,
     )  # fmt: skip
-    return marks.drawing(desk.standing.look, drawn)
+    shown = [marks.drawing(desk.standing.look, drawn)]
+    if len(test.settled) > 1:
+        hold = settled_curve(
+            test.settled, begun_minutes=test.hold[0].minutes, system=desk.standing.system,
+            width=column_width(desk) - 32, height=_CURVE,
+        )  # fmt: skip
+        shown.append(marks.drawing(desk.standing.look, hold))
+    return ft.Column(shown, spacing=GAP, tight=True)
 
 
 def named_pressures(pressures: Pressures) -> dict[str, float]:
