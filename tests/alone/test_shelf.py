@@ -76,3 +76,7 @@ def test_a_folder_that_is_still_held_is_tried_again_and_let_go_of_whole(said: di
     held = said["held"]
     assert (held["refused"], held["open"]) == (3, 5)
     assert (held["name"], held["left"]) == ("NoModificationAllowedError", 0)
+
+
+def test_a_call_the_browser_never_answers_is_asked_anew(said: dict[str, Any]) -> None:
+    assert said["unanswered"] == {"asked": 2, "got": 5, "open": 5, "later": 5}
