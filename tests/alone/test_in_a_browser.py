@@ -247,7 +247,7 @@ def test_a_newer_version_takes_over_whole_and_only_when_asked(
     building.build(newer, BASE, lambda _: None)
     broken = tmp_path / "broken"
     shutil.copytree(newer, broken)
-    (broken / "main.dart.js").write_text("// half of it was sent")
+    (broken / "alone" / "page.css").write_text("/* newer, and half of it was sent")
     style = "fetch('alone/page.css').then(answer => answer.text())"
 
     web.folder = broken
@@ -259,6 +259,9 @@ def test_a_newer_version_takes_over_whole_and_only_when_asked(
     phone.go("/")
     assert "A new version is here" not in phone.wait_for("Hand everything over")
 
+    # while the broken one is still being tried, a browser does not look for another
+    at_rest = "() => navigator.serviceWorker.getRegistration().then(here => !here.installing)"
+    phone.page.wait_for_function(at_rest, timeout=120_000)
     web.folder = newer
     phone.open()
     phone.wait_for("A new version is here", 120)
