@@ -269,6 +269,7 @@ NOT_THE_DATA_FOLDER = {
     "bench/kept_tables.py": {"TemporaryDirectory"},  # laid out to be read, outside
     "asked_for.py": {"mkdtemp", "rmtree", "TemporaryDirectory"},  # a demo's folder, a file's own
     "alone/phone.py": {"TemporaryDirectory"},  # the browser's memory
+    "alone/start.py": {"TemporaryDirectory"},  # a start played at the build
     "papers.py": {"write_bytes"},  # the paper asked for
     "cli.py": {"write_bytes"},  # the document asked for
     "keeping.py": {"write_bytes"},  # the same

@@ -46,7 +46,8 @@ class KeptTables:
         self._kept_in = folder / "tables"
         self._shipped = shipped or checklists.shipped_folder()
         self._shop = folder / "limits"
-        self.today = checklists.load(self._shipped, self._shop)
+        alone = shipped is None and not self._shop.is_dir()
+        self.today = checklists.load_shipped() if alone else checklists.load(self._shipped, self._shop)
         self._loaded: dict[Key, Tables] = {}
         self._handbooks: dict[Key, Handbook] = {}
         self._proven: set[Key] = set()
