@@ -147,6 +147,22 @@ class Bench:
         """
         return self._jobs.of(job_id)
 
+    def has(self, job_id: str) -> bool:
+        """Whether a job is in memory."""
+        return job_id in self._jobs
+
+    def beside(self) -> Bench:
+        """The same log with a memory of its own, for work that must not wait, nor be waited for."""
+        bench = copy.copy(self)
+        bench.reports_since, bench.remembered = {}, Remembered()
+        bench._jobs = JobsKept(self.logbook.entries)
+        return bench
+
+    def take_over(self, beside: Bench, job: Job) -> None:
+        """Take a job into memory, with what was computed of it, from a bench `beside` this one."""
+        self._jobs.keep(job)
+        self.remembered.take_over(beside.remembered)
+
     def _let_go(self, job_id: str) -> None:
         self.remembered.forget(job_id)
         self.reports_since.pop(job_id, None)

@@ -21,6 +21,7 @@ from zipfile import ZIP_STORED, ZipFile, ZipInfo
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import report_file
 from inspect_app.entries.entry import SHOP
+from inspect_app.entries.job import Job
 from inspect_app.logbook.chains import Row, continuation, named_row
 from inspect_app.logbook.durable import make_folders, write_file
 from inspect_app.logbook.photos import path as photo_path
@@ -213,6 +214,18 @@ def take_in_job(bench: Bench, carried: Carried) -> list[str]:
         f"{counted(taken.new, 'entry is', 'entries are')} new, {known} stood here already or are kept aside."
     )
     return [f"{carried.name}: {came}", *taken.refused]
+
+
+def remarks(bench: Bench, job: Job) -> tuple[str, ...]:
+    """What whoever works on a job should know of how its entries came here: some kept aside, or of two branches.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+    """
+    return bench.remembered.of(
+        job, bench.tables_of(job), "remarks", lambda: tuple(bench.logbook.remarks(job.id))
+    )
 
 
 def _refuse_if_nothing_can_stand(bench: Bench, carried: Carried) -> None:

@@ -151,7 +151,7 @@ def _not_proven(bench: Bench, report: Entry, looked: Verified) -> Iterator[str]:
 
 def _unproven(bench: Bench, job: str, named: Head, looked: Verified) -> tuple[str, ...]:
     """What keeps a head from being proven; the job is read again only where the walk over all did not prove it."""
-    ends = [(job, device, end) for device, ends in named.ends.items() for end in branches(ends)]
+    ends = [((job, device), end) for device, ends in named.ends.items() for end in branches(ends)]
     if sum(looked.led_up.get(end, -1) for end in ends) == named.entries and all(
         end in looked.led_up for end in ends
     ):

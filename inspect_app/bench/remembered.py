@@ -51,6 +51,11 @@ class Remembered:
         self._kept[job.id, what] = (basis, tables, made)
         return made
 
+    def take_over(self, other: Remembered) -> None:
+        """Remember what another one computed, which nobody goes on using."""
+        self._kept |= other._kept
+        self._results |= other._results
+
     def forget(self, job_id: str) -> None:
         """Let go of all that was computed of a job."""
         for key in [key for key in self._kept if key[0] == job_id]:

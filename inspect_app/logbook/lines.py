@@ -170,6 +170,10 @@ class Lines:
         sql = f"SELECT job FROM {LINE} WHERE name = ? OR job = ? ORDER BY last DESC, job"
         return tuple(job for (job,) in self._lines(sql, (name, name)))
 
+    def entries(self, job: str) -> int:
+        """How many entries a job has, 0 for none of that id."""
+        return sum(count for (count,) in self._lines(f"SELECT entries FROM {LINE} WHERE job = ?", (job,)))
+
     def of_serial(self, serial: str) -> tuple[str, ...]:
         """The jobs whose nameplate bears a serial or tag.
 
