@@ -17,6 +17,7 @@ from inspect_app import __version__
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import entered_since
 from inspect_app.bench.scoping import standing
+from inspect_app.entries.folding import fold
 from inspect_app.entries.job import Job
 from inspect_app.job.findings import Disposition
 from inspect_app.job.nameplate import main_sizes
@@ -135,6 +136,18 @@ def opens_at_once(bench: Bench, job_id: str) -> bool:
         job_id: the job.
     """
     return bench.has(job_id) or bench.logbook.lines.entries(job_id) <= SMALL
+
+
+def units_of(bench: Bench, job_id: str) -> str:
+    """The system a bare number of a job is in, "" where that is not known; a large job is not folded for it.
+
+    Args:
+        bench: the open data folder.
+        job_id: the job.
+    """
+    if bench.has(job_id):
+        return bench.job(job_id).units
+    return fold(job_id, bench.logbook.entries(job_id, "job")).units
 
 
 def opened_beside(bench: Bench, job_id: str) -> Bench:
