@@ -227,7 +227,7 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     bench = Bench(data or data_folder(), installs=installs_folder())
     job, doubts = take_file(file, bench, again)
     say_unlikely(doubts)
-    named = sum(other.name == job.name for other in bench.jobs())
+    named = len(bench.logbook.lines.called(job.name))
     earlier = (said.words(job.units or "metric") for said in history_told(bench, job))
     for line in (*headlines(job, bench.assess(job)), *earlier):
         click.echo(line)

@@ -6,6 +6,7 @@ and gets back an Outcome: the job as it now stands, or a sentence and the job un
 
 from __future__ import annotations
 
+import copy
 import os
 from collections.abc import Callable, Iterable, Mapping
 from datetime import UTC, datetime, tzinfo
@@ -13,6 +14,7 @@ from pathlib import Path
 
 from inspect_app.bench.holding import hold, unless_it_fails
 from inspect_app.bench.installed import go_on
+from inspect_app.bench.jobs_kept import JobsKept
 from inspect_app.bench.kept_tables import KeptTables
 from inspect_app.bench.outcome import Outcome
 from inspect_app.bench.remembered import Remembered
@@ -23,7 +25,6 @@ from inspect_app.bench.stamps import Stamps
 from inspect_app.bench.stepping import facts_of
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry
-from inspect_app.entries.folding import fold, write_up
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
 from inspect_app.entries.picturing import Photographed
@@ -98,9 +99,9 @@ class Bench:
         self.shop = Shop(self.tables.gauges)
         self.shop.take_in(self.logbook.entries(SHOP))
         self._stamps = Stamps(now, random, self.logbook.last_at(self.logbook.device))
-        self._jobs: dict[str, Job] = {}
         self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
         self.remembered = Remembered()
+        self._jobs = JobsKept(self.logbook.entries, self._let_go)
         self.client = ""
         self.allows: Callable[[str | None, str, Iterable[Written]], None] = lambda by, job_id, written: None
         if installs and self.held:
@@ -135,16 +136,31 @@ class Bench:
         Raises:
             Refusal: when the log has no such job.
         """
-        if job_id not in self._jobs:
-            entries = self.logbook.entries(job_id)
-            if not entries:
-                raise Refusal(f"There is no job {job_id} in this logbook; open it from the list of jobs.")
-            self._jobs[job_id] = fold(job_id, entries)
-        return self._jobs[job_id]
+        return self._jobs.of(job_id)
+
+    def has(self, job_id: str) -> bool:
+        """Whether a job is in memory."""
+        return job_id in self._jobs
+
+    def beside(self) -> Bench:
+        """The same log with a memory of its own, for work that must not wait, nor be waited for."""
+        bench = copy.copy(self)
+        bench.reports_since, bench.remembered = {}, Remembered()
+        bench._jobs = JobsKept(self.logbook.entries)
+        return bench
+
+    def take_over(self, beside: Bench, job: Job) -> None:
+        """Take a job into memory, with what was computed of it, from a bench `beside` this one."""
+        self._jobs.keep(job)
+        self.remembered.take_over(beside.remembered)
+
+    def _let_go(self, job_id: str) -> None:
+        self.remembered.forget(job_id)
+        self.reports_since.pop(job_id, None)
 
     def forget(self, job_id: str) -> None:
         """Read a job anew when it is asked for: entries came in from elsewhere."""
-        self._jobs.pop(job_id, None)
+        self._jobs.pop(job_id)
 
     def jobs(self) -> list[Job]:
         """Every job, the one worked on last first."""
@@ -251,15 +267,7 @@ class Bench:
         if job_id == SHOP:
             self.shop.take_in(entries)
             return Job(SHOP)
-        job = self._jobs.get(job_id)
-        # an entry of another device may have a later time than ours: then ours is not the last one to count
-        if job is None or any(e.kind == "undo" or e.at <= job.last_at for e in entries):
-            job = fold(job_id, self.logbook.entries(job_id))
-        else:
-            for entry in entries:
-                job = write_up(job, entry)
-        self._jobs[job_id] = job
-        return job
+        return self._jobs.go_on(job_id, entries)
 
     def _entry(self, job_id: str, kind: str, body: Body, by: str) -> Entry:
         if self.client and job_id != SHOP:
@@ -475,10 +483,9 @@ class Bench:
 
     def last_of_phone(self, job: Job) -> Entry | None:
         """The last entry of this phone that stands and can be taken back, None when there is none left."""
-        entries = self.logbook.entries(job.id)
-        taken_back = {e.body.get("of") for e in entries if e.kind == "undo"}
-        for entry in reversed(entries):
-            here = entry.device == self.logbook.device and entry.body.get("client", "") == self.client
+        taken_back = {undo.body.get("of") for undo in self.logbook.entries(job.id, "undo")}
+        for entry in self.logbook.latest(job.id):
+            here = entry.body.get("client", "") == self.client
             if here and entry.id not in taken_back and can_undo(entry):
                 return entry
         return None

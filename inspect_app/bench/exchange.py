@@ -21,11 +21,13 @@ from zipfile import ZIP_STORED, ZipFile, ZipInfo
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import report_file
 from inspect_app.entries.entry import SHOP
-from inspect_app.logbook.chains import Row, continuation
+from inspect_app.entries.job import Job
+from inspect_app.logbook.chains import Row, continuation, named_row
 from inspect_app.logbook.durable import make_folders, write_file
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.logbook.photos import refuse_unsound, thumb
 from inspect_app.logbook.store import not_saved
+from inspect_app.logbook.taking_over import by_chain
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
@@ -189,16 +191,13 @@ def take_in_job(bench: Bench, carried: Carried) -> list[str]:
     Args:
         bench: the open data folder.
         carried: the job's file, read.
-    Returns: what came, and which chains were refused and why, a sentence each.
+    Returns: what came, and of which chains entries are kept aside and why, a sentence each.
     Raises:
-        Refusal: none of its chains goes on from what stands here; nothing was taken in.
+        Refusal: none of its entries can stand here; nothing was taken in.
         NotSaved: the disk refused; no entry was taken in.
     """
     bench.allows(None, carried.job, [("job", {})])  # as much somebody's as opening one
-    chains = {row.device for row in carried.rows}
-    refused = list(_refused(bench, carried))
-    if len(refused) == len(chains):
-        raise Refusal(f"{' '.join(refused)} Nothing was taken in.")
+    _refuse_if_nothing_can_stand(bench, carried)
     try:
         for name, content in carried.files.items():
             file = bench.folder / name
@@ -212,16 +211,34 @@ def take_in_job(bench: Bench, carried: Carried) -> list[str]:
     taken = bench.logbook.take_over(carried.rows)
     bench.forget(carried.job)
     known = len(carried.rows) - taken.new
-    came = f"{counted(taken.new, 'entry is', 'entries are')} new, {known} stood here already or were refused."
+    came = (
+        f"{counted(taken.new, 'entry is', 'entries are')} new, {known} stood here already or are kept aside."
+    )
     return [f"{carried.name}: {came}", *taken.refused]
 
 
-def _refused(bench: Bench, carried: Carried) -> Iterator[str]:
-    """Why chains of a carried job cannot go on here, before anything is laid down."""
-    standing = bench.logbook.rows(carried.job)
-    for device in sorted({row.device for row in carried.rows}):
-        here = [(row.id, row.hash, row.at) for row in standing if row.device == device]
-        try:
-            continuation(here, [row for row in carried.rows if row.device == device])
-        except Refusal as refusal:
-            yield str(refusal)
+def remarks(bench: Bench, job: Job) -> tuple[str, ...]:
+    """What whoever works on a job should know of how its entries came here: some kept aside, or of two branches.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+    """
+    return bench.remembered.of(
+        job, bench.tables_of(job), "remarks", lambda: tuple(bench.logbook.remarks(job.id))
+    )
+
+
+def _refuse_if_nothing_can_stand(bench: Bench, carried: Carried) -> None:
+    """A file of which not one entry stands here or can is none of ours: nothing of it is kept, not even aside."""
+    standing: dict[str, list[tuple[str, str, str]]] = {}
+    for row in bench.logbook.rows(carried.job):
+        standing.setdefault(row.device, []).append((row.id, row.hash, row.at))
+    reasons: list[str] = []
+    for (_, device), came in by_chain(carried.rows).items():
+        found = continuation(standing.get(device, ()), came)
+        if len(found.aside) < len(set(came)):
+            return
+        row, reason = found.aside[0]
+        reasons.append(f"{named_row(row)} {reason}.")
+    raise Refusal(f"{' '.join(reasons)} Nothing was taken in.")

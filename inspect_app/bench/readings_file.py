@@ -157,7 +157,9 @@ def take_file(path: Path, bench: Bench, again: bool = False) -> tuple[Job, list[
         Refusal: as `record_file`, and where the same file was taken before.
     """
     _, sha256 = read_file(path)
-    before = [job for job in bench.jobs() if job.typed_off.get("sha256") == sha256]
+    off = ((e.job, e.body.get("typed_off")) for e in bench.logbook.of_kind("job"))
+    taken = (bench.job(job) for job, said in off if isinstance(said, dict) and said.get("sha256") == sha256)
+    before = sorted(taken, key=lambda job: job.last_at, reverse=True)
     if before and not again:
         since = day_of(before[-1].opened_at, bench.zone_at(before[-1].opened_at))
         raise Refusal(

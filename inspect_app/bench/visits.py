@@ -41,7 +41,7 @@ def history_told(bench: Folder, job: Job) -> tuple[Sentence, ...]:
         TableError: the tables of the job itself cannot be used.
     """
     serial = serial_key(job.as_found.text("serial"))
-    named = bench.remembered.jobs_named(serial, bench.logbook) if serial else ()
+    named = bench.logbook.lines.of_serial(serial) if serial else ()
     before = earlier_of(job, [bench.job(name) for name in named if name != job.id])
     if not before:
         return ()

@@ -13,6 +13,7 @@ from datetime import date
 from decimal import Decimal
 
 from inspect_app.entries.job import AS_LEFT, Job, Place, Survey
+from inspect_app.entries.named import serial_key as serial_key
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment
 from inspect_app.job.judge import nominal_of
@@ -46,18 +47,6 @@ class Visit:
     assessment: Assessment
     parts: Sequence[PartNow]
     tables: Tables
-
-
-def serial_key(typed: str) -> str:
-    """A serial or tag as it is compared: blanks and the size of letters make no other cylinder.
-
-    Args:
-        typed: as it was typed.
-
-    >>> serial_key(" ab-12  C"), serial_key("")
-    ('ab-12c', '')
-    """
-    return "".join(typed.split()).casefold()
 
 
 def day_of_visit(job: Job) -> str:

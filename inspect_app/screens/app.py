@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
+from functools import partial
 
 import flet as ft
 
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.listing import opened_beside, opens_at_once, take_from
 from inspect_app.calculators import CALCULATORS
 from inspect_app.entries.job import AS_FOUND, Job
 from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
@@ -60,6 +62,8 @@ def screen(desk: Desk) -> ft.Control:
         return Who(desk=desk, key="who")
     if sentence := not_theirs(role, people, rest):
         return _lost(desk, sentence, "Not yours")
+    if job_id and not opens_at_once(desk.bench, job_id):
+        return Opening(desk=desk, job_id=job_id, key=f"opening {job_id}")
     if job_id:
         return _job_screen(desk, job_id, state, rest)
     match rest:
@@ -195,6 +199,27 @@ def _lost(desk: Desk, sentence: str, title: str = "Not found") -> ft.Control:
         foot=(
             controls.button(desk.standing.look, "To the list of jobs", lambda _: desk.go("/"), strong=True),
         ),
+    )
+
+
+@ft.component
+def Opening(desk: Desk, job_id: str) -> ft.Control:  # noqa: N802
+    """A job of very many entries is opened beside the screens: no other phone waits for it."""
+
+    async def open_it() -> None:
+        beside = await desk.floor.beside(partial(opened_beside, desk.bench, job_id))
+        take_from(desk.bench, beside, job_id)
+        desk.redraw()
+
+    def begin() -> None:
+        desk.page.run_task(desk.guard(open_it))
+
+    ft.use_effect(begin, [])
+    return frame(
+        desk,
+        "Opening the job",
+        [controls.text(desk.standing.look, "It has very many entries.", 18)],
+        back="/",
     )
 
 

@@ -17,6 +17,7 @@ from typing import Any
 import flet as ft
 
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.listing import units_of
 from inspect_app.bench.outcome import Outcome
 from inspect_app.bench.people import at_the_host, of_phone
 from inspect_app.entries.job import Job, Survey
@@ -119,10 +120,7 @@ class Desk:
         chosen = settings.get(f"{SYSTEM_OF} {job_id}") or settings.get("system")
         if chosen or not job_id:
             return chosen or "metric"
-        try:
-            return self.bench.job(job_id).units or "metric"
-        except Refusal:  # a route nobody made; its screen says so
-            return "metric"
+        return units_of(self.bench, job_id) or "metric"
 
     def switch_units(self, system: str, job_id: str) -> None:
         """Show one job, or with "" what belongs to none, in these units on this phone."""

@@ -158,6 +158,8 @@ def older(form: Path, folder: Path) -> Path:
     with sqlite3.connect(folder / "logbook.db") as db:
         db.executescript(form.read_text(encoding="utf-8"))
     db.close()
+    if (mark := form.with_suffix(".mark")).is_file():
+        shutil.copyfile(mark, folder / "logbook.mark")
     return folder
 
 

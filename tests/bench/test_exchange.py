@@ -94,8 +94,8 @@ def test_a_job_arrives_with_all_that_belongs_to_it_and_comes_back_with_more(shop
     job = shop.jobs()[0].id
     packed = pack_job(shop, job)
     assert packed == pack_job(shop, job)
-    assert took(road, packed) == ["J-1: 3 entries are new, 0 stood here already or were refused."]
-    assert took(road, packed) == ["J-1: 0 entries are new, 3 stood here already or were refused."]
+    assert took(road, packed) == ["J-1: 3 entries are new, 0 stood here already or are kept aside."]
+    assert took(road, packed) == ["J-1: 0 entries are new, 3 stood here already or are kept aside."]
     assert everything(road) == everything(shop)
     assert verify(road) == []
     road.enter(road.job(job), Decision("rod", "reuse", "on the road"), "CD", "metric")
@@ -188,7 +188,7 @@ HOSTILE: dict[str, tuple[Spoil, str]] = {
     "entries of another job": (rewritten(lambda rows: rows[0].update(job="other")), "of another job"),
     "entries of the shop's settings": (rewritten(lambda rows: [r.update(job=SHOP) for r in rows]), "of another job"),
     "a changed entry": (rewritten(lambda rows: rows[0].update(by="XY"), again=False), "was changed after it was"),
-    "a lost entry": (rewritten(lambda rows: rows.pop(1), again=False), "that is not here"),
+    "a lost first entry": (rewritten(lambda rows: rows.pop(0), again=False), "that is not here"),
     "a time that is none": (rewritten(lambda rows: [r.update(at="yesterday") for r in rows]), "time is UTC"),
     "a time nobody has": (rewritten(lambda rows: [r.update(at="9999-12-31T23:59:59.999Z") for r in rows]), "UTC"),
     "half a character": (rewritten(lambda rows: rows[0].update(by="\ud83d"), again=False), "changed|half a char"),
@@ -220,6 +220,18 @@ def test_a_hostile_file_is_refused_in_words_and_nothing_is_taken_in(
     assert str(told.value).endswith(".")
     assert road.jobs() == []
     assert everything(road) == {}
+
+
+def test_what_follows_a_lost_entry_is_kept_aside_until_that_comes(packed: bytes, road: Bench) -> None:
+    cut = spoiled(packed, rewritten(lambda rows: rows.pop(1), again=False))
+    came, aside = took(road, cut)
+    assert came == "J-1: 1 entry is new, 1 stood here already or are kept aside."
+    assert "1 entry of device" in aside
+    assert "follows an entry that is not here" in aside
+    assert road.logbook.remarks(road.jobs()[0].id) == [aside]
+    assert aside in verify(road)
+    assert took(road, packed) == ["J-1: 2 entries are new, 1 stood here already or are kept aside."]
+    assert verify(road) == []
 
 
 def test_a_file_that_was_cut_changed_or_squeezed_is_refused(packed: bytes, shop: Bench, road: Bench) -> None:

@@ -92,7 +92,8 @@ def test_frames_after_a_torn_one_come_over_too(made: dict[str, Path], tmp_path: 
     folder = Path(shutil.copytree(made["killed"], tmp_path / "old"))
     commits = folder / "logbook.db-wal"
     content = bytearray(commits.read_bytes())
-    content[32 + 24 * 9 + 4096 * 9] ^= 1  # SQLite reads nothing from here on
+    torn = len(content) // (24 + 4096) // 2
+    content[32 + (24 + 4096) * torn + 24] ^= 1  # SQLite reads nothing from here on
     commits.write_bytes(content)
     assert len(rows_of(folder)) < DECISIONS
     list(salvaged(folder, tmp_path / "new"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import flet as ft
 
+from inspect_app.bench.exchange import remarks
 from inspect_app.bench.releasing import card_pdf
 from inspect_app.bench.stepping import facts_of
 from inspect_app.entries.job import Job
@@ -57,7 +58,7 @@ def JobScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     return frame(
         desk,
         job.name,
-        [_hold(look, holds), steps, *_also(desk, job)],
+        [_hold(look, holds), *_remarks(desk, job), steps, *_also(desk, job)],
         under=becomes_words(facts),
         back="/",
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
@@ -82,6 +83,11 @@ def _hold(look: Look, sentence: str) -> ft.Control:
         padding=ft.Padding(12, 4, 4, 4),
         margin=ft.Margin(0, 10, 0, 4),
     )
+
+
+def _remarks(desk: Desk, job: Job) -> list[ft.Control]:
+    """Entries of it that are kept aside, or came by two ways."""
+    return [controls.notice(desk.standing.look, words) for words in remarks(desk.bench, job)]
 
 
 def state_words(desk: Desk, stands: StepStands) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from inspect_app.bench.listing import opens_at_once
 from inspect_app.entries.deciding import DECISIONS
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import AS_FOUND, Job, Place
@@ -71,6 +72,8 @@ def take_back_asked(desk: Desk, job: Job) -> None:
 def came_back(desk: Desk) -> None:
     """The connection is back: say what this phone saved last in the job, and what is typed and not entered."""
     if desk.standing.handed or not desk.job_id():  # what was entered is nothing to a customer
+        return
+    if not opens_at_once(desk.bench, desk.job_id()):  # it is being opened, and so long nobody may wait
         return
     job = desk.bench.job(desk.job_id())
     entry, typed = desk.bench.last_of_phone(job), desk.entering.line.text
