@@ -24,6 +24,7 @@ from inspect_app.asked_for import (
     shops,
 )
 from inspect_app.keeping import backup, export_job, import_job, restore, salvage, verify
+from inspect_app.many_sites import hub
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
 from inspect_app.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
@@ -408,5 +409,5 @@ def site(out: Path, base: str) -> None:
         click.echo("It is not compiled, so it starts slower: there is no Node.js 20 or newer here.")
 
 
-for command in (report, certificate, card, export_job, import_job, verify, backup, restore, salvage):
+for command in (report, certificate, card, export_job, import_job, verify, backup, restore, salvage, hub):
     main.add_command(command)

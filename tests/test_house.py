@@ -175,9 +175,8 @@ def test_pint_is_met_in_one_file_only() -> None:
 
 def test_every_package_is_declared_or_comes_with_one_that_is() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    declared = {
-        re.split(r"[<>=]", d)[0].replace("-", "_").replace("pillow", "PIL") for d in project["dependencies"]
-    }
+    asked_for = project["dependencies"] + project["optional-dependencies"]["hub"]
+    declared = {re.split(r"[<>=[]", d)[0].replace("-", "_").replace("pillow", "PIL") for d in asked_for}
     with_others = {
         "click": "sqlite_utils",
         "fastapi": "flet_web",

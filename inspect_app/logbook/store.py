@@ -232,10 +232,24 @@ class Logbook:
             kind: the kind.
             after: how far it reached when it was asked last, 0 for from the beginning.
         """
-        ((reaches,),) = self._rows("SELECT coalesce(max(seq), 0) FROM entries")
-        columns = "id, job, device, at, by, kind, body"
+        columns, reaches = "id, job, device, at, by, kind, body", self.reaches()
         sql = f"SELECT {columns} FROM entries WHERE seq > ? AND seq <= ? AND kind = ? ORDER BY seq"
-        return int(reaches), tuple(entry_of(*row) for row in self._rows(sql, (after, int(reaches), kind)))
+        return reaches, tuple(entry_of(*row) for row in self._rows(sql, (after, reaches, kind)))
+
+    def reaches(self) -> int:
+        """The number of the entry that came in last, 0 if there is none."""
+        ((reaches,),) = self._rows("SELECT coalesce(max(seq), 0) FROM entries")
+        return int(reaches)
+
+    def since(self, number: int, most: int) -> tuple[tuple[int, Row], ...]:
+        """The entries that came in after a number, each with its own, in the order in which they came.
+
+        Args:
+            number: how far they are known, 0 for from the beginning.
+            most: at most so many of them.
+        """
+        sql = f"SELECT seq, {', '.join(COLUMNS)} FROM entries WHERE seq > ? ORDER BY seq LIMIT ?"
+        return tuple((seq, row_of(*values)) for seq, *values in self._rows(sql, (number, most)))
 
     def jobs(self) -> tuple[str, ...]:
         """The ids of all jobs, the one with the latest entry first."""

@@ -1,0 +1,119 @@
+"""A PostgreSQL of the tests' own: made in a temporary folder, reached by a socket there, gone afterwards."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import subprocess
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from itertools import count
+from pathlib import Path
+
+import pytest
+
+DEBIAN = Path("/usr/lib/postgresql")
+MEMORY, ROOM_BYTES = Path("/dev/shm"), 2_000_000_000
+NO_HUB = "No PostgreSQL to test the hub with"
+HOW_TO_GET_ONE = "apt-get install postgresql, and pip install '.[hub]'"
+
+
+def programs() -> Path | None:
+    """The folder with PostgreSQL's own programs, the newest; Debian has them not on the path."""
+    found = [p.parent for p in sorted(DEBIAN.glob("*/bin/initdb"), key=lambda p: int(p.parts[-3]))]
+    on_path = shutil.which("initdb")
+    return found[-1] if found else Path(on_path).parent if on_path else None
+
+
+class Cluster:
+    """A server with databases.
+
+    Args:
+        folder: where it lies, its socket too.
+        programs: as `programs` gives it.
+        durable: a commit waits for the disk; without, nothing does.
+    """
+
+    def __init__(self, folder: Path, programs: Path, durable: bool) -> None:
+        self.folder, self._programs = folder, programs
+        self._sync = "on" if durable else "off"
+        self._named = count(1)
+        # it refuses to run as root
+        self._as = ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
+        if self._as:
+            shutil.chown(folder, "postgres")
+        self._run("initdb", "-D", folder / "data", "-U", "postgres", "-A", "trust", "-E", "UTF8", "--no-sync")
+        self.start()
+
+    def start(self) -> None:
+        settings = (f"-c fsync={self._sync} -c listen_addresses='' -c unix_socket_directories={self.folder} "
+                    "-c max_wal_size=1GB -c shared_buffers=256MB")  # fmt: skip
+        log = self.folder / "log"
+        self._run("pg_ctl", "-D", self.folder / "data", "-w", "-s", "-l", log, "-o", settings, "start")
+
+    def kill(self) -> None:
+        """SIGKILL to the server and all it started, as a power cut would."""
+        server = int((self.folder / "data" / "postmaster.pid").read_text().split()[0])
+        children = Path(f"/proc/{server}/task/{server}/children").read_text().split()
+        for pid in (server, *map(int, children)):
+            os.kill(pid, signal.SIGKILL)
+        while Path(f"/proc/{server}").exists():
+            time.sleep(0.01)
+
+    def stop(self) -> None:
+        self._run("pg_ctl", "-D", self.folder / "data", "-w", "-s", "-m", "immediate", "stop", check=False)
+
+    def database(self) -> str:
+        """The name of a new empty database."""
+        import psycopg
+
+        name = f"hub{next(self._named)}"
+        with psycopg.connect(self.url("postgres"), autocommit=True) as server:
+            server.execute(f"CREATE DATABASE {name} TEMPLATE template0 ENCODING 'UTF8'".encode())
+        return name
+
+    def copy(self, database: str) -> str:
+        """The name of a database that is a copy of another one as it stands: what a backup puts back."""
+        import psycopg
+
+        name = f"hub{next(self._named)}"
+        with psycopg.connect(self.url("postgres"), autocommit=True) as server:
+            server.execute(f"CREATE DATABASE {name} TEMPLATE {database}".encode())
+        return name
+
+    def url(self, database: str, login: str = "postgres") -> str:
+        return f"postgresql://{login}@/{database}?host={self.folder}"
+
+    def _run(self, program: str, *words: object, check: bool = True) -> None:
+        command = [*self._as, str(self._programs / program), *map(str, words)]
+        done = subprocess.run(
+            command, cwd="/", capture_output=True, text=True, env={**os.environ, "LC_ALL": "C.UTF-8"}
+        )
+        assert done.returncode == 0 or not check, done.stderr
+
+
+@contextmanager
+def cluster(durable: bool = False) -> Iterator[Cluster]:
+    """A server of its own; where there is none the tests are left out, or fail where one is required."""
+    found = programs()
+    try:
+        import psycopg  # noqa: F401
+    except ImportError:
+        found = None
+    if found is None:
+        why = f"{NO_HUB}: {HOW_TO_GET_ONE}."
+        if os.environ.get("INSPECT_REQUIRE_HUB") == "1":
+            pytest.fail(why)
+        pytest.skip(why)
+    # in memory where nothing is to last; short, as a socket's path may have 107 letters
+    memory = not durable and MEMORY.is_dir() and shutil.disk_usage(MEMORY).free > ROOM_BYTES
+    folder = Path(tempfile.mkdtemp(prefix="hub-", dir=MEMORY if memory else None))
+    try:
+        server = Cluster(folder, found, durable)
+        yield server
+        server.stop()
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
