@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from itertools import count
 from pathlib import Path
+from threading import Event
 
 import pytest
 
@@ -41,6 +42,7 @@ class Cluster:
         self.folder, self._programs = folder, programs
         self._sync = "on" if durable else "off"
         self._named = count(1)
+        self.killed = Event()
         # it refuses to run as root
         self._as = ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
         if self._as:
@@ -49,22 +51,29 @@ class Cluster:
         self.start()
 
     def start(self) -> None:
-        settings = (f"-c fsync={self._sync} -c listen_addresses='' -c unix_socket_directories={self.folder} "
-                    "-c max_wal_size=1GB -c shared_buffers=256MB")  # fmt: skip
-        log = self.folder / "log"
-        self._run("pg_ctl", "-D", self.folder / "data", "-w", "-s", "-l", log, "-o", settings, "start")
+        where = ("listen_addresses=", f"unix_socket_directories={self.folder}", f"fsync={self._sync}")
+        settings = [word for setting in (*where, "max_wal_size=1GB") for word in ("-c", setting)]
+        command = [*self._as, str(self._programs / "postgres"), "-D", str(self.folder / "data"), *settings]
+        with (self.folder / "log").open("ab") as log:
+            self._server = subprocess.Popen(command, cwd="/", stdout=log, stderr=log)
+        for _ in range(600):
+            if self._run("pg_isready", "-q", "-h", self.folder, check=False):
+                return
+            assert self._server.poll() is None, (self.folder / "log").read_text()
+            time.sleep(0.1)
 
     def kill(self) -> None:
-        """SIGKILL to the server and all it started, as a power cut would."""
+        """SIGKILL to the server and all it started, as if the power were cut."""
         server = int((self.folder / "data" / "postmaster.pid").read_text().split()[0])
         children = Path(f"/proc/{server}/task/{server}/children").read_text().split()
         for pid in (server, *map(int, children)):
             os.kill(pid, signal.SIGKILL)
-        while Path(f"/proc/{server}").exists():
-            time.sleep(0.01)
+        self._server.wait(60)
+        self.killed.set()
 
     def stop(self) -> None:
         self._run("pg_ctl", "-D", self.folder / "data", "-w", "-s", "-m", "immediate", "stop", check=False)
+        self._server.wait(60)
 
     def database(self) -> str:
         """The name of a new empty database."""
@@ -87,12 +96,13 @@ class Cluster:
     def url(self, database: str, login: str = "postgres") -> str:
         return f"postgresql://{login}@/{database}?host={self.folder}"
 
-    def _run(self, program: str, *words: object, check: bool = True) -> None:
+    def _run(self, program: str, *words: object, check: bool = True) -> bool:
         command = [*self._as, str(self._programs / program), *map(str, words)]
         done = subprocess.run(
             command, cwd="/", capture_output=True, text=True, env={**os.environ, "LC_ALL": "C.UTF-8"}
         )
         assert done.returncode == 0 or not check, done.stderr
+        return done.returncode == 0
 
 
 @contextmanager

@@ -35,6 +35,8 @@ KNOWN = re.compile(
     r"photos/(?P<two>[0-9a-f]{2})/(?P<photo>(?P=two)[0-9a-f]{62})(\.thumb)?\.jpg"
     r"|reports/(?P<report>[0-9a-f]{64})\.pdf|tables/(?P<tables>[0-9a-f]{12}-[0-9a-f]{12})\.zip"
 )
+NAMING = ("photo", "report", "job", "tables")
+"""The kinds of entry that name a file."""
 NO_JOB = "{} is no job of this program, or was cut off on the way; send it again. Nothing was taken in."
 
 

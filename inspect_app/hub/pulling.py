@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.exchange import is_named, lay_down, named_by
+from inspect_app.bench.exchange import NAMING, is_named, lay_down, named_by
 from inspect_app.entries.entry import SHOP
 from inspect_app.hub.connecting import epoch, refuse_other_form
 from inspect_app.hub.entering import STEP, Files
@@ -121,7 +121,7 @@ class _Coming:
         """Take over entries of one site, their files before them."""
         own = self._bench.logbook.device
         wanted = [(row, aside) for row, aside, _ in step if row.job != SHOP or row.device == own]
-        named = named_by(self._bench, (entry_of(*row[:7]) for row, _ in wanted))
+        named = named_by(self._bench, (entry_of(*row[:7]) for row, _ in wanted if row.kind in NAMING))
         self.fetch({name: site for name, file in named if not file.is_file()})
         for forked in (False, True):  # what forks is taken by itself: a chain is refused as a whole
             taken = self._bench.logbook.take_over([row for row, aside in wanted if aside is forked])

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.exchange import named_by
+from inspect_app.bench.exchange import NAMING, named_by
 from inspect_app.hub.connecting import epoch, refuse_other_form, site_of
 from inspect_app.hub.entering import STEP, Files, Mark, marked, take_in
 from inspect_app.hub.remembering import remember, remembered
@@ -91,7 +91,7 @@ def push(bench: Bench, hub: Connection, say: Callable[[int], None] = lambda numb
 
 def _bring_named(bench: Bench, files: Files, rows: Sequence[Row]) -> int:
     """Bring the files that entries name, before the entries; how many that were."""
-    named = dict(named_by(bench, (entry_of(*row[:7]) for row in rows)))
+    named = dict(named_by(bench, (entry_of(*row[:7]) for row in rows if row.kind in NAMING)))
     wanted = sorted(named.keys() - files.known(named))
     files.lacks(wanted)
     return _bring(bench, files, wanted)
