@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, site; keeping and papers are their own.
+"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, site; others have files of their own.
 
 A mistake is told in a sentence. Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given
 could not be used.
@@ -13,7 +13,7 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
-from inspect_app import __version__, console
+from inspect_app import __version__, console, keeping, many_sites
 from inspect_app.asked_for import (
     data_folder,
     installs_folder,
@@ -23,8 +23,6 @@ from inspect_app.asked_for import (
     say_unlikely,
     shops,
 )
-from inspect_app.keeping import backup, export_job, import_job, restore, salvage, verify
-from inspect_app.many_sites import hub
 from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
 from inspect_app.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
@@ -409,5 +407,5 @@ def site(out: Path, base: str) -> None:
         click.echo("It is not compiled, so it starts slower: there is no Node.js 20 or newer here.")
 
 
-for command in (report, certificate, card, export_job, import_job, verify, backup, restore, salvage, hub):
+for command in (report, certificate, card, *keeping.COMMANDS, *many_sites.COMMANDS):
     main.add_command(command)

@@ -1,13 +1,16 @@
-"""The commands of a firm with many sites: `hub` and what is asked of it."""
+"""The commands of a firm with many sites: `hub`, and `fleet`, which asks it."""
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import click
 
+from inspect_app import console
 from inspect_app.asked_for import bench_in, data_folder, installs_folder
 from inspect_app.options import DATA
+from inspect_app.trade.measuring.refusal import Refusal
 
 URL = click.argument("url")
 
@@ -90,3 +93,42 @@ def status(url: str, data: Path | None) -> None:
     with connected(url) as at:
         for line in standing(bench_in(data or data_folder()), at):
             click.echo(line)
+
+
+@click.command()
+@URL
+@click.option("--judge", is_flag=True, help="First pull into the folder, and judge the jobs that changed.")
+@click.option("--rows", default=10, show_default=True, help="At most so many rows of each answer.")
+@click.option("--json", "as_json", is_flag=True, help="The same as data, every row.")
+@DATA
+def fleet(url: str, judge: bool, rows: int, as_json: bool, data: Path | None) -> None:
+    """Ask over all jobs of a hub: what wears and how fast, which limits decide, defects, time in the steps, late parts.
+
+    A login of the fleet asks. With --judge the jobs are judged in a folder that is kept for it: give one with --data.
+    """
+    from inspect_app.bench.bench import Bench
+    from inspect_app.hub.asking import answers, as_data, as_lines, judged_words
+    from inspect_app.hub.connecting import connected
+    from inspect_app.hub.judging import judge_all
+    from inspect_app.hub.pulling import pull as read
+
+    if judge and not data:
+        raise Refusal(
+            "--judge needs --data DIR: a folder of the fleet's own, as jobs of all sites come into it."
+        )
+    with connected(url) as at:
+        if judge and data:
+            bench = Bench(data, installs=installs_folder())
+            refused = read(bench, at).refused
+            for line in (*refused, *judge_all(bench, at)[1]):
+                click.echo(line, err=True)
+            bench.close()
+        every, judged = answers(at), judged_words(at)
+    if as_json:
+        click.echo(json.dumps(as_data(every), indent=2, ensure_ascii=not console.shows_everything()))
+        return
+    for line in (judged, *as_lines(every, rows)):
+        click.echo(line)
+
+
+COMMANDS = (hub, fleet)

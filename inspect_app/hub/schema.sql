@@ -207,3 +207,65 @@ CREATE POLICY every ON hub.entry TO hub_fleet, hub_relay USING (true);
 CREATE POLICY every ON hub.mark TO hub_fleet, hub_relay USING (true);
 CREATE POLICY every ON hub.file TO hub_fleet, hub_relay USING (true);
 CREATE POLICY every ON hub.lacking TO hub_fleet, hub_relay USING (true);
+
+-- what the program made of each job, by the job's head and the tables that judged it; made anew whenever either changes
+
+CREATE TABLE hub.judged (
+    job text COLLATE "C" PRIMARY KEY,
+    head text NOT NULL,
+    tables text NOT NULL,
+    site text COLLATE "C" NOT NULL REFERENCES hub.site,
+    machine text NOT NULL);
+CREATE TABLE hub.finding (
+    job text COLLATE "C" NOT NULL REFERENCES hub.judged ON DELETE CASCADE,
+    "check" text NOT NULL, characteristic text NOT NULL, owner text NOT NULL, source text NOT NULL, verdict text NOT NULL);
+CREATE TABLE hub.wear (
+    job text COLLATE "C" NOT NULL REFERENCES hub.judged ON DELETE CASCADE,
+    "check" text NOT NULL, um numeric NOT NULL, expanded_um numeric NOT NULL, hours numeric, months numeric);
+CREATE TABLE hub.defect (
+    job text COLLATE "C" NOT NULL REFERENCES hub.judged ON DELETE CASCADE,
+    "check" text NOT NULL, kind text NOT NULL);
+CREATE TABLE hub.worked (
+    job text COLLATE "C" NOT NULL REFERENCES hub.judged ON DELETE CASCADE,
+    step text NOT NULL, hours numeric NOT NULL);
+CREATE TABLE hub.delivery (
+    job text COLLATE "C" NOT NULL REFERENCES hub.judged ON DELETE CASCADE,
+    place text NOT NULL, promised date NOT NULL, came date);
+
+CREATE MATERIALIZED VIEW hub.what_wears AS
+    SELECT "check", count(*) AS jobs,
+           round((percentile_cont(0.5) WITHIN GROUP (ORDER BY um / hours * 1000))::numeric, 1) AS um_in_1000_hours,
+           round((percentile_cont(0.5) WITHIN GROUP (ORDER BY um / months))::numeric, 1) AS um_a_month
+      FROM hub.wear GROUP BY "check";
+CREATE MATERIALIZED VIEW hub.limits_that_bite AS
+    SELECT "check", characteristic, owner, source, count(*) AS judged,
+           count(*) FILTER (WHERE verdict = 'outside limit') AS outside,
+           count(*) FILTER (WHERE verdict = 'too close to limit') AS too_close
+      FROM hub.finding WHERE verdict <> 'not measured' GROUP BY 1, 2, 3, 4;
+CREATE MATERIALIZED VIEW hub.defects_seen AS
+    SELECT kind, "check", machine, count(*) AS defects, count(DISTINCT job) AS jobs
+      FROM hub.defect JOIN hub.judged USING (job) GROUP BY 1, 2, 3;
+CREATE MATERIALIZED VIEW hub.time_in_steps AS
+    SELECT step, count(*) AS jobs,
+           round((percentile_cont(0.5) WITHIN GROUP (ORDER BY hours))::numeric, 2) AS half_within_hours,
+           round((percentile_cont(0.9) WITHIN GROUP (ORDER BY hours))::numeric, 2) AS nine_of_ten_within_hours
+      FROM hub.worked GROUP BY step;
+CREATE MATERIALIZED VIEW hub.late_parts AS
+    SELECT place, count(*) AS ordered, count(*) FILTER (WHERE coalesce(came, current_date) > promised) AS late,
+           coalesce(max(coalesce(came, current_date) - promised) FILTER (WHERE coalesce(came, current_date) > promised), 0)
+               AS most_days_late
+      FROM hub.delivery GROUP BY place;
+
+CREATE FUNCTION hub.refresh() RETURNS void LANGUAGE plpgsql
+    SECURITY DEFINER SET search_path = hub, pg_catalog, pg_temp AS $$
+BEGIN
+    REFRESH MATERIALIZED VIEW hub.what_wears;
+    REFRESH MATERIALIZED VIEW hub.limits_that_bite;
+    REFRESH MATERIALIZED VIEW hub.defects_seen;
+    REFRESH MATERIALIZED VIEW hub.time_in_steps;
+    REFRESH MATERIALIZED VIEW hub.late_parts;
+END $$;
+REVOKE EXECUTE ON FUNCTION hub.refresh() FROM PUBLIC;
+GRANT EXECUTE ON FUNCTION hub.refresh() TO hub_fleet;
+GRANT SELECT, INSERT, DELETE ON hub.judged, hub.finding, hub.wear, hub.defect, hub.worked, hub.delivery TO hub_fleet;
+GRANT SELECT ON hub.what_wears, hub.limits_that_bite, hub.defects_seen, hub.time_in_steps, hub.late_parts TO hub_fleet;
