@@ -23,7 +23,7 @@ from inspect_app.asked_for import (
     say_unlikely,
     shops,
 )
-from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
+from inspect_app.options import DATA, HUB, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
 from inspect_app.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
@@ -38,9 +38,10 @@ cylinder. Local codes and licensed practice prevail over anything this program s
 @LAN
 @PORT
 @NO_BROWSER
+@HUB
 @click.version_option(__version__)
 @click.pass_context
-def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser: bool) -> None:
+def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser: bool, hub: str) -> None:
     """Inspect a hydraulic cylinder on the bench: measure, judge, report.
 
     Without a command the screens are served to this machine's browser. Exit codes: 0 done; 1 done, but
@@ -57,7 +58,7 @@ def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser
     bench = Bench(folder, installs=installs_folder())
     for line in bench.logbook.told():
         click.echo(line)
-    serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+    serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo, hub=hub)
 
 
 def _pass_on(ctx: click.Context, command: str) -> None:

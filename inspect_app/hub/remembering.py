@@ -50,6 +50,16 @@ def remember(folder: Path, met: Remembered) -> None:
         write_file(folder / FILE, json.dumps(known, indent=1).encode())
 
 
+def acknowledged(folder: Path) -> int:
+    """The number of the last entry that a folder's hub acknowledged; 0 where it has none yet, or several.
+
+    Args:
+        folder: the data folder.
+    """
+    known = [*_all(folder).values()]
+    return known[0].acknowledged if len(known) == 1 else 0
+
+
 def _hub(epoch: str) -> str:
     return epoch.partition("/")[0]
 

@@ -45,10 +45,12 @@ def standing(bench: Bench, hub: Connection) -> Iterator[str]:
 
 def waiting(bench: Bench, hub: Connection) -> str:
     """How much of a folder the hub does not have yet, as a sentence."""
-    number, every = reached(bench, hub), bench.logbook.reaches()
-    if number == every:
-        return "All entries of this folder are at the hub."
-    return f"{_entries(every - number)} of this folder not yet at the hub."
+    return waiting_words(bench.logbook.reaches() - reached(bench, hub))
+
+
+def waiting_words(entries: int) -> str:
+    """How many entries of a folder the hub does not have yet, as a sentence."""
+    return f"{_entries(entries)} not yet at the hub." if entries else "All entries are at the hub."
 
 
 def put_back(bench: Bench, hub: Connection) -> Iterator[str]:

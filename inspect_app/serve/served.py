@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -24,11 +24,18 @@ class Served:
         links: those of this program.
         uploads: where a photograph lies until it is taken in.
         customers: links for customers' own phones; None where only this machine is served.
+        told: what there is to say of the place the data is kept at.
     """
 
     def __init__(
-        self, page: ft.Page, links: Links, uploads: Path, customers: CustomerLinks | None = None
+        self,
+        page: ft.Page,
+        links: Links,
+        uploads: Path,
+        customers: CustomerLinks | None = None,
+        told: Callable[[], Sequence[Note]] = tuple,
     ) -> None:
+        self.notes = told
         self._page = page
         self._links = links
         self._customers = customers
@@ -37,10 +44,6 @@ class Served:
     def opening(self, name: str, made: bytes) -> Touch:
         """The link is followed by the client within the touch: a browser opens nothing unasked."""
         return Touch(action=ft.OpenUrl(self._links.lend(name, made)))
-
-    def notes(self) -> Sequence[Note]:
-        """The data lies on the shop's machine, which says where when it starts."""
-        return ()
 
     def lower_edge(self) -> float:
         """The browser's own bar is below the page."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import secrets
 import shutil
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from typing import Any
 
@@ -22,8 +22,9 @@ from inspect_app.bench.bench import Bench
 from inspect_app.bench.customers_phone import KEY_BYTES, links_key
 from inspect_app.screens.app import session
 from inspect_app.screens.floor import Floor
-from inspect_app.screens.host import LARGEST
+from inspect_app.screens.host import LARGEST, Note
 from inspect_app.serve import network
+from inspect_app.serve.catching_up import CatchingUp
 from inspect_app.serve.client import first_page
 from inspect_app.serve.customer import CustomerPages
 from inspect_app.serve.customer_links import CustomerLinks
@@ -35,12 +36,13 @@ UPLOADS = "uploads"
 """The folder inside the data folder where a photograph lies until it is taken in."""
 
 
-def web_app(bench: Bench, gate: Gate | None = None) -> Any:
+def web_app(bench: Bench, gate: Gate | None = None, told: Callable[[], Sequence[Note]] = tuple) -> Any:
     """The whole web app: documents behind signed links, the screens, customers' pages, and the door before them.
 
     Args:
         bench: the open data folder.
         gate: lets other devices in by code; None when only this machine is served.
+        told: what there is to say of the place the data is kept at.
     """
     links, floor = Links(), Floor()
     customers = CustomerLinks(cache(lambda: links_key(bench, secrets.token_bytes(KEY_BYTES))))
@@ -66,7 +68,9 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
     app.mount(
         "/",
         flet_fastapi.app(
-            session(bench, lambda page: Served(page, links, uploads, customers if gate else None), floor),
+            session(
+                bench, lambda page: Served(page, links, uploads, customers if gate else None, told), floor
+            ),
             assets_dir=app.state.first_page.name,
             no_cdn=True,
             web_renderer=ft.WebRenderer.CANVAS_KIT,
@@ -83,7 +87,9 @@ def web_app(bench: Bench, gate: Gate | None = None) -> Any:
     return Door(app, gate, LOOPBACK, pages.app)
 
 
-def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callable[[str], None]) -> None:
+def serve(
+    bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callable[[str], None], hub: str = ""
+) -> None:
     """Serve until stopped.
 
     Args:
@@ -92,6 +98,7 @@ def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callab
         port: the port wanted; another is taken if it is not free.
         open_browser: whether to open this machine's browser.
         say: tells the person at the host.
+        hub: where entries are brought to meanwhile; "" for nowhere.
     """
     host = "0.0.0.0" if lan else "127.0.0.1"
     port = network.free_port(port, host)
@@ -109,7 +116,12 @@ def serve(bench: Bench, *, lan: bool, port: int, open_browser: bool, say: Callab
         threading.Timer(1.0, browser.open, (here,)).start()
     elif open_browser:
         say("No browser could be opened here; open one at the address above.")
-    uvicorn.run(web_app(bench, gate), host=host, port=port, log_level="warning")
+    told: Callable[[], Sequence[Note]] = tuple
+    if hub:
+        catching_up = CatchingUp(bench, hub)
+        catching_up.start()
+        told = catching_up.notes
+    uvicorn.run(web_app(bench, gate, told), host=host, port=port, log_level="warning")
 
 
 def _code_words(code: str) -> str:

@@ -115,10 +115,10 @@ def test_what_was_pushed_is_pulled_elsewhere_whole_and_once(
 ) -> None:
     van = furnished(tmp_path / "van", 7)
     with connected(server.url(hub, "north")) as at:
-        assert waiting(shop, at) == "4 entries of this folder not yet at the hub."
+        assert waiting(shop, at) == "4 entries not yet at the hub."
         came = push(shop, at)
         assert (came.new, came.files, came.lacking, came.others) == (4, 4, 0, 0)
-        assert waiting(shop, at) == "All entries of this folder are at the hub."
+        assert waiting(shop, at) == "All entries are at the hub."
         assert push(shop, at).new == 0
         assert push(van, at).new == 4
         decide(shop, "later")
@@ -499,7 +499,7 @@ def test_the_prompt_makes_feeds_reads_and_asks_a_hub(server: Cluster, shop: Benc
     told = run("hub", "status", north, "--data", tmp_path / "van").stdout.splitlines()
     assert told == [
         f"Hub {name}: 4 entries of 1 device at 1 site.",
-        "4 entries of this folder not yet at the hub.",
+        "4 entries not yet at the hub.",
         "0 entries at the hub were not read into this folder.",
     ]
     away = run("hub", "status", f"postgresql://north@/{name}?host={tmp_path}", "--data", shop.folder)

@@ -1,0 +1,75 @@
+"""Brings what is entered to the hub while the program runs, and says how far that is; the bench never waits for it.
+
+It reads the folder through a connection of its own, in a thread of its own, and writes nothing into the log. Out of
+reach it asks again after a while; what waits is told on the list of jobs.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Sequence
+
+from inspect_app.bench.bench import Bench
+from inspect_app.hub.connecting import connected
+from inspect_app.hub.pushing import push, reached
+from inspect_app.hub.remembering import acknowledged
+from inspect_app.hub.standing import waiting_words
+from inspect_app.logbook.store import NotSaved
+from inspect_app.screens.host import Note
+from inspect_app.trade.measuring.refusal import Refusal
+
+AGAIN_S = 20.0
+"""So long it waits before it looks again for what was entered, or for the hub."""
+
+
+class CatchingUp:
+    """One folder on its way to one hub.
+
+    Args:
+        bench: the open data folder, which others write.
+        url: of the hub.
+        again_s: see `AGAIN_S`.
+    """
+
+    def __init__(self, bench: Bench, url: str, again_s: float = AGAIN_S) -> None:
+        self._bench, self._url, self._again_s = bench, url, again_s
+        self._there = acknowledged(bench.folder)
+        self._trouble = ""
+        self._reading: Bench | None = None
+        self._ended = threading.Event()
+
+    def start(self) -> None:
+        """Catch up from now on, as long as the program runs."""
+        threading.Thread(target=self._go_on, name="catching up", daemon=True).start()
+
+    def end(self) -> None:
+        """Begin nothing more."""
+        self._ended.set()
+
+    def notes(self) -> Sequence[Note]:
+        """How much the hub does not have yet, and why not."""
+        left = self._bench.logbook.reaches() - self._there
+        words = " ".join(w for w in (waiting_words(left), self._trouble if left else "") if w)
+        return (Note(words, "unclear" if left else "within"),)
+
+    def meet(self) -> None:
+        """Bring what the hub does not have yet; where it cannot be, that is told and nothing else happens."""
+        try:
+            if self._reading is None:
+                self._reading = Bench(self._bench.folder, reading=True)
+            with connected(self._url) as hub:
+                push(self._reading, hub, self._reached)
+                self._reached(reached(self._reading, hub))
+            self._trouble = ""
+        except (Refusal, NotSaved) as why:
+            self._trouble = str(why)
+
+    def _reached(self, number: int) -> None:
+        self._there = number
+
+    def _go_on(self) -> None:
+        while not self._ended.is_set():
+            self.meet()
+            self._ended.wait(self._again_s)
+        if self._reading:
+            self._reading.close()
