@@ -11,20 +11,26 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 from postgres import Cluster, cluster
 
 from inspect_app.bench.bench import Bench
+from inspect_app.hub.asking import answers
 from inspect_app.hub.connecting import connected, make
 from inspect_app.hub.pulling import pull
 from inspect_app.hub.pushing import push
 from inspect_app.hub.relaying import relay
 from inspect_app.logbook.chains import Row
 
+if TYPE_CHECKING:
+    from psycopg import Connection
+
 READINGS_A_JOB = 200
+FLEET_JOBS = 10_000
 COLUMNS = ", ".join(Row._fields)
 
 
@@ -64,30 +70,44 @@ def filled(folder: Path, device: str, many: int) -> Bench:
     return bench
 
 
-def seconds(what: Callable[[], Any]) -> float:
-    start = time.perf_counter()
-    what()
-    return time.perf_counter() - start
+@dataclass(frozen=True)
+class Took:
+    """How long something took: by the clock, and of the processors, here and at the server."""
+
+    clock_s: float
+    cpu_s: float
 
 
-def told(what: str, took: float, bare: float, many: int) -> None:
-    print(f"  {what:58} {took:8.2f} s {took / bare:7.2f} {many / took:10.0f} entries/s")
+class Measured:
+    """Runs things beside the bare COPY of so many entries, and prints what each took.
 
+    Args:
+        server: whose processes count as well.
+    """
 
-def bare_copy(url: str, rows: list[Row]) -> float:
-    """The least there is: the same rows into a table with a primary key, in the same steps."""
+    def __init__(self, server: Cluster) -> None:
+        self._server = server
+        self._bare: Took | None = None
 
-    def copy() -> None:
-        for step in in_steps(iter(rows), 20_000):
-            with to.transaction(), to.cursor().copy(f"COPY bare ({COLUMNS}) FROM STDIN".encode()) as copying:
-                for row in step:
-                    copying.write_row(row)
-
-    with connected(url) as to:
-        to.execute(
-            f"CREATE TABLE bare ({', '.join(f'{name} text' for name in Row._fields)}, PRIMARY KEY (id))".encode()
+    def __call__(self, what: str, run: Callable[[], object], many: int) -> None:
+        clock, cpu = time.perf_counter(), time.process_time() + self._server.cpu_s()
+        run()
+        took = Took(time.perf_counter() - clock, time.process_time() + self._server.cpu_s() - cpu)
+        bare = self._bare = self._bare or took
+        ratios = f"{took.clock_s / bare.clock_s:8.2f} {took.cpu_s / bare.cpu_s:8.2f}"
+        print(
+            f"  {what:44} {took.clock_s:8.2f} s {took.cpu_s:8.2f} s {ratios} {many / took.clock_s:10.0f} entries/s"
         )
-        return seconds(copy)
+
+
+def bare_copy(to: Connection, rows: list[Row]) -> None:
+    """The least there is: the same rows into a table with a primary key, in the same steps."""
+    columns = ", ".join(f"{name} text" for name in Row._fields)
+    to.execute(f"CREATE TABLE bare ({columns}, PRIMARY KEY (id))".encode())
+    for step in in_steps(iter(rows), 20_000):
+        with to.transaction(), to.cursor().copy(f"COPY bare ({COLUMNS}) FROM STDIN".encode()) as copying:
+            for row in step:
+                copying.write_row(row)
 
 
 def new_hub(server: Cluster) -> str:
@@ -102,29 +122,55 @@ def new_hub(server: Cluster) -> str:
     return name
 
 
+FACTS = {
+    "finding": (60, "'check ' || k, 'size', 'shipped', 'source ' || k % 9, "
+                    "CASE n * k % 7 WHEN 6 THEN 'outside limit' ELSE 'within limit' END"),
+    "wear": (4, "'check ' || k, n % 50, 3, 1 + n % 4000, NULL"),
+    "defect": (2, "'check ' || k, 'kind ' || n % 12"),
+    "worked": (7, "'step ' || k, n % 30 / 4.0"),
+    "delivery": (5, "'place ' || k, date '2026-01-01' + n % 90, date '2026-01-01' + (n + k) % 90"),
+}  # fmt: skip
+"""Of each table how many rows a judged job leaves there, and what the k-th of the n-th job may say."""
+
+
+def fill_facts(owner: Connection, jobs: int) -> None:
+    """What so many judged jobs leave at the hub."""
+    each = f"FROM generate_series(1, {jobs}) n"
+    owner.execute(
+        f"INSERT INTO hub.judged SELECT 'j' || n, '', '', 'north', 'machine ' || n % 40 {each}".encode()
+    )
+    for table, (times, row) in FACTS.items():
+        every = f"INSERT INTO hub.{table} SELECT 'j' || n, {row} {each}, generate_series(1, {times}) k"
+        owner.execute(every.encode())
+
+
 def main(many: int, folder: Path) -> None:
     with cluster(durable=True) as server:
-        one, other = new_hub(server), new_hub(server)
-        shop = filled(folder / "shop", "shop", many)
+        one, other, measured = new_hub(server), new_hub(server), Measured(server)
+        shop, van = (
+            filled(folder / "shop", "shop", many),
+            Bench(folder / "van", device="van", throw_away=True),
+        )
         rows = [row for _, row in shop.logbook.since(0, many)]
-        bare = bare_copy(server.url(one), rows)
-        print(f"{many} entries; beside each figure its ratio to the bare COPY")
-        told("a bare COPY, in the same steps", bare, bare, many)
-        with connected(server.url(one, "north")) as to:
-            told("push", seconds(lambda: push(shop, to)), bare, many)
-            told("push again: nothing is new", seconds(lambda: push(shop, to)), bare, many)
+        print(f"{many} entries: by the clock, of the processors, and the ratio of each to the bare COPY's")
+        with connected(server.url(one)) as owner, connected(server.url(one, "north")) as to:
+            measured("a bare COPY, in the same steps", lambda: bare_copy(owner, rows), many)
+            measured("push", lambda: push(shop, to), many)
+            measured("push again: nothing is new", lambda: push(shop, to), many)
             shop.logbook.put_back(entries("shop", 200, first_job=900_000))
-            told("push of 200 more beside them", seconds(lambda: push(shop, to)), bare, 200)
-            # as if the hub knew no mark: all once more, and nothing new
-            with connected(server.url(one)) as owner:
-                owner.execute("DELETE FROM hub.mark")
-            told("push of all once more, without a mark", seconds(lambda: push(shop, to)), bare, many)
-            van = Bench(folder / "van", device="van", throw_away=True)
-            told("pull into an empty folder", seconds(lambda: pull(van, to)), bare, many)
-            told("pull again: nothing is new", seconds(lambda: pull(van, to)), bare, many)
+            measured("push of 200 more beside them", lambda: push(shop, to), 200)
+            owner.execute("DELETE FROM hub.mark")
+            measured("push of all once more, without a mark", lambda: push(shop, to), many)
+            measured("pull into an empty folder", lambda: pull(van, to), many)
+            measured("pull again: nothing is new", lambda: pull(van, to), many)
         with connected(server.url(one, "relay")) as a, connected(server.url(other, "relay")) as b:
-            told("relay to an empty hub", seconds(lambda: relay(a, b)), bare, many)
-            told("relay again: nothing is new", seconds(lambda: relay(a, b)), bare, many)
+            measured("relay to an empty hub", lambda: relay(a, b), many)
+            measured("relay again: nothing is new", lambda: relay(a, b), many)
+        with connected(server.url(one)) as owner:
+            fill_facts(owner, FLEET_JOBS)
+            print(f"questions over {FLEET_JOBS} judged jobs")
+            measured("views made anew", lambda: owner.execute("SELECT hub.refresh()"), FLEET_JOBS)
+            measured("all five questions, out of the views", lambda: answers(owner), FLEET_JOBS)
 
 
 if __name__ == "__main__":

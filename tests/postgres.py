@@ -75,6 +75,13 @@ class Cluster:
         self._run("pg_ctl", "-D", self.folder / "data", "-w", "-s", "-m", "immediate", "stop", check=False)
         self._server.wait(60)
 
+    def cpu_s(self) -> float:
+        """What the server and all it runs have taken of the processors so far."""
+        server = int((self.folder / "data" / "postmaster.pid").read_text().split()[0])
+        children = Path(f"/proc/{server}/task/{server}/children").read_text().split()
+        ticks = sum(_ticks(server)) + sum(sum(_ticks(int(child))[:2]) for child in children)
+        return ticks / os.sysconf("SC_CLK_TCK")
+
     def database(self) -> str:
         """The name of a new empty database."""
         import psycopg
@@ -103,6 +110,14 @@ class Cluster:
         )
         assert done.returncode == 0 or not check, done.stderr
         return done.returncode == 0
+
+
+def _ticks(pid: int) -> list[int]:
+    """What a process has taken of the processors, as program and in the kernel, and then those it has buried."""
+    try:
+        return [int(n) for n in Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[11:15]]
+    except FileNotFoundError:  # it ended just now
+        return []
 
 
 @contextmanager

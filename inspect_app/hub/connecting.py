@@ -46,6 +46,8 @@ def connected(url: str) -> Iterator[Connection]:
         with psycopg.connect(url, autocommit=True, connect_timeout=10) as hub:
             yield hub
     except psycopg.Error as e:
+        if e.sqlstate is None and not isinstance(e, psycopg.OperationalError):
+            raise  # asked wrongly, by us
         raise _refused(e) from e
 
 

@@ -14,11 +14,11 @@ CREATE TABLE hub.device (id text COLLATE "C" PRIMARY KEY, site text NOT NULL REF
 
 CREATE TABLE hub.entry (
     id text COLLATE "C" PRIMARY KEY,
-    device text COLLATE "C" NOT NULL REFERENCES hub.device,
+    device text COLLATE "C" NOT NULL,
     pos bigint NOT NULL,      -- 1, 2, 3 ... as the device's entries came in here: no commit that is late can hide
     job text COLLATE "C" NOT NULL,
     at text COLLATE "C" NOT NULL,
-    by text NOT NULL,
+    by text COLLATE "C" NOT NULL,
     kind text COLLATE "C" NOT NULL,
     body text NOT NULL,       -- verbatim: the link covers these very characters, which jsonb would write otherwise
     previous text COLLATE "C" NOT NULL,
@@ -61,6 +61,8 @@ BEGIN RAISE EXCEPTION 'What stands in the hub is never changed or removed.'; END
 CREATE TRIGGER stays BEFORE UPDATE OR DELETE OR TRUNCATE ON hub.entry EXECUTE FUNCTION hub.stays();
 CREATE TRIGGER stays BEFORE UPDATE OR DELETE OR TRUNCATE ON hub.file EXECUTE FUNCTION hub.stays();
 
+CREATE TRIGGER stays BEFORE DELETE OR TRUNCATE ON hub.device EXECUTE FUNCTION hub.stays();
+
 CREATE FUNCTION hub.refuse(entry text[], why text) RETURNS void LANGUAGE plpgsql AS $$
 BEGIN
     RAISE EXCEPTION 'Job %: the % of % by % (entry %) %. Nothing that came with it was taken.',
@@ -79,6 +81,11 @@ BEGIN
      WHERE n.hash <> encode(sha256(convert_to(n.previous || E'\x1f' || n.id || E'\x1f' || n.job || E'\x1f' || n.device
         || E'\x1f' || n.at || E'\x1f' || n.by || E'\x1f' || n.kind || E'\x1f' || n.body, 'UTF8')), 'hex') LIMIT 1;
     IF FOUND THEN PERFORM hub.refuse(wrong, 'was changed after it was written'); END IF;
+
+    -- for all of them at once: a key to another table would be looked up for each
+    SELECT ARRAY[n.device] INTO wrong FROM (SELECT DISTINCT s.device FROM new_rows s) n
+     WHERE NOT EXISTS (SELECT FROM hub.device d WHERE d.id = n.device) LIMIT 1;
+    IF FOUND THEN RAISE EXCEPTION 'Device % belongs to no site of the hub. Nothing that came with it was taken.', wrong[1]; END IF;
 
     SELECT ARRAY[n.device, min(n.pos)::text] INTO wrong FROM new_rows n GROUP BY n.device
     HAVING max(n.pos) - min(n.pos) + 1 <> count(*) OR min(n.pos) < 1 OR (min(n.pos) > 1

@@ -190,7 +190,7 @@ FALSE: dict[str, tuple[Spoil, str]] = {
     "a year that is none": (lambda rows: made_right(changed(3, at="9999-12-31T00:00:00.000Z")(rows)), "a time is UTC"),
     "a sign between fields": (lambda rows: made_right(changed(1, by="A\x1fB")(rows)), "all but the body is one line"),
     "no kind": (lambda rows: made_right(changed(1, kind="")(rows)), "an entry has an id"),
-    "a device nobody knows": (lambda rows: [row._replace(device="?") for row in rows], "row-level security"),
+    "a device nobody knows": (lambda rows: [row._replace(device="?") for row in rows], "does not allow"),
 }  # fmt: skip
 
 
