@@ -55,6 +55,6 @@ PORT = click.option(
     "--port", default=8710, show_default=True, help="Port to serve on; another if it is taken."
 )
 HUB = click.option(
-    "--hub", default="", metavar="URL", help="Bring entries to this hub meanwhile, whenever it is in reach."
+    "--hub", default="", metavar="URL", help="Keep level with this hub meanwhile, whenever it is in reach."
 )
 NO_BROWSER = click.option("--no-browser", is_flag=True, help="Do not open this machine's browser.")

@@ -6,7 +6,7 @@ in behind the last number that was read. What a shop keeps for itself, its gauge
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -27,6 +27,15 @@ AT_HUB = (
 )
 REACH = """SELECT d.id, d.site, e.pos, e.hash FROM hub.device d CROSS JOIN LATERAL
     (SELECT pos, hash FROM hub.entry WHERE device = d.id ORDER BY pos DESC LIMIT 1) e ORDER BY d.id"""
+
+
+Enter = Callable[[Callable[[], None], set[str]], None]
+"""Calls what enters entries of these jobs into a log."""
+
+
+def at_once(enter: Callable[[], None], jobs: set[str]) -> None:
+    """Nobody draws anything from the bench."""
+    enter()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,24 +82,27 @@ def read_already(bench: Bench, hub: Connection, known: Remembered) -> dict[str, 
     return {device: (number, link) for device, number, link in held}
 
 
-def pull(bench: Bench, hub: Connection) -> Pulled:
+def pull(bench: Bench, hub: Connection, enter: Enter = at_once, most: int = STEP) -> Pulled:
     """Take over what is not here yet, with the files it names.
 
     Args:
         bench: the open data folder.
         hub: the hub, connected as a login that may read.
+        enter: calls what enters a step into the log, and is told the jobs; where screens are drawn from the bench,
+            they must not be drawn meanwhile.
+        most: entries in one step.
     Raises:
         Refusal: the hub refuses to be read.
         NotSaved: the disk refused; what came before is here.
     """
     refuse_other_form(hub)
     known = remembered(bench.folder, now := epoch(hub)).at(now)
-    coming = _Coming(bench, hub)
+    coming = _Coming(bench, hub, enter)
     coming.fetch(known.lacking)
     known = replace(known, read=read_already(bench, hub, known))
     for reach in reaches(hub):
         told = len(coming.refused)
-        for step in _steps(hub, reach, known.read.get(reach.device, (0, ""))[0]):
+        for step in _steps(hub, reach, known.read.get(reach.device, (0, ""))[0], most):
             coming.take(step, reach.site)
             if len(coming.refused) == told:  # what was refused is asked for again
                 known = replace(known, read={**known.read, reach.device: (step[-1][2], step[-1][0].hash)})
@@ -99,11 +111,11 @@ def pull(bench: Bench, hub: Connection) -> Pulled:
     return Pulled(coming.new, coming.files, len(coming.lacking), tuple(coming.refused))
 
 
-def _steps(hub: Connection, reach: Reach, number: int) -> Iterator[list[tuple[Row, bool, int]]]:
+def _steps(hub: Connection, reach: Reach, number: int, most: int) -> Iterator[list[tuple[Row, bool, int]]]:
     """The entries of a device beyond a number, each with whether it stands aside and its number."""
     # in steps of their own: a transaction that stays open while a folder is written holds up the hub's cleaning
     while number < reach.number:
-        rows = hub.execute(f"{AT_HUB} LIMIT {STEP}".encode(), (reach.device, number)).fetchall()
+        rows = hub.execute(f"{AT_HUB} LIMIT {most}".encode(), (reach.device, number)).fetchall()
         yield [(Row(*row[:-2]), row[-2], row[-1]) for row in rows]
         number = rows[-1][-1]
 
@@ -111,8 +123,8 @@ def _steps(hub: Connection, reach: Reach, number: int) -> Iterator[list[tuple[Ro
 class _Coming:
     """What came in so far."""
 
-    def __init__(self, bench: Bench, hub: Connection) -> None:
-        self._bench, self._hub = bench, hub
+    def __init__(self, bench: Bench, hub: Connection, enter: Enter) -> None:
+        self._bench, self._hub, self._enter = bench, hub, enter
         self.new = self.files = 0
         self.lacking: dict[str, str] = {}  # files by name, and their site
         self.refused: list[str] = []
@@ -123,6 +135,9 @@ class _Coming:
         wanted = [(row, aside) for row, aside, _ in step if row.job != SHOP or row.device == own]
         named = named_by(self._bench, (entry_of(*row[:7]) for row, _ in wanted if row.kind in NAMING))
         self.fetch({name: site for name, file in named if not file.is_file()})
+        self._enter(lambda: self._take_over(wanted), {row.job for row, _ in wanted})
+
+    def _take_over(self, wanted: Sequence[tuple[Row, bool]]) -> None:
         for forked in (False, True):  # what forks is taken by itself: a chain is refused as a whole
             taken = self._bench.logbook.take_over([row for row, aside in wanted if aside is forked])
             self.new += taken.new

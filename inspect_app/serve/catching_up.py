@@ -1,16 +1,18 @@
-"""Brings what is entered to the hub while the program runs, and says how far that is; the bench never waits for it.
+"""Keeps a served folder and a hub level while the program runs, and says what waits; the bench never waits for it.
 
-It reads the folder through a connection of its own, in a thread of its own, and writes nothing into the log. Out of
-reach it asks again after a while; what waits is told on the list of jobs.
+In a thread of its own it reads the folder through a connection of its own. What comes from the hub is entered by
+the loop that draws the screens, in steps so small that nobody notices. Out of reach it asks again after a while.
 """
 
 from __future__ import annotations
 
+import asyncio
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from inspect_app.bench.bench import Bench
 from inspect_app.hub.connecting import connected
+from inspect_app.hub.pulling import pull
 from inspect_app.hub.pushing import push, reached
 from inspect_app.hub.remembering import acknowledged
 from inspect_app.hub.standing import waiting_words
@@ -20,6 +22,8 @@ from inspect_app.trade.measuring.refusal import Refusal
 
 AGAIN_S = 20.0
 """So long it waits before it looks again for what was entered, or for the hub."""
+ENTERED_AT_ONCE = 200
+"""Entries of other devices in one step: some hundredths of a second."""
 
 
 class CatchingUp:
@@ -38,8 +42,14 @@ class CatchingUp:
         self._reading: Bench | None = None
         self._ended = threading.Event()
 
-    def start(self) -> None:
-        """Catch up from now on, as long as the program runs."""
+    def start(self, loop: asyncio.AbstractEventLoop, told: Callable[[str], None]) -> None:
+        """Catch up from now on, as long as the program runs.
+
+        Args:
+            loop: the one that draws the screens.
+            told: told each job that something came into, in that loop.
+        """
+        self._loop, self._told = loop, told
         threading.Thread(target=self._go_on, name="catching up", daemon=True).start()
 
     def end(self) -> None:
@@ -49,20 +59,31 @@ class CatchingUp:
     def notes(self) -> Sequence[Note]:
         """How much the hub does not have yet, and why not."""
         left = self._bench.logbook.reaches() - self._there
-        words = " ".join(w for w in (waiting_words(left), self._trouble if left else "") if w)
-        return (Note(words, "unclear" if left else "within"),)
+        words = " ".join(w for w in (waiting_words(left), self._trouble) if w)
+        return (Note(words, "unclear" if left or self._trouble else "within"),)
 
     def meet(self) -> None:
-        """Bring what the hub does not have yet; where it cannot be, that is told and nothing else happens."""
+        """Bring what the hub does not have yet, take in what is new there; where it cannot be, that is told."""
         try:
             if self._reading is None:
                 self._reading = Bench(self._bench.folder, reading=True)
             with connected(self._url) as hub:
                 push(self._reading, hub, self._reached)
                 self._reached(reached(self._reading, hub))
-            self._trouble = ""
+                came = pull(self._bench, hub, self._enter, ENTERED_AT_ONCE)
+            self._trouble = " ".join(came.refused)
         except (Refusal, NotSaved) as why:
             self._trouble = str(why)
+
+    def _enter(self, enter: Callable[[], None], jobs: set[str]) -> None:
+        """Have something entered by the loop, and wait for it."""
+
+        async def entered() -> None:
+            enter()
+            for job in jobs:
+                self._told(job)
+
+        asyncio.run_coroutine_threadsafe(entered(), self._loop).result()
 
     def _reached(self, number: int) -> None:
         self._there = number

@@ -6,10 +6,11 @@ a link that is signed and short-lived. A customer's link opens one scope, and no
 
 from __future__ import annotations
 
+import asyncio
 import secrets
 import shutil
 import threading
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any
 
@@ -22,7 +23,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.bench.customers_phone import KEY_BYTES, links_key
 from inspect_app.screens.app import session
 from inspect_app.screens.floor import Floor
-from inspect_app.screens.host import LARGEST, Note
+from inspect_app.screens.host import LARGEST
 from inspect_app.serve import network
 from inspect_app.serve.catching_up import CatchingUp
 from inspect_app.serve.client import first_page
@@ -36,15 +37,16 @@ UPLOADS = "uploads"
 """The folder inside the data folder where a photograph lies until it is taken in."""
 
 
-def web_app(bench: Bench, gate: Gate | None = None, told: Callable[[], Sequence[Note]] = tuple) -> Any:
+def web_app(bench: Bench, gate: Gate | None = None, catching_up: CatchingUp | None = None) -> Any:
     """The whole web app: documents behind signed links, the screens, customers' pages, and the door before them.
 
     Args:
         bench: the open data folder.
         gate: lets other devices in by code; None when only this machine is served.
-        told: what there is to say of the place the data is kept at.
+        catching_up: keeps the folder level with a hub.
     """
     links, floor = Links(), Floor()
+    told = catching_up.notes if catching_up else tuple
     customers = CustomerLinks(cache(lambda: links_key(bench, secrets.token_bytes(KEY_BYTES))))
     app = flet_fastapi.FastAPI()
     uploads = bench.folder / UPLOADS
@@ -84,7 +86,14 @@ def web_app(bench: Bench, gate: Gate | None = None, told: Callable[[], Sequence[
         ),
     )
     pages = CustomerPages(bench, customers, floor.told, floor.beside)
-    return Door(app, gate, LOOPBACK, pages.app)
+    door = Door(app, gate, LOOPBACK, pages.app)
+
+    async def level(scope: Any, receive: Any, send: Any) -> None:
+        if catching_up and scope["type"] == "lifespan":
+            catching_up.start(asyncio.get_running_loop(), floor.told)
+        await door(scope, receive, send)
+
+    return level
 
 
 def serve(
@@ -98,7 +107,7 @@ def serve(
         port: the port wanted; another is taken if it is not free.
         open_browser: whether to open this machine's browser.
         say: tells the person at the host.
-        hub: where entries are brought to meanwhile; "" for nowhere.
+        hub: what the folder is kept level with; "" for none.
     """
     host = "0.0.0.0" if lan else "127.0.0.1"
     port = network.free_port(port, host)
@@ -116,12 +125,8 @@ def serve(
         threading.Timer(1.0, browser.open, (here,)).start()
     elif open_browser:
         say("No browser could be opened here; open one at the address above.")
-    told: Callable[[], Sequence[Note]] = tuple
-    if hub:
-        catching_up = CatchingUp(bench, hub)
-        catching_up.start()
-        told = catching_up.notes
-    uvicorn.run(web_app(bench, gate, told), host=host, port=port, log_level="warning")
+    catching_up = CatchingUp(bench, hub) if hub else None
+    uvicorn.run(web_app(bench, gate, catching_up), host=host, port=port, log_level="warning")
 
 
 def _code_words(code: str) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
 import shutil
+import threading
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
@@ -28,6 +30,7 @@ from inspect_app.hub.pushing import push
 from inspect_app.hub.relaying import relay
 from inspect_app.hub.standing import forks, put_back, waiting
 from inspect_app.logbook.chains import Row, link_of
+from inspect_app.serve.catching_up import CatchingUp
 from inspect_app.trade.measuring.refusal import Refusal
 
 
@@ -515,3 +518,59 @@ def test_a_hub_of_a_newer_version_is_left_alone(server: Cluster, hub: str, shop:
         push(shop, at)
     with connected(server.url(hub)) as at:
         at.execute("UPDATE hub.this SET form = form - 98")
+
+
+# ---- a served folder
+
+
+def said(catching_up: CatchingUp) -> tuple[str, str]:
+    (note,) = catching_up.notes()
+    return note.words, note.role
+
+
+def test_what_waits_is_told_and_why_until_the_hub_is_in_reach(
+    server: Cluster, hub: str, shop: Bench, tmp_path: Path
+) -> None:
+    away = CatchingUp(shop, f"postgresql://north@/none?host={tmp_path}")
+    assert said(away) == ("4 entries not yet at the hub.", "unclear")
+    away.meet()
+    words, role = said(away)
+    assert words.startswith("4 entries not yet at the hub. The hub cannot be reached: ")
+    assert role == "unclear"
+    near = CatchingUp(shop, server.url(hub, "north"))
+    near.meet()
+    assert said(near) == ("All entries are at the hub.", "within")
+    decide(shop, "again")
+    assert (
+        said(near)[0] == said(CatchingUp(shop, ""))[0] == "1 entry not yet at the hub."
+    )  # after a new start too
+    with connected(server.url(hub)) as at:
+        assert at.execute("SELECT count(*) FROM hub.entry").fetchone() == (4,)
+
+
+def test_a_served_folder_and_a_hub_come_level_while_entries_come_in(
+    server: Cluster, hub: str, shop: Bench, tmp_path: Path
+) -> None:
+    van = furnished(tmp_path / "van", 7)
+    with connected(server.url(hub, "north")) as at:
+        push(van, at)
+    theirs = van.jobs()[0].id
+    near = CatchingUp(shop, server.url(hub, "north"), again_s=0.05)
+    told: list[tuple[str, int]] = []
+
+    async def served() -> None:
+        near.start(asyncio.get_running_loop(), lambda job: told.append((job, threading.get_ident())))
+        for n in range(20):
+            decide(shop, f"{n}")
+            await asyncio.sleep(0.01)
+        for _ in range(600):
+            if said(near)[1] == "within" and told:
+                break
+            await asyncio.sleep(0.1)
+        near.end()
+
+    asyncio.run(served())
+    assert said(near) == ("All entries are at the hub.", "within")
+    assert {job.name for job in shop.jobs()} == {"J-6", "J-7"}
+    assert set(told) == {(theirs, threading.get_ident())}  # entered where screens are drawn, never beside it
+    assert rows_of(van)[0] in rows_of(shop)
