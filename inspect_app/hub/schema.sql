@@ -31,6 +31,7 @@ CREATE TABLE hub.entry (
     -- the link is made over the fields with 0x1F between them: one inside a field would let two entries share it
     CONSTRAINT "all but the body is one line" CHECK (id || job || device || at || by || kind !~ '[\x01-\x1f]'));
 CREATE INDEX entry_chain ON hub.entry (job, device, pos);
+CREATE INDEX entry_job ON hub.entry (job) WHERE kind = 'job';
 
 CREATE TABLE hub.mark (       -- how far a log, or another hub's entries of a device, were read into this hub
     source text COLLATE "C",

@@ -35,8 +35,11 @@ def standing(bench: Bench, hub: Connection) -> Iterator[str]:
     yield from put_back(bench, hub)
     yield waiting(bench, hub)
     known = remembered(bench.folder, now := epoch(hub)).at(now)
-    read, every = read_already(bench, hub, known), reaches(hub)
-    unread = sum(reach.number - read.get(reach.device, (0, ""))[0] for reach in every)
+    own, read = bench.logbook.device, read_already(bench, hub, known)
+    number_read = {device: number for device, (number, _) in read.items()}
+    # what it made itself is here, whether or not the hub has all of it
+    number_read[own] = max(number_read.get(own, 0), bench.logbook.last_of(own)[0])
+    unread = sum(max(0, reach.number - number_read.get(reach.device, 0)) for reach in reaches(hub))
     yield f"{_entries(unread)} at the hub {'was' if unread == 1 else 'were'} not read into this folder."
     if lacking := only(hub, "SELECT count(*) FROM hub.lacking"):
         yield f"{counted(int(str(lacking)), 'file', 'files')} that entries name nobody has brought yet."

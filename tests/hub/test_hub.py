@@ -28,7 +28,7 @@ from inspect_app.hub.entering import Files, Mark, take_in
 from inspect_app.hub.pulling import pull
 from inspect_app.hub.pushing import push
 from inspect_app.hub.relaying import relay
-from inspect_app.hub.standing import forks, put_back, waiting
+from inspect_app.hub.standing import forks, put_back, standing, waiting
 from inspect_app.logbook.chains import Row, link_of
 from inspect_app.serve.catching_up import CatchingUp
 from inspect_app.trade.measuring.refusal import Refusal
@@ -378,6 +378,7 @@ def test_a_hub_put_back_is_noticed_and_fed_again(
         pull(van, at)
     with connected(server.url(older, "north")) as at:
         (told,) = put_back(shop, at)
+        assert "0 entries at the hub were not read into this folder." in standing(shop, at)
         assert told.startswith(
             "The hub was put back, or moved, since it was met last: it lacks 1 entry that it had"
         )
