@@ -85,7 +85,10 @@ def push(bench: Bench, hub: Connection, say: Callable[[int], None] = lambda numb
         new, aside, others = new + taken, aside + beside, others + len(step) - len(rows)
         say(number)
     now = epoch(hub)
-    remember(bench.folder, replace(remembered(bench.folder, now).at(now), acknowledged=number))
+    remember(
+        bench.folder,
+        replace(remembered(bench.folder, now).at(now), device=bench.logbook.device, acknowledged=number),
+    )
     return Pushed(new, aside, brought, len(files.lacking()), others)
 
 

@@ -15,10 +15,12 @@ FILE = "hubs.json"
 
 @dataclass(frozen=True, slots=True)
 class Remembered:
-    """One hub as it was last met: its epoch, the number of this log's last entry it acknowledged, of each device the
-    number and link of the last entry that was read off it, and the files it did not have, with their site."""
+    """One hub as it was last met: its epoch, the number of the last entry it acknowledged of this log while it was one
+    device's, of each device the number and link of the last entry that was read off it, and the files it did not have,
+    with their site."""
 
     epoch: str = ""
+    device: str = ""
     acknowledged: int = 0
     read: Mapping[str, tuple[int, str]] = field(default_factory=dict)
     lacking: Mapping[str, str] = field(default_factory=dict)
@@ -45,19 +47,22 @@ def remember(folder: Path, met: Remembered) -> None:
         folder: the data folder.
         met: the hub as it is now.
     """
-    known = {hub: asdict(of) for hub, of in (_all(folder) | {_hub(met.epoch): met}).items()}
-    with suppress(OSError):
-        write_file(folder / FILE, json.dumps(known, indent=1).encode())
+    known = _all(folder)
+    if known.get(_hub(met.epoch)) != met:
+        every = {hub: asdict(of) for hub, of in (known | {_hub(met.epoch): met}).items()}
+        with suppress(OSError):
+            write_file(folder / FILE, json.dumps(every, indent=1).encode())
 
 
-def acknowledged(folder: Path) -> int:
+def acknowledged(folder: Path, device: str) -> int:
     """The number of the last entry that a folder's hub acknowledged; 0 where it has none yet, or several.
 
     Args:
         folder: the data folder.
+        device: whose it is now.
     """
     known = [*_all(folder).values()]
-    return known[0].acknowledged if len(known) == 1 else 0
+    return known[0].acknowledged if len(known) == 1 and known[0].device == device else 0
 
 
 def _hub(epoch: str) -> str:
@@ -70,6 +75,7 @@ def _all(folder: Path) -> dict[str, Remembered]:
         return {
             str(hub): Remembered(
                 str(of["epoch"]),
+                str(of["device"]),
                 int(of["acknowledged"]),
                 {str(device): (int(number), str(link)) for device, (number, link) in of["read"].items()},
                 {str(name): str(site) for name, site in of["lacking"].items()},

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from inspect_app.bench.bench import Bench
 from inspect_app.hub.connecting import epoch, only, refuse_other_form
+from inspect_app.hub.entering import marked
 from inspect_app.hub.pulling import Pulled, reaches, read_already
 from inspect_app.hub.pushing import Pushed, reached
 from inspect_app.hub.remembering import remembered
@@ -63,8 +64,9 @@ def put_back(bench: Bench, hub: Connection) -> Iterator[str]:
         bench: the open data folder.
         hub: the hub.
     """
-    met = remembered(bench.folder, now := epoch(hub))
-    lost = met.acknowledged - reached(bench, hub)
+    met, device = remembered(bench.folder, now := epoch(hub)), bench.logbook.device
+    mark = marked(hub, device).get(device)
+    lost = met.acknowledged - (mark.number if mark else 0) if met.device == device else 0
     if met.epoch and (lost > 0 or met.epoch != now):
         has = (
             f"it lacks {_entries(lost)} that it had from here" if lost > 0 else "it has all it had from here"

@@ -37,7 +37,7 @@ class CatchingUp:
 
     def __init__(self, bench: Bench, url: str, again_s: float = AGAIN_S) -> None:
         self._bench, self._url, self._again_s = bench, url, again_s
-        self._there = acknowledged(bench.folder)
+        self._there = acknowledged(bench.folder, bench.logbook.device)
         self._trouble = ""
         self._reading: Bench | None = None
         self._ended = threading.Event()

@@ -390,6 +390,26 @@ def test_a_hub_put_back_is_noticed_and_fed_again(
         assert set(rows_of(van)) == set(rows_of(shop))
 
 
+def test_a_folder_put_back_does_not_pass_for_a_hub_put_back(
+    server: Cluster, hub: str, shop: Bench, tmp_path: Path
+) -> None:
+    before = shutil.copytree(shop.folder, tmp_path / "backup")
+    decide(shop, "after the backup")
+    with connected(server.url(hub, "north")) as at:
+        push(shop, at)
+        shutil.copy(shop.folder / "hubs.json", before)
+        back = bench_at(before)
+        assert list(put_back(back, at)) == []
+        assert (
+            waiting(back, at) == "4 entries not yet at the hub."
+        )  # as far as can be told; all is sent once more
+        assert push(back, at).new == 0
+        entry = Entry("d1", "shop", "another", "2026-03-02T12:00:00.000Z", "", "device", {"continues": "it"})
+        back.logbook.become("another", entry)
+        assert list(put_back(back, at)) == []
+        assert push(back, at).new == 1
+
+
 # ---- who may what
 
 
