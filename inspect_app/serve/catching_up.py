@@ -69,8 +69,10 @@ class CatchingUp:
                 self._reading = Bench(self._bench.folder, reading=True)
             with connected(self._url) as hub:
                 push(self._reading, hub, self._reached)
-                self._reached(reached(self._reading, hub))
                 came = pull(self._bench, hub, self._enter, ENTERED_AT_ONCE)
+                if came.new:  # they stand in the log now, and do not wait
+                    push(self._reading, hub)
+                self._reached(reached(self._reading, hub))
             self._trouble = " ".join(came.refused)
         except (Refusal, NotSaved) as why:
             self._trouble = str(why)
