@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, site; keeping and papers are their own.
+"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, site; others have files of their own.
 
 A mistake is told in a sentence. Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given
 could not be used.
@@ -13,8 +13,7 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
-from inspect_app import __version__, console
-from inspect_app.access import sessions
+from inspect_app import __version__, access, console, keeping, many_sites
 from inspect_app.asked_for import (
     data_folder,
     installs_folder,
@@ -24,8 +23,7 @@ from inspect_app.asked_for import (
     say_unlikely,
     shops,
 )
-from inspect_app.keeping import backup, export_job, import_job, restore, salvage, verify
-from inspect_app.options import DATA, OWN_UNITS, PAGE, UNITS, Commands, serving
+from inspect_app.options import DATA, HUB, OWN_UNITS, PAGE, UNITS, Commands, serving
 from inspect_app.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
@@ -38,6 +36,7 @@ cylinder. Local codes and licensed practice prevail over anything this program s
 @click.group(cls=Commands, invoke_without_command=True, epilog=CAUTION)
 @DATA
 @serving
+@HUB
 @click.version_option(__version__)
 @click.pass_context
 def main(ctx: click.Context, /, data: Path | None, **how: Any) -> None:
@@ -405,6 +404,5 @@ def site(out: Path, base: str) -> None:
         click.echo("It is not compiled, so it starts slower: there is no Node.js 20 or newer here.")
 
 
-main.add_command(sessions)
-for command in (report, certificate, card, export_job, import_job, verify, backup, restore, salvage):
+for command in (report, certificate, card, access.sessions, *keeping.COMMANDS, *many_sites.COMMANDS):
     main.add_command(command)

@@ -135,3 +135,6 @@ def import_job(file: Path, data: Path | None) -> None:
     for line in take_in_job(bench, carried):
         click.echo(line)
     bench.close()
+
+
+COMMANDS = (export_job, import_job, verify, backup, restore, salvage)

@@ -66,6 +66,9 @@ CERTIFICATE = click.option(
     help="Serve https with this certificate.",
 )
 KEY = click.option("--key", type=click.Path(path_type=Path), metavar="FILE", help="The certificate's key.")
+HUB = click.option(
+    "--hub", default="", metavar="URL", help="Keep level with this hub meanwhile, whenever it is in reach."
+)
 NO_BROWSER = click.option("--no-browser", is_flag=True, help="Do not open this machine's browser.")
 
 

@@ -175,11 +175,9 @@ def test_pint_is_met_in_one_file_only() -> None:
 
 def test_every_package_is_declared_or_comes_with_one_that_is() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    wanted = [
-        *project["dependencies"],
-        *project["optional-dependencies"]["sign"],
-    ]  # that one imported where it is used
-    declared = {re.split(r"[<>=]", d)[0].replace("-", "_").replace("pillow", "PIL") for d in wanted}
+    optional = project["optional-dependencies"]  # those that are imported where they are used
+    wanted = [*project["dependencies"], *optional["sign"], *optional["hub"]]
+    declared = {re.split(r"[<>=[]", d)[0].replace("-", "_").replace("pillow", "PIL") for d in wanted}
     with_others = {
         "click": "sqlite_utils",
         "fastapi": "flet_web",

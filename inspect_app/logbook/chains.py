@@ -18,7 +18,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, NamedTuple
 
-from inspect_app.entries.entry import link_over
+from inspect_app.entries.entry import Entry, link_over
+from inspect_app.entries.kinds import refusal
+from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
 AT_SHAPE = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
@@ -93,6 +95,19 @@ def improper(row: Row) -> str | None:
     if NOT_IN_A_LINE.search("".join(row[:6])):
         return "an entry's id, job, device, initials and kind are one line of text each."
     return None
+
+
+def require_proper(entry: Entry) -> None:
+    """Refuse an entry of this device that could not stand in a log.
+
+    Args:
+        entry: the entry, not written yet.
+    Raises:
+        Refusal: why not.
+    """
+    fields = (entry.id, entry.job, entry.device, entry.at, entry.by, entry.kind)
+    if reason := refusal(entry) or improper(Row(*fields, body="", previous="", hash="")):
+        raise Refusal(reason)
 
 
 def is_time(at: str) -> bool:

@@ -17,8 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
-from inspect_app.entries.kinds import refusal
-from inspect_app.logbook.chains import Break, Head, Row, ends_of, improper, is_time, unproven
+from inspect_app.logbook.chains import Break, Head, Row, ends_of, is_time, require_proper, unproven
 from inspect_app.logbook.copying import copied, keep_before_steps
 from inspect_app.logbook.durable import make_folders
 from inspect_app.logbook.lines import Lines
@@ -134,7 +133,7 @@ class Logbook:
             Refusal: the entry is not a proper one, comes too early, or is in the log already.
             NotSaved: the disk or the file refused; nothing was written.
         """
-        _refuse(entry)
+        require_proper(entry)
         with self._writing():
             row = self._linked(entry)
             self._write(row)
@@ -152,7 +151,7 @@ class Logbook:
         """
         entries = tuple(entries)
         for entry in entries:
-            _refuse(entry)
+            require_proper(entry)
         with self._writing():
             rows = [self._linked(entry) for entry in entries]
             self._write(*rows)
@@ -240,6 +239,21 @@ class Logbook:
         while rows := self._rows(f"{sql} ORDER BY job, seq LIMIT {PAGE}", (kind, *place)):
             yield from (entry_of(*row[1:]) for row in rows)
             place = (rows[-1][2], rows[-1][0])
+
+    def reaches(self) -> int:
+        """The number of the entry that came in last, 0 if there is none."""
+        ((reaches,),) = self._rows("SELECT coalesce(max(seq), 0) FROM entries")
+        return int(reaches)
+
+    def since(self, number: int, most: int) -> tuple[tuple[int, Row], ...]:
+        """The entries that came in after a number, each with its own, in the order in which they came.
+
+        Args:
+            number: how far they are known, 0 for from the beginning.
+            most: at most so many of them.
+        """
+        sql = f"SELECT seq, {', '.join(COLUMNS)} FROM entries WHERE seq > ? ORDER BY seq LIMIT ?"
+        return tuple((seq, row_of(*values)) for seq, *values in self._rows(sql, (number, most)))
 
     def jobs(self) -> tuple[str, ...]:
         """The ids of all jobs, the one with the latest entry first."""
@@ -451,10 +465,3 @@ def _stat(file: str) -> os.stat_result | None:
         return os.stat(file)
     except OSError:
         return None
-
-
-def _refuse(entry: Entry) -> None:
-    fields = (entry.id, entry.job, entry.device, entry.at, entry.by, entry.kind)
-    reason = refusal(entry) or improper(Row(*fields, body="", previous="", hash=""))
-    if reason is not None:
-        raise Refusal(reason)

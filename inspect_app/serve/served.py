@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -25,6 +25,7 @@ class Served:
         uploads: where a photograph lies until it is taken in.
         access: how the session came in.
         customers: links for customers' own phones; None where only this machine is served.
+        told: what there is to say of the place the data is kept at.
     """
 
     def __init__(
@@ -34,8 +35,10 @@ class Served:
         uploads: Path,
         access: Access,
         customers: CustomerLinks | None = None,
+        told: Callable[[], Sequence[Note]] = tuple,
     ) -> None:
         self._access = access
+        self.notes = told
         self._page = page
         self._links = links
         self._customers = customers
@@ -44,10 +47,6 @@ class Served:
     def opening(self, name: str, made: bytes) -> Touch:
         """The link is followed by the client within the touch: a browser opens nothing unasked."""
         return Touch(action=ft.OpenUrl(self._links.lend(name, made)))
-
-    def notes(self) -> Sequence[Note]:
-        """The data lies on the shop's machine, which says where when it starts."""
-        return ()
 
     def access(self) -> Access:
         """By this machine itself, or as a phone that was paired."""

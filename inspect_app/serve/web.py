@@ -6,6 +6,7 @@ a link that is signed and short-lived. A customer's link opens one scope, and no
 
 from __future__ import annotations
 
+import asyncio
 import secrets
 import shutil
 import ssl
@@ -28,6 +29,7 @@ from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import LARGEST
 from inspect_app.serve import network
 from inspect_app.serve.access import CameIn
+from inspect_app.serve.catching_up import CatchingUp
 from inspect_app.serve.client import first_page
 from inspect_app.serve.crowd import Crowd
 from inspect_app.serve.customer import CustomerPages
@@ -46,19 +48,23 @@ UPLOADS = "uploads"
 """The folder inside the data folder where a photograph lies until it is taken in."""
 
 
-def web_app(bench: Bench, gate: Gate | None = None, where: str = "") -> Any:
+def web_app(
+    bench: Bench, gate: Gate | None = None, where: str = "", catching_up: CatchingUp | None = None
+) -> Any:
     """The whole web app: documents behind signed links, the screens, customers' pages, and the door before them.
 
     Args:
         bench: the open data folder.
         gate: lets other devices in by code; None when only this machine is served.
         where: the address phones reach it by, such as https://192.168.1.7:8710; "" where none can.
+        catching_up: keeps the folder level with a hub.
     """
 
     def served(page: ft.Page) -> Served:
-        return Served(page, links, uploads, CameIn(bench, gate, where), customers if gate else None)
+        return Served(page, links, uploads, CameIn(bench, gate, where), customers if gate else None, told)
 
     links, floor = Links(), Floor()
+    told = catching_up.notes if catching_up else tuple
     customers = CustomerLinks(cache(lambda: links_key(bench, secrets.token_bytes(KEY_BYTES))))
     app = flet_fastapi.FastAPI()
     uploads = bench.folder / UPLOADS
@@ -96,7 +102,14 @@ def web_app(bench: Bench, gate: Gate | None = None, where: str = "") -> Any:
         ),
     )
     pages = CustomerPages(bench, customers, floor.told, floor.beside)
-    return Door(app, gate, LOOPBACK, pages.app)
+    door = Door(app, gate, LOOPBACK, pages.app)
+
+    async def level(scope: Any, receive: Any, send: Any) -> None:
+        if catching_up and scope["type"] == "lifespan":
+            catching_up.start(asyncio.get_running_loop(), floor.told)
+        await door(scope, receive, send)
+
+    return level
 
 
 def serve(
@@ -108,6 +121,7 @@ def serve(
     say: Callable[[str], None],
     certificate: Path | None = None,
     key: Path | None = None,
+    hub: str = "",
 ) -> None:
     """Serve until stopped; asked to stop, it ends within seconds, whoever is connected.
 
@@ -119,6 +133,7 @@ def serve(
         say: tells the person at the host.
         certificate: the file of one to serve https with.
         key: its key.
+        hub: what the folder is kept level with; "" for none.
     Raises:
         Refusal: the certificate cannot be used.
     """
@@ -140,7 +155,8 @@ def serve(
         threading.Timer(1.0, browser.open, (here,)).start()
     elif not no_browser:
         say("No browser could be opened here; open one at the address above.")
-    settings = _settings(web_app(bench, gate, _where(scheme, port)), shown)
+    catching_up = CatchingUp(bench, hub) if hub else None
+    settings = _settings(web_app(bench, gate, _where(scheme, port), catching_up), shown)
     uvicorn.Server(uvicorn.Config(host=host, port=port, **settings)).run()
 
 
