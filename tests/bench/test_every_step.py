@@ -11,16 +11,25 @@ import pytest
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import bench_for, record_file
 from inspect_app.bench.stepping import facts_of, photo_of
-from inspect_app.entries.job import Job
+from inspect_app.entries.job import Job, Survey
+from inspect_app.job.nameplate import main_sizes
 from inspect_app.job.steps import REQUIREMENTS, steps_of
 from inspect_app.tables import shipped_folder
+from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.nameplate import NameplateField
-from inspect_app.tables.steps import CHOICE, PHOTO, TEXT, Record, Step
+from inspect_app.tables.steps import CHOICE, MAIN_SIZES, PHOTO, TEXT, Record, Step
 from inspect_app.trade.measuring.units import KINDS
 
 DEMO = shipped_folder("demo_data")
 OWN_WORDS = {"iso-4406": "18/16/13"}
-PLATE = {"mass": "80 kg", "fluid": "HM 46", "part_temperature": "20"}
+PLATE = {
+    "bore": "100",
+    "rod": "56",
+    "stroke": "500",
+    "mass": "80 kg",
+    "fluid": "HM 46",
+    "part_temperature": "20",
+}
 
 
 def text_for(record: Record | NameplateField) -> str:
@@ -35,15 +44,21 @@ def text_for(record: Record | NameplateField) -> str:
     return PLATE.get(record.id, "20") if record.kind != TEXT else "words of our own"
 
 
-def written(step: Step, fields: dict[str, NameplateField]) -> str:
+def names_on(step: Step, cylinder: Cylinder) -> list[str]:
+    """The fields of the nameplate a step asks for on this kind of cylinder."""
+    sizes = [f.id for f in main_sizes(cylinder, Survey())]
+    return [n for name in step.nameplate for n in (sizes if name == MAIN_SIZES else [name])]
+
+
+def written(step: Step, cylinder: Cylinder) -> str:
     """A step with everything it can record, closed in spite of what is missing."""
     records = [r for r in step.records if r.kind != PHOTO]
     # what needs another one stands behind it
     ordered = [*(r for r in records if not r.needs), *(r for r in records if r.needs)]
     lines = ["[[step]]", f'id = "{step.id}"', 'did = "closed"', 'reason = "everything is in this file"']
     lines += ["[step.records]", *(f'{r.id} = "{text_for(r)}"' for r in ordered)]
-    if step.nameplate:
-        lines += ["[step.nameplate]", *(f'{name} = "{text_for(fields[name])}"' for name in step.nameplate)]
+    if names := names_on(step, cylinder):
+        lines += ["[step.nameplate]", *(f'{name} = "{text_for(cylinder.fields[name])}"' for name in names)]
     if photos := [r for r in step.records if r.kind == PHOTO]:
         lines += ["[step.photos]", *(f'{r.id} = "rod_score.jpg"' for r in photos)]
     return "\n".join(lines)
@@ -57,8 +72,8 @@ def recorded(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Bench, 
     path = folder / "every.toml"
     path.write_text("", encoding="utf-8")
     bench = bench_for(path, folder / "bench")
-    fields = dict(bench.tables.cylinders["double-acting"].fields)
-    steps = [written(step, fields) for step in bench.tables.steps.values()]
+    cylinder = bench.tables.cylinders["double-acting"]
+    steps = [written(step, cylinder) for step in bench.tables.steps.values()]
     path.write_text("\n\n".join(['job = "every step"\nby = "KM"', *steps]), encoding="utf-8")
     yield bench, record_file(path, bench)[0]
     bench.close()
@@ -79,7 +94,8 @@ def test_every_record_of_every_step_is_in_the_job(recorded: tuple[Bench, Job]) -
         )
     ]
     assert lost == []
-    assert not [name for step in steps for name in step.nameplate if not job.as_found.text(name)]
+    cylinder = bench.tables_of(job).cylinders[job.cylinder]
+    assert not [name for step in steps for name in names_on(step, cylinder) if not job.as_found.text(name)]
     assert all(s.over for s in steps_of(job.steps, bench.tables_of(job).steps))
 
 

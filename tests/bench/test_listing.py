@@ -145,9 +145,9 @@ def test_an_entry_costs_no_judgement(bench: Bench, monkeypatch: pytest.MonkeyPat
 def test_how_a_job_stands_with_its_customer_is_kept_too() -> None:
     at_the_customer = AtTheCustomer(Stand.CHANGED, True, "2026-03-02T08:00:00.000Z")
     progress = Progress(Disposition.REWORK, "repair", "rod reworked", 3, 9, 6)
-    stood = Stands({"rod": "63", "bore": ""}, progress, "", "Strip", 2, None, at_the_customer)
+    stood = Stands({"rod": "63", "bore": ""}, progress, "", "Strip", False, 2, None, at_the_customer)
     assert listing._read(listing._written(stood)) == stood
-    refused = Stands({}, None, "The limits are damaged.", "", 0, 4, None)
+    refused = Stands({}, None, "The limits are damaged.", "", False, 0, 4, None)
     assert listing._read(listing._written(refused)) == refused
     assert listing._read('{"of": "another version"}') is None
 

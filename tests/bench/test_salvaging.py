@@ -21,7 +21,7 @@ from inspect_app.logbook.chains import Row
 from inspect_app.trade.measuring.refusal import Refusal
 
 DECISIONS = 60
-LONG = "a score along the rod, felt with the nail, " * 300
+LONG = "\N{BULLET}" * 2_000
 """Longer than a page of the file, so that SQLite spreads it over several."""
 
 
