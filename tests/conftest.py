@@ -22,7 +22,7 @@ from phone import start
 from playwright.sync_api import Browser, sync_playwright
 
 from inspect_app import tables
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.tables.standards import handbook
 
 Read = TypeVar("Read")

@@ -12,7 +12,7 @@ from inspect_app.bench.backing_up import back_up, restore
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.people import enter_person
 from inspect_app.bench.sessions import Sessions
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 
 
 @pytest.fixture

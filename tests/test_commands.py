@@ -21,7 +21,7 @@ from click.testing import CliRunner, Result
 
 from inspect_app import __version__
 from inspect_app.bench.bench import Bench
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.job.steps import steps_of
 from inspect_app.tables import load, shipped_folder
 from inspect_app.tables.check_kinds import names_of

@@ -20,7 +20,7 @@ from click.testing import CliRunner
 from inspect_app import tables
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import CHECK_KEYS, DEFECT_KEYS, HEADER, bench_for, read_file, record_file
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.entries.kinds import KINDS
 from inspect_app.entries.opening import Nameplate
 from inspect_app.job.headline import WHOLE

@@ -201,7 +201,7 @@ def test_a_pure_room_knows_no_disk_clock_or_chance() -> None:
 
 def test_the_prompt_answers_without_waiting_for_what_it_does_not_need() -> None:
     heavy = ("flet", "reportlab", "PIL", "pint", "sqlite_utils", "fastapi", "uvicorn")
-    code = f"import sys, inspect_app.cli; print([m for m in {heavy} if m in sys.modules])"
+    code = f"import sys, inspect_app.commands.cli; print([m for m in {heavy} if m in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, check=True)
     assert done.stdout.strip() == "[]"
 
@@ -239,7 +239,7 @@ def test_all_but_the_server_and_the_prompt_can_be_imported_where_python_runs_in_
     there = [
         m
         for m in MODULES
-        if not m.startswith(("serve/", "alone/site/")) and m not in ("cli.py", "keeping.py", "__main__.py")
+        if not m.startswith(("serve/", "alone/site/", "commands/", "hub/")) and m != "__main__.py"
     ]
     names = [
         "inspect_app." + m.removesuffix(".py").replace("/", ".").removesuffix(".__init__") for m in there
@@ -265,12 +265,12 @@ NOT_THE_DATA_FOLDER = {
     "logbook/copying.py": {"TemporaryDirectory"},  # the same
     "bench/backing_up.py": {"TemporaryDirectory", "open"},  # the same, and a file in a zip
     "bench/kept_tables.py": {"TemporaryDirectory"},  # laid out to be read, outside
-    "asked_for.py": {"mkdtemp", "rmtree", "TemporaryDirectory"},  # a demo's folder, a file's own
+    "commands/asked_for.py": {"mkdtemp", "rmtree", "TemporaryDirectory"},  # a demo's folder, a file's own
     "alone/phone.py": {"TemporaryDirectory"},  # the browser's memory
     "alone/start.py": {"TemporaryDirectory"},  # a start played at the build
-    "papers.py": {"write_bytes"},  # the paper asked for
-    "cli.py": {"write_bytes"},  # the document asked for
-    "keeping.py": {"write_bytes"},  # the same
+    "commands/papers.py": {"write_bytes"},  # the paper asked for
+    "commands/cli.py": {"write_bytes"},  # the document asked for
+    "commands/keeping.py": {"write_bytes"},  # the same
     "alone/site/building.py": {"rmtree", "write_bytes"},  # a site, which can be built again
     "alone/site/compiling.py": {"TemporaryDirectory", "write_bytes"},  # what is being compiled
     "serve/client.py": {

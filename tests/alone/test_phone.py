@@ -24,7 +24,7 @@ from inspect_app.bench.backing_up import restore
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.exchange import pack_job, read_job, take_in_job
 from inspect_app.bench.proving import verify
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.entries.deciding import Decision
 from inspect_app.logbook.photos import BROKEN, HEIC
 from inspect_app.logbook.store import NotSaved

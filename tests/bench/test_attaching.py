@@ -23,7 +23,7 @@ from inspect_app.bench.proving import Proven, proven
 from inspect_app.bench.readings_file import bench_for, record_file
 from inspect_app.bench.readings_written import readings_text
 from inspect_app.bench.signing import opened, signed
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.entries.job import Place
 from inspect_app.entries.opening import Nameplate
 from inspect_app.job.assess import Assessment

@@ -26,7 +26,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.bench.exchange import pack_job, read_job, take_in_job
 from inspect_app.bench.issuing import issue_drawn
 from inspect_app.bench.proving import verify
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.entry import SHOP, Entry, body_text, chained
 from inspect_app.entries.folding import fold

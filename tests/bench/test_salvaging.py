@@ -15,7 +15,7 @@ from conftest import EXAMPLES
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.proving import verify
 from inspect_app.bench.salvaging import salvaged
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.entries.deciding import Decision
 from inspect_app.logbook.chains import Row
 from inspect_app.trade.measuring.refusal import Refusal

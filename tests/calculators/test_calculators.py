@@ -29,7 +29,7 @@ from inspect_app.calculators.origin import source_keys, validity
 from inspect_app.calculators.printed import answer_lines
 from inspect_app.calculators.shape import Calculator
 from inspect_app.calculators.typed import Entry, begun
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.units import KINDS

@@ -16,7 +16,7 @@ from postgres import Cluster, cluster
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.readings_file import record_file
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, Job, Place
 from inspect_app.entries.opening import Nameplate
 from inspect_app.entries.stepping import RecordNoted, StepDone

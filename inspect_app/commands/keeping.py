@@ -8,8 +8,8 @@ from pathlib import Path
 
 import click
 
-from inspect_app.asked_for import bench_in, data_folder, installs_folder, job_named
-from inspect_app.options import DATA
+from inspect_app.commands.asked_for import bench_in, data_folder, installs_folder, job_named
+from inspect_app.commands.options import DATA
 
 LONG = 100_000
 """So many entries are looked at within a second or two."""

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from inspect_app.asked_for import bench_in, data_folder
-from inspect_app.options import DATA
+from inspect_app.commands.asked_for import bench_in, data_folder
+from inspect_app.commands.options import DATA
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted, listed
 

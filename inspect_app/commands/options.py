@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from inspect_app import console
+from inspect_app.commands import console
 from inspect_app.trade.measuring.refusal import Refusal
 
 

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import click
 
-from inspect_app import console
-from inspect_app.asked_for import bench_in, data_folder, installs_folder
-from inspect_app.options import DATA
+from inspect_app.commands import console
+from inspect_app.commands.asked_for import bench_in, data_folder, installs_folder
+from inspect_app.commands.options import DATA
 from inspect_app.trade.measuring.refusal import Refusal
 
 URL = click.argument("url")

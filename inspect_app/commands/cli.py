@@ -13,8 +13,9 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
-from inspect_app import __version__, access, console, keeping, many_sites
-from inspect_app.asked_for import (
+from inspect_app import __version__
+from inspect_app.commands import access, console, keeping, many_sites
+from inspect_app.commands.asked_for import (
     data_folder,
     installs_folder,
     job_or_file,
@@ -23,8 +24,8 @@ from inspect_app.asked_for import (
     say_unlikely,
     shops,
 )
-from inspect_app.options import DATA, HUB, OWN_UNITS, PAGE, UNITS, Commands, serving
-from inspect_app.papers import card, certificate, report
+from inspect_app.commands.options import DATA, HUB, OWN_UNITS, PAGE, UNITS, Commands, serving
+from inspect_app.commands.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 

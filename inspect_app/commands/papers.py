@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from inspect_app.asked_for import job_or_file
-from inspect_app.options import DATA, OWN_UNITS, PAGE, PORT
+from inspect_app.commands.asked_for import job_or_file
+from inspect_app.commands.options import DATA, OWN_UNITS, PAGE, PORT
 
 OUTPUT = click.option(
     "-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write."
