@@ -138,8 +138,8 @@ def test_a_job_goes_to_the_shop_and_comes_back_with_what_the_shop_entered(
     with_host(bench, browser, out)
     file.write_bytes(browser.shared[0][2])
     assert [prompt("import", str(file)) for _ in range(2)] == [
-        "J-1: 1 entry is new, 0 stood here already or were refused.\n",
-        "J-1: 0 entries are new, 1 stood here already or were refused.\n",
+        "J-1: 1 entry is new, 0 stood here already or are kept aside.\n",
+        "J-1: 0 entries are new, 1 stood here already or are kept aside.\n",
     ]
     there = Bench(shop)
     there.enter(there.job(job), Decision("rod", "replace", "seen at the shop"), "AB", "metric")

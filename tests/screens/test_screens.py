@@ -86,12 +86,15 @@ def phone(opened: tuple[Phone, list[str]]) -> Phone:
 def screens(host: Host) -> list[Screen]:
     """Every route there is, with the demo's jobs where it needs one."""
     with sqlite3.connect(f"file:{host.folder / 'logbook.db'}?mode=ro", uri=True) as log:
-        ids = [job for (job,) in log.execute("SELECT job FROM entries WHERE kind = 'job' ORDER BY seq")]
+        opened = log.execute("SELECT job, body FROM entries WHERE kind = 'job'")
+        ids = {json.loads(body)["name"][:4]: job for job, body in opened}
         (shown,) = log.execute("SELECT body FROM entries WHERE kind = 'scope-version'").fetchone()
         (asked,) = log.execute("SELECT id FROM entries WHERE kind = 'customer-answer'").fetchone()
-        photos = log.execute("SELECT id FROM entries WHERE kind = 'photo' AND job = ? ORDER BY seq", ids[-1:])
+        photos = log.execute(
+            "SELECT id FROM entries WHERE kind = 'photo' AND job = ? ORDER BY seq", [ids["D-01"]]
+        )
         pictures = [name for (name,) in photos]
-    *_, half, scrap, good = (f"/job/{job}" for job in ids)
+    half, scrap, good = (f"/job/{ids[name]}" for name in ("D-03", "D-02", "D-01"))
     version = json.loads(shown)["sha256"]
     return [
         Screen("/", "Cylinders on the bench"),
