@@ -1,9 +1,10 @@
 """One job as one file, out of one data folder and into another; what comes from elsewhere is believed in nothing.
 
 The file is a zip: `manifest.json` names every other file in it with its SHA-256; `entries.jsonl` holds the job's
-entries, a JSON object a line, with the links of their chains; `photos/`, `reports/` and `tables/` hold the files as
-they lie in a data folder, each under its hash. Files go in before the entries that name them, and the entries in one
-step, so that a file which is refused leaves nothing behind, and one that is taken in twice changes nothing.
+entries, a JSON object a line, with the links of their chains; `photos/`, `reports/`, `logs/` and `tables/` hold
+the files as they lie in a data folder, each under its hash. Files go in before the entries that name them, and the
+entries in one step, so that a file which is refused leaves nothing behind, and one that is taken in twice changes
+nothing.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from zipfile import ZIP_STORED, ZipFile, ZipInfo
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import report_file
+from inspect_app.bench.testing import log_file
 from inspect_app.entries.entry import SHOP
 from inspect_app.entries.job import Job
 from inspect_app.logbook.chains import Row, continuation, named_row
@@ -37,7 +39,8 @@ MOST_FILES, MOST_BYTES, MOST_OF_ONE, MOST_ENTRIES = 5_000, 1_000_000_000, 100_00
 """A job of a year has some hundred photographs and some thousand entries."""
 KNOWN = re.compile(
     r"photos/(?P<two>[0-9a-f]{2})/(?P<photo>(?P=two)[0-9a-f]{62})(\.thumb)?\.jpg"
-    r"|reports/(?P<report>[0-9a-f]{64})\.pdf|tables/(?P<tables>[0-9a-f]{12}-[0-9a-f]{12})\.zip"
+    r"|reports/(?P<report>[0-9a-f]{64})\.pdf|logs/(?P<log>[0-9a-f]{64})\.csv"
+    r"|tables/(?P<tables>[0-9a-f]{12}-[0-9a-f]{12})\.zip"
 )
 NO_JOB = "{} is no job of this program, or was cut off on the way; send it again. Nothing was taken in."
 
@@ -87,6 +90,8 @@ def _beside(bench: Bench, rows: tuple[Row, ...]) -> Iterator[tuple[str, bytes]]:
             found = [photo_path(body["sha256"], bench.photos), thumb(body["sha256"], bench.photos)]
         elif entry.kind == "report":
             found = [report_file(bench, str(body.get("sha256")))]
+        elif entry.kind == "test-log":
+            found = [log_file(bench.folder, str(body.get("sha256")))]
         elif entry.kind in ("job", "tables"):
             keys = (str(body.get("cylinder_hash")), str(body.get("limits_hash")))
             found = [bench.folder / "tables" / f"{keys[0][:12]}-{keys[1][:12]}.zip"]
@@ -170,7 +175,7 @@ def _is_named(name: str, content: bytes) -> bool:
             )
     if name.startswith("photos/"):
         refuse_unsound(content)
-    wanted = found["report"] or found["photo"]
+    wanted = found["report"] or found["log"] or found["photo"]
     return name.endswith(".thumb.jpg") or hashlib.sha256(content).hexdigest() == wanted
 
 
@@ -201,7 +206,7 @@ def take_in_job(bench: Bench, carried: Carried) -> list[str]:
     try:
         for name, content in carried.files.items():
             file = bench.folder / name
-            # a photograph or report was proven by its name: it mends a damaged one; the others stay as they are
+            # a photograph, report or log was proven by its name: it mends a damaged one; the others stay as they are
             if file.is_file() and (name.endswith(".thumb.jpg") or name.startswith("tables/")):
                 continue
             make_folders(file.parent)

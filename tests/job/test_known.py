@@ -11,7 +11,9 @@ from inspect_app.tables.standards.handbook import shipped_handbook
 
 
 def found_in(log: Log) -> Found:
-    return found_of(log.assess(), log.survey(), STILL.operations, shipped_handbook(), "bore")
+    return found_of(
+        log.assess(), log.survey(), STILL.operations, shipped_handbook(), STILL.cylinders["double-acting"]
+    )
 
 
 def test_a_size_is_known_no_better_than_its_gauge() -> None:
