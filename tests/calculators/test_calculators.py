@@ -695,6 +695,7 @@ UNREACHED = {
         ("pointer", "growth_percent", "hardness_change", "compression_set_percent"),
         "what an old seal points to, made on the seal list of what was seen and measured of it",
     ),
+    "read_off": "the length of a mark on a photograph, reckoned where the mark is drawn",
     "doubt": "asks about a reading as it is typed; it computes nothing one would look up",
     "nameplate_doubts": "asks about a nameplate as it is typed",
     "scale_slips": "a slip of the thumb, for the question above",

@@ -233,7 +233,7 @@ def test_what_cannot_be_taken_is_refused_in_a_sentence(typed: TorqueAimed | Torq
         (TorqueReached("piston-nut", "640", ""), "which tool"),
         (TorqueReached("piston-nut", "640000", "W-02"), "unit right"),
         (TorqueReached("piston-nut", "640", "W-02", "400"), "between 0 and 100"),
-        (TorqueReached("piston-nut", "640", "W-02", "4", "March"), "no day"),
+        (TorqueReached("piston-nut", "640", "W-02", "4", "March"), "is not a date"),
     ],
 )
 def test_a_reached_torque_that_cannot_be_is_refused(typed: TorqueReached, says: str) -> None:
