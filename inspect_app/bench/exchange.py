@@ -1,9 +1,10 @@
 """One job as one file, out of one data folder and into another; what comes from elsewhere is believed in nothing.
 
 The file is a zip: `manifest.json` names every other file in it with its SHA-256; `entries.jsonl` holds the job's
-entries, a JSON object a line, with the links of their chains; `photos/`, `reports/` and `tables/` hold the files as
-they lie in a data folder, each under its hash. Files go in before the entries that name them, and the entries in one
-step, so that a file which is refused leaves nothing behind, and one that is taken in twice changes nothing.
+entries, a JSON object a line, with the links of their chains; `photos/`, `reports/`, `logs/` and `tables/` hold
+the files as they lie in a data folder, each under its hash. Files go in before the entries that name them, and the
+entries in one step, so that a file which is refused leaves nothing behind, and one that is taken in twice changes
+nothing.
 """
 
 from __future__ import annotations
@@ -35,9 +36,10 @@ MOST_FILES, MOST_BYTES, MOST_OF_ONE, MOST_ENTRIES = 5_000, 1_000_000_000, 100_00
 """A job of a year has some hundred photographs and some thousand entries."""
 KNOWN = re.compile(
     r"photos/(?P<two>[0-9a-f]{2})/(?P<photo>(?P=two)[0-9a-f]{62})(\.thumb)?\.jpg"
-    r"|reports/(?P<report>[0-9a-f]{64})\.pdf|tables/(?P<tables>[0-9a-f]{12}-[0-9a-f]{12})\.zip"
+    r"|reports/(?P<report>[0-9a-f]{64})\.pdf|logs/(?P<log>[0-9a-f]{64})\.csv"
+    r"|tables/(?P<tables>[0-9a-f]{12}-[0-9a-f]{12})\.zip"
 )
-NAMING = ("photo", "report", "job", "tables")
+NAMING = ("photo", "report", "test-log", "job", "tables")
 """The kinds of entry that name a file."""
 NO_JOB = "{} is no job of this program, or was cut off on the way; send it again. Nothing was taken in."
 
@@ -93,6 +95,8 @@ def named_by(bench: Bench, entries: Iterable[Entry]) -> Iterator[tuple[str, Path
             names = [f"photos/{sha256[:2]}/{sha256}{ending}" for ending in (".jpg", ".thumb.jpg")]
         elif entry.kind == "report":
             names = [f"reports/{sha256}.pdf"]
+        elif entry.kind == "test-log":
+            names = [f"logs/{sha256}.csv"]
         elif entry.kind in ("job", "tables"):
             keys = (str(entry.body.get("cylinder_hash")), str(entry.body.get("limits_hash")))
             names = [f"tables/{keys[0][:12]}-{keys[1][:12]}.zip"]
@@ -180,7 +184,7 @@ def is_named(name: str, content: bytes) -> bool:
             )
     if name.startswith("photos/"):
         refuse_unsound(content)
-    wanted = found["report"] or found["photo"]
+    wanted = found["report"] or found["log"] or found["photo"]
     return name.endswith(".thumb.jpg") or hashlib.sha256(content).hexdigest() == wanted
 
 
@@ -230,7 +234,7 @@ def lay_down(bench: Bench, files: Mapping[str, bytes]) -> None:
     try:
         for name, content in files.items():
             file = bench.folder / name
-            # a photograph or report was proven by its name: it mends a damaged one; the others stay as they are
+            # a photograph, report or log was proven by its name: it mends a damaged one; the others stay as they are
             if file.is_file() and (name.endswith(".thumb.jpg") or name.startswith("tables/")):
                 continue
             make_folders(file.parent)

@@ -9,13 +9,13 @@ from collections.abc import Callable, Iterator, Mapping
 
 from inspect_app.entries.job import Survey
 from inspect_app.job.known import PINNED
+from inspect_app.job.stages import stages_of
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.strength.column import Segment, round_section, stepped_column_force_n
 from inspect_app.trade.strength.moves import (
     Move,
-    Stage,
     oil_held_l,
     piston_move,
     plunger_move,
@@ -26,8 +26,6 @@ from inspect_app.trade.strength.moves import (
 Row = tuple[str, Sentence]
 Named = dict[str, Move]
 ML_PER_L = 1000
-STAGES = "stages"
-"""The question how many stages there are."""
 NOTE = "From the nominal sizes, without friction. The column is elastic, straight and pinned at both ends."
 STAGES_NOTE = (
     "The largest stage goes out first and comes back last: the force falls at each change. The column is weakest with "
@@ -169,23 +167,6 @@ def _both_rods(survey: Survey) -> Named:
         "Towards side B": piston_move(bore_mm=bore, rod_mm=b, stroke_mm=stroke, through_mm=a),
         "Towards side A": piston_move(bore_mm=bore, rod_mm=a, stroke_mm=stroke, through_mm=b),
     }
-
-
-def stages_of(survey: Survey) -> tuple[Stage, ...]:
-    """The stages of a telescopic cylinder, the largest first; none while nobody said how many there are.
-
-    Args:
-        survey: the state of the cylinder.
-    Raises:
-        Refusal: a size is not known, or sizes do not fit together.
-    """
-    count = survey.answers.get(STAGES)
-    numbers = range(1, int(count.text) + 1) if count else range(0)
-    runs_in = ["bore", *(f"stage-{n}-inside" for n in numbers)]
-    return tuple(
-        Stage(_mm(survey, f"stage-{n}-outside"), _mm(survey, inside), _mm(survey, f"stage-{n}-stroke"))
-        for n, inside in zip(numbers, runs_in, strict=False)
-    )
 
 
 def _telescope(both_ways: bool) -> Callable[[Survey], Named]:

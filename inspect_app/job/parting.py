@@ -9,7 +9,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from inspect_app.entries.job import Survey
-from inspect_app.job.output import moves_of, stages_of
+from inspect_app.job.output import moves_of
+from inspect_app.job.stages import stages_of
 from inspect_app.tables.assembling import ENDS, GLAND, NO_PRESSURE, PISTON
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.refusal import Refusal

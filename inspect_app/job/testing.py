@@ -19,7 +19,8 @@ from inspect_app.job.leaking import (
     limit_of,
     settled_points,
 )
-from inspect_app.job.output import STAGES, held_l, moves_of
+from inspect_app.job.output import held_l, moves_of
+from inspect_app.job.stages import STAGES
 from inspect_app.tables import Tables
 from inspect_app.tables.pressure_test import (
     DROPS,

@@ -16,7 +16,7 @@ from inspect_app.entries.steps import CLOSED, OPENED, SKIPPED, STARTED, STOPPED
 from inspect_app.entries.typed import Held
 from inspect_app.job.means import means_told
 from inspect_app.job.presets import step_presets
-from inspect_app.job.step_figures import DO_NOT, SHOWN, mass_of
+from inspect_app.job.step_figures import DO_NOT, SHOWN
 from inspect_app.job.steps import (
     Facts,
     Stands,
@@ -26,6 +26,7 @@ from inspect_app.job.steps import (
     passed_over_words,
     steps_of,
 )
+from inspect_app.job.weighing import mass_of
 from inspect_app.report.phrases import beside_words, hours_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.confirming import cautions_first, of_step
@@ -163,7 +164,8 @@ def _reckoned(desk: Desk, facts: Facts, step: Step) -> list[ft.Control]:
     if "mass" not in step.shows or job.as_found.length("mass"):
         return rows
     try:
-        mass = Amount(mass_of(job.as_found).total_kg, "mass").words("metric")
+        cylinder = facts.tables.cylinders[job.as_found.cylinder]
+        mass = Amount(mass_of(cylinder, job.as_found).total_kg, "mass").words("metric")
     except Refusal:
         return rows
 

@@ -50,7 +50,8 @@ def _double_rod(given: Given, handbook: Handbook) -> tuple[Result, ...]:
     )
 
 
-def _stages(given: Given) -> list[Stage]:
+def stages_given(given: Given) -> list[Stage]:
+    """The stages as given, the largest first."""
     lists = [given.numbers(name) for name in ("outsides", "bores", "strokes")]
     if len({len(each) for each in lists}) > 1:
         raise Refusal("Give as many bores and strokes as outside diameters, the largest stage first.")
@@ -58,7 +59,7 @@ def _stages(given: Given) -> list[Stage]:
 
 
 def _telescope(given: Given, handbook: Handbook) -> tuple[Result, ...]:
-    stages, both_ways = _stages(given), given.text("back-by") == BOTH_WAYS
+    stages, both_ways = stages_given(given), given.text("back-by") == BOTH_WAYS
     found = moves.stage_moves(stages, both_ways=both_ways)
     pressure_mpa = given.number("pressure")
     results: list[Result] = []
@@ -84,7 +85,7 @@ def _oil(name: str, title: str, found: tuple[Move, ...], of: Callable[[Move], fl
 
 
 def _telescope_column(given: Given, handbook: Handbook) -> tuple[Result, ...]:
-    stages = _stages(given)
+    stages = stages_given(given)
     buckles_n = moves.staged_column_n(
         stages,
         tube_mm=given.number("tube"),
@@ -111,7 +112,7 @@ def _inch_rods(given: Given, handbook: Handbook) -> tuple[Result, ...]:
 
 _PRESSURE = Key("pressure", "pressure", "Pressure")
 _STROKE = Key("stroke", "length", "Stroke")
-_STAGES = (
+STAGES = (
     Key("outsides", "length", "Outside diameter of each stage, the largest first", many=True),
     Key("bores", "length", "Bore each runs in, the outer tube's first", many=True),
     Key("strokes", "length", "Stroke of each", many=True),
@@ -157,7 +158,7 @@ CALCULATORS = (
         TOPIC,
         "Push, pull and oil of a telescopic cylinder, stage by stage",
         (
-            *_STAGES,
+            *STAGES,
             _PRESSURE,
             Key("back-by", "choice", "What brings it back", ONE_WAY, options=WAYS,
                 note="load: sealed on the outside of each stage; oil: a piston seal on each stage"),
@@ -174,7 +175,7 @@ CALCULATORS = (
         TOPIC,
         "Push at which a telescopic cylinder buckles with all stages out, pinned at both ends",
         (
-            *_STAGES,
+            *STAGES,
             Key("tube", "length", "Outside diameter of the outer tube"),
             Key("closed", "length", "Length with all stages in"),
             Key("pressure", "pressure", "Pressure, for the push of the last stage", optional=True),
