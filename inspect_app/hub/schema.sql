@@ -40,7 +40,7 @@ CREATE TABLE hub.mark (       -- how far a log, or another hub's entries of a de
     link text NOT NULL,
     PRIMARY KEY (source, device));
 
-CREATE TABLE hub.file (       -- photographs, reports and kept tables, under the names they have in a data folder
+CREATE TABLE hub.file (       -- photographs, reports, loggers' files and kept tables, under the names they have in a data folder
     site text COLLATE "C" REFERENCES hub.site,
     name text COLLATE "C",
     content bytea NOT NULL,
@@ -48,6 +48,7 @@ CREATE TABLE hub.file (       -- photographs, reports and kept tables, under the
     CONSTRAINT "a file is what its name says" CHECK (CASE
         WHEN name ~ '^photos/[0-9a-f]{2}/[0-9a-f]{64}\.jpg$' THEN substr(name, 11, 64) = encode(sha256(content), 'hex')
         WHEN name ~ '^reports/[0-9a-f]{64}\.pdf$' THEN substr(name, 9, 64) = encode(sha256(content), 'hex')
+        WHEN name ~ '^logs/[0-9a-f]{64}\.csv$' THEN substr(name, 6, 64) = encode(sha256(content), 'hex')
         ELSE name ~ '^(photos/[0-9a-f]{2}/[0-9a-f]{64}\.thumb\.jpg|tables/[0-9a-f]{12}-[0-9a-f]{12}\.zip)$' END));
 ALTER TABLE hub.file ALTER content SET STORAGE EXTERNAL; -- pressed already
 CREATE TABLE hub.lacking (    -- what entries name and nobody has brought yet

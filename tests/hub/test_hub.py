@@ -106,6 +106,7 @@ def decide(bench: Bench, reason: str) -> None:
 def beside(bench: Bench) -> dict[str, bytes]:
     """What lies in a folder beside the log."""
     files = (p for p in sorted(bench.folder.rglob("*")) if p.is_file() and p.parent != bench.folder)
+    files = (p for p in files if p.suffix != ".original")  # the camera's own file stays where it was taken
     return {p.relative_to(bench.folder).as_posix(): p.read_bytes() for p in files}
 
 
