@@ -129,9 +129,24 @@ async function ready() {
     watch(registration.installing);
     registration.addEventListener('updatefound', () => watch(registration.installing));
     look();
+    seek(registration);
   } catch (e) {
     tell({ready: navigator.serviceWorker.controller ? 'yes' : 'no'});
   }
+}
+
+// A browser looks for a newer version by itself only when a page is loaded, and not while one that came broken is still
+// being tried: so it is asked again, as often as the app comes to the front, and while it stays there
+const SEEK_MS = 1_800_000;
+function seek(registration) {
+  const once = () => {
+    const tried = registration.installing;
+    if (!tried) return registration.update().catch(() => {});  // no network: the next time
+    tried.addEventListener('statechange', () => { if (tried.state === 'redundant') once(); }, {once: true});
+  };
+  once();
+  setInterval(once, SEEK_MS);
+  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') once(); });
 }
 
 async function tellKept(granted) {
