@@ -88,12 +88,13 @@ def screens(host: Host) -> list[Screen]:
     with sqlite3.connect(f"file:{host.folder / 'logbook.db'}?mode=ro", uri=True) as log:
         opened = log.execute("SELECT job, body FROM entries WHERE kind = 'job'")
         ids = {json.loads(body)["name"][:4]: job for job, body in opened}
-        (shown,) = log.execute("SELECT body FROM entries WHERE kind = 'scope-version'").fetchone()
-        (asked,) = log.execute("SELECT id FROM entries WHERE kind = 'customer-answer'").fetchone()
-        photos = log.execute(
-            "SELECT id FROM entries WHERE kind = 'photo' AND job = ? ORDER BY seq", [ids["D-01"]]
-        )
-        pictures = [name for (name,) in photos]
+
+        def said(kind: str, column: str) -> list[str]:
+            sql = f"SELECT {column} FROM entries WHERE kind = ? AND job = ? ORDER BY seq"
+            return [text for (text,) in log.execute(sql, (kind, ids["D-01"]))]
+
+        shown, asked = said("scope-version", "body")[0], said("customer-answer", "id")[0]
+        pictures = said("photo", "id")
     half, scrap, good = (f"/job/{ids[name]}" for name in ("D-03", "D-02", "D-01"))
     version = json.loads(shown)["sha256"]
     return [
