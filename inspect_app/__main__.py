@@ -1,6 +1,6 @@
 """`python -m inspect_app` is `inspect-app`."""
 
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 
 if __name__ == "__main__":
     main()

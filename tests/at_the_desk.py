@@ -26,7 +26,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.screens.app import App
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.floor import Floor
-from inspect_app.screens.host import Note, Picked, Touch
+from inspect_app.screens.host import Access, Note, Picked, Touch
 
 
 class Nobody(Connection):
@@ -50,6 +50,7 @@ class ByHand:
 
     opened: list[tuple[str, bytes]] = field(default_factory=list)
     ready: list[Picked] = field(default_factory=list)
+    came_in: Access | None = None
 
     def opening(self, name: str, made: bytes) -> Touch:
         """Opens a document here."""
@@ -73,6 +74,10 @@ class ByHand:
     def address(self) -> str:
         """No other phone can come in."""
         return ""
+
+    def access(self) -> Access | None:
+        """This machine itself, or what the test says."""
+        return self.came_in
 
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""
@@ -173,9 +178,11 @@ class AtTheDesk:
         """Draw a stroke with a finger in the box of this name, dp from its upper left."""
         await self.wait_for(name)
         box = next(c for c in self._controls(self._called(name)) if isinstance(c, ft.GestureDetector))
-        for event, (x, y) in zip(["pan_down", *["pan_update"] * len(points)], points, strict=False):
+        told = [("pan_down", points[0]), ("pan_start", points[0]), *(("pan_update", p) for p in points[1:])]
+        for event, (x, y) in [*told, ("pan_end", points[-1])]:
             at = {"x": x, "y": y}
-            self._begin(box, event, {"l": at, "g": at})
+            if getattr(box, f"on_{event}"):
+                self._begin(box, event, {"l": at, "g": at, "k": "touch", "v": {"x": 0, "y": 0}})
             await asyncio.sleep(0.01)
 
     def _called(self, name: str) -> ft.BaseControl | None:
@@ -183,6 +190,12 @@ class AtTheDesk:
         labels = [(c, getattr(c, "label", None)) for c in self._controls(list(self.page.views))]
         named = [(c, words) for c, words in labels if isinstance(words, str) and getattr(c, "visible", True)]
         return next((c for c, words in named if words == name or words.startswith(f"{name}. ")), None)
+
+    def named(self, name: str) -> ft.BaseControl:
+        """The control of this name, to see how it looks."""
+        control = self._called(name)
+        assert control is not None, f"there is no {name}; the screen says\n{self.says()}"
+        return control
 
     def _begin(self, control: ft.BaseControl | None, event: str, data: object) -> None:
         assert control is not None

@@ -43,7 +43,19 @@ def photographs(folder: Path) -> list[Photo]:
         image.save(file, "JPEG", quality=92)
         kept = take_in(file.getvalue(), folder=folder)
         stored.append(
-            Photo(str(n), kept.sha256, "", 2000, 1500, "2026-03-02T09:10:00", "", f"Photograph {n}")
+            Photo(
+                str(n),
+                kept.sha256,
+                "",
+                2000,
+                1500,
+                "2026-03-02T09:10:00",
+                "",
+                f"Photograph {n}",
+                str(n + 1),
+                "",
+                "KM",
+            )
         )
     return stored
 

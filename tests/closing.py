@@ -20,10 +20,15 @@ SIZES = {"bore": "100", "rod": "56", "stroke": "800", "rated_pressure": "21"}
 class Closing:
     """The job as it grows."""
 
-    def __init__(self, sizes: dict[str, str] = SIZES, answers: dict[str, str] | None = None) -> None:
+    def __init__(
+        self,
+        sizes: dict[str, str] = SIZES,
+        answers: dict[str, str] | None = None,
+        cylinder: str = "double-acting",
+    ) -> None:
         plate = {name: Field(text, Decimal(text)) for name, text in sizes.items()}
         said = {q: Answer(text, "KM", "") for q, text in (answers or {}).items()}
-        self.found = Survey(cylinder="double-acting", units="metric", nameplate=plate, answers=said)
+        self.found = Survey(cylinder=cylinder, units="metric", nameplate=plate, answers=said)
         self.entries: list[Entry] = []
 
     @property

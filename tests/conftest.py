@@ -7,6 +7,7 @@ import gc
 import os
 import pickle
 import sys
+import time
 import tomllib
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
@@ -21,7 +22,7 @@ from phone import start
 from playwright.sync_api import Browser, sync_playwright
 
 from inspect_app import tables
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.tables.standards import handbook
 
 Read = TypeVar("Read")
@@ -30,6 +31,7 @@ Read = TypeVar("Read")
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 
+FAILED = "The demo was not made. "
 NO_BROWSER = "No browser to test with"
 HOW_TO_GET_ONE = "apt-get install chromium libatomic1, or name one in the environment variable CHROMIUM"
 
@@ -92,11 +94,27 @@ def _nobodys_own_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[No
 
 @pytest.fixture(scope="session")
 def demo_made(tmp_path_factory: pytest.TempPathFactory, _nobodys_own_folder: None) -> tuple[Path, str]:
-    """The folder `inspect-app demo` makes, made once and only looked at or copied, and what was said."""
-    folder = tmp_path_factory.mktemp("made") / "demo"
-    made = CliRunner().invoke(main, ["demo", "--no-serve", "--data", str(folder)])
-    assert made.exit_code == 0, made.output
-    return folder, made.stdout
+    """The folder `inspect-app demo` makes, made once and only looked at or copied, and what was said.
+
+    One of the processes that run the tests makes it, for all of them.
+    """
+    of_all = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        of_all = of_all.parent
+    folder, said = of_all / "made" / "demo", of_all / "made" / "said.txt"
+    try:
+        folder.parent.mkdir()
+    except FileExistsError:
+        while not said.is_file():
+            time.sleep(0.1)
+    else:
+        made = CliRunner().invoke(main, ["demo", "--no-serve", "--data", str(folder)])
+        written = said.with_suffix(".new")
+        written.write_text(made.stdout if made.exit_code == 0 else f"{FAILED}{made.output}", encoding="utf-8")
+        written.rename(said)
+    told = said.read_text(encoding="utf-8")
+    assert not told.startswith(FAILED), told
+    return folder, told
 
 
 @pytest.fixture(scope="module")

@@ -173,6 +173,9 @@ SOUND = {
     "piston-old-ring": "2.45", "piston-diameter": "99.40", "piston-bore": "50.020", "piston-new-ring": "2.50",
     "gland-old-ring": "2.45", "gland-bore": "63.55", "gland-spigot-diameter": "109.960",
     "gland-new-ring": "2.50",
+    **{f"{end}-cushion-spear": "39.95" for end in ("rod-side", "cap-side")},
+    **{f"{end}-cushion-seat": "40.05" for end in ("rod-side", "cap-side")},
+    **{f"{end}-cushion-needle": "7.98" for end in ("rod-side", "cap-side")},
     # standard housings: ISO 5597 rod 63 x 78 x 12.5, ISO 7425-2 63 x 78.1 x 6.3, ISO 6195 A 63 x 73 x 6.3,
     # ISO 10766 63 x 68 x 9.7 and 100 x 95 x 9.7, ISO 7425-1 100 x 84.5 x 6.3, O-rings of 3.53 mm
     "rod-seal-groove-diameter": "78.02", "rod-seal-groove-width": "12.60",

@@ -251,6 +251,36 @@ class Phone:
         self.page.touchscreen.tap(node.left + node.width / 2, node.middle)
         self.page.wait_for_timeout(60)
 
+    def touch(self, name: str, x: float, y: float) -> None:
+        """Touch a drawing of this name at a point, dp from its upper left."""
+        node = self._drawn(name)
+        self.page.touchscreen.tap(node.left + x, node.top + y)
+        self.page.wait_for_timeout(60)
+
+    def drag(self, name: str, start: tuple[float, float], end: tuple[float, float]) -> None:
+        """Move a finger over a drawing of this name, dp from its upper left."""
+        node, steps = self._drawn(name), 6
+        finger = self.context.new_cdp_session(self.page)
+        (x1, y1), (x2, y2) = start, end
+        for n in range(steps + 1):
+            at = {
+                "x": node.left + x1 + (x2 - x1) * n / steps,
+                "y": node.top + y1 + (y2 - y1) * n / steps,
+            }
+            kind = "touchMove" if n else "touchStart"
+            finger.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [at]})
+            self.page.wait_for_timeout(50)
+        finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        finger.detach()
+
+    def _drawn(self, name: str) -> Node:
+        """A drawing once it lies still."""
+        self.settle()
+        self.until(lambda: self.finds(name) is not None, repr(name))
+        node = self.finds(name)
+        assert node
+        return node
+
     def type(self, label: str, text: str) -> None:
         """Type into a field in place of what stands in it, and leave it."""
         self.tap(label)

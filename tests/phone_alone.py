@@ -147,7 +147,7 @@ class PhoneAlone(Phone):
 
     def kill(self) -> None:
         """The battery falls out: every process of this browser at once."""
-        while mine := self._processes():
+        while mine := self.processes():
             for process in mine:
                 with suppress(ProcessLookupError):
                     os.kill(process, signal.SIGKILL)
@@ -158,13 +158,14 @@ class PhoneAlone(Phone):
     def computed(self) -> float:
         """How long this browser's processes have computed until now, s."""
         ticks = 0
-        for process in self._processes():
+        for process in self.processes():
             with suppress(OSError):
                 told = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()
                 ticks += int(told[11]) + int(told[12])  # proc(5): utime, stime
         return ticks / os.sysconf("SC_CLK_TCK")
 
-    def _processes(self) -> list[int]:
+    def processes(self) -> list[int]:
+        """This browser's, by their ids."""
         rows = subprocess.run(
             ["ps", "-eo", "pid,stat,args"], capture_output=True, text=True
         ).stdout.splitlines()

@@ -34,7 +34,7 @@ def case_of(log: Log) -> Case:
     survey, assessment, rules = log.survey(), log.assess(), STILL.operations
     return Case(
         assessment,
-        found_of(assessment, survey, rules, shipped_handbook(), "bore"),
+        found_of(assessment, survey, rules, shipped_handbook(), STILL.cylinders["double-acting"]),
         bands_of(assessment, rules),
         rules,
         {name: a.text for name, a in survey.answers.items()},

@@ -24,8 +24,16 @@ def jobs(folder: Path) -> tuple[str, str, str]:
     """The routes of the half-done job, the one to replace and the one to repair."""
     with sqlite3.connect(f"file:{folder / 'logbook.db'}?mode=ro", uri=True) as log:
         ids = [job for (job,) in log.execute("SELECT job FROM entries WHERE kind = 'job' ORDER BY seq")]
-    half, scrap, good = (f"/job/{job}" for job in ids)
+    *_, half, scrap, good = (f"/job/{job}" for job in ids)
     return half, scrap, good
+
+
+def first_photo(folder: Path, job: str) -> str:
+    """The first photograph of a job by its route, by the name it goes by in routes."""
+    with sqlite3.connect(f"file:{folder / 'logbook.db'}?mode=ro", uri=True) as log:
+        asked = "SELECT id FROM entries WHERE kind = 'photo' AND job = ? ORDER BY seq LIMIT 1"
+        (name,) = log.execute(asked, (job.rsplit("/", 1)[-1],)).fetchone()
+    return str(name)
 
 
 def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
@@ -50,6 +58,9 @@ def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
         "look": (f"{half}/look/rod-surface", "Looked: nothing found"),
         "defect": (f"{good}/look/rod-surface", "Photograph of Score, lengthwise"),
         "scored": (f"{scrap}/look/bore-surface", "three lines side by side"),
+        "photos": (f"{good}/photos", "Photograph the cylinder"),
+        "photo": (f"{good}/photo/{first_photo(folder, good)}", "Larger"),
+        "compare": (f"{good}/compare/{first_photo(folder, good)}", "Compare number 1 with"),
         "findings": (f"{good}/findings", "Rod: rework"),
         "replace": (f"{scrap}/findings", "Replace the cylinder"),
         "seals": (f"{good}/seals", "7 lines, "),
@@ -62,6 +73,9 @@ def every_screen(folder: Path) -> dict[str, tuple[str, str]]:
         "scope-terms": (f"{good}/scope/terms", "Keep the terms"),
         "report-screen": (f"{good}/report", "covers all entries"),
         "settings": ("/settings", "Text size"),
+        "people": ("/people", "Add a person"),
+        "person": ("/person", "Is a"),
+        "devices": ("/devices", "start the program with --lan"),
         "gauge": ("/gauge/bore-gauge", "Uncertainty ±"),
         "calculators": ("/calc", "Calculators"),
         "calculator": ("/calc/fit", "Fit"),

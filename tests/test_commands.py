@@ -21,7 +21,8 @@ from click.testing import CliRunner, Result
 
 from inspect_app import __version__
 from inspect_app.bench.bench import Bench
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
+from inspect_app.job.steps import steps_of
 from inspect_app.tables import load, shipped_folder
 from inspect_app.tables.check_kinds import names_of
 from inspect_app.tables.sources import sentence_of
@@ -655,9 +656,9 @@ def test_a_file_with_a_mistake_leaves_nothing_in_the_log(inch_file: Path, shop: 
 
 
 def test_an_option_before_a_command_is_the_commands(folder: Path, tmp_path: Path) -> None:
-    assert "3 jobs" in run("--data", folder, "verify").stdout
+    assert "9 jobs" in run("--data", folder, "verify").stdout
     assert run("--data", tmp_path / "none", "verify").exit_code == 2
-    assert "3 jobs" in run("--data", tmp_path / "none", "verify", "--data", folder).stdout
+    assert "9 jobs" in run("--data", tmp_path / "none", "verify", "--data", folder).stdout
     run("--data", tmp_path / "made", "take", HALF)
     assert "1 job," in run("verify", "--data", tmp_path / "made").stdout
 
@@ -710,21 +711,27 @@ def test_data_is_whole_on_a_console_that_lacks_a_sign() -> None:
     assert "µm" in str(json.loads(ended.stdout.decode("koi8-r")))
 
 
-def test_the_demo_makes_three_jobs_and_the_reports_of_the_finished_ones(demo_made: tuple[Path, str]) -> None:
+def test_the_demo_makes_a_job_of_each_kind_and_three_of_the_usual_one(demo_made: tuple[Path, str]) -> None:
     folder, said = demo_made
-    half, scrap, good = said.splitlines()
+    *released, half, scrap, good = said.splitlines()
     assert half.startswith("D-03 tipper, half done: Not decided yet")
     assert "Report" not in half
     assert "Replace the cylinder" in scrap
     assert "Repair. Rework: rod" in good
-    reports = {Path(line.split("Report: ")[1]) for line in (scrap, good)}
+    reports = {Path(line.split("Report: ")[1]) for line in (*released, scrap, good)}
     assert reports == set(folder.joinpath("reports").glob("*.pdf"))
+    bench = Bench(folder, reading=True)
+    over = {
+        j.cylinder for j in bench.jobs() if all(s.over for s in steps_of(j.steps, bench.tables_of(j).steps))
+    }
+    assert over == {*bench.tables.cylinders}
+    bench.close()
 
 
 def test_verify_of_a_folder_in_order_ends_with_0_and_says_what_was_looked_at(folder: Path) -> None:
     result = run("verify", "--data", folder)
     assert result.exit_code == 0
-    assert re.search(r"in order\. 3 jobs, \d+ entries, 5 photographs", result.stdout)
+    assert re.search(r"in order\. 9 jobs, \d+ entries, 5 photographs", result.stdout)
 
 
 def test_verify_of_a_damaged_folder_ends_with_1_and_names_the_damage(folder: Path) -> None:

@@ -63,6 +63,9 @@ class PhoneAlone:
 
         return Touch(then=then)
 
+    def access(self) -> None:
+        """Nobody else's machine: nobody is asked who they are."""
+
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""
 
@@ -110,9 +113,7 @@ class PhoneAlone:
     def mark(self) -> Mark:
         """How the data stands."""
         log = self._bench.logbook
-        jobs = log.jobs()
-        last = max((self._bench.job(job).last_at for job in jobs[:1]), default="")
-        return Mark(log.device, len(jobs), last, self._setting(HANDED))
+        return Mark(log.device, log.lines.count(), log.lines.last(), self._setting(HANDED))
 
     def remember(self) -> None:
         """Have the page keep the mark of the data outside of it."""

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import gc
+import random
+from importlib import import_module
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import flet as ft
 
@@ -17,9 +21,23 @@ from inspect_app.tables.faults import TableError
 FOLDER = Path("/data")
 """Where `worker.js` put the browser's own disk."""
 
+LATE = ("flet.app", "flet.controls.page")
+"""What the toolkit imports only when it begins."""
+
+
+def freeze() -> None:
+    """Do beforehand what every start would do again; called by `site/freeze.mjs`, which keeps what then stands."""
+    for name in LATE:
+        import_module(name)
+    with TemporaryDirectory() as folder:
+        Bench(Path(folder), throw_away=True).close()
+    gc.collect()
+    gc.freeze()
+
 
 def start() -> None:
     """Open the data folder and offer the screens; called once by the worker."""
+    random.seed()  # Python may have begun elsewhere, and what it had for chance then is everybody's
     browser = page()
     hosts: list[PhoneAlone] = []
     carry = carried_to_disk(browser)

@@ -18,6 +18,7 @@ from inspect_app.bench.holding import WORD, hold
 from inspect_app.bench.installed import RESTORED
 from inspect_app.bench.installed import WORD as INSTALL
 from inspect_app.bench.proving import verify
+from inspect_app.bench.sessions import FOLDER
 from inspect_app.logbook.durable import (
     make_folder,
     make_folders,
@@ -34,8 +35,8 @@ from inspect_app.trade.measuring.wording import counted
 
 MANIFEST = "manifest.json"
 FORM = "inspect backup 1"
-PASSING = (WORD, "uploads")
-"""What belongs to the program that runs."""
+PASSING = (WORD, "uploads", FOLDER)
+"""What belongs to the program that runs, and the sessions of phones: a session that was ended must not come back."""
 
 
 def back_up(bench: Bench, out: Path) -> str:

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from inspect_app.bench.holding import hold, unless_it_fails
 from inspect_app.bench.installed import go_on
+from inspect_app.bench.jobs_kept import JobsKept
 from inspect_app.bench.kept_tables import KeptTables
 from inspect_app.bench.outcome import Outcome
 from inspect_app.bench.remembered import Remembered
@@ -24,18 +25,17 @@ from inspect_app.bench.stamps import Stamps
 from inspect_app.bench.stepping import facts_of
 from inspect_app.entries import gauges, measuring
 from inspect_app.entries.entry import SHOP, Body, Entry
-from inspect_app.entries.folding import fold, write_up
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, Gauge, Job, Place
 from inspect_app.entries.kinds import can_undo, said_of
-from inspect_app.entries.looking import Photographed
-from inspect_app.entries.typed import Known, Typed, Written
+from inspect_app.entries.picturing import Photographed
+from inspect_app.entries.typed import Known, Typed, Written, require_short
 from inspect_app.job.as_left import PartNow, parts_now
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.choosing import WHICH_GAUGE
-from inspect_app.job.concerning import concerning
 from inspect_app.job.doubts import reading_doubt
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import nominal_of
+from inspect_app.job.left_state import state_of
 from inspect_app.job.paths import Case, Paths
 from inspect_app.job.places import places_of
 from inspect_app.job.planned import Cylinder, Plan
@@ -99,22 +99,13 @@ class Bench:
         self.shop = Shop(self.tables.gauges)
         self.shop.take_in(self.logbook.entries(SHOP))
         self._stamps = Stamps(now, random, self.logbook.last_at(self.logbook.device))
-        self._jobs: dict[str, Job] = {}
         self.reports_since: dict[str, tuple[int, tuple[int, ...]]] = {}
         self.remembered = Remembered()
+        self._jobs = JobsKept(self.logbook.entries, self._let_go)
         self.client = ""
+        self.allows: Callable[[str | None, str, Iterable[Written]], None] = lambda by, job_id, written: None
         if installs and self.held:
             go_on(installs, folder, self.logbook, self._stamps, random(16))
-
-    def of_phone(self, client: str) -> Bench:
-        """The same bench in the hand of one phone: what is recorded there names the phone, for its undo.
-
-        Args:
-            client: the name the phone or browser goes by.
-        """
-        bench = copy.copy(self)
-        bench.client = client
-        return bench
 
     def close(self) -> None:
         """Close the log and let others write; nothing is lost by not calling it."""
@@ -145,16 +136,31 @@ class Bench:
         Raises:
             Refusal: when the log has no such job.
         """
-        if job_id not in self._jobs:
-            entries = self.logbook.entries(job_id)
-            if not entries:
-                raise Refusal(f"There is no job {job_id} in this logbook; open it from the list of jobs.")
-            self._jobs[job_id] = fold(job_id, entries)
-        return self._jobs[job_id]
+        return self._jobs.of(job_id)
+
+    def has(self, job_id: str) -> bool:
+        """Whether a job is in memory."""
+        return job_id in self._jobs
+
+    def beside(self) -> Bench:
+        """The same log with a memory of its own, for work that must not wait, nor be waited for."""
+        bench = copy.copy(self)
+        bench.reports_since, bench.remembered = {}, Remembered()
+        bench._jobs = JobsKept(self.logbook.entries)
+        return bench
+
+    def take_over(self, beside: Bench, job: Job) -> None:
+        """Take a job into memory, with what was computed of it, from a bench `beside` this one."""
+        self._jobs.keep(job)
+        self.remembered.take_over(beside.remembered)
+
+    def _let_go(self, job_id: str) -> None:
+        self.remembered.forget(job_id)
+        self.reports_since.pop(job_id, None)
 
     def forget(self, job_id: str) -> None:
         """Read a job anew when it is asked for: entries came in from elsewhere."""
-        self._jobs.pop(job_id, None)
+        self._jobs.pop(job_id)
 
     def jobs(self) -> list[Job]:
         """Every job, the one worked on last first."""
@@ -171,19 +177,18 @@ class Bench:
     def assess(self, job: Job, survey: str = AS_FOUND) -> Assessment:
         """One state of the cylinder judged by the job's tables."""
         tables = self.tables_of(job)
-        return self.remembered.of(
-            job,
-            tables,
-            f"assessed {survey}",
-            lambda: assess(job.survey(survey), tables, self.remembered.judged(job.id, survey)),
-            job.surveys,
-        )
+
+        def made() -> Assessment:
+            state = state_of(job, survey, tables, self.assess)
+            return assess(state, tables, self.remembered.judged(job.id, survey))
+
+        return self.remembered.of(job, tables, f"assessed {survey}", made, job.surveys, job.agreeing)
 
     def result(self, job: Job, survey: str, check: Check) -> CheckResult:
         """One check of one state judged by the job's tables, whether or not it is asked for."""
-        state, tables = job.survey(survey), self.tables_of(job)
-        judged = self.remembered.judged(job.id, survey)
-        return judged(check, tables.cylinders[state.cylinder], concerning(check, state, tables), tables)
+        tables = self.tables_of(job)
+        state, judged = state_of(job, survey, tables, self.assess), self.remembered.judged(job.id, survey)
+        return judged(check, tables.cylinders[state.cylinder], state, tables)
 
     def parts_now(self, job: Job) -> tuple[PartNow, ...]:
         """Every part as found and as left."""
@@ -253,21 +258,16 @@ class Bench:
             bodies: (kind, body) of each entry.
         Raises:
             NotSaved: when the disk refused; nothing was recorded.
+            Refusal: an entry that is not for whoever holds this phone, or a text longer than any field.
         """
+        self.allows(by, job_id, bodies)
+        require_short(by, bodies)
         entries = [self._entry(job_id, kind, body, by) for kind, body in bodies]
         self.logbook.append_all(entries)
         if job_id == SHOP:
             self.shop.take_in(entries)
             return Job(SHOP)
-        job = self._jobs.get(job_id)
-        # an entry of another device may have a later time than ours: then ours is not the last one to count
-        if job is None or any(e.kind == "undo" or e.at <= job.last_at for e in entries):
-            job = fold(job_id, self.logbook.entries(job_id))
-        else:
-            for entry in entries:
-                job = write_up(job, entry)
-        self._jobs[job_id] = job
-        return job
+        return self._jobs.go_on(job_id, entries)
 
     def _entry(self, job_id: str, kind: str, body: Body, by: str) -> Entry:
         if self.client and job_id != SHOP:
@@ -290,9 +290,9 @@ class Bench:
         known = self._known(job, survey, system, by)
         try:
             written = typed.written(known)
+            return Outcome(self._record_of(known, by, written) if written else job)
         except Refusal as refusal:
             return Outcome(job, remark=refusal.sentence)
-        return Outcome(self._record_of(known, by, written) if written else job)
 
     def _record_of(self, known: Known, by: str, written: Iterable[Written]) -> Job:
         return self.record(known.job.id, by, *(said_of(known.survey.name, w) for w in written))
@@ -467,23 +467,25 @@ class Bench:
         """
 
         try:
-            photo = take_in(data, folder=self.photos)
+            photo = take_in(data, folder=self.photos, keep=self.shop.keeps_originals)
         except Refusal as refusal:
             return Outcome(job, remark=refusal.sentence)
         return Outcome(self.name_photo(job, of, photo, caption, by))
 
-    def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str) -> Job:
-        """Record a photograph whose file is kept already."""
+    def name_photo(self, job: Job, of: str, photo: Photo, caption: str, by: str, view: str = "") -> Job:
+        """Record a photograph whose file is kept already; raises Refusal as `record`."""
         hashes, size = (photo.sha256, photo.original_sha256), (photo.width, photo.height)
-        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail)
-        return self.enter(job, taken, by, system="metric").job
+        taken = Photographed(of, *hashes, *size, photo.taken_at, caption, photo.thumbnail, view, photo.kept)
+        outcome = self.enter(job, taken, by, system="metric")
+        if outcome.remark:
+            raise Refusal("{remark}", remark=outcome.remark)
+        return outcome.job
 
     def last_of_phone(self, job: Job) -> Entry | None:
         """The last entry of this phone that stands and can be taken back, None when there is none left."""
-        entries = self.logbook.entries(job.id)
-        taken_back = {e.body.get("of") for e in entries if e.kind == "undo"}
-        for entry in reversed(entries):
-            here = entry.device == self.logbook.device and entry.body.get("client", "") == self.client
+        taken_back = {undo.body.get("of") for undo in self.logbook.entries(job.id, "undo")}
+        for entry in self.logbook.latest(job.id):
+            here = entry.body.get("client", "") == self.client
             if here and entry.id not in taken_back and can_undo(entry):
                 return entry
         return None

@@ -10,9 +10,11 @@ from dataclasses import dataclass
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.outcome import Outcome
+from inspect_app.bench.people import of_phone
 from inspect_app.bench.scoping import answer, frozen_scope, scope_drawn
 from inspect_app.entries.agreed import CustomerAnswer, Strokes, Version
 from inspect_app.entries.job import Job
+from inspect_app.entries.people import CUSTOMER, Holder
 from inspect_app.job.scope.shown import Scope
 from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.photos import path as photo_path
@@ -132,7 +134,7 @@ def take_answer(
     if sum(not a.by for a in of.answers) >= MOST_ANSWERS:
         return Outcome(of.job, remark=Sentence(TOO_MANY))
     return answer(
-        bench.of_phone(OWN_PHONE),
+        of_phone(bench, OWN_PHONE, lambda: Holder(CUSTOMER)),
         of.job,
         of.version,
         said,

@@ -1,9 +1,10 @@
 """One job as one file, out of one data folder and into another; what comes from elsewhere is believed in nothing.
 
 The file is a zip: `manifest.json` names every other file in it with its SHA-256; `entries.jsonl` holds the job's
-entries, a JSON object a line, with the links of their chains; `photos/`, `reports/` and `tables/` hold the files as
-they lie in a data folder, each under its hash. Files go in before the entries that name them, and the entries in one
-step, so that a file which is refused leaves nothing behind, and one that is taken in twice changes nothing.
+entries, a JSON object a line, with the links of their chains; `photos/`, `reports/`, `logs/` and `tables/` hold
+the files as they lie in a data folder, each under its hash. Files go in before the entries that name them, and the
+entries in one step, so that a file which is refused leaves nothing behind, and one that is taken in twice changes
+nothing.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
@@ -19,13 +20,13 @@ from typing import IO, Any
 from zipfile import ZIP_STORED, ZipFile, ZipInfo
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import report_file
-from inspect_app.entries.entry import SHOP
-from inspect_app.logbook.chains import Row, continuation
+from inspect_app.entries.entry import SHOP, Entry
+from inspect_app.entries.job import Job
+from inspect_app.logbook.chains import Row, continuation, named_row
 from inspect_app.logbook.durable import make_folders, write_file
-from inspect_app.logbook.photos import path as photo_path
-from inspect_app.logbook.photos import refuse_unsound, thumb
+from inspect_app.logbook.photos import refuse_unsound
 from inspect_app.logbook.store import not_saved
+from inspect_app.logbook.taking_over import by_chain
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
@@ -35,8 +36,11 @@ MOST_FILES, MOST_BYTES, MOST_OF_ONE, MOST_ENTRIES = 5_000, 1_000_000_000, 100_00
 """A job of a year has some hundred photographs and some thousand entries."""
 KNOWN = re.compile(
     r"photos/(?P<two>[0-9a-f]{2})/(?P<photo>(?P=two)[0-9a-f]{62})(\.thumb)?\.jpg"
-    r"|reports/(?P<report>[0-9a-f]{64})\.pdf|tables/(?P<tables>[0-9a-f]{12}-[0-9a-f]{12})\.zip"
+    r"|reports/(?P<report>[0-9a-f]{64})\.pdf|logs/(?P<log>[0-9a-f]{64})\.csv"
+    r"|tables/(?P<tables>[0-9a-f]{12}-[0-9a-f]{12})\.zip"
 )
+NAMING = ("photo", "report", "test-log", "job", "tables")
+"""The kinds of entry that name a file."""
 NO_JOB = "{} is no job of this program, or was cut off on the way; send it again. Nothing was taken in."
 
 
@@ -59,7 +63,8 @@ def pack_job(bench: Bench, job_id: str) -> bytes:
     """
     rows = bench.logbook.rows(job_id)
     lines = "".join(json.dumps(row._asdict(), ensure_ascii=False) + "\n" for row in sorted(rows))
-    files = {ENTRIES: lines.encode(), **dict(_beside(bench, rows))}
+    named = named_by(bench, bench.logbook.entries(job_id))
+    files = {ENTRIES: lines.encode(), **{name: file.read_bytes() for name, file in named if file.is_file()}}
     head = bench.logbook.head(job_id)
     manifest = {
         "form": FORM,
@@ -77,21 +82,25 @@ def pack_job(bench: Bench, job_id: str) -> bytes:
     return packed.getvalue()
 
 
-def _beside(bench: Bench, rows: tuple[Row, ...]) -> Iterator[tuple[str, bytes]]:
-    """The files a job's entries name, those that are here."""
-    for entry in bench.logbook.entries(rows[0].job) if rows else ():
-        body, found = entry.body, list[Path | None]()
-        if entry.kind == "photo" and re.fullmatch("[0-9a-f]{64}", str(body.get("sha256"))):
-            found = [photo_path(body["sha256"], bench.photos), thumb(body["sha256"], bench.photos)]
+def named_by(bench: Bench, entries: Iterable[Entry]) -> Iterator[tuple[str, Path]]:
+    """The files that entries name: what each is called in any data folder, and where it lies in this one, if it does.
+
+    Args:
+        bench: the open data folder.
+        entries: of any jobs.
+    """
+    for entry in entries:
+        sha256, names = str(entry.body.get("sha256")), list[str]()
+        if entry.kind == "photo":
+            names = [f"photos/{sha256[:2]}/{sha256}{ending}" for ending in (".jpg", ".thumb.jpg")]
         elif entry.kind == "report":
-            found = [report_file(bench, str(body.get("sha256")))]
+            names = [f"reports/{sha256}.pdf"]
+        elif entry.kind == "test-log":
+            names = [f"logs/{sha256}.csv"]
         elif entry.kind in ("job", "tables"):
-            keys = (str(body.get("cylinder_hash")), str(body.get("limits_hash")))
-            found = [bench.folder / "tables" / f"{keys[0][:12]}-{keys[1][:12]}.zip"]
-        for file in found:
-            name = file.relative_to(bench.folder).as_posix() if file else ""
-            if file and file.is_file() and KNOWN.fullmatch(name):
-                yield name, file.read_bytes()
+            keys = (str(entry.body.get("cylinder_hash")), str(entry.body.get("limits_hash")))
+            names = [f"tables/{keys[0][:12]}-{keys[1][:12]}.zip"]
+        yield from ((name, bench.folder / name) for name in names if KNOWN.fullmatch(name))
 
 
 def read_job(file: IO[bytes], called: str) -> Carried:
@@ -112,7 +121,7 @@ def read_job(file: IO[bytes], called: str) -> Carried:
                 raise Refusal(NO_JOB.format(called))
             files = {name: packed.read(name) for name in sorted(names)}
         for name, content in files.items():
-            if hashlib.sha256(content).hexdigest() != manifest["files"][name] or not _is_named(name, content):
+            if hashlib.sha256(content).hexdigest() != manifest["files"][name] or not is_named(name, content):
                 raise Refusal(f"{called} arrived changed at {name}; send it again. Nothing was taken in.")
         rows = _rows(files.pop(ENTRIES), manifest["job"], called)
     except Refusal:
@@ -156,8 +165,15 @@ def _manifest(said: Any, called: str) -> Any:
     return said
 
 
-def _is_named(name: str, content: bytes) -> bool:
-    """Whether a file is what its name says, and can be read without harm; kept limits prove themselves when read."""
+def is_named(name: str, content: bytes) -> bool:
+    """Whether a file is what its name says, and can be read without harm; kept limits prove themselves when read.
+
+    Args:
+        name: what it is called in a data folder.
+        content: what is in it.
+    Raises:
+        Exception: of any kind, for bytes that are no picture or no zip.
+    """
     found = KNOWN.fullmatch(name)
     if found is None:
         return True
@@ -168,7 +184,7 @@ def _is_named(name: str, content: bytes) -> bool:
             )
     if name.startswith("photos/"):
         refuse_unsound(content)
-    wanted = found["report"] or found["photo"]
+    wanted = found["report"] or found["log"] or found["photo"]
     return name.endswith(".thumb.jpg") or hashlib.sha256(content).hexdigest() == wanted
 
 
@@ -189,38 +205,66 @@ def take_in_job(bench: Bench, carried: Carried) -> list[str]:
     Args:
         bench: the open data folder.
         carried: the job's file, read.
-    Returns: what came, and which chains were refused and why, a sentence each.
+    Returns: what came, and of which chains entries are kept aside and why, a sentence each.
     Raises:
-        Refusal: none of its chains goes on from what stands here; nothing was taken in.
+        Refusal: none of its entries can stand here; nothing was taken in.
         NotSaved: the disk refused; no entry was taken in.
     """
-    chains = {row.device for row in carried.rows}
-    refused = list(_refused(bench, carried))
-    if len(refused) == len(chains):
-        raise Refusal(f"{' '.join(refused)} Nothing was taken in.")
+    bench.allows(None, carried.job, [("job", {})])  # as much somebody's as opening one
+    _refuse_if_nothing_can_stand(bench, carried)
+    lay_down(bench, carried.files)
+    taken = bench.logbook.take_over(carried.rows)
+    bench.forget(carried.job)
+    known = len(carried.rows) - taken.new
+    came = (
+        f"{counted(taken.new, 'entry is', 'entries are')} new, {known} stood here already or are kept aside."
+    )
+    return [f"{carried.name}: {came}", *taken.refused]
+
+
+def lay_down(bench: Bench, files: Mapping[str, bytes]) -> None:
+    """Write files that came from elsewhere to where they lie in this folder.
+
+    Args:
+        bench: the open data folder.
+        files: by their names, each as `is_named` wants it.
+    Raises:
+        NotSaved: the disk refused.
+    """
     try:
-        for name, content in carried.files.items():
+        for name, content in files.items():
             file = bench.folder / name
-            # a photograph or report was proven by its name: it mends a damaged one; the others stay as they are
+            # a photograph, report or log was proven by its name: it mends a damaged one; the others stay as they are
             if file.is_file() and (name.endswith(".thumb.jpg") or name.startswith("tables/")):
                 continue
             make_folders(file.parent)
             write_file(file, content)
     except OSError as e:
         raise not_saved("The job was", e) from e
-    taken = bench.logbook.take_over(carried.rows)
-    bench.forget(carried.job)
-    known = len(carried.rows) - taken.new
-    came = f"{counted(taken.new, 'entry is', 'entries are')} new, {known} stood here already or were refused."
-    return [f"{carried.name}: {came}", *taken.refused]
 
 
-def _refused(bench: Bench, carried: Carried) -> Iterator[str]:
-    """Why chains of a carried job cannot go on here, before anything is laid down."""
-    standing = bench.logbook.rows(carried.job)
-    for device in sorted({row.device for row in carried.rows}):
-        here = [(row.id, row.hash, row.at) for row in standing if row.device == device]
-        try:
-            continuation(here, [row for row in carried.rows if row.device == device])
-        except Refusal as refusal:
-            yield str(refusal)
+def remarks(bench: Bench, job: Job) -> tuple[str, ...]:
+    """What whoever works on a job should know of how its entries came here: some kept aside, or of two branches.
+
+    Args:
+        bench: the open data folder.
+        job: the job.
+    """
+    return bench.remembered.of(
+        job, bench.tables_of(job), "remarks", lambda: tuple(bench.logbook.remarks(job.id))
+    )
+
+
+def _refuse_if_nothing_can_stand(bench: Bench, carried: Carried) -> None:
+    """A file of which not one entry stands here or can is none of ours: nothing of it is kept, not even aside."""
+    standing: dict[str, list[tuple[str, str, str]]] = {}
+    for row in bench.logbook.rows(carried.job):
+        standing.setdefault(row.device, []).append((row.id, row.hash, row.at))
+    reasons: list[str] = []
+    for (_, device), came in by_chain(carried.rows).items():
+        found = continuation(standing.get(device, ()), came)
+        if len(found.aside) < len(set(came)):
+            return
+        row, reason = found.aside[0]
+        reasons.append(f"{named_row(row)} {reason}.")
+    raise Refusal(f"{' '.join(reasons)} Nothing was taken in.")

@@ -10,15 +10,18 @@ from datetime import UTC
 from pathlib import Path
 
 from inspect_app import __version__
+from inspect_app.bench.attaching import files_of
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.shop import Shop
 from inspect_app.bench.visits import history_told
-from inspect_app.entries.entry import Entry
+from inspect_app.entries.entry import SHOP, Entry
 from inspect_app.entries.issuing import issued
 from inspect_app.entries.job import Issued, Job
 from inspect_app.logbook.chains import Head, beyond
 from inspect_app.logbook.durable import make_folder, write_file
-from inspect_app.logbook.photos import path as photo_path
+from inspect_app.logbook.photos import for_paper
 from inspect_app.logbook.store import not_saved
+from inspect_app.report.issue import House
 from inspect_app.report.phrases import when
 from inspect_app.trade.measuring.wording import counted
 
@@ -118,11 +121,11 @@ def reports_listed(bench: Bench, job: Job) -> Iterator[tuple[Issued, str]]:
 
 def report_kept(bench: Bench, job: Job, system: str, page_size: str = "A4") -> bytes:
     """The report of a job as PDF, kept and recorded as issued by whoever is logged in here; as `issue_report`."""
-    made = issue_report(bench, job, _logged_in(), system, page_size)
+    made = issue_report(bench, job, logged_in(), system, page_size)
     return (bench.folder / "reports" / f"{made.sha256}.pdf").read_bytes()
 
 
-def _logged_in() -> str:
+def logged_in() -> str:
     """The name of whoever is logged in at this computer, "" where it has none."""
     try:
         return getpass.getuser()
@@ -169,17 +172,28 @@ def draft_report(
         now=bench.parts_now(job),
         devices=sorted({e.device for e in bench.logbook.entries(job.id)}),
         version=__version__,
-        house=bench.shop.house(),
+        house=_house_of(bench, job, head),
         issue=issue_of(job, head.hash, bench.now().astimezone(UTC).isoformat() if issuing else ""),
         earlier=history_told(bench, job),
+        attached=files_of(bench, job, head),
     )
 
     def drawn() -> bytes:
         from inspect_app.paper.pdf import pdf
 
-        return pdf(said, lambda sha256: photo_path(sha256, photos), page_size=page_size)
+        return pdf(said, lambda sha256: for_paper(sha256, photos), page_size=page_size)
 
     return Draft(head, drawn)
+
+
+def _house_of(bench: Bench, job: Job, head: Head) -> House:
+    """Who the shop was when a report of these entries was issued first, or is now; its later copies say the same."""
+    first = next((made.at for made in job.reports if made.head == head.hash), None)
+    if first is None:
+        return bench.shop.house()
+    then = Shop(bench.tables.gauges)
+    then.take_in(e for e in bench.logbook.entries(SHOP) if e.at <= first)
+    return then.house()
 
 
 def report_file(bench: Bench, sha256: str) -> Path | None:

@@ -7,6 +7,7 @@ its name says is told by the jobs it was kept for, and never judges.
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable, Iterable, Mapping
 from io import BytesIO
 from pathlib import Path
@@ -46,7 +47,8 @@ class KeptTables:
         self._kept_in = folder / "tables"
         self._shipped = shipped or checklists.shipped_folder()
         self._shop = folder / "limits"
-        self.today = checklists.load(self._shipped, self._shop)
+        alone = shipped is None and not self._shop.is_dir()
+        self.today = checklists.load_shipped() if alone else checklists.load(self._shipped, self._shop)
         self._loaded: dict[Key, Tables] = {}
         self._handbooks: dict[Key, Handbook] = {}
         self._proven: set[Key] = set()
@@ -112,6 +114,12 @@ class KeptTables:
             kept = says, operations, load_rates(self._shipped, shop, operations)
             self._rates[file] = kept
         return kept[2]
+
+    def rates_now(self) -> str:
+        """The hash of what the shop's rates say now, and of what the customer is told."""
+        files = (rates_file(self._shipped, self._shop.parent), self._shipped / "consequences.toml")
+        said = b"".join(hashlib.sha256(f.read_bytes()).digest() for f in files if f.is_file())
+        return hashlib.sha256(said).hexdigest()
 
     def hashes_today(self, cylinder: str) -> Key:
         """The hashes of today's checklist of a cylinder and of today's limits; "" for a checklist that is gone."""

@@ -6,17 +6,21 @@ import hashlib
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
+from inspect_app.bench.attaching import told_of_entries
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.beside import Beside
 from inspect_app.bench.issuing import covers_all, report_file, reports_listed
-from inspect_app.bench.testing import wrong_logs
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
 from inspect_app.job.assess import assess
-from inspect_app.logbook.chains import Head, beyond
-from inspect_app.logbook.photos import verify as verify_photos
+from inspect_app.logbook.chains import Head, beyond, branches
+from inspect_app.logbook.proving import Verified
 from inspect_app.logbook.store import NotSaved
+from inspect_app.logbook.taking_over import fork_words
+from inspect_app.logbook.walking import Progress, no_progress
 from inspect_app.report.phrases import when
 from inspect_app.report.plain import headlines
 from inspect_app.trade.measuring.refusal import Refusal
@@ -24,16 +28,23 @@ from inspect_app.trade.measuring.wording import counted
 
 LEAST_DIGITS = 16
 """So many digits of a fingerprint stand on every page of a report; fewer are found by chance."""
+MOST_ENDS = 20
+"""So often at most something was appended to a PDF for its beginning to be looked for."""
 NOT_OURS = "This PDF is not one that this logbook says was issued, or it was changed since."
 PRINTED = re.compile(rb"FINGERPRINT ([0-9A-F]{64})\b")
 
 
 @dataclass(frozen=True, slots=True)
 class Proven:
-    """What a look at everything came to: sentences on what is wrong, and on the report that was asked for."""
+    """What a look at everything came to: sentences on what is wrong, on the report that was asked for, on what came
+    here by two ways, and how many jobs, entries and photographs there are."""
 
     wrong: tuple[str, ...]
     found: tuple[str, ...] = ()
+    forks: tuple[str, ...] = ()
+    jobs: int = 0
+    entries: int = 0
+    photographs: int = 0
 
 
 def verify(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> list[str]:
@@ -41,33 +52,38 @@ def verify(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> lis
     return list(proven(bench, pdf, fingerprint).wrong)
 
 
-def proven(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> Proven:
+def proven(
+    bench: Bench, pdf: bytes | None = None, fingerprint: str = "", progress: Progress = no_progress
+) -> Proven:
     """Everything wrong with the log, its reports, the limits and photographs kept, and a report's file if given.
+
+    No job is folded for it, and the entries are read once.
 
     Args:
         bench: the open data folder.
         pdf: a report's file: it must be one that the log says was issued.
         fingerprint: as printed on a report: some job's log must have stood so.
+        progress: is told how many entries were looked at, of how many.
     Raises:
         Refusal: the fingerprint is none, or too short to mean one report.
     """
     digits = _digits(fingerprint) if fingerprint else ""
-    wrong = [b.sentence for b in bench.logbook.verify()]
+    issued = _issued(bench)
+    looked = bench.logbook.look_through({end for e in issued for end in _ends(e)}, progress)
+    wrong = [b.sentence for b in looked.breaks]
     found: list[str] = []
+    beside = Beside(bench)
     try:
-        jobs = bench.logbook.jobs()
-        entries = [e for job_id in jobs for e in bench.logbook.entries(job_id)]
-        issued = [e for e in entries if e.kind == "report"]
-        wrong += bench.kept_tables.wrong_with(bench.job(job_id) for job_id in jobs)
-        wrong += [said for job_id in jobs for said in wrong_logs(bench.folder, bench.job(job_id))]
-        wrong += _photographs(bench, entries)
-        wrong += [sentence for e in issued for sentence in _not_proven(bench, e)]
+        wrong += beside.wrong()
+        wrong += [sentence for e in issued for sentence in _not_proven(bench, e, looked)]
         wrong += _reports_unspoken(bench, issued)
         if pdf is not None:
             known = [e for e in issued if e.body.get("sha256") == hashlib.sha256(pdf).hexdigest()]
-            wrong += [] if known else [NOT_OURS]
             wrong += [s for e in known for s in _printed_otherwise(e, pdf)]
             found += [s for e in known for s in _told(bench, e, "This PDF")]
+            if not known:
+                wrong += [NOT_OURS, *told_of_entries(bench, pdf)]
+                found += _begins_as(bench, issued, pdf)
         if digits:
             stood = list(_stood_so(bench, digits, issued))
             wrong += (
@@ -76,7 +92,25 @@ def proven(bench: Bench, pdf: bytes | None = None, fingerprint: str = "") -> Pro
             found += stood
     except NotSaved as e:
         wrong.append(str(e))
-    return Proven(tuple(dict.fromkeys(wrong)), tuple(dict.fromkeys(found)))
+    forks = (f"Job {job}: {fork_words(device)}" for job, device in looked.forks)
+    return Proven(
+        tuple(dict.fromkeys(wrong)), tuple(dict.fromkeys(found)), tuple(forks),
+        beside.jobs, looked.entries, beside.photographs,
+    )  # fmt: skip
+
+
+def _issued(bench: Bench) -> list[Entry]:
+    """The entries of every report; none where the file cannot be read, which the look at it tells."""
+    try:
+        return list(bench.logbook.of_kind("report"))
+    except NotSaved:
+        return []
+
+
+def _ends(report: Entry) -> Iterator[str]:
+    named = Head.named_in(report.body)
+    for ends in named.ends.values() if named else ():
+        yield from branches(ends)
 
 
 def _digits(fingerprint: str) -> str:
@@ -89,24 +123,6 @@ def _digits(fingerprint: str) -> str:
     return digits
 
 
-def _photographs(bench: Bench, entries: Sequence[Entry]) -> Iterator[str]:
-    named: dict[str, set[str]] = {}
-    for entry in entries:
-        if entry.kind == "photo":
-            name = str(entry.body.get("sha256"))
-            if re.fullmatch("[0-9a-f]{64}", name):
-                small = named.setdefault(name, set())
-                small |= {str(entry.body["thumbnail"])} if entry.body.get("thumbnail") else set()
-            else:
-                yield f"Job {entry.job}: the entry {entry.id} names no photograph."
-    if not entries and bench.photos.is_dir() and any(bench.photos.glob("*/*.jpg")):
-        yield (
-            "The logbook is empty, and photographs lie beside it: it is not the one they belong to. "
-            "Restore a backup."
-        )
-    yield from verify_photos(bench.photos, named, named)
-
-
 def _reports_unspoken(bench: Bench, issued: Sequence[Entry]) -> Iterator[str]:
     spoken = {e.body.get("sha256") for e in issued}
     if unspoken := [file.name for file in _files_of(bench) if file.stem not in spoken]:
@@ -117,7 +133,7 @@ def _files_of(bench: Bench) -> Iterator[Path]:
     return (bench.folder / "reports").glob("*.pdf")
 
 
-def _not_proven(bench: Bench, report: Entry) -> Iterator[str]:
+def _not_proven(bench: Bench, report: Entry, looked: Verified) -> Iterator[str]:
     """Why what a report says it covers cannot be proven out of this log, and what is wrong with its file."""
     said = f"Job {report.job}: the report of {when(report.at, bench.zone_at(report.at))} by {report.by}"
     file = report_file(bench, str(report.body.get("sha256")))
@@ -133,10 +149,20 @@ def _not_proven(bench: Bench, report: Entry) -> Iterator[str]:
     if named is None:
         yield f"{said} does not name what it covers; it cannot be proven."
         return
-    for reason in bench.logbook.unproven(report.job, named):
+    for reason in _unproven(bench, report.job, named, looked):
         yield f"{said} {reason}."
     if named.hash != report.body.get("head"):
         yield f"{said} has another fingerprint than what it covers."
+
+
+def _unproven(bench: Bench, job: str, named: Head, looked: Verified) -> tuple[str, ...]:
+    """What keeps a head from being proven; the job is read again only where the walk over all did not prove it."""
+    ends = [((job, device), end) for device, ends in named.ends.items() for end in branches(ends)]
+    if sum(looked.led_up.get(end, -1) for end in ends) == named.entries and all(
+        end in looked.led_up for end in ends
+    ):
+        return ()
+    return bench.logbook.unproven(job, named)
 
 
 def _printed_otherwise(report: Entry, pdf: bytes) -> Iterator[str]:
@@ -147,6 +173,21 @@ def _printed_otherwise(report: Entry, pdf: bytes) -> Iterator[str]:
             f"Job {report.job}: the log gives its report of {report.at} another fingerprint than is printed on it: "
             "the log was changed after it was issued."
         )
+
+
+def _begins_as(bench: Bench, issued: Sequence[Entry], pdf: bytes) -> Iterator[str]:
+    """Which report a PDF was before something was appended to it, as a signature of somebody else's is."""
+    so_far, done = hashlib.sha256(), 0
+    for end in islice(re.finditer(rb"%%EOF\r?\n?", pdf), MOST_ENDS):
+        so_far.update(pdf[done : end.end()])
+        done = end.end()
+        for report in issued:
+            if report.body.get("sha256") == so_far.hexdigest():
+                yield (
+                    f"Up to its byte {done} this PDF is a report as it was issued; what follows was appended: a "
+                    "signature, a comment, or a change of what its pages show."
+                )
+                yield from _told(bench, report, "Its beginning")
 
 
 def _stood_so(bench: Bench, digits: str, issued: Sequence[Entry]) -> Iterator[str]:
@@ -194,23 +235,25 @@ def outdated(bench: Bench) -> Iterator[str]:
     Args:
         bench: the open data folder.
     """
-    for job in bench.jobs():
+    last = {e.job: e for e in sorted(_issued(bench), key=lambda e: (e.at, e.id))}
+    for line in bench.logbook.lines.found("", "", len(last) and -1):
+        if line.job not in last or last[line.job].body.get("entries") == line.entries - 1:
+            continue  # the report alone came after what it covers
+        job = bench.job(line.job)
         if job.reports and covers_all(bench, job) is None:
             *_, (_, sentence) = reports_listed(bench, job)
             yield f"{job.name}: {sentence}"
 
 
-def verified(bench: Bench) -> list[str]:
+def verified(bench: Bench, looked: Proven) -> list[str]:
     """What was looked at when nothing was wrong.
 
     Args:
         bench: the open data folder.
+        looked: what the look came to.
     """
-    jobs = bench.logbook.jobs()
-    entries = sum(len(bench.logbook.entries(job_id)) for job_id in jobs)
-    photos = sum(len(bench.job(job_id).photos) for job_id in jobs)
     return [
-        f"{bench.folder}: in order. {counted(len(jobs), 'job', 'jobs')}, "
-        f"{counted(entries, 'entry', 'entries')}, {counted(photos, 'photograph', 'photographs')}; "
+        f"{bench.folder}: in order. {counted(looked.jobs, 'job', 'jobs')}, "
+        f"{counted(looked.entries, 'entry', 'entries')}, {counted(looked.photographs, 'photograph', 'photographs')}; "
         "every chain unbroken, every report proven, limits and photographs as they were stored."
     ]

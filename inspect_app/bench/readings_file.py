@@ -104,8 +104,7 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
         folder: an empty folder.
         shop: the data folder whose limits and gauges judge; None takes those that come with the program.
     """
-    content, sha256 = read_file(path)
-    at = datetime(*_day(path, content).timetuple()[:3], 12, tzinfo=UTC)
+    (_, sha256), at = read_file(path), noon_of(path)
     if shop and (shop / "limits").is_dir():
         shutil.copytree(shop / "limits", folder / "limits")
     device = f"readings file {sha256[:12]}"
@@ -117,6 +116,17 @@ def bench_for(path: Path, folder: Path, shop: Path | None = None) -> Bench:
         for name, value in settings.items():
             bench.set_setting(HOUSE, name, value, "")
     return bench
+
+
+def noon_of(path: Path) -> datetime:
+    """Noon of the day a readings file is of, UTC.
+
+    Args:
+        path: the file.
+    Raises:
+        Refusal: as `read_file`, and where its date is none.
+    """
+    return datetime(*_day(path, read_file(path)[0]).timetuple()[:3], 12, tzinfo=UTC)
 
 
 def _own_of(shop: Path) -> tuple[list[Gauge], dict[str, str]]:
@@ -147,7 +157,9 @@ def take_file(path: Path, bench: Bench, again: bool = False) -> tuple[Job, list[
         Refusal: as `record_file`, and where the same file was taken before.
     """
     _, sha256 = read_file(path)
-    before = [job for job in bench.jobs() if job.typed_off.get("sha256") == sha256]
+    off = ((e.job, e.body.get("typed_off")) for e in bench.logbook.of_kind("job"))
+    taken = (bench.job(job) for job, said in off if isinstance(said, dict) and said.get("sha256") == sha256)
+    before = sorted(taken, key=lambda job: job.last_at, reverse=True)
     if before and not again:
         since = day_of(before[-1].opened_at, bench.zone_at(before[-1].opened_at))
         raise Refusal(
@@ -213,6 +225,7 @@ class _Recorder:
         for self.state in LATER:
             self._state(content.get(self.state, {}))
         self.state = AS_FOUND
+        record_seals(str(self.path), content.get("seals", {}), self)
         record_scope(str(self.path), scope := content.get("scope", {}), self)
         if said := scope.get("answer"):
             self._keep("scope.answer", answered(str(self.path), said, self.bench, self.job, self.by))
@@ -248,7 +261,6 @@ class _Recorder:
         for block in content.get("decision", ()):
             require_keys(f"{self.path}: decision", block, DECISION_KEYS)
             self.enter("decision", deciding.Decision(*(str(block.get(k, "")) for k in DECISION_KEYS)))
-        record_seals(str(self.path), content.get("seals", {}), self)
 
     def enter(self, where: str, typed: Typed) -> Job:
         """Record what was typed; the job as it then stands."""

@@ -23,8 +23,8 @@ def certificate_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") 
     Raises:
         Refusal: its release is refused, or was not closed.
     """
-    from inspect_app.paper.pdf import pdf
-    from inspect_app.report.certificate import certificate
+    from inspect_app.paper.pdf import pages_of, pdf
+    from inspect_app.report.certificate import ROOMS, certificate
 
     facts = facts_of(bench, job)
     if refused := held_of(RELEASE, facts).refused:
@@ -36,7 +36,11 @@ def certificate_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") 
         seals = bench.seals(job)
     except Refusal:  # a kind whose seals are not listed
         seals = ()
-    said = certificate(job, facts.tables, bench.parts_now(job), seals, head_of(bench, job), released, system)
+    now, head = bench.parts_now(job), head_of(bench, job)
+    for room in ROOMS:
+        said = certificate(job, facts.tables, now, seals, head, released, system, room)
+        if len(pages_of(said, page_size)) == 1:
+            break
     return pdf(said, _no_photographs, page_size=page_size)
 
 

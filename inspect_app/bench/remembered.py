@@ -1,7 +1,5 @@
 """What was computed of a job last, kept until the job, or what judges it, is another; decides nothing itself.
 
-Beside it which jobs were ever given which serial, so that of a cylinder's other visits only these are folded.
-
 An entry changes one check or a few: the results of the others are kept, each with what it was judged by.
 """
 
@@ -11,9 +9,7 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 from inspect_app.entries.job import Job
-from inspect_app.job.checks import CheckJudged, Kept, remembering
-from inspect_app.job.history import serial_key
-from inspect_app.logbook.store import Logbook
+from inspect_app.job.checks import CheckJudged, Remembering
 from inspect_app.tables import Tables
 
 T = TypeVar("T")
@@ -24,9 +20,7 @@ class Remembered:
 
     def __init__(self) -> None:
         self._kept: dict[tuple[str, str], tuple[tuple[object, ...], Tables, Any]] = {}
-        self._results: dict[tuple[str, str], Kept] = {}
-        self._read_to = 0
-        self._by_serial: dict[str, dict[str, None]] = {}
+        self._results: dict[tuple[str, str], Remembering] = {}
 
     def judged(self, job_id: str, survey: str) -> CheckJudged:
         """Judges the checks of one state of a job, each anew only when what it is judged by is another.
@@ -35,7 +29,7 @@ class Remembered:
             job_id: the job.
             survey: which state.
         """
-        return remembering(self._results.setdefault((job_id, survey), {}))
+        return self._results.setdefault((job_id, survey), Remembering())
 
     def of(self, job: Job, tables: Tables, what: str, compute: Callable[[], T], *out_of: object) -> T:
         """The result, computed only if it is not the one kept. What raises is not kept.
@@ -57,17 +51,14 @@ class Remembered:
         self._kept[job.id, what] = (basis, tables, made)
         return made
 
-    def jobs_named(self, serial: str, logbook: Logbook) -> tuple[str, ...]:
-        """The jobs whose nameplate ever bore a serial or tag; only what came into the log since is read.
+    def take_over(self, other: Remembered) -> None:
+        """Remember what another one computed, which nobody goes on using."""
+        self._kept |= other._kept
+        self._results |= other._results
 
-        Args:
-            serial: as `serial_key` gives it.
-            logbook: the log.
-        """
-        self._read_to, new = logbook.of_kind("nameplate", self._read_to)
-        for entry in new:
-            fields = entry.body.get("fields")
-            typed = fields.get("serial") if isinstance(fields, dict) else None
-            if isinstance(typed, dict) and (key := serial_key(str(typed.get("typed", "")))):
-                self._by_serial.setdefault(key, {})[entry.job] = None
-        return tuple(self._by_serial.get(serial, ()))
+    def forget(self, job_id: str) -> None:
+        """Let go of all that was computed of a job."""
+        for key in [key for key in self._kept if key[0] == job_id]:
+            del self._kept[key]
+        for state in [state for state in self._results if state[0] == job_id]:
+            del self._results[state]

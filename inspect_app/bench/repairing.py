@@ -28,7 +28,7 @@ def case_of(
     rules = tables.operations
     return Case(
         assessment,
-        found_of(assessment, survey, rules, handbook, tables.cylinders[survey.cylinder].areas),
+        found_of(assessment, survey, rules, handbook, tables.cylinders[survey.cylinder]),
         bands_of(assessment, rules),
         rules,
         {name: answer.text for name, answer in survey.answers.items()},

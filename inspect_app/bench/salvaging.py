@@ -10,6 +10,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.bench.holding import WORD
 from inspect_app.bench.installed import WORD as INSTALL
 from inspect_app.bench.proving import proven
+from inspect_app.bench.sessions import FOLDER
 from inspect_app.logbook.durable import make_folder, make_folders, write_file
 from inspect_app.logbook.mark import Mark
 from inspect_app.logbook.pages import Found, rows_in
@@ -18,7 +19,7 @@ from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
 SET_ASIDE = "damaged-entries.jsonl"
-PASSING = (WORD, INSTALL, "uploads")
+PASSING = (WORD, INSTALL, "uploads", FOLDER)
 """What a running program keeps in its folder; it belongs to no other."""
 
 

@@ -17,7 +17,7 @@ from inspect_app.job.scope.covering import AnswerStanding, standing_of
 from inspect_app.job.scope.making import Proposed, scope_of
 from inspect_app.job.scope.shown import Scope, from_data, to_data
 from inspect_app.job.steps import steps_of
-from inspect_app.logbook.photos import path as photo_path
+from inspect_app.logbook.photos import for_paper
 from inspect_app.trade.measuring.refusal import Refusal, Sentence, in_words
 
 
@@ -269,7 +269,7 @@ def scope_drawn(
 
     sizes = {p.sha256: (p.width, p.height) for p in bench.job(scope.job_id).photos}
     sheet, folder = scope_sheet(scope, sizes, version, answer), bench.photos
-    return lambda: pdf(sheet, lambda sha256: photo_path(sha256, folder), page_size=page_size)
+    return lambda: pdf(sheet, lambda sha256: for_paper(sha256, folder), page_size=page_size)
 
 
 def operations_of(bench: Bench, job: Job, wanted: str, shop: Path | None = None) -> tuple[str, ...]:

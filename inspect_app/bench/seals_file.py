@@ -13,7 +13,8 @@
                          offered = { offers, price, promised, accepted = true, words },
                          received = [{ quantity, cured, batch, wrong, section }]
 
-They are read in this order, after everything else in the file: a doubt is closed as it stands with all of it.
+They are read in this order, after all that is said of the cylinder, as left too: a doubt is closed
+as it stands with all of it.
 """
 
 from __future__ import annotations

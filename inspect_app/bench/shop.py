@@ -1,4 +1,4 @@
-"""The shop's own, folded out of the log: its gauges and means, and the settings of every phone."""
+"""The shop's own, folded out of the log: its people, gauges and means, and the settings of every phone."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from inspect_app.entries.entry import Entry
 from inspect_app.entries.gauges import gauge_from
 from inspect_app.entries.job import Gauge, Survey
 from inspect_app.entries.means import Means, means_from
+from inspect_app.entries.people import Person, person_from
 from inspect_app.entries.typed import id_of
 from inspect_app.job.choosing import Choice, gauge_for, last_used, outside_range
 from inspect_app.job.judge import nominal_of
@@ -25,6 +26,8 @@ from inspect_app.trade.measuring.wording import inside, listed
 HOUSE = ""
 """The client under which settings stand that are the shop's, not a phone's."""
 
+ORIGINALS, KEPT, DROPPED = "originals", "", "dropped"
+"""The setting that says whether the shop keeps photographs as the camera made them."""
 HOUSE_SETTINGS = ("name", "address", "authorises")
 
 
@@ -36,6 +39,7 @@ class Shop:
         self._shipped = {kind: default_gauge(g) for kind, g in shipped.items()}
         self._own: dict[str, Gauge] = {}
         self._means: dict[str, Means] = {}
+        self._people: dict[str, Person] = {}
         self._settings: dict[str, dict[str, str]] = {}
 
     def take_in(self, entries: Iterable[Entry]) -> None:
@@ -45,6 +49,8 @@ class Shop:
                 self._take_gauge(entry.body)
             elif entry.kind == "means":
                 self._take_means(entry.body)
+            elif entry.kind == "person":
+                self._take_person(entry.body)
             elif entry.kind == "setting":
                 client = self._settings.setdefault(str(entry.body.get("client", "")), {})
                 client[entry.body["name"]] = entry.body["value"]
@@ -69,6 +75,19 @@ class Shop:
         self._means.pop(means.id, None)
         if not body.get("retired"):
             self._means[means.id] = means
+
+    def _take_person(self, body: Mapping[str, Any]) -> None:
+        try:
+            person = person_from(body)
+        except (KeyError, TypeError, ValueError):
+            return  # as a gauge
+        self._people.pop(person.id, None)
+        if not body.get("retired"):
+            self._people[person.id] = person
+
+    def people(self) -> tuple[Person, ...]:
+        """Everybody in the shop's list; without one nobody is asked who they are but for initials."""
+        return tuple(self._people.values())
 
     def means(self) -> tuple[Means, ...]:
         """Every means in use."""
@@ -174,6 +193,11 @@ class Shop:
         """Who the shop is, as its reports say it."""
         said = self.settings(HOUSE)
         return House(*(said.get(name, "") for name in HOUSE_SETTINGS))
+
+    @property
+    def keeps_originals(self) -> bool:
+        """Whether a photograph is kept as the camera made it, beside the small one."""
+        return self.settings(HOUSE).get(ORIGINALS) != DROPPED
 
     def settings(self, client: str) -> Mapping[str, str]:
         """Settings of one phone or browser by name."""

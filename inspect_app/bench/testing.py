@@ -84,6 +84,16 @@ def taken(shown: Shown, hold_from: str, hold_to: str) -> LogTaken:
     return LogTaken(shown.name, sha256, log.read_as, log.points, log.gaps + log.same_time, hold_from, hold_to)
 
 
+def log_file(folder: Path, sha256: str) -> Path:
+    """Where a logger's file lies in a data folder.
+
+    Args:
+        folder: the data folder.
+        sha256: its hash.
+    """
+    return folder / "logs" / f"{sha256}.csv"
+
+
 def keep_log(folder: Path, raw: bytes) -> None:
     """Put a logger's file under its hash into the data folder, before an entry names it.
 
@@ -93,10 +103,10 @@ def keep_log(folder: Path, raw: bytes) -> None:
     Raises:
         NotSaved: the disk refused.
     """
-    kept = folder / "logs"
+    kept = log_file(folder, hashlib.sha256(raw).hexdigest())
     try:
-        make_folder(kept)
-        write_file(kept / f"{hashlib.sha256(raw).hexdigest()}.csv", raw)
+        make_folder(kept.parent)
+        write_file(kept, raw)
     except OSError as e:
         raise not_saved("The log was", e) from e
 
@@ -110,7 +120,7 @@ def wrong_logs(folder: Path, job: Job) -> list[str]:
     """
     wrong = []
     for sha256, logged in job.tested.logs.items():
-        file = folder / "logs" / f"{sha256}.csv"
+        file = log_file(folder, sha256)
         if not file.is_file():
             wrong.append(f"{job.name}: the log {logged.name} is gone from the folder logs.")
         elif hashlib.sha256(file.read_bytes()).hexdigest() != sha256:

@@ -9,11 +9,13 @@ from inspect_app.bench.remembered import Remembered
 from inspect_app.entries.job import Job
 from inspect_app.job.as_left import PartNow
 from inspect_app.job.assess import Assessment
-from inspect_app.job.history import Visit, earlier_of, history_of, serial_key
+from inspect_app.job.history import Visit, earlier_of, history_of, serial_key, worn_since
 from inspect_app.logbook.store import Logbook
 from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Check
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.refusal import Sentence
+from inspect_app.trade.measuring.wear import Change
 
 
 class Folder(Protocol):
@@ -40,9 +42,7 @@ def history_told(bench: Folder, job: Job) -> tuple[Sentence, ...]:
     Raises:
         TableError: the tables of the job itself cannot be used.
     """
-    serial = serial_key(job.as_found.text("serial"))
-    named = bench.remembered.jobs_named(serial, bench.logbook) if serial else ()
-    before = earlier_of(job, [bench.job(name) for name in named if name != job.id])
+    before = _before(bench, job)
     if not before:
         return ()
     tables = bench.tables_of(job)
@@ -53,12 +53,40 @@ def history_told(bench: Folder, job: Job) -> tuple[Sentence, ...]:
     )  # fmt: skip
 
 
+def wear_figures(bench: Folder, job: Job) -> tuple[tuple[Check, Change, tuple[str, float] | None], ...]:
+    """What wore since the cylinder was here last, as `history.worn_since` gives it; nothing of one that was not.
+
+    Args:
+        bench: who has its other visits.
+        job: the job as it stands.
+    Raises:
+        TableError: tables of either job cannot be used.
+    """
+    before = _before(bench, job)
+    return tuple(worn_since(job, bench.tables_of(job), _visit(bench, before[0]))) if before else ()
+
+
+def _before(bench: Folder, job: Job) -> tuple[Job, ...]:
+    """The cylinder's earlier jobs, the last of them first."""
+    return earlier_of(job, [bench.job(name) for name in same_cylinder(bench, job) if name != job.id])
+
+
+def same_cylinder(bench: Folder, job: Job) -> tuple[str, ...]:
+    """The jobs whose nameplate ever bore the serial or tag of this one's, this one too; none while it has none."""
+    serial = serial_key(job.as_found.text("serial"))
+    return bench.logbook.lines.of_serial(serial) if serial else ()
+
+
+def _visit(bench: Folder, job: Job) -> Visit:
+    tables = bench.tables_of(job)
+    return Visit(job, bench.assess(job), bench.parts_now(job), tables)
+
+
 def _told(bench: Folder, job: Job, tables: Tables, before: Sequence[Job]) -> tuple[Sentence, ...]:
     visits, damaged = [], []
     for other in before:
         try:
-            judged_by = bench.tables_of(other)
-            visits.append(Visit(other, bench.assess(other), bench.parts_now(other), judged_by))
+            visits.append(_visit(bench, other))
         except TableError as fault:  # another job's limits must not hide this one
             damaged.append(Sentence("{name}: {fault}", {"name": other.name, "fault": str(fault)}))
     return (*history_of(job, tables, visits), *damaged)

@@ -17,7 +17,7 @@ from inspect_app.calculators.topics.leakage import leaking
 from inspect_app.calculators.topics.measuring import readings, sizes, units, verdicts
 from inspect_app.calculators.topics.money import repair_or_new
 from inspect_app.calculators.topics.sealing import housings, orings, storing
-from inspect_app.calculators.topics.strength import barrels, columns, hydraulics, lifting
+from inspect_app.calculators.topics.strength import barrels, columns, hydraulics, kinds, lifting
 from inspect_app.tables.standards.handbook import Handbook, shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -31,6 +31,7 @@ CALCULATORS: tuple[Calculator, ...] = (
     *hydraulics.CALCULATORS,
     *barrels.CALCULATORS,
     *columns.CALCULATORS,
+    *kinds.CALCULATORS,
     *lifting.CALCULATORS,
     *preloaded.CALCULATORS,
     *tightening.CALCULATORS,

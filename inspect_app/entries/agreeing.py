@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date
 from typing import Any
 
 from inspect_app.entries.agreed import (
@@ -29,7 +28,7 @@ from inspect_app.entries.agreed import (
 )
 from inspect_app.entries.entry import Body, Entry, body_text
 from inspect_app.entries.sealing import understood
-from inspect_app.entries.typed import Known, Written
+from inspect_app.entries.typed import Known, Written, day_of
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import listed
@@ -147,7 +146,7 @@ class TermsSaid:
         _one_of(self.form, FORMS, "a form of offer")
         body = {
             "form": self.form,
-            "valid_until": _day(self.valid_until),
+            "valid_until": day_of(self.valid_until),
             "excluded": self.excluded.strip(),
             "customer": self.customer.strip(),
             "may_order_for": self.may_order_for.strip(),
@@ -309,16 +308,6 @@ def _money(text: str, system: str) -> dict[str, str]:
     if quantity.value < 0:
         raise Refusal("{text} is not a price; it must not be negative.", text=text.strip())
     return {"typed": text.strip(), "value": quantities.exact(quantity.value)}
-
-
-def _day(text: str) -> str:
-    if not text.strip():
-        return ""
-    try:
-        return date.fromisoformat(text.strip()).isoformat()
-    except ValueError:
-        words = "{text!r} is not a date; write it year-month-day, like 2027-03-31."
-        raise Refusal(words, text=text.strip()) from None
 
 
 # ---- folded

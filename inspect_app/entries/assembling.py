@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from inspect_app.entries.assembled import BASES, COMPUTED, Assembled, ComputedFrom, Reached, Target
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.sealing import as_typed, counted, understood
-from inspect_app.entries.typed import Known, Written, decimal, one_of
+from inspect_app.entries.typed import Known, Written, day_of, decimal, one_of
 from inspect_app.tables.assembling import Joint
 from inspect_app.trade.joints.torque import torque_question
 from inspect_app.trade.measuring import quantities
@@ -115,7 +114,7 @@ class TorqueReached:
             "angle": as_typed(self.angle, "angle", known.system),
             "tool": self.tool.strip(),
             "error_percent": self._error(known.system),
-            "until": _day(self.until),
+            "until": day_of(self.until),
         }
         return [("torque-reached", body)]
 
@@ -139,15 +138,6 @@ def joint_named(name: str, known: Known) -> Joint:
     """
     joints = known.tables.assembling.joints
     return joints[one_of(name, {j.id: j.title for j in joints.values()}, "a joint")]
-
-
-def _day(text: str) -> str:
-    if not text.strip():
-        return ""
-    try:
-        return date.fromisoformat(text.strip()).isoformat()
-    except ValueError:
-        raise Refusal(f"{text.strip()!r} is no day; write it like 2026-12-04.") from None
 
 
 def _written(computed: ComputedFrom) -> dict[str, Any]:

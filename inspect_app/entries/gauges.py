@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date
 from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import Gauge, Survey
-from inspect_app.entries.typed import LARGEST, decimal, with_unit
+from inspect_app.entries.typed import LARGEST, day_of, decimal, with_unit
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import exact
 from inspect_app.trade.measuring.refusal import Refusal
@@ -58,8 +57,6 @@ def gauge_of(
         )
     if typed["states"] not in STATES:
         raise Refusal(f"{typed['states']!r} is not what a ± states; allowed are {', '.join(STATES)}.")
-    if typed["until"] and not _is_date(typed["until"]):
-        raise Refusal(f"{typed['until']!r} is not a date; write it year-month-day, like 2027-03-31.")
     from_, up_to = (read[end].value if end in read else None for end in ("from", "up_to"))
     if from_ is not None and up_to is not None and from_ >= up_to:
         raise Refusal(
@@ -72,21 +69,13 @@ def gauge_of(
         errors=((LARGEST, error),),
         share=per_cent / 100,
         step=step,
-        calibrated_until=typed["until"],
+        calibrated_until=day_of(typed["until"]),
         states=typed["states"],
         repeatability=repeatability if "repeatability" in read else None,
         from_=from_,
         up_to=up_to,
         typed=tuple(sorted((name, with_unit(typed[name], q)) for name, q in read.items())),
     )
-
-
-def _is_date(text: str) -> bool:
-    try:
-        date.fromisoformat(text)
-    except ValueError:
-        return False
-    return len(text) == len("2027-03-31")
 
 
 def body_of(gauge: Gauge, *, retired: bool = False) -> Body:

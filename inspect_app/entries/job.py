@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from inspect_app.entries.agreed import Agreeing
 from inspect_app.entries.assembled import Assembled
+from inspect_app.entries.pictured import Pictured
 from inspect_app.entries.seals import Ordering, SealsSaid
 from inspect_app.entries.steps import Steps
 from inspect_app.entries.tested import Tested
@@ -125,7 +126,12 @@ class Defect:
 
 @dataclass(frozen=True, slots=True)
 class Photo:
-    """A photograph taken in, of the job, a check or a defect (`of` is its id)."""
+    """A photograph taken in, of the job, a check or a defect (`of` is its id).
+
+    `number` is what it goes by in its job, `at` when it was taken in and `by` whose initials took it; `taken_at` is
+    the camera's own clock. `view` is which of those asked for it is, a key of `pictured.VIEWS`, "" for none;
+    `kept` whether the file as the camera made it was kept by who took it in.
+    """
 
     id: str
     sha256: str
@@ -135,6 +141,11 @@ class Photo:
     taken_at: str
     of: str
     caption: str
+    number: str
+    at: str
+    by: str
+    view: str = ""
+    kept: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +215,7 @@ class Survey:
 
     `cylinder` is its checklist, `units` the system a bare number of the job is in ("" where an older log does
     not say). A survey in `Job.surveys` holds what was said of this state alone;
-    `Job.survey` gives it whole.
+    `Job.survey` gives it whole. `as_found_of` are checks whose readings are those of the cylinder as found.
     """
 
     name: str = AS_FOUND
@@ -224,6 +235,7 @@ class Survey:
     examined: Mapping[str, Examined] = field(default_factory=dict)
     decided: Mapping[str, Decided] = field(default_factory=dict)
     seals: SealsSaid = field(default_factory=SealsSaid)
+    as_found_of: frozenset[str] = frozenset()
 
     def length(self, name: str) -> Decimal | None:
         """A quantity off the nameplate in its canonical unit, or None while it is not known."""
@@ -266,7 +278,8 @@ class Job:
 
     `surveys` are its states by name, each with what was said of it alone. `reports` are those issued, the last one
     last; what one covers stood behind the ends it names, and only the chains tell. `offset` is what the device that
-    opened it was off UTC ("+02:00"). `typed_off` says of a job out of a readings file which: file, sha256, date, units.
+    opened it was off UTC ("+02:00"). `photographed` is the highest number of a photograph, one taken back too.
+    `typed_off` says of a job out of a readings file which: file, sha256, date, units.
     """
 
     id: str
@@ -280,6 +293,8 @@ class Job:
     last_at: str = ""
     surveys: Mapping[str, Survey] = field(default_factory=dict)
     photos: tuple[Photo, ...] = ()
+    photographed: int = 0
+    pictured: Pictured = field(default_factory=Pictured)
     cautions: Mapping[str, str] = field(default_factory=dict)
     ordering: Ordering = field(default_factory=Ordering)
     agreeing: Agreeing = field(default_factory=Agreeing)
@@ -310,6 +325,10 @@ class Job:
         if name == AS_FOUND:
             return self.as_found
         return (self.surveys.get(name) or Survey(name)).after(self.as_found)
+
+    def photo(self, name: str) -> Photo | None:
+        """The photograph of this entry, None where there is none."""
+        return next((p for p in self.photos if p.id == name), None)
 
     def photos_of(self, thing: str) -> tuple[Photo, ...]:
         """The photographs of one defect, check or the job itself."""

@@ -16,6 +16,7 @@ from inspect_app.entries import (
     measuring,
     opening,
     ordering,
+    picturing,
     sealing,
     stepping,
     testing,
@@ -112,7 +113,13 @@ KINDS: Mapping[str, Kind] = {
     "looked": Kind(("check",), OfSurvey(looking.looked), _always),
     "photo": Kind(
         ("sha256", "original_sha256", "width", "height", "taken_at", "of", "caption"),
-        OfPart("photos", looking.photo),
+        OfJob(picturing.photo),
+        _always,
+    ),
+    "photo-declined": Kind(("of", "view"), OfPart("pictured", picturing.declined), _always),
+    "photo-mark": Kind(
+        ("photo", "shape", "points", "text", "typed", "value", "within"),
+        OfPart("pictured", picturing.mark),
         _always,
     ),
     "decision": Kind(("part", "disposition", "reason"), OfSurvey(deciding.decision), _always),
@@ -178,6 +185,7 @@ KINDS: Mapping[str, Kind] = {
     "report": Kind(("sha256", "entries", "head"), OfPart("reports", issuing.report)),
     "device": Kind(("continues", "entries", "link"), None),
     "means": Kind(("means", "kind", "name", "up_to", "typed", "tested_until"), None),
+    "person": Kind(("person", "name", "initials", "role"), None),
     "setting": Kind(("name", "value"), None),
     "undo": Kind(("of",), None),
 }

@@ -1,14 +1,14 @@
-"""Looking: what was found where, that a surface was looked over to the end, and photographs."""
+"""Looking: what was found where, and that a surface was looked over to the end."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of
-from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Examined, Photo, Place, Survey
+from inspect_app.entries.job import WHOLE_CHECK, Defect, DefectSize, Examined, Place, Survey
 from inspect_app.entries.typed import (
     Known,
     Written,
@@ -128,26 +128,6 @@ class LookedOver:
         return [("looked", {"check": self.check.id, **said})]
 
 
-@dataclass(frozen=True, slots=True)
-class Photographed:
-    """A photograph whose file is kept already: of what (a defect, a check or the job by its id), by which hashes, how
-    large, when by the camera's clock ("" for not known), what the one who took it calls it, and the hash of its
-    thumbnail."""
-
-    of: str
-    sha256: str
-    original_sha256: str
-    width: int
-    height: int
-    taken_at: str
-    caption: str = ""
-    thumbnail: str = ""
-
-    def written(self, known: Known) -> list[Written]:
-        """The photograph."""
-        return [("photo", {**asdict(self), "caption": self.caption.strip()})]
-
-
 # ---- folded
 
 
@@ -186,18 +166,3 @@ def looked(survey: Survey, entry: Entry, body: Body) -> Survey:
         said = Examined(body["who"], body["qualified"], body["method"], entry.by, entry.at)
         examined = {**examined, body["check"]: said}
     return replace(survey, looked=survey.looked | {body["check"]}, skips=skips, examined=examined)
-
-
-def photo(photos: tuple[Photo, ...], entry: Entry, body: Body) -> tuple[Photo, ...]:
-    """A photograph joins the others."""
-    new = Photo(
-        entry.id,
-        body["sha256"],
-        body["original_sha256"],
-        int(body["width"]),
-        int(body["height"]),
-        body["taken_at"],
-        body["of"],
-        body["caption"],
-    )
-    return (*photos, new)

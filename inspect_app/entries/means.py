@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from inspect_app.entries.entry import Body
-from inspect_app.entries.typed import with_unit
+from inspect_app.entries.typed import day_of, with_unit
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -41,18 +40,12 @@ def means_of(kind: str, measures: str, typed: Mapping[str, str], system: str) ->
     Raises:
         Refusal: no name, a rating or a date that is none.
     """
-    name, until = typed.get("name", "").strip(), typed.get("until", "").strip()
+    name, until = typed.get("name", "").strip(), day_of(typed.get("until", ""))
     if not name:
         raise Refusal("Give the name or number that stands on it.")
     quantity = quantities.read(typed.get("up_to", ""), kind=measures, system=system)
     if quantity.value <= 0:
         raise Refusal("A rating must be greater than 0.")
-    try:
-        good = not until or date.fromisoformat(until).isoformat() == until
-    except ValueError:
-        good = False
-    if not good:
-        raise Refusal(f"{until!r} is not a date; write it year-month-day, like 2027-03-31.")
     return Means(kind, name, quantity.value, with_unit(typed["up_to"], quantity), until)
 
 

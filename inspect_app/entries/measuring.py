@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import cast
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import WHOLE_CHECK, DrawingLimit, Field, Gauge, Place, Reading, Skip, Survey
@@ -210,28 +211,71 @@ def limit(survey: Survey, entry: Entry, body: Body) -> Survey:
     return replace(survey, limits=(*kept, new))
 
 
+class Gathering:
+    """Readings on their way into one survey: what they stand in is copied once, not once for each of them.
+
+    Args:
+        survey: what stood before; it is never changed.
+    """
+
+    def __init__(self, survey: Survey) -> None:
+        self._survey = survey
+        self._readings = cast(dict[str, dict[Place, Reading]], dict(survey.readings))
+        self._skips = dict(survey.skips)
+        self._replaced: list[Reading] = []
+        self._ours: set[str] = set()  # the checks whose readings were copied
+
+    def take(self, entry: Entry, body: Body) -> None:
+        """A reading takes the place of the one before, which is kept aside, and lifts what was left out there.
+
+        What a body lacks or says wrongly raises, before anything of it was taken.
+        """
+        check, place = body["check"], Place(body["station"], body["clock"])
+        new = Reading(
+            entry.id,
+            check,
+            place,
+            Decimal(body["value"]),
+            body["typed"],
+            body["gauge"],
+            entry.at,
+            entry.by,
+            decimal(body.get("step")) or Decimal(0),
+        )
+        standing = self._readings.get(check, {})
+        before = standing.get(place)
+        if check not in self._ours:
+            standing = self._readings[check] = dict(standing)
+            self._ours.add(check)
+        standing[place] = new
+        if before:
+            self._replaced.append(before)
+        self._skips.pop((check, place), None)
+        self._skips.pop((check, WHOLE_CHECK), None)
+
+    def standing(self) -> Survey:
+        """The survey as it stands, for a step that is no reading: what was replaced comes at the end."""
+        return replace(self._survey, readings=self._readings, skips=self._skips)
+
+    def go_on(self, survey: Survey) -> None:
+        """Go on from what such a step made of it.
+
+        Args:
+            survey: made out of `standing`, kept by nobody else, its readings the same.
+        """
+        self._survey = survey
+        self._skips = cast(dict[tuple[str, Place], Skip], survey.skips)
+
+    def whole(self) -> Survey:
+        """The survey with all of them; nothing may be taken after it."""
+        return replace(self.standing(), replaced=(*self._survey.replaced, *self._replaced))
+
+
 def reading(survey: Survey, entry: Entry, body: Body) -> Survey:
-    """A reading takes the place of the one before, which is kept aside, and lifts what was left out there."""
-    check, place = body["check"], Place(body["station"], body["clock"])
-    new = Reading(
-        entry.id,
-        check,
-        place,
-        Decimal(body["value"]),
-        body["typed"],
-        body["gauge"],
-        entry.at,
-        entry.by,
-        decimal(body.get("step")) or Decimal(0),
-    )
-    standing = survey.readings.get(check, {})
-    before = standing.get(place)
-    return replace(
-        survey,
-        readings={**survey.readings, check: {**standing, place: new}},
-        replaced=(*survey.replaced, before) if before else survey.replaced,
-        skips={k: s for k, s in survey.skips.items() if k not in ((check, place), (check, WHOLE_CHECK))},
-    )
+    """One reading, as `Gathering.take` says."""
+    gathering = Gathering(survey)
+    gathering.take(entry, body)
+    return gathering.whole()
 
 
 def skip(survey: Survey, entry: Entry, body: Body) -> Survey:

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of
 from inspect_app.entries.sealing import as_typed, counted, require_where, understood, where_of
 from inspect_app.entries.seals import Gauged, Offer, Order, Ordering, Question, Receipt, Where
-from inspect_app.entries.typed import Known, Written
+from inspect_app.entries.typed import Known, Written, day_of
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.sealing.pairings import UNSUITED
@@ -89,7 +88,7 @@ class Ordered:
             "supplier": self.supplier.strip(),
             "reference": self.reference.strip(),
             "price": as_typed(self.price, "money", known.system),
-            "promised": _day(self.promised),
+            "promised": day_of(self.promised),
         }
         return [("seal-order", body)]
 
@@ -112,7 +111,7 @@ class OfferedOtherwise:
             "order": self.order,
             "offers": self.offers.strip(),
             "price": as_typed(self.price, "money", known.system),
-            "promised": _day(self.promised),
+            "promised": day_of(self.promised),
         }
         return [("seal-offer", body)]
 
@@ -183,26 +182,13 @@ class ReassemblyPlanned:
 
     def written(self, known: Known) -> list[Written]:
         """The day, where it changed; refused is one that is none."""
-        day = _day(self.day)
+        day = day_of(self.day)
         return [("reassembly", {"day": day})] if day != known.job.ordering.reassembly else []
 
 
 def _require(named: str, standing: Mapping[str, object], what: str) -> None:
     if named not in standing:
         raise Refusal(f"There is no such {what}; it was taken back.")
-
-
-def _day(text: str) -> str:
-    """A date as the log has it, "" for none."""
-    if not text.strip():
-        return ""
-    try:
-        day = date.fromisoformat(text.strip()).isoformat()
-    except ValueError:
-        day = ""
-    if day != text.strip():
-        raise Refusal(f"{text.strip()!r} is not a date; write it year-month-day, like 2027-03-31.")
-    return day
 
 
 # ---- folded

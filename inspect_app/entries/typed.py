@@ -6,8 +6,9 @@ raises Refusal with a sentence for the one who typed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from typing import NamedTuple, Protocol
 
@@ -27,6 +28,12 @@ LARGEST = Decimal(100_000)
 
 Written = tuple[str, Body]
 """The kind and the body of an entry that is not in the log yet."""
+
+MOST_TEXT, MOST_NAME = 2_000, 200
+"""Characters of a text somebody types, and of a name, which stands on every page of the report."""
+NAMES = frozenset({"name", "by", "initials"})
+MADE = frozenset({"scope-version", "test-log", "report"})
+"""Kinds whose bodies the program makes of what stands already."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +83,37 @@ class Known:
     def cylinder(self) -> Cylinder:
         """The checklist, for its questions, parts and measures."""
         return self.tables.cylinders[self.survey.cylinder]
+
+
+def require_short(by: str, written: Iterable[Written]) -> None:
+    """Refuse a text longer than anybody types by hand: it would fill the report's pages.
+
+    Args:
+        by: initials.
+        written: the entries.
+    Raises:
+        Refusal: says how long it may be.
+    """
+    _require_short("by", by)
+    for kind, body in written:
+        if kind not in MADE:
+            _require_short("", body)
+
+
+def _require_short(key: str, said: object) -> None:
+    if isinstance(said, str):
+        most = MOST_NAME if key in NAMES else MOST_TEXT
+        if len(said) > most:
+            raise Refusal(
+                f"That is {len(said)} characters long; at most {most} can be kept here. Say it shorter."
+            )
+    elif isinstance(said, Mapping):
+        for name, value in said.items():
+            _require_short("", str(name))
+            _require_short(str(name), value)
+    elif isinstance(said, list | tuple):
+        for value in said:
+            _require_short(key, value)
 
 
 class Typed(Protocol):
@@ -159,6 +197,26 @@ def with_unit(text: str, quantity: Quantity) -> str:
     """
     bare = not any(c.isalpha() or c in "\"'°µ" for c in text)
     return f"{text.strip()} {quantity.typed_unit}".strip() if bare else text.strip()
+
+
+def day_of(text: str) -> str:
+    """A day as the log has it, "" where nothing was typed.
+
+    Args:
+        text: as typed.
+    Raises:
+        Refusal: it is no day, or written in another order.
+
+    >>> day_of(" 2026-12-04 ")
+    '2026-12-04'
+    """
+    day = text.strip()
+    try:
+        if not day or date.fromisoformat(day).isoformat() == day:
+            return day
+    except ValueError:
+        pass
+    raise Refusal("{day!r} is not a date; write it year-month-day, like 2027-03-31.", day=day)
 
 
 def require_clock(text: str) -> None:

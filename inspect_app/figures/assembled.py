@@ -263,7 +263,9 @@ def _scale_words(at: Layout, sizes: Sizes) -> str:
     """How true the small picture is: nothing is said of one whose diameters are not all known."""
     if at.closed_mm is None or set(not_known(sizes)) - {"stroke"}:
         return ""
-    return "to scale" if sizes.closed_mm else "about to scale"  # the stroke is known, the heads are as usual
+    return (
+        "to scale" if sizes.closed_known_mm else "about to scale"
+    )  # the stroke is known, the heads are as usual
 
 
 def _words(mm: float, system: str) -> str:

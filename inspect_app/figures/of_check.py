@@ -12,6 +12,7 @@ from inspect_app.figures.bow import bow_drawing
 from inspect_app.figures.grooves import Dimension, GrooveShown, grooves_drawing
 from inspect_app.figures.ovality import ovality_drawing
 from inspect_app.figures.part import part_drawing
+from inspect_app.figures.pointing import length_of
 from inspect_app.figures.profile import Limits, profile_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.assess import PartResult
@@ -302,6 +303,7 @@ def defects_drawing(
     width: float,
     height: float,
     lit: Place | None = None,
+    round_view: bool = False,
 ) -> Drawing:
     """Where the defects of a look sit on the part; one that has no place is drawn nowhere.
 
@@ -313,6 +315,7 @@ def defects_drawing(
         width: of the drawing.
         height: of the drawing.
         lit: where one is being noted, if one is.
+        round_view: whether the end view stands there without a place that has a clock.
     """
     verdicts: dict[Place, Verdict] = {}
     nowhere = Place("", "")
@@ -327,8 +330,8 @@ def defects_drawing(
         verdicts.setdefault(lit, Verdict.NOT_MEASURED)
     placed = [d for d in check.defects if d.place != nowhere]
     drawing = part_drawing(
-        figure, list(verdicts), lit, verdicts, length_mm=survey.length("stroke"), called={}, system=system,
-        width=width, height=height, long_mm=_lengths(placed), counts=_counts(placed),
+        figure, list(verdicts), lit, verdicts, length_mm=length_of(figure, survey), called={}, system=system,
+        width=width, height=height, long_mm=_lengths(placed), counts=_counts(placed), round_view=round_view,
     )  # fmt: skip
     return replace(drawing, says=_says(figure, check.defects, lit, system))
 

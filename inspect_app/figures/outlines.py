@@ -156,6 +156,7 @@ def barrel(frame: Frame, stations: int) -> Outline:
     top, bottom, wall = frame.top + boss, frame.bottom, frame.half * 0.26
     middle, cap = (top + bottom) / 2, frame.right - frame.width * 0.08
     left, port = frame.left, min(9.0, frame.width * 0.03)
+    half_seat = (bottom - top) / 2 * 0.3
     shapes: list[Shape] = [solid(left, top, cap, bottom)]
     for x in (left + frame.width * 0.1, cap - frame.width * 0.05):
         shapes += [*_bar(x - port, x + port, frame.top + boss / 2 + 1, boss / 2 + 1, 1.0)]
@@ -172,6 +173,7 @@ def barrel(frame: Frame, stations: int) -> Outline:
         "mouth": Surface(left, left + frame.width * 0.06, top + wall, bottom - wall, 0.76),
         "outside": Surface(left, cap, top, bottom),
         "wall": Surface(left, cap, top + wall / 2, bottom - wall / 2),
+        "cap seat": Surface(cap, frame.right, middle - half_seat, middle + half_seat, 0.3),
     }
     return Outline(tuple(shapes), left, cap, top + wall, bottom - wall, (1.0, 0.76), 0.76, surfaces=surfaces)
 

@@ -43,6 +43,7 @@ def part_drawing(
     surface: str = "",
     long_mm: Mapping[Place, float] | None = None,
     counts: Mapping[Place, int] | None = None,
+    round_view: bool = False,
 ) -> Drawing:
     """A part with every place of a check on it, the lit one ringed.
 
@@ -60,13 +61,12 @@ def part_drawing(
         surface: which surface of the part is measured, "" for its running one.
         long_mm: how long what lies at a place is along the part, mm; drawn as long as it is.
         counts: how many of a thing lie at a place, where they are several.
+        round_view: whether the end view stands there without a place that has a clock.
     """
-    size = min(14.0, max(11.0, height * 0.085))
     clocked = [p for p in places if turn_of(p.clock) is not None]
-    reach = height / 2 - size * 0.5 - 1
-    frame = Frame(12.0, size + 8, width - (2 * reach + size + 16 if clocked else 12), height - size - 11)
     stations = list(dict.fromkeys(p.station for p in places))
-    outline = OUTLINES.get(figure, whole)(frame, len(stations)).on(surface)
+    laid = laid_out(figure, len(stations), width, height, round_view or bool(clocked), surface)
+    size, frame, outline, end = laid
     lies = along(stations, outline.start, outline.end, length_mm)
     across = {station: min(max(x, frame.left), frame.right) for station, x in lies.items()}
     shapes: list[Shape] = [*outline.shapes, *_rule(across, outline, frame, lit, size, called, system)]
@@ -79,8 +79,7 @@ def part_drawing(
     shapes += _side_marks(places, lit, verdicts, across, rows, mark)
     shapes += _counted(counts or {}, across, rows, mark, frame)
     spots = [(across[p.station], rows[p], p) for p in places]
-    if clocked:
-        end = End(width - reach - size * 0.6, height / 2, reach - size * 0.5 - 11, size)
+    if end is not None:
         shapes += [*_end_view(outline, end), *_end_marks(clocked, lit, verdicts, end, outline, diameter)]
         radius = end.radius * outline.measured
         here = [p for p in clocked if lit is None or p.station == lit.station]
@@ -88,6 +87,36 @@ def part_drawing(
     return Drawing(
         width, height, tuple(shapes), _says(figure, places, lit, verdicts, called, system), tuple(spots)
     )
+
+
+class Laid(NamedTuple):
+    """How a drawing of a part is laid out: size of its letters, room and outline of the side view, the end view."""
+
+    size: float
+    frame: Frame
+    outline: Outline
+    end: End | None
+
+
+def laid_out(
+    figure: str, stations: int, width: float, height: float, round_view: bool, surface: str = ""
+) -> Laid:
+    """Where side view and end view stand.
+
+    Args:
+        figure: which part, a name in OUTLINES.
+        stations: how many stations there are.
+        width: of the drawing.
+        height: of the drawing.
+        round_view: whether there is an end view.
+        surface: which surface of the part is measured, "" for its running one.
+    """
+    size = min(14.0, max(11.0, height * 0.085))
+    reach = height / 2 - size * 0.5 - 1
+    frame = Frame(12.0, size + 8, width - (2 * reach + size + 16 if round_view else 12), height - size - 11)
+    outline = OUTLINES.get(figure, whole)(frame, stations).on(surface)
+    end = End(width - reach - size * 0.6, height / 2, reach - size * 0.5 - 11, size) if round_view else None
+    return Laid(size, frame, outline, end)
 
 
 def _per_mm(across: Mapping[str, float], outline: Outline, length_mm: Decimal | None) -> float:

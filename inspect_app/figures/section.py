@@ -54,6 +54,11 @@ class Sizes:
     rod_eye: bool = True
     cap_eye: bool = True
 
+    @property
+    def closed_known_mm(self) -> float | None:
+        """The closed length, None where none was given or its own stroke does not fit in it."""
+        return self.closed_mm if self.closed_mm and self.closed_mm > (self.stroke_mm or 0.0) else None
+
 
 def sizes_of(survey: Survey) -> Sizes:
     """The sizes on a cylinder's nameplate, and which ends have an eye.
@@ -323,7 +328,7 @@ def _placed(
     fixed = _ends(kind, sizes, known, scale) + sum(part.long for part in parts)
     long = fixed + travel
     # a rod that goes through is drawn shorter than it is
-    closed_mm = sizes.closed_mm or (
+    closed_mm = sizes.closed_known_mm or (
         fixed / scale + sizes.stroke_mm if sizes.stroke_mm and kind != "double-rod" else None
     )
     x = frame.left + max(0.0, (frame.width - long) / 2)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
+from math import isfinite
 
 from inspect_app.job.words import station_words
 
@@ -26,7 +27,7 @@ def turn_of(clock: str) -> float | None:
 def along(
     stations: Sequence[str], start: float, end: float, length_mm: Decimal | None = None
 ) -> dict[str, float]:
-    """Where each station lies: true to length in mm, or at even distances where they are words.
+    """Where each station lies: true to length in mm; words at even distances, and with them numbers of no known length.
 
     Args:
         stations: the stations, in order.
@@ -36,16 +37,45 @@ def along(
 
     >>> along(["25", "75"], 0, 200), along(["upper", "lower"], 0, 200)
     ({'25': 50.0, '75': 150.0}, {'upper': 50.0, 'lower': 150.0})
+    >>> along(["150", "eye"], 0, 200, Decimal(600))
+    {'150': 50.0, 'eye': 100.0}
     """
-    run = end - start
+    at = {s: mm for s in stations if (mm := mm_of(s)) is not None}
+    named = [s for s in stations if s not in at]
+    if named and not (at and length_mm):
+        at, named = {}, list(stations)
+    run, over = end - start, span_of(at.values(), length_mm)
+    lies = {s: start + run * max(0.0, mm) / over for s, mm in at.items()}
+    lies |= {s: start + run * (n + 0.5) / len(named) for n, s in enumerate(named)}
+    return {s: lies[s] for s in stations}
+
+
+def span_of(at_mm: Iterable[float], length_mm: Decimal | None) -> float:
+    """How many mm a drawing spans: the length, more where a station lies beyond it.
+
+    Args:
+        at_mm: the stations.
+        length_mm: what the drawing spans, None where it is not known.
+
+    >>> span_of([25, 75], None), span_of([25, 75], Decimal(600)), span_of([25, 700], Decimal(600))
+    (100.0, 600.0, 700.0)
+    """
+    at = list(at_mm)
+    most = max(at, default=0.0)
+    return float(max(float(length_mm) if length_mm else most + min(at, default=0.0), most)) or 1.0
+
+
+def mm_of(station: str) -> float | None:
+    """A station in mm, None where it is words.
+
+    Args:
+        station: mm as text, an id, or own words.
+    """
     try:
-        at = [float(s) for s in stations]
+        mm = float(station)
     except ValueError:
-        at = []
-    if not at:
-        return {s: start + run * (n + 0.5) / len(stations) for n, s in enumerate(stations)}
-    over = max(float(length_mm) if length_mm else max(at) + min(at), *at) or 1.0
-    return {s: start + run * max(0.0, mm) / over for s, mm in zip(stations, at, strict=True)}
+        return None
+    return mm if isfinite(mm) else None
 
 
 def short(station: str, called: Mapping[str, str], system: str) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import cos, pi
+from textwrap import wrap
 
 from inspect_app.entries.job import Place
 from inspect_app.figures.assembled import parts_of, stroke_words, to_scale
@@ -27,6 +28,12 @@ LEAST_TALL, SMALL_TALL = 26.0, 26.0
 """A barrel lower than this shows no part any more; room for the whole cylinder below a broken one."""
 
 MARK, SOFT = 10.0, "guard"
+STAGES_TALL = 44.0
+"""How tall a cylinder whose stages lie one in another is drawn."""
+
+LINE = 1.2
+"""How far a line of a name stands below the one before, as a share of its letters."""
+
 LONGEST = 34
 """Of what becomes of a part so many letters are shown on the drawing; the rest stands with the part."""
 
@@ -74,12 +81,15 @@ def verdicts_drawing(
         spots: its findings.
         system: "metric" or "inch".
         width: of the drawing.
-        height: the most it may take.
+        height: the most it may take with each name on one line.
         text: size of its letters.
     """
-    ring, row = text * 0.92, text * 2.5
+    above = [t for t in tags if t.figure in ABOVE]
+    below = [t for t in tags if t.figure not in ABOVE]
+    ring, row = text * 0.92, _row(above, width, text)
     over, under = 2.4 * ring, 3.3 * ring
-    frame = Frame(2, row + over, width - 2, height - row - under - text * 1.5)
+    # names on several lines do not take the cylinder's room
+    frame = Frame(2, row + over, width - 2, height + row - 4 * LINE * text - under - text * 1.5)
     section = _section(kind, sizes, frame)
     # on a side without numbers no room is left for them
     sides = {section.target(spot)[1] > section.frame.middle + 0.1 for spot in spots}
@@ -90,14 +100,12 @@ def verdicts_drawing(
     on = [section.target(spot) for spot in spots]
     numbers = _numbers(spots, on, frame, row, ring, width)
     marked = tuple(s for spot, at in zip(spots, on, strict=True) for s in section.mark(spot, at))
-    above = [t for t in tags if t.figure in ABOVE]
-    below = [t for t in tags if t.figure not in ABOVE]
     foot = frame.bottom + under
     named = (
         *_named(above, section.anchor, 0.0, row + 0.5, width, text, below=False),
         *_named(below, section.anchor, foot, foot - 1, width, text, below=True),
     )
-    said, tall = section.below(system, foot + row, text)
+    said, tall = section.below(system, foot + _row(below, width, text), text)
     shapes = (*section.shapes, *marked, *named, *(s for n in numbers for s in n.shapes(ring)), *said)
     return Drawing(width, tall, shapes, _says(tags, spots))
 
@@ -160,9 +168,9 @@ def _section(kind: str, sizes: Sizes, frame: Frame) -> _Section:
         if not layout.broken:
             scale = f"{words}; drawn to its proportions, the rod partly out"
             return (Label(frame.right, y + text * 0.7, scale, text, SOFT, "end"),), y + text * 1.4
-        closed = replace(
-            layout, closed_mm=layout.closed_mm and layout.closed_mm - OUT * (sizes.stroke_mm or 0.0)
-        )
+        # the one that is reckoned holds how far the rod is drawn out
+        reckoned = layout.closed_mm and layout.closed_mm - OUT * (sizes.stroke_mm or 0.0)
+        closed = replace(layout, closed_mm=sizes.closed_known_mm or reckoned)
         room = Frame(frame.left, y + 1, frame.right, y + SMALL_TALL)
         words = f"{words}; the drawing above is broken" if sizes.stroke_mm else words
         return to_scale(closed, sizes, room, words, text), y + SMALL_TALL + 2
@@ -172,7 +180,8 @@ def _section(kind: str, sizes: Sizes, frame: Frame) -> _Section:
 
 def _to_proportion(kind: str, sizes: Sizes, frame: Frame) -> tuple[Layout, Frame]:
     """The layout with its rod out, as large as it goes whole, or broken where it would be too thin to see."""
-    long = replace(sizes, stroke_mm=sizes.stroke_mm * (1 + OUT) if sizes.stroke_mm else None)
+    pulled = sizes.stroke_mm * (1 + OUT) if sizes.stroke_mm else None
+    long = replace(sizes, stroke_mm=pulled, closed_mm=None)
     full, half = lay_out(kind, (), long, frame), frame.half
     layout, room = full, frame
     while layout.broken and sizes.stroke_mm and 2 * layout.outside > LEAST_TALL:
@@ -258,8 +267,8 @@ def _target(
 
 def _outside(frame: Frame) -> _Section:
     """A cylinder whose stages lie one in another, from outside: to no scale, which is said."""
-    outline = whole(Frame(frame.left, frame.top, frame.right, min(frame.bottom, frame.top + 70)), 0)
-    shown = Frame(frame.left, frame.top, frame.right, min(frame.bottom, frame.top + 70))
+    outline = whole(Frame(frame.left, frame.top, frame.right, min(frame.bottom, frame.top + STAGES_TALL)), 0)
+    shown = Frame(frame.left, frame.top, frame.right, min(frame.bottom, frame.top + STAGES_TALL))
     ends = {"pins": shown.left + 10, "rod": outline.start - 30, "gland": outline.start, "welds": outline.end}
 
     def anchor(figure: str) -> tuple[float, float]:
@@ -272,6 +281,28 @@ def _outside(frame: Frame) -> _Section:
     return _Section(
         shown, outline.shapes, anchor, lambda spot: anchor(spot.figure), lambda spot, at: (), below
     )
+
+
+def _each(tags: Sequence[Tag], width: float, text: float) -> tuple[float, int]:
+    """The room of each name in a row of them, and how many letters go on a line of it."""
+    most = max(
+        max(text_width(t.title, text, True), text_width(t.words[:LONGEST], text)) + MARK + 4 for t in tags
+    )
+    each = min(most + 4, width / len(tags))
+    return each, max(4, int((each - MARK - 2) / text_width("x", text)))
+
+
+def _lines(tag: Tag, letters: int) -> list[tuple[str, bool]]:
+    """A part's name, on as many lines as it needs, and what becomes of it."""
+    return [*((line, True) for line in wrap(tag.title, letters)), (_cut(tag.words, letters), False)]
+
+
+def _row(tags: Sequence[Tag], width: float, text: float) -> float:
+    """How tall a row of names is."""
+    if not tags:
+        return text * LINE * 2
+    _, letters = _each(tags, width, text)
+    return text * LINE * max(len(_lines(tag, letters)) for tag in tags)
 
 
 def _named(
@@ -287,23 +318,18 @@ def _named(
     placed = sorted(((anchor(t.figure), t) for t in tags), key=lambda p: p[0][0])
     if not placed:
         return ()
-    most = max(
-        max(text_width(t.title, text, True), text_width(t.words[:LONGEST], text)) + MARK + 4
-        for _, t in placed
-    )
-    each = min(most, width / len(placed)) + 4
+    each, letters = _each(tags, width, text)
     starts = spread([x - each / 2 for (x, _), _ in placed], each, 0.0, max(0.0, width - each))
-    letters = round((each - MARK - 8) / text_width("x", text, True))
     shapes: list[Shape] = []
     for ((x, y), tag), left in zip(placed, starts, strict=True):
         near = min(max(x, left + MARK), left + each - MARK)
         shapes.append(Line(near, line_from, x, y, SOFT, 0.7))
         shapes += mark_at(tag.sign, left + MARK / 2, top + text * 0.7, MARK)
-        for n, (words, bold) in enumerate(((tag.title, True), (tag.words, False))):
+        for n, (words, bold) in enumerate(_lines(tag, letters)):
             label = Label(
                 left + MARK + 4,
-                top + text * (0.7 + 1.25 * n),
-                _cut(words, letters),
+                top + text * (0.7 + LINE * n),
+                words,
                 text,
                 "ink",
                 "start",

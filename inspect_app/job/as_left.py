@@ -38,8 +38,13 @@ class PartNow:
 
     @property
     def as_found_still(self) -> bool:
-        """Whether it stands as it was found: fit then, and nothing said since."""
-        return not self.touched and self.found.disposition in FIT
+        """Whether it stands as it was found: fit then, nothing said since, and what was worked on still fits it."""
+        fits_no_more = any(
+            c.disposition in (Disposition.REWORK, Disposition.REPLACE, Disposition.REFER)
+            for c in self.left.checks
+            if c.check.between
+        )
+        return not self.touched and self.found.disposition in FIT and not fits_no_more
 
     @property
     def now(self) -> PartResult:
@@ -55,15 +60,19 @@ def parts_now(job: Job, found: Assessment, left: Assessment) -> tuple[PartNow, .
         found: what was made of it as found.
         left: what was made of it as left.
     """
-    said = _checks_said(job.surveys.get(AS_LEFT, Survey()))
+    said = checks_said(job.surveys.get(AS_LEFT, Survey()))
     return tuple(
         PartNow(before, after, tuple(c for c in after.checks if c.check.id in said))
         for before, after in zip(found.parts, left.parts, strict=True)
     )
 
 
-def _checks_said(left: Survey) -> frozenset[str]:
-    """The checks of which something was said as left."""
+def checks_said(left: Survey) -> frozenset[str]:
+    """The checks of which something was said as left.
+
+    Args:
+        left: what was said of that state alone.
+    """
     measured = (check for check, readings in left.readings.items() if readings)
     skipped = (check for check, _ in left.skips)
     return frozenset((*measured, *skipped, *left.looked, *(d.check for d in left.defects)))

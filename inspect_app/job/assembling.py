@@ -8,9 +8,10 @@ from decimal import Decimal
 
 from inspect_app.entries.assembled import BASES, COMPUTED, ComputedFrom, Reached, Target
 from inspect_app.entries.job import AS_LEFT, Job, Survey
+from inspect_app.job.parting import NOT_KNOWN, Parting, parting_of
 from inspect_app.job.testing import pressures_of
 from inspect_app.tables import Tables
-from inspect_app.tables.assembling import ENDS, LUBRICANT, NO_PRESSURE, Computed, Joint
+from inspect_app.tables.assembling import ENDS, LUBRICANT, Computed, Joint
 from inspect_app.tables.steps import REASSEMBLY
 from inspect_app.trade.joints.targets import (
     ComputedTarget,
@@ -24,9 +25,8 @@ from inspect_app.trade.joints.targets import (
 from inspect_app.trade.joints.torque import TorqueTarget
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import Decision, Verdict, decide
-from inspect_app.trade.measuring.refusal import Sentence
+from inspect_app.trade.measuring.refusal import Said, Sentence
 from inspect_app.trade.measuring.wording import listed
-from inspect_app.trade.strength.force import annulus_area_mm2, circle_area_mm2
 
 _PERCENT = Decimal(100)
 
@@ -97,7 +97,11 @@ def _stands(joint: Joint, job: Job, survey: Survey, tables: Tables) -> JointStan
     must = survey.cylinder in joint.on or any(answered)
     if target is None:
         return JointStands(joint, must)
-    load_n = _load_n(joint, job, survey, tables, target.count)
+    parting, proof = (
+        parting_of(joint.parted_by, tables.cylinders[job.cylinder], survey),
+        pressures_of(job, tables).proof,
+    )
+    load_n = float(proof) * parting.area_mm2 / target.count if proof and parting.area_mm2 else None
     computed = _computed(target.computed) if target.computed else None
     range_nm = _range(target, computed, figures)
     held, offered = _held(target, computed, load_n, figures)
@@ -111,7 +115,8 @@ def _stands(joint: Joint, job: Job, survey: Survey, tables: Tables) -> JointStan
         joint, must, target, range_nm, setting_nm, computed, load_n, held, offered, reached,
         _decided(reached, range_nm), passes, cross_pattern(target.count) if several else (),
     )  # fmt: skip
-    return _with_says(stands, figures)
+    parted = _about_parting(stands, parting)
+    return replace(stands, says=(*_about_reading(stands), *parted, *_about_hold(stands, figures)))
 
 
 def _computed(made_of: ComputedFrom) -> ComputedTarget:
@@ -147,19 +152,6 @@ def _decided(reached: Reached | None, range_nm: TorqueTarget) -> Decision | None
     )
 
 
-def _load_n(joint: Joint, job: Job, survey: Survey, tables: Tables, count: int) -> float | None:
-    """What parts a joint at proof pressure, on one screw; nothing balances it: the other side is empty then."""
-    bore, rod, proof = survey.length("bore"), survey.length("rod"), pressures_of(job, tables).proof
-    if joint.parted_by == NO_PRESSURE or bore is None or proof is None:
-        return None
-    if joint.parted_by == ENDS:
-        return float(proof) * circle_area_mm2(float(bore)) / count
-    if rod is None or rod >= bore:
-        return None
-    # on the gland the seal of its spigot lies at the bore, on the piston the cap side is empty
-    return float(proof) * annulus_area_mm2(bore_mm=float(bore), rod_mm=float(rod)) / count
-
-
 def _held(
     target: Target, computed: ComputedTarget | None, load_n: float | None, figures: Computed
 ) -> tuple[Held | None, float | None]:
@@ -183,11 +175,6 @@ def _held(
     return held, share
 
 
-def _with_says(stands: JointStands, figures: Computed) -> JointStands:
-    said = [*_about_reading(stands), *_about_hold(stands, figures)]
-    return replace(stands, says=tuple(said))
-
-
 def _about_reading(stands: JointStands) -> list[Sentence]:
     reached = stands.reached
     if reached is None:
@@ -199,13 +186,22 @@ def _about_reading(stands: JointStands) -> list[Sentence]:
     return []
 
 
+def _about_parting(stands: JointStands, parting: Parting) -> list[Sentence]:
+    if stands.load_n is None or stands.target is None:
+        return [Sentence(NOT_KNOWN if parting.area_mm2 else parting.why)] if parting.why else []
+    each = ", for each of {count}" if stands.target.count > 1 else ""
+    load: dict[str, Said | str] = {
+        "load": Amount(stands.load_n, "force"),
+        "why": parting.why,
+        "count": str(stands.target.count),
+    }
+    return [Sentence(f"At proof pressure it is pulled apart with {{load}}{each}, {{why}}.", load)]
+
+
 def _about_hold(stands: JointStands, figures: Computed) -> list[Sentence]:
     held, target = stands.held, stands.target
-    if target is None or target.computed is None:
+    if target is None or target.computed is None or held is None:
         return []
-    if held is None:
-        words = "Whether the joint holds is not known: bore, rod or rated pressure is missing."
-        return [Sentence(words)] if stands.joint.parted_by != NO_PRESSURE else []
     said = [
         Sentence(
             "At proof pressure the {what} carries at most {use} of its proof load.",

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 
 from inspect_app.entries.job import Decided, Survey
 from inspect_app.job.checks import CheckJudged, assess_check
-from inspect_app.job.concerning import concerning
 from inspect_app.job.findings import CheckResult, Disposition, worst_disposition
 from inspect_app.job.present import is_asked, is_fitted, open_questions, parts_of
 from inspect_app.tables import Tables
@@ -121,9 +120,9 @@ def assess_part(
         judged: judges a check.
     """
     every = cylinder.checks_of(part.id)
-    asked = [c for c in every if is_asked(c, survey)]
-    checks = tuple(judged(c, cylinder, concerning(c, survey, tables), tables) for c in asked)
-    absent, decided = tuple(c for c in every if c not in asked), survey.decided.get(part.id)
+    asked = {c.id for c in every if is_asked(c, survey)}
+    checks = tuple(judged(c, cylinder, survey, tables) for c in every if c.id in asked)
+    absent, decided = tuple(c for c in every if c.id not in asked), survey.decided.get(part.id)
     if not is_fitted(part, cylinder, survey):
         return PartResult(part, checks, absent, (), Disposition.ABSENT, decided)
     questions = open_questions(part.id, cylinder, survey)
@@ -145,7 +144,7 @@ def assess(survey: Survey, tables: Tables, judged: CheckJudged = assess_check) -
     Args:
         survey: the state of the cylinder.
         tables: the tables that judge it.
-        judged: judges a check, out of no more of the survey than concerns it.
+        judged: judges a check.
     Raises:
         KeyError: when the tables lack its checklist.
     """

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 from inspect_app.entries.job import Survey
 from inspect_app.entries.measuring import NOT_FITTED
-from inspect_app.job.concerning import is_same
+from inspect_app.job.concerning import changed_between, concerning
 from inspect_app.job.defects import defect_findings
 from inspect_app.job.findings import CheckResult, Disposition, Finding, worst_disposition
 from inspect_app.job.judge import limits_for
@@ -16,28 +16,37 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check, Cylinder
 
 CheckJudged = Callable[[Check, Cylinder, Survey, Tables], CheckResult]
-"""Gives the result of a check out of what concerns it: `assess_check`, or whoever remembers what that gave."""
-
-Kept = dict[str, tuple[Survey, Tables, CheckResult]]
-"""The last result of each check of one state, by the check's id, with what it was judged by."""
+"""Gives the result of a check: `assess_check`, or whoever remembers what that gave."""
 
 
-def remembering(kept: Kept) -> CheckJudged:
-    """Judges each check anew only when what concerns it, or the tables, are no longer the same as before.
+class Remembering:
+    """Judges each check of one state anew only when something that it hangs on, or the tables, are others."""
 
-    Args:
-        kept: the results so far, and those that are made: whoever calls keeps them.
-    """
+    def __init__(self) -> None:
+        self._last: tuple[Survey, Tables] | None = None
+        self._results: dict[str, CheckResult] = {}
 
-    def judged(check: Check, cylinder: Cylinder, concerns: Survey, tables: Tables) -> CheckResult:
-        before = kept.get(check.id)
-        if before and before[1] is tables and is_same(before[0], concerns):
-            return before[2]
-        made = assess_check(check, cylinder, concerns, tables)
-        kept[check.id] = (concerns, tables, made)
-        return made
+    def __call__(self, check: Check, cylinder: Cylinder, survey: Survey, tables: Tables) -> CheckResult:
+        """The result of a check, as `assess_check` gives it."""
+        self._forget_what_changed(survey, tables)
+        result = self._results.get(check.id)
+        if result is None:
+            # nothing else is shown to it, so that nothing else can make the result another
+            concerns = concerning(check, survey, tables)
+            result = self._results[check.id] = assess_check(check, cylinder, concerns, tables)
+        return result
 
-    return judged
+    def _forget_what_changed(self, survey: Survey, tables: Tables) -> None:
+        last, self._last = self._last, (survey, tables)
+        if last and last[0] is survey and last[1] is tables:
+            return
+        changed = changed_between(last[0], survey) if last and last[1] is tables else None
+        if changed is None:
+            self._results.clear()
+        elif changed:
+            hangs_on = tables.hangs_on[survey.cylinder]
+            for check in [c for c in self._results if not changed.isdisjoint(hangs_on[c])]:
+                del self._results[check]
 
 
 def assess_check(check: Check, cylinder: Cylinder, survey: Survey, tables: Tables) -> CheckResult:

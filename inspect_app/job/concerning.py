@@ -1,17 +1,19 @@
-"""What of a cylinder one check is judged by, and whether that is still the same; its judgement sees nothing else."""
+"""What of a cylinder one check is judged by, and which checks entries were about."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from itertools import starmap
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain, takewhile
 from operator import is_
-from typing import Any
+from typing import TypeVar
 
 from inspect_app.entries.job import Survey
 from inspect_app.entries.seals import SealsSaid
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
 
+K = TypeVar("K")
+T = TypeVar("T")
 NO_SEALS = SealsSaid()
 
 
@@ -46,40 +48,44 @@ def concerning(check: Check, survey: Survey, tables: Tables) -> Survey:
         defects=defects,
         looked=survey.looked & ids,
         seals=NO_SEALS,
+        as_found_of=survey.as_found_of & ids,
     )
 
 
-def is_same(one: Survey, other: Survey) -> bool:
-    """Whether two surveys were made of the same entries; two that only look alike (10.0 and 10.00) are not the same.
+def changed_between(before: Survey, now: Survey) -> frozenset[str] | None:
+    """The checks of which another thing is said than before, by id; None where what was said of the whole changed.
+
+    What only looks alike (10.0 and 10.00) is not the same: the objects of the fold are compared, which one entry
+    leaves as they were but for what it is about.
 
     Args:
-        one: a survey.
-        other: another.
+        before: a state of the cylinder.
+        now: the same state after some entries, or another.
     """
-    return (
-        (one.name, one.cylinder, one.units, one.looked)
-        == (other.name, other.cylinder, other.units, other.looked)
-        and all(starmap(_same_values, zip(_said(one), _said(other), strict=True)))
-        and all(
-            len(ours) == len(theirs) and all(map(is_, ours, theirs))
-            for ours, theirs in ((one.limits, other.limits), (one.defects, other.defects))
-        )
-    )
+    if (before.name, before.cylinder, before.units) != (now.name, now.cylinder, now.units) or any(
+        _differing(ours, theirs)
+        for ours, theirs in ((before.nameplate, now.nameplate), (before.answers, now.answers))
+    ):
+        return None
+    changed = set(before.looked ^ now.looked) | (before.as_found_of ^ now.as_found_of)
+    changed |= _differing(before.nominals, now.nominals)
+    changed |= _differing(before.places, now.places)
+    changed |= _differing(before.readings, now.readings)
+    changed |= {check for check, _ in _differing(before.skips, now.skips)}
+    changed |= {limit.check for limit in _from_where_they_part(before.limits, now.limits)}
+    changed |= {defect.check for defect in _from_where_they_part(before.defects, now.defects)}
+    if gauges := _differing(before.gauges, now.gauges):
+        changed |= {c for c, at in now.readings.items() if any(r.gauge in gauges for r in at.values())}
+        changed |= {x.check for x in now.defects if any(size.gauge in gauges for size in x.sizes.values())}
+    return frozenset(changed)
 
 
-def _said(survey: Survey) -> tuple[Mapping[Any, object], ...]:
-    return (
-        survey.nameplate,
-        survey.answers,
-        survey.nominals,
-        survey.gauges,
-        survey.places,
-        survey.readings,
-        survey.skips,
-    )
+def _differing(before: Mapping[K, object], now: Mapping[K, object]) -> set[K]:
+    if before is now:
+        return set()
+    return {key for key in before.keys() | now.keys() if before.get(key) is not now.get(key)}
 
 
-def _same_values(ours: Mapping[Any, object], theirs: Mapping[Any, object]) -> bool:
-    return ours is theirs or (
-        ours.keys() == theirs.keys() and all(value is theirs[key] for key, value in ours.items())
-    )
+def _from_where_they_part(before: Sequence[T], now: Sequence[T]) -> Iterator[T]:
+    same = sum(1 for _ in takewhile(bool, map(is_, before, now)))
+    return chain(before[same:], now[same:])

@@ -7,12 +7,13 @@ measured as left, one that was fit and untouched as it was found, any other not 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from inspect_app.entries.job import AS_LEFT, Job, Place, Survey
+from inspect_app.entries.named import serial_key as serial_key
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment
 from inspect_app.job.judge import nominal_of
@@ -46,18 +47,6 @@ class Visit:
     assessment: Assessment
     parts: Sequence[PartNow]
     tables: Tables
-
-
-def serial_key(typed: str) -> str:
-    """A serial or tag as it is compared: blanks and the size of letters make no other cylinder.
-
-    Args:
-        typed: as it was typed.
-
-    >>> serial_key(" ab-12  C"), serial_key("")
-    ('ab-12c', '')
-    """
-    return "".join(typed.split()).casefold()
 
 
 def day_of_visit(job: Job) -> str:
@@ -129,6 +118,26 @@ def _visit(visit: Visit) -> Sentence:
 # ---- wear
 
 
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """One check read at two visits: what changed at each place, and the size there now; the states held together."""
+
+    check: Check
+    changes: Mapping[Place, tuple[Change, Sized]]
+    stood: Survey
+    now: Survey
+
+    @property
+    def worn(self) -> dict[Place, Change]:
+        """Where a change shows, and how much."""
+        return {place: change for place, (change, _) in self.changes.items() if change.shown}
+
+    @property
+    def worst(self) -> Place:
+        """Of the places where a change shows the one that changed most."""
+        return max(self.worn, key=lambda place: abs(self.worn[place].change))
+
+
 def wear_since(job: Job, tables: Tables, before: Visit) -> tuple[Sentence, ...]:
     """What changed since a visit, check by check: only sizes, at the same place, both at 20 °C by noted temperatures.
 
@@ -137,18 +146,63 @@ def wear_since(job: Job, tables: Tables, before: Visit) -> tuple[Sentence, ...]:
         tables: the tables that judge it.
         before: the visit.
     """
-    found = job.as_found
-    if found.cylinder != before.job.cylinder:
-        return (Sentence("Then it was entered as another kind of cylinder: no wear is told."),)
-    cylinder = tables.cylinders[found.cylinder]
-    checks = [c for name, readings in found.readings.items() if readings and (c := cylinder.check(name))]
-    sized = [c for c in checks if c.kind == "length" and "size" in c.characteristics]
-    pairs = [(check, stood) for check in sized if (stood := _stood(check, before))]
-    if any(not _noted(state) for state in (found, *(stood for _, stood in pairs))) and pairs:
+    if reason := _untold(job, tables, before):
+        return (reason,)
+    return tuple(_worn(each, job, before.job) for each in _compared(job, tables, before))
+
+
+def worn_since(
+    job: Job, tables: Tables, before: Visit
+) -> Iterator[tuple[Check, Change, tuple[str, float] | None]]:
+    """Of each check whose wear `wear_since` tells its greatest change, and the time it took: hours or months, if known.
+
+    Args:
+        job: the job as it stands.
+        tables: the tables that judge it.
+        before: the visit.
+    """
+    if not _untold(job, tables, before):
+        for each in _compared(job, tables, before):
+            if each.worn:
+                days = _days(each, each.worst, job, before.job)
+                yield each.check, each.worn[each.worst], _elapsed(days, job, before.job)
+
+
+def _untold(job: Job, tables: Tables, before: Visit) -> Sentence | None:
+    """Why nothing is told of wear, None where it can be."""
+    if job.as_found.cylinder != before.job.cylinder:
+        return Sentence("Then it was entered as another kind of cylinder: no wear is told.")
+    pairs = _sized_twice(job, tables, before)
+    if any(not _noted(state) for state in (job.as_found, *(stood for _, stood in pairs))) and pairs:
         words = "No wear is told: the temperatures of parts and gauges have to be noted at both visits."
-        return (Sentence(words),)
-    said = (_worn(check, stood, job, tables, before) for check, stood in pairs)
-    return tuple(sentence for sentence in said if sentence)
+        return Sentence(words)
+    return None
+
+
+def _sized_twice(job: Job, tables: Tables, before: Visit) -> list[tuple[Check, Survey]]:
+    """The checks of a size that were read now and then, with the state that was read then."""
+    cylinder = tables.cylinders[job.as_found.cylinder]
+    read = [c for name, readings in job.as_found.readings.items() if readings and (c := cylinder.check(name))]
+    sized = [c for c in read if c.kind == "length" and "size" in c.characteristics]
+    return [(check, stood) for check in sized if (stood := _stood(check, before))]
+
+
+def _compared(job: Job, tables: Tables, before: Visit) -> Iterator[Compared]:
+    """What changed, check by check; of those where a place was read twice, and no other size was fitted."""
+    now, cylinder = job.as_found, before.tables.cylinders[before.job.cylinder]
+    for check, stood in _sized_twice(job, tables, before):
+        then_check = cylinder.check(check.id)
+        if then_check is None or nominal_of(check, now) != nominal_of(then_check, stood):
+            continue
+        size_now, size_then = sizing(check, now, tables), sizing(then_check, stood, before.tables)
+        changes: dict[Place, tuple[Change, Sized]] = {}
+        for place, reading in now.readings[check.id].items():
+            old = stood.readings[check.id].get(place)
+            later, earlier = size_now(reading), size_then(old) if old else None
+            if later and earlier:
+                changes[place] = _changed(earlier, later), later
+        if changes:
+            yield Compared(check, changes, stood, now)
 
 
 def _noted(survey: Survey) -> bool:
@@ -167,31 +221,16 @@ def _stood(check: Check, before: Visit) -> Survey | None:
     return found if part.as_found_still and found.readings.get(check.id) else None
 
 
-def _worn(check: Check, stood: Survey, job: Job, tables: Tables, before: Visit) -> Sentence | None:
-    """What one check says; None where no place was read twice, or another size was fitted."""
-    now, cylinder = job.as_found, before.tables.cylinders[before.job.cylinder]
-    then_check = cylinder.check(check.id)
-    if then_check is None or nominal_of(check, now) != nominal_of(then_check, stood):
-        return None
-    size_now, size_then = sizing(check, now, tables), sizing(then_check, stood, before.tables)
-    changes: dict[Place, tuple[Change, Sized]] = {}
-    for place, reading in now.readings[check.id].items():
-        old = stood.readings[check.id].get(place)
-        later, earlier = size_now(reading), size_then(old) if old else None
-        if later and earlier:
-            changes[place] = _changed(earlier, later), later
-    if not changes:
-        return None
-    worn = {place: c for place, c in changes.items() if c[0].shown}
+def _worn(each: Compared, job: Job, before: Job) -> Sentence:
+    """What one check says."""
+    check, changes, worn = each.check, each.changes, each.worn
     of: dict[str, Said | str] = {"title": check.title, "places": counted(len(changes), "place", "places")}
     if not worn:
         return Sentence("{title}: no wear shown at the {places} read at both visits.", of)
-    worst = max(worn, key=lambda p: abs(worn[p][0].change))
-    change, later = worn[worst]
-    days = _days(stood, now, check, worst, job, before.job)
-    words, shown = _how_much(change, _elapsed(days, job, before.job))
+    change, later = changes[each.worst]
+    words, shown = _how_much(change, _elapsed(_days(each, each.worst, job, before), job, before))
     size = WithU(later.value, _expanded(later), check.kind)
-    spot = place_said(worst, check.stations.names)
+    spot = place_said(each.worst, check.stations.names)
     at: dict[str, Said | str] = {"place": spot, "now": size, "worn": str(len(worn))}
     where = "{title}, {place}" if spot else "{title}"
     rest = " A change shows at {worn} of the {places} read at both visits." if len(changes) > 1 else ""
@@ -211,12 +250,12 @@ def _expanded(sized: Sized) -> Decimal:
     return Decimal(f"{COVERAGE * u_of(sized.terms):.12g}")
 
 
-def _days(stood: Survey, now: Survey, check: Check, place: Place, job: Job, before: Job) -> int:
+def _days(each: Compared, place: Place, job: Job, before: Job) -> int:
     """Days between two readings, 0 where they are not known; of a job typed off a sheet the sheet's date counts."""
     try:
         then, today = (
-            date.fromisoformat(j.typed_off.get("date") or state.readings[check.id][place].at[:10])
-            for j, state in ((before, stood), (job, now))
+            date.fromisoformat(j.typed_off.get("date") or state.readings[each.check.id][place].at[:10])
+            for j, state in ((before, each.stood), (job, each.now))
         )
     except ValueError:
         return 0  # a damaged time tells none

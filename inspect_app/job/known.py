@@ -14,6 +14,8 @@ from inspect_app.job.assess import Assessment
 from inspect_app.job.cures import ToCure, to_cure
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.planned import NO_MARK, Cylinder, Found, Sizes
+from inspect_app.job.weighing import mass_of
+from inspect_app.tables.cylinders import Cylinder as Checklist
 from inspect_app.tables.operations import Operations
 from inspect_app.tables.standards.handbook import Handbook
 from inspect_app.trade.form.fits import limits_of_size
@@ -31,7 +33,7 @@ TYPED_WITHIN_MM = 0.06
 
 
 def found_of(
-    assessment: Assessment, survey: Survey, rules: Operations, handbook: Handbook, areas: str
+    assessment: Assessment, survey: Survey, rules: Operations, handbook: Handbook, checklist: Checklist
 ) -> Found:
     """A cylinder's sizes with their U, and what stays whatever is done.
 
@@ -40,12 +42,12 @@ def found_of(
         survey: the state of the cylinder, for nameplate, nominal sizes and answers.
         rules: the operations: which marks honing and re-chroming take out.
         handbook: tables to look things up in.
-        areas: what the oil presses on, as the checklist says it.
+        checklist: the cylinder's checklist, which says what kind it is.
     """
     checks = {c.check.id: c for p in assessment.parts for c in p.checks}
     wanted = to_cure(assessment)
     sizes = _sizes(checks, survey)
-    cylinder = _cylinder(checks, survey, handbook, areas)
+    cylinder = _cylinder(checks, survey, handbook, checklist)
     return Found(
         cylinder,
         sizes,
@@ -142,14 +144,16 @@ def _deepest(
     return _greatest(depths) or NO_MARK
 
 
-def _cylinder(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook, areas: str) -> Cylinder:
+def _cylinder(
+    checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook, checklist: Checklist
+) -> Cylinder:
     bore, rod, stroke = (_number(survey, name) for name in ("bore", "rod", "stroke"))
     closed = _number(survey, "closed_length")
     eyes = all((told := survey.answers.get(q)) and told.text in PINNED for q in ("rod-end", "cap-end"))
     gap, source = _gap(checks, survey, handbook)
     return Cylinder(
         bore_mm=bore,
-        pushed_mm={"bore": bore, "rod": rod}.get(areas),
+        pushed_mm={"bore": bore, "rod": rod}.get(checklist.areas),
         rod_mm=rod,
         stroke_mm=stroke,
         span_mm=_number(survey, "support_span"),
@@ -162,10 +166,20 @@ def _cylinder(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handb
         seal_gap_source=source,
         closed_mm=closed,
         outside_mm=_number(survey, "outside_diameter"),
-        mass_kg=_number(survey, "mass"),
+        mass_kg=_number(survey, "mass") or _computed_kg(checklist, survey),
         new_bore=_as_new(survey.length("bore"), "H8", handbook),
         new_rod=_as_new(survey.length("rod"), "f7", handbook),
     )
+
+
+def _computed_kg(checklist: Checklist, survey: Survey) -> float | None:
+    """The mass of a kind without one rod, whose bar and tube the price of handling could not be taken from."""
+    if "rod" in checklist.fields:
+        return None
+    try:
+        return mass_of(checklist, survey).total_kg
+    except Refusal:
+        return None
 
 
 def _as_new(nominal: Decimal | None, fit: str, handbook: Handbook) -> Carried | None:

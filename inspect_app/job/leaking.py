@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 
 from inspect_app.entries.job import AS_LEFT, Job
 from inspect_app.tables.pressure_test import CLASSES, STEP, PressureTest, Trial
@@ -23,6 +24,7 @@ from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import expanded, resolution_u
 from inspect_app.trade.measuring.units import KINDS
+from inspect_app.trade.measuring.wording import listed
 
 _PERCENT, _MILLION, _SECONDS = 100.0, 1e6, 60.0
 _COVERAGE = 2.0
@@ -130,6 +132,19 @@ def hold_points(job: Job) -> tuple[Point, ...]:
     )
 
 
+def settled_points(job: Job, test: PressureTest) -> tuple[Point, ...]:
+    """The readings of the hold once it settled; none where their times cannot be.
+
+    Args:
+        job: the job.
+        test: the pressure test of the checklists.
+    """
+    try:
+        return after_settling(hold_points(job), settling_minutes=float(test.figures.settling_minutes))
+    except Refusal:
+        return ()
+
+
 def hold(trial: Trial, job: Job, test: PressureTest) -> TrialStands:
     """Leakage out of the readings of the hold once it settled, the temperature counted, against the limit.
 
@@ -208,6 +223,44 @@ def drops(trial: Trial, job: Job, test: PressureTest) -> TrialStands:
         {"fell": f"{fell:f}", "cycles": f"{cycles:f}", "allowed": str(allowed)},
     )
     return TrialStands(trial, True, Result.PASS if fell <= allowed else Result.FAIL, says=(words,))
+
+
+def in_order(trial: Trial, job: Job, test: PressureTest) -> TrialStands:
+    """The pressures at which the stages start: the largest needs least, so that none may start before a larger one.
+
+    Args:
+        trial: the trial; its records begin with those of the stages there are, the largest first.
+        job: the job.
+        test: the pressure test of the checklists.
+    Source: telescopic-areas
+    """
+    starts = [job.steps.value(STEP, name) for name in trial.records if name.startswith("stage-")]
+    unread = [f"stage {n}" for n, mpa in enumerate(starts, 1) if mpa is None]
+    if unread:
+        return TrialStands(
+            trial,
+            True,
+            Result.NOT_PROVEN,
+            says=(
+                Sentence("The pressure at which it starts is missing: {stages}.", {"stages": listed(unread)}),
+            ),
+        )
+    read = [mpa for mpa in starts if mpa is not None]
+    said = [
+        Sentence(
+            "Stage {smaller} starts at {less}, stage {larger} only at {more}: the larger stage sticks, or they are "
+            "not in order. Let it in, and look at the gland of stage {larger}.",
+            {
+                "smaller": str(n + 1),
+                "larger": str(n),
+                "less": Amount(after, "pressure"),
+                "more": Amount(before, "pressure"),
+            },
+        )
+        for n, (before, after) in enumerate(pairwise(read), 1)
+        if after < before
+    ]
+    return TrialStands(trial, True, Result.NOT_PROVEN if said else Result.PASS, says=tuple(said))
 
 
 def leak_figures(leak: Leak, system: str) -> tuple[str, str, str]:

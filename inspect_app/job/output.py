@@ -9,13 +9,14 @@ from collections.abc import Callable, Iterator, Mapping
 
 from inspect_app.entries.job import Survey
 from inspect_app.job.known import PINNED
+from inspect_app.job.stages import stages_of
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.strength.column import Segment, round_section, stepped_column_force_n
 from inspect_app.trade.strength.moves import (
     Move,
-    Stage,
+    oil_held_l,
     piston_move,
     plunger_move,
     stage_moves,
@@ -48,8 +49,22 @@ def output_of(cylinder: Cylinder, survey: Survey) -> tuple[Row, ...]:
         return ()
 
 
-def oil_out_ml(cylinder: Cylinder, survey: Survey) -> float | None:
-    """The oil it takes to push it all the way out, ml; None while a size is not known or sizes do not fit together.
+def moves_of(cylinder: Cylinder, survey: Survey) -> Named:
+    """What moves, each by what it is called, "" for the one there is; empty while a size is not known or cannot be.
+
+    Args:
+        cylinder: the checklist, which says what the oil presses on.
+        survey: the state of the cylinder, for its nameplate and answers.
+    Source: fluid-power-areas, telescopic-areas
+    """
+    try:
+        return MOVES[cylinder.areas](survey)
+    except Refusal:
+        return {}
+
+
+def held_l(cylinder: Cylinder, survey: Survey) -> float | None:
+    """The most oil that is under pressure at once, litres; None while a size is not known or sizes do not fit together.
 
     Args:
         cylinder: the checklist, which says what the oil presses on.
@@ -58,15 +73,30 @@ def oil_out_ml(cylinder: Cylinder, survey: Survey) -> float | None:
     """
     try:
         moves = MOVES[cylinder.areas](survey)
+        if cylinder.areas == "annulus":
+            return max((m.out_l for m in moves.values()), default=None)
+        if cylinder.areas.startswith("stages"):
+            return oil_held_l([(s.runs_in_mm, s.stroke_mm) for s in stages_of(survey)])
+        return oil_held_l([(_mm(survey, "bore"), _mm(survey, "stroke"))])
     except Refusal:
         return None
-    return _out_ml(moves, cylinder) or None
+
+
+def oil_out_ml(cylinder: Cylinder, survey: Survey) -> float | None:
+    """The oil it takes to push it all the way out, ml; None while a size is not known or sizes do not fit together.
+
+    Args:
+        cylinder: the checklist, which says what the oil presses on.
+        survey: the state of the cylinder, for its nameplate and answers.
+    Source: fluid-power-areas, telescopic-areas
+    """
+    return _out_ml(moves_of(cylinder, survey), cylinder) or None
 
 
 def _out_ml(moves: Named, cylinder: Cylinder) -> float:
-    """Of two rods in one bore either way takes the same oil."""
-    sides = len(moves) if cylinder.areas == "annulus" and moves else 1
-    return sum(m.out_l for m in moves.values()) / sides * ML_PER_L
+    """All stages one after the other; of two rods the way that takes more, as each is the way out."""
+    litres = [m.out_l for m in moves.values()]
+    return (max(litres, default=0.0) if cylinder.areas == "annulus" else sum(litres)) * ML_PER_L
 
 
 def notes_of(cylinder: Cylinder) -> tuple[str, ...]:
@@ -139,19 +169,9 @@ def _both_rods(survey: Survey) -> Named:
     }
 
 
-def _stages(survey: Survey) -> tuple[Stage, ...]:
-    count = survey.answers.get("stages")
-    numbers = range(1, int(count.text) + 1) if count else range(0)
-    runs_in = ["bore", *(f"stage-{n}-inside" for n in numbers)]
-    return tuple(
-        Stage(_mm(survey, f"stage-{n}-outside"), _mm(survey, inside), _mm(survey, f"stage-{n}-stroke"))
-        for n, inside in zip(numbers, runs_in, strict=False)
-    )
-
-
 def _telescope(both_ways: bool) -> Callable[[Survey], Named]:
     def moves(survey: Survey) -> Named:
-        found = stage_moves(_stages(survey), both_ways=both_ways)
+        found = stage_moves(stages_of(survey), both_ways=both_ways)
         return {f"Stage {n}": move for n, move in enumerate(found, 1)}
 
     return moves
@@ -175,7 +195,7 @@ def _column(cylinder: Cylinder, survey: Survey) -> float:
     if cylinder.areas == "annulus" or not (pinned and tube > bore and bore and closed):
         return 0.0
     if cylinder.areas.startswith("stages"):
-        return staged_column_n(_stages(survey), tube_mm=tube, tube_bore_mm=bore, closed_mm=closed)
+        return staged_column_n(stages_of(survey), tube_mm=tube, tube_bore_mm=bore, closed_mm=closed)
     rod = round_section(outside_mm=_mm(survey, "rod"))
     barrel = round_section(outside_mm=tube, inside_mm=bore)
     out = Segment(rod.inertia_mm4, _mm(survey, "stroke"))

@@ -13,7 +13,7 @@ from decimal import Decimal
 from inspect_app.entries.job import Field, Gauge, Reading, Survey
 from inspect_app.job.afterwards import Outcome
 from inspect_app.job.assess import Assessment, assess
-from inspect_app.job.checks import remembering
+from inspect_app.job.checks import Remembering
 from inspect_app.job.cures import to_cure
 from inspect_app.job.findings import CheckResult, Finding
 from inspect_app.job.planned import Plan
@@ -118,7 +118,7 @@ def judged(survey: Survey, assessment: Assessment, tables: Tables) -> Callable[[
     before = {_key(f): f.verdict for f in _findings(assessment)}
     # many ways differ only in work that leaves every size alone: each state is judged once
     known: dict[tuple[object, ...], Assessment] = {}
-    check_by_check = remembering({})
+    check_by_check = Remembering()
 
     def judge(plan: Plan) -> Sequence[Outcome]:
         state = as_planned(survey, assessment, plan)

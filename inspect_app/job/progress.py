@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from inspect_app.entries.job import Job
+from inspect_app.entries.steps import CLOSED
 from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import Disposition
 from inspect_app.job.words import BECOMES
+from inspect_app.tables.steps import RELEASE
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.wording import counted, inside
 
@@ -91,3 +94,15 @@ def ago_words(at: str, now: datetime) -> str:
     if gone < timedelta(days=30):
         return f"{counted(gone.days, 'day', 'days')} ago"
     return at[:10]
+
+
+def orders_seals(job: Job) -> bool:
+    """Whether seals are ordered for a job: something was read or said of them, and the cylinder was not let go.
+
+    Args:
+        job: the job.
+    """
+    released, found = job.steps.last(RELEASE), job.as_found
+    if released is not None and released.did == CLOSED:
+        return False
+    return bool(found.readings or found.nominals or found.seals.there)

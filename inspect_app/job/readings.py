@@ -22,6 +22,7 @@ from inspect_app.trade.form.grid import Grid
 from inspect_app.trade.form.making import Made, Supports
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import linear, u_of
+from inspect_app.trade.measuring.wording import inside
 
 
 def grid_of(check: Check, survey: Survey) -> Grid:
@@ -187,8 +188,11 @@ def _speaks(name: str, values: Sequence[Value], limits: Mapping[str, LimitInForc
 
 
 def clearance_finding(check: Check, survey: Survey, tables: Tables) -> Finding:
-    """Hole less shaft of the two checks it lies between, at its greatest and its least: the one with less room."""
-    limits, title = limits_for(check, "clearance", survey, tables), CHARACTERISTICS["clearance"].title
+    """Hole less shaft of the two checks it lies between, at its greatest and its least: the one with less room.
+
+    Where one of them was not worked on and is as found, the title says so.
+    """
+    limits, title = limits_for(check, "clearance", survey, tables), _clearance_title(check, survey, tables)
     holes, shafts = (_judged_sizes(c, survey, tables) for c in check.between or ("", ""))
     speaks = NOTHING
     if holes and shafts:
@@ -200,6 +204,13 @@ def clearance_finding(check: Check, survey: Survey, tables: Tables) -> Finding:
         ]
         speaks = min(values, key=lambda v: room_of(judgements_of(v, limits)))
     return finding_of(check, "clearance", title, "deviation", speaks, limits)
+
+
+def _clearance_title(check: Check, survey: Survey, tables: Tables) -> str:
+    cylinder = tables.cylinders[survey.cylinder]
+    mates = [c for name in check.between or () if name in survey.as_found_of and (c := cylinder.check(name))]
+    parts = [inside(p.title) for c in mates for p in cylinder.parts if p.id == c.part]
+    return ", ".join([CHARACTERISTICS["clearance"].title, *(f"{part} as found" for part in parts)])
 
 
 def _judged_sizes(check_id: str, survey: Survey, tables: Tables) -> list[Sized]:

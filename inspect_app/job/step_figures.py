@@ -5,66 +5,31 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 
-from inspect_app.entries.job import Survey
 from inspect_app.job.steps import Facts
+from inspect_app.job.weighing import mass_of, mass_words
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
-from inspect_app.trade.measuring.wording import listed
 from inspect_app.trade.strength.compressed_oil import ATMOSPHERE_MPA, oil_energy_j
 from inspect_app.trade.strength.force import circle_area_mm2, volumes_l
 from inspect_app.trade.strength.lifting import COUNTED_LEGS, leg_angle_deg, leg_load_kg, off_centre_loads_kg
-from inspect_app.trade.strength.mass import CylinderMass, cylinder_mass
 
 RECEIVING, MAKE_SAFE, TEARDOWN = "receiving", "make-safe", "teardown"
-MINERAL_KG_L, DENSITIES_KG_L = 0.87, {"HFC": 1.1, "HFD": 1.15}
 OIL_MODULUS_MPA = 1400
 """The least of mineral oil: it holds the most energy."""
 
 DO_NOT = "DO NOT"
 """What a sentence that forbids begins with."""
 
-SIZES = {
-    "bore": "bore",
-    "rod": "rod diameter",
-    "stroke": "stroke",
-    "outside_diameter": "barrel outside diameter",
-}
 CODE = re.compile(r"\d{1,2}/\d{1,2}/\d{1,2}")
 
 
-def mass_of(survey: Survey) -> CylinderMass:
-    """The mass from the dimensions of the nameplate.
-
-    Args:
-        survey: the cylinder as found.
-    Raises:
-        Refusal: a dimension is missing, the wall too, or they cannot be.
-    """
-    known = {name: survey.length(name) for name in SIZES}
-    if missing := [SIZES[name] for name, mm in known.items() if not mm]:
-        raise Refusal(
-            "The mass cannot be computed: {missing} not known. Measure that, or weigh it.",
-            missing=listed(missing),
-        )
-    fluid = survey.text("fluid").upper()
-    density = next((d for code, d in DENSITIES_KG_L.items() if fluid.startswith(code)), MINERAL_KG_L)
-    bore, rod, stroke, outside = (float(mm) for mm in known.values() if mm)
-    return cylinder_mass(bore_mm=bore, rod_mm=rod, stroke_mm=stroke, outside_mm=outside, oil_kg_l=density)
-
-
 def _mass(facts: Facts) -> tuple[Sentence, ...]:
+    found = facts.job.as_found
+    cylinder = facts.tables.cylinders[found.cylinder]
     try:
-        mass = mass_of(facts.job.as_found)
+        return (mass_words(cylinder, mass_of(cylinder, found)),)
     except Refusal as refusal:  # nobody asks for what was weighed
-        return () if facts.job.as_found.length("mass") else (refusal.sentence,)
-    parts = {
-        "tube": mass.tube_kg, "rod": mass.rod_kg, "piston": mass.piston_kg, "gland": mass.gland_kg,
-        "cap": mass.cap_kg, "oil": mass.oil_kg,
-    }  # fmt: skip
-    each = ", ".join(f"{name} {{{name}}}" for name in parts)
-    words = f"Computed mass {{total}}: {each}, and a tenth more for ports and eyes."
-    shown = {name: Amount(kg, "mass") for name, kg in {**parts, "total": mass.total_kg}.items()}
-    return (Sentence(words, shown),)
+        return () if found.length("mass") else (refusal.sentence,)
 
 
 def _legs(facts: Facts) -> tuple[Sentence, ...]:

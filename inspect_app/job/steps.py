@@ -170,6 +170,39 @@ def changed_words(stands: StepStands) -> str:
     return f"{what} by {last.by}: {last.reason}"
 
 
+def unconfirmed(step: Step, job: Job) -> tuple[str, ...]:
+    """The ids of a step's cautions that nobody confirmed.
+
+    Args:
+        step: the step.
+        job: the job.
+    """
+    return tuple(name for name in step.cautions if name not in job.cautions)
+
+
+def passed_over_words(stands: StepStands, job: Job) -> str:
+    """How many cautions were passed over in a step that has them first and is begun or over; "" for none.
+
+    Args:
+        stands: the step.
+        job: the job.
+    """
+    still = unconfirmed(stands.step, job)
+    if not (stands.step.cautions_first and still) or stands.stands is Stands.TO_COME:
+        return ""
+    return f"{counted(len(still), 'caution', 'cautions')} not confirmed"
+
+
+def told_words(stands: StepStands, job: Job) -> str:
+    """What a report says of a step that was not done as the steps have it; "" for one that was.
+
+    Args:
+        stands: the step.
+        job: the job.
+    """
+    return ", ".join(w for w in (changed_words(stands), passed_over_words(stands, job)) if w)
+
+
 # ---- what speaks against closing one
 
 
@@ -190,7 +223,7 @@ def held_of(step_id: str, facts: Facts) -> Held:
 
 
 def _cautions(step: Step, facts: Facts) -> list[Sentence]:
-    still = [name for name in step.cautions if name not in facts.job.cautions]
+    still = unconfirmed(step, facts.job)
     words = counted(len(still), "caution is", "cautions are")
     return [Sentence(f"{words} not read and confirmed.")] if still else []
 

@@ -3,21 +3,47 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from inspect_app.entries.job import AS_LEFT, Job
-from inspect_app.job.leaking import MEASURES, TrialStands, caught, classes, drops, hold, hold_points, limit_of
+from inspect_app.job.leaking import (
+    MEASURES,
+    TrialStands,
+    caught,
+    classes,
+    drops,
+    hold,
+    hold_points,
+    in_order,
+    limit_of,
+    settled_points,
+)
+from inspect_app.job.output import held_l, moves_of
+from inspect_app.job.stages import STAGES
 from inspect_app.tables import Tables
-from inspect_app.tables.pressure_test import DROPS, HOLD, LEAK, LOOK, STEP, Figures, PressureTest, Trial
+from inspect_app.tables.pressure_test import (
+    DROPS,
+    HOLD,
+    LEAK,
+    LOOK,
+    MOST_STAGES,
+    ORDER,
+    STEP,
+    Figures,
+    PressureTest,
+    Trial,
+    stage_start,
+)
 from inspect_app.trade.leakage.slope import Point, Result
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.wording import listed
 from inspect_app.trade.strength.compressed_oil import gas_energy_j, oil_energy_j, squeezed_gas_l
-from inspect_app.trade.strength.force import annulus_area_mm2, circle_area_mm2, volumes_l
 
 _PERCENT = Decimal(100)
+BROUGHT_BACK_BY_LOAD = ("rod", "stages")
+"""Cylinders that no oil brings back, by what the oil presses on."""
 _PASCAL = Decimal("0.000001")
 """In MPa, finer than any gauge: 3000 psi half as much again and 4500 psi differ by less, as each was rounded."""
 
@@ -56,13 +82,17 @@ class Energy:
 
 @dataclass(frozen=True, slots=True)
 class WholeTest:
-    """A pressure test: its trials as they stand and what they prove together; `curve` are the readings there are."""
+    """A pressure test: its trials as they stand and what they prove together.
+
+    `curve` are the readings there are, `hold` those of the hold, `settled` those that are judged.
+    """
 
     pressures: Pressures
     energy: Energy | None
     trials: tuple[TrialStands, ...]
     curve: tuple[Point, ...]
     hold: tuple[Point, ...]
+    settled: tuple[Point, ...]
     result: Result
     why: tuple[Sentence, ...]
 
@@ -101,13 +131,11 @@ def energy_of(job: Job, tables: Tables) -> Energy | None:
         job: the job.
         tables: its tables.
     """
-    figures, survey = tables.pressure_test.figures, job.survey(AS_LEFT)
-    bore, rod, stroke = (survey.length(name) for name in ("bore", "rod", "stroke"))
-    proof = pressures_of(job, tables).proof
-    if bore is None or stroke is None or not proof:
+    figures, proof = tables.pressure_test.figures, pressures_of(job, tables).proof
+    volume_l = held_l(tables.cylinders[job.cylinder], job.survey(AS_LEFT))
+    if volume_l is None or not proof:
         return None
     try:
-        volume_l = volumes_l(bore_mm=float(bore), rod_mm=float(rod or 0), stroke_mm=float(stroke)).cap_l
         oil_j = oil_energy_j(
             volume_l=volume_l, pressure_mpa=float(proof), bulk_modulus_mpa=float(figures.modulus_mpa)
         )
@@ -115,7 +143,7 @@ def energy_of(job: Job, tables: Tables) -> Energy | None:
         squeezed_l = squeezed_gas_l(free_l=free_l, pressure_mpa=float(proof))
         air_j = gas_energy_j(volume_l=squeezed_l, pressure_mpa=float(proof))
     except Refusal:
-        return None  # sizes that cannot be are said where they were typed
+        return None  # a pressure that cannot be is said where it was typed
     return Energy(volume_l, oil_j, figures.air_percent, air_j)
 
 
@@ -136,7 +164,15 @@ def trials_of(job: Job, tables: Tables) -> tuple[Trial, ...]:
         job: the job.
         tables: its tables.
     """
-    return tables.pressure_test.trials_of(kinds_of(job.cylinder, tables))
+    survey, areas = job.survey(AS_LEFT), tables.cylinders[job.cylinder].areas
+    stages = int(survey.answers[STAGES].text) if STAGES in survey.answers else MOST_STAGES
+    left_out = {stage_start(n) for n in range(stages + 1, MOST_STAGES + 1)}
+    if areas in BROUGHT_BACK_BY_LOAD:
+        left_out.add("start-back")
+    return tuple(
+        replace(trial, records=tuple(r for r in trial.records if r not in left_out))
+        for trial in tables.pressure_test.trials_of(kinds_of(job.cylinder, tables))
+    )
 
 
 def whole_test(job: Job, tables: Tables) -> WholeTest:
@@ -153,7 +189,9 @@ def whole_test(job: Job, tables: Tables) -> WholeTest:
     curve = [(float(m), float(p), None if c is None else float(c)) for m, p, c in log.points] if log else []
     by_hand = [(float(r.minutes), float(r.pressure.value), None) for r in job.tested.readings]
     points = tuple(Point(*p) for p in curve or by_hand)
-    return WholeTest(pressures, energy_of(job, tables), trials, points, hold_points(job), result, tuple(why))
+    settled = settled_points(job, tables.pressure_test)
+    energy, held = energy_of(job, tables), hold_points(job)
+    return WholeTest(pressures, energy, trials, points, held, settled, result, tuple(why))
 
 
 def _stands(trial: Trial, job: Job, test: PressureTest, pressures: Pressures) -> TrialStands:
@@ -165,7 +203,8 @@ def _stands(trial: Trial, job: Job, test: PressureTest, pressures: Pressures) ->
     bad = [name for name, answers in trial.wrong.items() if typed.get(name) in answers]
     if bad:
         return TrialStands(trial, True, Result.FAIL, says=(Sentence("{title}.", {"title": _wrong(bad)}),))
-    judge = {LEAK: caught, HOLD: hold, LOOK: classes, DROPS: drops}.get(trial.judged)
+    judges = {LEAK: caught, HOLD: hold, LOOK: classes, DROPS: drops, ORDER: in_order}
+    judge = judges.get(trial.judged)
     stands = judge(trial, job, test) if judge else TrialStands(trial, True, Result.PASS)
     return _at_pressure(stands, job, pressures, test.figures)
 
@@ -210,23 +249,24 @@ def _together(trials: Sequence[TrialStands]) -> tuple[Result, list[Sentence]]:
     return (Result.NOT_PROVEN, why) if doubtful or undone else (Result.PASS, [])
 
 
-def friction_words(job: Job) -> tuple[Sentence, ...]:
+def friction_words(job: Job, tables: Tables) -> tuple[Sentence, ...]:
     """What the pressures at which it starts say of its friction; nothing while they are not known.
 
     Args:
         job: the job.
+        tables: its tables.
     """
-    survey = job.survey(AS_LEFT)
-    bore, rod = survey.length("bore"), survey.length("rod")
+    moves = list(moves_of(tables.cylinders[job.cylinder], job.survey(AS_LEFT)).values())
+    starts = [(f"stage {n} out", stage_start(n), m.out_mm2) for n, m in enumerate(moves, 1)]
+    if len({(m.out_mm2, m.back_mm2) for m in moves}) == 1:
+        # of two unlike rods nobody says which way out is
+        starts += [("out", "start-out", moves[0].out_mm2), ("back", "start-back", moves[0].back_mm2)]
     said = []
-    for record, way in (("start-out", "out"), ("start-back", "back")):
+    for way, record, area_mm2 in starts:
         pressure = job.steps.value(STEP, record)
-        if pressure is None or bore is None or (way == "back" and (rod is None or rod >= bore)):
+        if pressure is None or not area_mm2:
             continue
-        area = circle_area_mm2(float(bore))
-        if way == "back" and rod is not None:
-            area = annulus_area_mm2(bore_mm=float(bore), rod_mm=float(rod))
-        friction = Amount(float(pressure) * area, "force")
+        friction = Amount(float(pressure) * area_mm2, "force")
         words = f"It starts {way} at {{pressure}}: friction {{friction}}."
         said.append(Sentence(words, {"pressure": Amount(pressure, "pressure"), "friction": friction}))
     return tuple(said)

@@ -4,18 +4,22 @@ The entries one device made in one job are a chain: each holds the link of the o
 is a hash over that and over all it says. So a chain is known by its last link alone: whoever has an entry with
 that link, and an unbroken way back from it, has every entry before it as it was written. How the chains of
 several devices came to stand between each other says nothing.
+
+Where two copies of a folder were both written to, two entries go on from the same one: the chain is forked, has an end
+for each branch, and both stand.
 """
 
 from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, NamedTuple
 
-from inspect_app.entries.entry import Entry, chained
+from inspect_app.entries.entry import Entry, link_over
+from inspect_app.entries.kinds import refusal
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
@@ -39,7 +43,10 @@ class Row(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """How far a job's log reaches: the last link of each device's chain, and how many entries lead up to them."""
+    """How far a job's log reaches: the last link of each device's chain, and how many entries lead up to them.
+
+    A forked chain has a last link for each branch, with blanks between them.
+    """
 
     ends: Mapping[str, str]
     entries: int
@@ -47,7 +54,9 @@ class Head:
     @property
     def hash(self) -> str:
         """The fingerprint: one digest over the ends, whichever came first; "" of an empty log."""
-        lines = "".join(sorted(f"{device}\x1f{link}\n" for device, link in self.ends.items()))
+        lines = "".join(
+            sorted(f"{device}\x1f{link}\n" for device, ends in self.ends.items() for link in branches(ends))
+        )
         return hashlib.sha256(lines.encode()).hexdigest() if lines else ""
 
     @classmethod
@@ -88,6 +97,19 @@ def improper(row: Row) -> str | None:
     return None
 
 
+def require_proper(entry: Entry) -> None:
+    """Refuse an entry of this device that could not stand in a log.
+
+    Args:
+        entry: the entry, not written yet.
+    Raises:
+        Refusal: why not.
+    """
+    fields = (entry.id, entry.job, entry.device, entry.at, entry.by, entry.kind)
+    if reason := refusal(entry) or improper(Row(*fields, body="", previous="", hash="")):
+        raise Refusal(reason)
+
+
 def is_time(at: str) -> bool:
     """Whether a text is a time of a log; the year 9999 is none: no local time can be told of its last day.
 
@@ -102,26 +124,43 @@ def is_time(at: str) -> bool:
 
 def link_of(row: Row) -> str:
     """The link a row must have, from what it says and the link before it."""
-    return chained(row.previous, Entry(*row[:6], {}), row.body)
+    return link_over(row.previous, *row[:7])
 
 
-def chain_breaks(rows: Sequence[Row]) -> Iterator[Break]:
-    """Each row that was changed, or does not go on from the one before it in its chain.
+def branches(ends: str) -> list[str]:
+    """The links a chain ends with: one, or that of each branch.
 
     Args:
-        rows: in the order in which they came into this log; only within a chain does it mean anything.
+        ends: as a head names them.
     """
-    links = {"", *(row.hash for row in rows)}
-    ends: dict[tuple[str, str], str] = {}
-    for row in rows:
-        wrongs = []
-        if link_of(row) != row.hash:
-            wrongs.append("was changed after it was written")
-        if row.previous != ends.get((row.job, row.device), ""):
-            wrongs.append("stands out of order" if row.previous in links else "has lost the entry before it")
-        for wrong in wrongs:
-            yield Break(row.job, row.id, f"{_named(row)} {wrong}.")
-        ends[row.job, row.device] = row.hash
+    return ends.split(" ")
+
+
+def ends_of(links: Iterable[tuple[str, str]]) -> str:
+    """What a head names of a chain.
+
+    Args:
+        links: the link before each entry of the chain, and its own.
+    """
+    links = tuple(links)
+    followed = {previous for previous, _ in links}
+    return " ".join(sorted(link for _, link in links if link not in followed))
+
+
+def way_back(end: str, before: Mapping[str, str]) -> set[str] | None:
+    """The links from an end back to the beginning; None where one of them is not here.
+
+    Args:
+        end: the link to begin with.
+        before: the link before each.
+    """
+    way: set[str] = set()
+    while end and end not in way:
+        if end not in before:
+            return None
+        way.add(end)
+        end = before[end]
+    return way
 
 
 def unproven(head: Head, rows: Iterable[Row]) -> Iterator[str]:
@@ -129,18 +168,38 @@ def unproven(head: Head, rows: Iterable[Row]) -> Iterator[str]:
 
     Args:
         head: the ends it names.
-        rows: the job's rows, those of one chain in their order.
+        rows: the job's rows.
     """
-    unbroken: dict[str, list[str]] = {}
+    before: dict[str, dict[str, str]] = {}
     broken = set()
     for row in rows:
-        chain = unbroken.setdefault(row.device, [""])
-        if row.previous == chain[-1] and link_of(row) == row.hash:
-            chain.append(row.hash)
+        chain = before.setdefault(row.device, {})
+        if link_of(row) == row.hash and (row.previous in chain or not row.previous):
+            chain[row.hash] = row.previous
         else:
             broken.add(row.device)
-    proven = {d: unbroken[d].index(end) for d, end in head.ends.items() if end in unbroken.get(d, [])}
-    for device in sorted(head.ends.keys() - proven.keys()):
+    proven = 0
+    lost = []
+    for device, ends in sorted(head.ends.items()):
+        ways = [way_back(end, before[device]) if device in before else None for end in branches(ends)]
+        if any(way is None for way in ways):
+            lost.append(device)
+        else:
+            proven += len(set().union(*(way for way in ways if way)))
+    yield from unproven_words(head, lost, broken, proven)
+
+
+def unproven_words(head: Head, lost: Iterable[str], broken: Iterable[str], proven: int) -> Iterator[str]:
+    """The ends of sentences `unproven` gives.
+
+    Args:
+        head: the ends that are named.
+        lost: the devices of which an end, or the way back from it, is not here.
+        broken: the devices of which an entry was changed or lost.
+        proven: how many entries lead up to the ends that are here.
+    """
+    lost = tuple(lost)
+    for device in lost:
         if device in broken:
             yield f"covers entries of device {device} that were changed or lost since; restore a backup"
         else:
@@ -148,9 +207,9 @@ def unproven(head: Head, rows: Iterable[Row]) -> Iterator[str]:
                 f"covers entries of device {device} that are not here; bring them from that device "
                 "or restore a backup"
             )
-    if len(proven) == len(head.ends) and sum(proven.values()) != head.entries:
+    if not lost and proven != head.entries:
         covers = counted(head.entries, "entry", "entries")
-        lead = counted(sum(proven.values()), "leads", "lead")
+        lead = counted(proven, "leads", "lead")
         yield f"says it covers {covers}, but {lead} up to where it ends"
 
 
@@ -158,69 +217,95 @@ def beyond(head: Head, rows: Iterable[Row]) -> Iterator[Row]:
     """The rows of a job that a head does not cover.
 
     Args:
-        head: the ends that are covered.
-        rows: the job's rows, those of one chain in their order.
+        head: the ends that are covered; of a chain whose end is not here all is covered.
+        rows: the job's rows.
     """
-    passed: set[str] = set()
+    rows = tuple(rows)
+    before: dict[str, dict[str, str]] = {}
     for row in rows:
-        if row.device in passed or row.device not in head.ends:
+        before.setdefault(row.device, {})[row.hash] = row.previous
+    covered: dict[str, set[str]] = {}
+    for device, ends in head.ends.items():
+        chain = before.get(device, {})
+        here = [end for end in branches(ends) if end in chain]
+        covered[device] = {link for end in here for link in _as_far_as_here(end, chain)} if here else {*chain}
+    for row in rows:
+        if row.hash not in covered.get(row.device, ()):
             yield row
-        elif row.hash == head.ends[row.device]:
-            passed.add(row.device)
 
 
-def continuation(standing: Sequence[tuple[str, str, str]], came: Iterable[Row]) -> list[Row]:
-    """Of the rows of one chain that came from elsewhere those that are new, in the chain's order.
+def _as_far_as_here(end: str, before: Mapping[str, str]) -> Iterator[str]:
+    seen: set[str] = set()
+    while end in before and end not in seen:
+        seen.add(end)
+        yield end
+        end = before[end]
+
+
+@dataclass(frozen=True, slots=True)
+class Continued:
+    """What comes of rows from elsewhere: those that are new, each after the one it follows, and those that cannot
+    stand here, each with the reason as the end of a sentence."""
+
+    new: tuple[Row, ...]
+    aside: tuple[tuple[Row, str], ...]
+
+
+def continuation(standing: Iterable[tuple[str, str, str]], came: Iterable[Row]) -> Continued:
+    """Of the rows of one chain that came from elsewhere those that are new, whatever order they came in.
+
+    A row stands here only with all before it. One that was changed is kept aside, and so is what follows it, until
+    it comes whole. Two that follow the same one are two branches, and both stand.
 
     Args:
-        standing: id, link and time of each row of the chain that stands here, in its order.
+        standing: id, link and time of each row of the chain that stands here.
         came: rows of the same chain in any order, also ones that stand here.
-    Raises:
-        Refusal: they do not go on from where the chain ends here, unbroken and unforked.
     """
-    known = {entry_id: link for entry_id, link, _ in standing}
-    after: dict[str, Row] = {}
-    for row in came:
-        _refuse_changed(row, known)
-        if row.id not in known and after.setdefault(row.previous, row) != row:
-            raise Refusal(_not_taken(row, FORKED))
-    _, end, at = standing[-1] if standing else ("", "", "")
-    new = []
-    while end in after:
-        row = after.pop(end)
-        if row.at < at:
-            raise Refusal(_not_taken(row, "has a time before that of the entry it follows"))
-        new.append(row)
-        end, at = row.hash, row.at
-    if after:
-        row = min(after.values(), key=lambda row: (row.at, row.id))
-        raise Refusal(_not_taken(row, FORKED if row.previous in ("", *known.values()) else GAP))
-    return new
+    known, times = {}, {"": ""}
+    for entry_id, own, at in standing:
+        known[entry_id], times[own] = own, at
+    after: dict[str, list[Row]] = {}
+    bad: list[tuple[Row, str]] = []
+    aside: list[tuple[Row, str]] = []
+    for row in sorted(set(came), key=lambda row: (row.at, row.id, row.hash)):
+        if reason := _bad(row):
+            bad.append((row, reason))
+        elif known.setdefault(row.id, row.hash) != row.hash:
+            aside.append((row, "stands here already and says something else"))
+        elif row.hash not in times:
+            after.setdefault(row.previous, []).append(row)
+    new: list[Row] = []
+    ends = [end for end in times if end in after]
+    while ends:
+        end = ends.pop()
+        for row in after.pop(end, ()):
+            if row.at < times[end]:
+                aside.append((row, "has a time before that of the entry it follows"))
+            else:
+                times[row.hash] = row.at
+                new.append(row)
+                ends.append(row.hash)
+    aside += [(row, GAP) for rows in after.values() for row in rows]
+    standing_now = {*known} - {row.id for row, _ in aside}
+    # a damaged copy of what stands here says nothing
+    bad = [(row, reason) for row, reason in bad if row.id not in standing_now and row.hash not in times]
+    return Continued(tuple(new), (*bad, *aside))
 
 
-FORKED = (
-    "follows an entry that another one follows already: two copies of one data folder were both written to, "
-    "and here stands what the other wrote"
-)
 GAP = "follows an entry that is not here; bring it together with those before it"
 
 
-def _refuse_changed(row: Row, known: Mapping[str, str]) -> None:
+def _bad(row: Row) -> str | None:
+    """Why a row cannot stand in any log, as the end of a sentence."""
     if reason := improper(row):
-        raise Refusal(f"Entry {row.id!r} was not taken over, nor any of its device in this job: {reason}")
+        return f"cannot be an entry: {reason}"
     try:
         unchanged = link_of(row) == row.hash
-    except UnicodeEncodeError as e:
-        raise Refusal(_not_taken(row, "holds half a character")) from e
-    if not unchanged:
-        raise Refusal(_not_taken(row, "was changed after it was written; bring it from where it was made"))
-    if known.get(row.id, row.hash) != row.hash:
-        raise Refusal(_not_taken(row, "stands here already and says something else"))
+    except UnicodeEncodeError:
+        return "holds half a character"
+    return None if unchanged else "was changed after it was written; bring it from where it was made"
 
 
-def _named(row: Row) -> str:
+def named_row(row: Row) -> str:
+    """A row in the words of a sentence: of which job, what, when, by whom."""
     return f"Job {row.job}: the {row.kind} of {row.at} by {row.by} (entry {row.id})"
-
-
-def _not_taken(row: Row, reason: str) -> str:
-    return f"{_named(row)} {reason}. None of these entries of device {row.device} were taken over."

@@ -7,6 +7,7 @@ import shutil
 import tempfile
 from collections.abc import Callable
 from contextlib import suppress
+from datetime import datetime
 from pathlib import Path
 from typing import IO
 
@@ -68,6 +69,18 @@ def put_in_place(made: Path, folder: Path, aside: Path) -> None:
 def remove_folder(folder: Path) -> None:
     """Remove a folder that nobody called saved, as far as the disk lets it."""
     shutil.rmtree(folder, ignore_errors=True)
+
+
+def remove_file(file: Path) -> None:
+    """Remove a file, and bring that to the disk; raises OSError where it cannot be."""
+    file.unlink(missing_ok=True)
+    sync_folder(file.parent)
+
+
+def mark_time(file: Path, at: datetime) -> None:
+    """Note on a file when it was used, where it is still there and the disk lets it; nothing hangs on it."""
+    with suppress(OSError):
+        os.utime(file, (at.timestamp(), at.timestamp()))
 
 
 def write_over(file: Path, offset: int, content: bytes) -> None:

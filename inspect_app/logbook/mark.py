@@ -41,10 +41,26 @@ class Reach:
         Args:
             links: number and link of each entry after this, in their order.
         """
-        entries, last, digest = self.entries, self.last, self.digest
-        for entries, last in links:
-            digest = hashlib.sha256(f"{digest}{entries} {last}".encode()).hexdigest()
-        return Reach(entries, last, digest)
+        reaching = Reaching(self.entries, self.last, self.digest)
+        for number, link in links:
+            reaching.go_on(number, link)
+        return reaching.reach()
+
+
+class Reaching:
+    """How far a log reaches, on the way: two million entries are not two million values."""
+
+    def __init__(self, entries: int = 0, last: str = "", digest: str = "") -> None:
+        self._entries, self._last, self._digest = entries, last, digest
+
+    def go_on(self, number: int, link: str) -> None:
+        """One entry more: its number and its link."""
+        self._entries, self._last = number, link
+        self._digest = hashlib.sha256(f"{self._digest}{number} {link}".encode()).hexdigest()
+
+    def reach(self) -> Reach:
+        """How far it reaches now."""
+        return Reach(self._entries, self._last, self._digest)
 
 
 def fell_short(marked: Reach, reached: Reach) -> str:

@@ -1,9 +1,9 @@
 """Photographs as files named by the hash of what is in them; knows nothing of jobs or of the log.
 
-Three rules hold here. A photograph is made small, turned upright and stripped of everything the
-camera wrote into it (place, owner, serial number) before it touches the disk; only the time is kept,
-beside it. A file stands under its name whole or not at all. Bytes from outside are hostile until
-decoded: size, kind and number of pixels are looked at first.
+Three rules hold here. What is shown, printed and given away is made small, turned upright and stripped of everything
+the camera wrote into it (place, owner, serial number); only the time is kept, beside it. What came from the camera
+stands in a file of its own (`originals.py`) where the shop keeps it. A file stands under its name whole or not at all.
+Bytes from outside are hostile until decoded: size, kind and number of pixels are looked at first.
 """
 
 from __future__ import annotations
@@ -14,8 +14,9 @@ import sys
 import warnings
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,6 +24,7 @@ from typing import TYPE_CHECKING
 from inspect_app.logbook import exif
 from inspect_app.logbook.durable import make_folder, write_file
 from inspect_app.logbook.jpeg import size
+from inspect_app.logbook.originals import keep_original
 from inspect_app.logbook.store import not_saved
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -35,6 +37,9 @@ LONGEST_SIDE = 2048
 SHARP_ENOUGH = 1600
 """A JPEG is halved while decoding as often as this many pixels are left on its longer side: that costs nothing."""
 THUMB_SIDE = 320
+ON_PAPER = 1100
+"""The longer side a photograph is printed with, pixels: 300 to the inch on the widest place there is, 264 pt."""
+KEPT_FOR_PAPER = 64
 QUALITY = 85
 FORMATS = ("JPEG", "PNG", "WEBP")
 HEIC_BRANDS = (b"heic", b"heix", b"hevc", b"heim", b"heis", b"mif1", b"msf1")
@@ -57,7 +62,7 @@ class Photo:
 
     sha256: of the stored JPEG, and its name; original_sha256: of the bytes that came in; taken_at: by
     the camera's clock, ISO 8601 with the offset if the camera told it, "" if it told no time; thumbnail: the hash
-    of the one beside it.
+    of the one beside it; kept: whether the one that came in stands beside it as it came.
     """
 
     sha256: str
@@ -67,6 +72,7 @@ class Photo:
     bytes: int
     taken_at: str
     thumbnail: str = ""
+    kept: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,17 +89,21 @@ class Developed:
     taken_at: str
 
 
-def take_in(data: bytes, *, folder: Path) -> Photo:
+def take_in(data: bytes, *, folder: Path, keep: bool = False) -> Photo:
     """Store a photograph from a camera: small, upright, stripped, with a thumbnail beside it.
 
     Args:
         data: the file as it came from the camera.
         folder: the folder of all photographs; made if missing, in a folder that is there.
+        keep: whether the file as it came is kept beside it.
     Raises:
         Refusal: no photograph, a broken one, or one too large; nothing was written.
         NotSaved: the disk refused; nothing stands under the photograph's name.
     """
-    return take_in_developed(develop(data), hashlib.sha256(data).hexdigest(), folder=folder)
+    made, sha256 = develop(data), hashlib.sha256(data).hexdigest()
+    if keep:
+        keep_original(data, sha256, folder)
+    return replace(take_in_developed(made, sha256, folder=folder), kept=keep)
 
 
 def develop(data: bytes) -> Developed:
@@ -169,6 +179,36 @@ def path(sha256: str, folder: Path) -> Path:
 def thumb(sha256: str, folder: Path) -> Path:
     """Where a photograph's thumbnail stands; raises as `path` does."""
     return path(sha256, folder).with_suffix(".thumb.jpg")
+
+
+def for_paper(sha256: str, folder: Path) -> bytes | Path:
+    """A photograph as fine as paper shows it, made once while the program runs; its file where that is no larger.
+
+    Raises:
+        Refusal: `sha256` is not one.
+        OSError: its file is not there.
+    """
+    file = path(sha256, folder)
+    stands = file.stat()
+    if sys.platform == "emscripten":  # there is no decoder here
+        return file
+    return _printed(file, stands.st_mtime_ns) or file
+
+
+@lru_cache(maxsize=KEPT_FOR_PAPER)
+def _printed(file: Path, changed: int) -> bytes:
+    """Empty where the file is small enough, or nothing that can be decoded."""
+    from PIL import Image
+
+    try:
+        with _decoding():
+            image = _opened(file.read_bytes())
+            if max(image.size) <= ON_PAPER:
+                return b""
+            image.load()
+            return _jpeg(image.resize(_within(image, ON_PAPER), Image.Resampling.HAMMING))
+    except Refusal:
+        return b""
 
 
 def verify(

@@ -2,30 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from typing import Any
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 
-from inspect_app.logbook.chains import Break, Row, chain_breaks
-from inspect_app.logbook.mark import NO_MARK, Mark, Reach, fell_short
-from inspect_app.logbook.schema import COLUMNS, GUARDS, MARKED_SINCE
+from inspect_app.logbook.chains import Break
+from inspect_app.logbook.lines import Lines
+from inspect_app.logbook.mark import NO_MARK, Mark, Reaching, fell_short
+from inspect_app.logbook.schema import GUARDS, MARKED_SINCE
+from inspect_app.logbook.taking_over import Chain, kept_aside
 from inspect_app.logbook.trouble import NotSaved
-
-Read = Callable[[str], list[Any]]
-"""The rows of a statement; NotSaved where the file cannot be read."""
+from inspect_app.logbook.walking import End, Read, Walk
 
 
-def everything_wrong(read: Read, mark: Mark | None) -> list[Break]:
-    """What SQLite finds, missing guards, each break in a chain, and ends that are lost.
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """What a look at all of a log came to: what is wrong, how many entries lead up to the links that were asked for
+    (of plain, unbroken chains alone), the chains that are forked, and how many entries there are."""
+
+    breaks: tuple[Break, ...]
+    led_up: Mapping[End, int]
+    forks: tuple[Chain, ...]
+    entries: int
+
+
+def everything_wrong(walk: Walk, lines: Lines, mark: Mark | None) -> list[Break]:
+    """What SQLite finds, missing guards, each break in a chain, ends that are lost, and lines that are not so.
 
     Args:
-        read: reads the file.
+        walk: over the log.
+        lines: its list of jobs.
         mark: the mark beside it, None for a file that has none.
     """
-    breaks = []
+    breaks, read = [], walk.read
     looks: tuple[Callable[[], Iterator[Break]], ...] = (
         lambda: _damage(read),
         lambda: _guards_gone(read),
-        lambda: _broken(read, mark),
+        lambda: _broken(walk, mark),
+        lambda: kept_aside(read),
+        lines.wrong,
     )
     for look in looks:  # what keeps one from looking does not hide what the others find
         try:
@@ -39,32 +53,36 @@ def everything_wrong(read: Read, mark: Mark | None) -> list[Break]:
 
 def _damage(read: Read) -> Iterator[Break]:
     try:
-        found = read("PRAGMA integrity_check")
+        found = read("PRAGMA integrity_check", ())
     except NotSaved:  # of some damage it finds only that it cannot go on
-        found = read("PRAGMA quick_check")
+        found = read("PRAGMA quick_check", ())
     for (text,) in found:
         if text != "ok":
             yield Break("", "", f"SQLite finds the file damaged: {text}.")
 
 
 def _guards_gone(read: Read) -> Iterator[Break]:
-    guards = {name for (name,) in read("SELECT name FROM sqlite_master WHERE type = 'trigger'")}
+    guards = {name for (name,) in read("SELECT name FROM sqlite_master WHERE type = 'trigger'", ())}
     for name in sorted(GUARDS.keys() - guards):
         yield Break("", "", f"The guard {name} is gone: entries could be changed since.")
 
 
-def _broken(read: Read, mark: Mark | None) -> Iterator[Break]:
+def _broken(walk: Walk, mark: Mark | None) -> Iterator[Break]:
     marked = mark.read() if mark else None  # before the entries: another program may add some meanwhile
-    rows = read(f"SELECT seq, {', '.join(COLUMNS)} FROM entries ORDER BY seq")
-    yield from chain_breaks([Row(*map(str, values)) for _, *values in rows])
+    reached, most = Reaching(), marked.entries if marked else 0
+
+    def passing(number: int, link: str) -> None:
+        if number <= most:
+            reached.go_on(number, link)
+
+    yield from walk.breaks(passing)
     if mark is None:
         return
     yield from (Break("", "", sentence) for sentence in mark.told())
-    ((schema,),) = read("PRAGMA user_version")
+    ((schema,),) = walk.read("PRAGMA user_version", ())
     if marked is None:
         if schema >= MARKED_SINCE:
             yield Break("", "", NO_MARK)
         return
-    reached = Reach().on((number, str(link)) for number, *_, link in rows if number <= marked.entries)
-    if reached != marked:
-        yield Break("", "", fell_short(marked, reached))
+    if (found := reached.reach()) != marked:
+        yield Break("", "", fell_short(marked, found))

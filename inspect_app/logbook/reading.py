@@ -3,9 +3,22 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 
 from inspect_app.entries.entry import Entry
 from inspect_app.logbook.chains import Row, is_time
+
+ENTRY = "SELECT id, job, device, at, by, kind, body FROM entries"
+"""What `entry_of` takes."""
+
+
+def of_kinds(kinds: Sequence[str]) -> str:
+    """The end of a condition that finds entries of these kinds by the index that leaves the readings out.
+
+    Args:
+        kinds: the kinds, none of them a reading; none for all.
+    """
+    return f" AND kind <> 'reading' AND kind IN ({', '.join('?' * len(kinds))})" if kinds else ""
 
 
 def row_of(*values: object) -> Row:

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from sqlite_utils import Database
 
 COLUMNS = Row._fields
+INSERT = f"INSERT INTO entries ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
 
 # A REPLACE deletes without asking the DELETE guard (unless recursive_triggers is on), hence the third.
 GUARDS = {
@@ -42,7 +43,16 @@ def _a_mark_beside(db: Database) -> None:
     """From here on a mark stands beside the file; an older file has none, and nothing is wrong with that."""
 
 
-STEPS: tuple[Callable[[Database], None], ...] = (_first_tables, _a_mark_beside)
+def _found_and_kept_aside(db: Database) -> None:
+    db.execute("CREATE INDEX idx_entries_device_at ON entries (device, at)")
+    # nearly all entries are readings, and nobody looks for those by their kind
+    db.execute("CREATE INDEX idx_entries_kind_job ON entries (kind, job) WHERE kind <> 'reading'")
+    db.execute(
+        "CREATE TABLE aside (job TEXT NOT NULL, device TEXT NOT NULL, row TEXT NOT NULL, reason TEXT NOT NULL)"
+    )
+
+
+STEPS: tuple[Callable[[Database], None], ...] = (_first_tables, _a_mark_beside, _found_and_kept_aside)
 """What turns a file of schema n into one of n + 1; a step that was released is never edited."""
 
 MARKED_SINCE = 2

@@ -11,39 +11,34 @@ from __future__ import annotations
 import os
 import sqlite3
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
-from inspect_app.entries.kinds import refusal
-from inspect_app.logbook.chains import Break, Head, Row, continuation, improper, is_time, unproven
+from inspect_app.logbook.chains import Break, Head, Row, ends_of, is_time, require_proper, unproven
 from inspect_app.logbook.copying import copied, keep_before_steps
 from inspect_app.logbook.durable import make_folders
+from inspect_app.logbook.lines import Lines
 from inspect_app.logbook.mark import Mark, Reach
 from inspect_app.logbook.marking import Marking
 from inspect_app.logbook.opening import open_to_read, open_to_write
-from inspect_app.logbook.proving import everything_wrong
-from inspect_app.logbook.reading import damaged_text, entry_of, row_of
-from inspect_app.logbook.schema import COLUMNS, MARKED_SINCE, STEPS
+from inspect_app.logbook.proving import Verified, everything_wrong
+from inspect_app.logbook.reading import ENTRY, damaged_text, entry_of, of_kinds, row_of
+from inspect_app.logbook.schema import COLUMNS, INSERT, MARKED_SINCE, STEPS
+from inspect_app.logbook.taking_over import TakenOver as TakenOver
+from inspect_app.logbook.taking_over import by_chain, forked, kept_aside, take_over_chain
 from inspect_app.logbook.trouble import GONE as GONE
 from inspect_app.logbook.trouble import NotSaved as NotSaved
 from inspect_app.logbook.trouble import not_saved as not_saved
 from inspect_app.logbook.trouble import trouble
+from inspect_app.logbook.walking import Progress, Walk, no_progress
 from inspect_app.trade.measuring.refusal import Refusal
 
 BUSY_SECONDS = 2.0
-INSERT = f"INSERT INTO entries ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
-
-
-@dataclass(frozen=True, slots=True)
-class TakenOver:
-    """What came of entries from elsewhere: how many were new, and a sentence for each chain that was refused."""
-
-    new: int
-    refused: tuple[str, ...]
+PAGE = 200
+"""So many entries are read at once where only some are wanted."""
 
 
 def no_flush() -> None:
@@ -96,10 +91,13 @@ class Logbook:
         try:
             self._db = Database(self._conn, execute_plugins=False)
             self._marking = Marking(self._mark, self._conn.execute)
+            self.lines = Lines(self._conn, self._rows, None if reading else self._writing)
             if reading:
                 self._refuse_unknown(self._schema())
             else:
                 self._take_up(device, throw_away)
+                with suppress(NotSaved):  # damaged: who reads it is told
+                    self.lines.take_up()
             self.device = self._device_id(device)
             self._files = self._files_now()
         except BaseException as e:
@@ -135,11 +133,11 @@ class Logbook:
             Refusal: the entry is not a proper one, comes too early, or is in the log already.
             NotSaved: the disk or the file refused; nothing was written.
         """
-        _refuse(entry)
+        require_proper(entry)
         with self._writing():
             row = self._linked(entry)
-            self._conn.execute(INSERT, row)
-        return row[-1]
+            self._write(row)
+        return row.hash
 
     def append_all(self, entries: Iterable[Entry]) -> tuple[str, ...]:
         """Write several entries, all or none.
@@ -153,11 +151,11 @@ class Logbook:
         """
         entries = tuple(entries)
         for entry in entries:
-            _refuse(entry)
+            require_proper(entry)
         with self._writing():
             rows = [self._linked(entry) for entry in entries]
-            self._conn.executemany(INSERT, rows)
-        return tuple(row[-1] for row in rows)
+            self._write(*rows)
+        return tuple(row.hash for row in rows)
 
     def become(self, device: str, word: Entry) -> None:
         """Go on as another device from here on, with its first entry, which says so.
@@ -170,31 +168,29 @@ class Logbook:
         """
         with self._writing():
             self._conn.execute("INSERT INTO device (id) VALUES (?)", (device,))
-            self._conn.execute(INSERT, self._linked(word))
+            self._write(self._linked(word))
         self.device = device
 
     def take_over(self, rows: Iterable[Row]) -> TakenOver:
         """Write entries that came from elsewhere, each with the links it has; what stands here already is left.
 
-        They may be older than what is here, in any order, of kinds not known here, and of this device too. A
-        chain goes in as a whole or not at all: where one entry was changed, is missing or says something else
-        than here, nobody knows which of the others to believe. The chains of other devices do not suffer for it.
+        They may be older than what is here, in any order, of kinds not known here, and of this device too. One that
+        was changed is kept aside with those that follow it, and so is one whose forerunner is not here yet: what
+        stands in the log is unbroken. They come in with the entry they wait for. Two branches of one chain both stand.
 
         Args:
             rows: of any jobs and devices.
         Raises:
             NotSaved: the disk or the file refused; nothing was written.
         """
-        chains: dict[tuple[str, str], list[Row]] = {}
-        for row in rows:
-            chains.setdefault((row.job, row.device), []).append(row)
         new, refused = 0, []
         with self._writing():
-            for chain, came in chains.items():
-                try:
-                    new += self._take_over_chain(chain, came)
-                except Refusal as refusal:
-                    refused.append(str(refusal))
+            for chain, came in by_chain(rows).items():
+                taken, told = take_over_chain(self._conn, self._rows, chain, came)
+                self._links.pop(chain, None)
+                self.lines.follow(taken)
+                new += len(taken)
+                refused += [told] * bool(told)
         return TakenOver(new, tuple(refused))
 
     def put_back(self, rows: Iterable[Row]) -> None:
@@ -206,7 +202,7 @@ class Logbook:
             NotSaved: the disk or the file refused; nothing was written.
         """
         with self._writing():
-            self._conn.executemany(INSERT, rows)
+            self._write(*rows)
 
     def copy_to(self, to: Path) -> Reach:
         """The log as it stands now as a file of its own; as `copying.copied`."""
@@ -218,24 +214,46 @@ class Logbook:
         sql = f"SELECT {', '.join(COLUMNS)} FROM entries WHERE job = ? ORDER BY seq"
         return tuple(row_of(*values) for values in self._rows(sql, (job,)))
 
-    def entries(self, job: str) -> tuple[Entry, ...]:
-        """The entries of a job from all devices, sorted by time and id; also of kinds not known here."""
-        rows = self._rows(
-            "SELECT id, job, device, at, by, kind, body FROM entries WHERE job = ? ORDER BY at, id", (job,)
-        )
-        return tuple(entry_of(*row) for row in rows)
-
-    def of_kind(self, kind: str, after: int) -> tuple[int, tuple[Entry, ...]]:
-        """The entries of one kind that came in after a place of the log, in any job, and how far the log reaches now.
+    def entries(self, job: str, *kinds: str) -> tuple[Entry, ...]:
+        """The entries of a job from all devices, sorted by time and id; also of kinds not known here.
 
         Args:
-            kind: the kind.
-            after: how far it reached when it was asked last, 0 for from the beginning.
+            job: the job.
+            kinds: only those of these kinds, none of them a reading; all without any.
         """
+        rows = self._rows(f"{ENTRY} WHERE job = ?{of_kinds(kinds)} ORDER BY at, id", (job, *kinds))
+        return tuple(entry_of(*row) for row in rows)
+
+    def latest(self, job: str) -> Iterator[Entry]:
+        """The entries this device made in a job, the last one first; only as many are read as are asked for."""
+        sql = f"{ENTRY} WHERE job = ? AND device = ? ORDER BY at DESC, id DESC LIMIT {PAGE} OFFSET ?"
+        read = 0
+        while rows := self._rows(sql, (job, self.device, read)):
+            yield from (entry_of(*row) for row in rows)
+            read += len(rows)
+
+    def of_kind(self, kind: str) -> Iterator[Entry]:
+        """The entries of one kind, no reading, in all jobs, job by job in the order they came."""
+        sql = f"{ENTRY.replace('id,', 'seq, id,', 1)} WHERE kind <> 'reading' AND kind = ? AND (job, seq) > (?, ?)"
+        place: tuple[str, int] = ("", 0)
+        while rows := self._rows(f"{sql} ORDER BY job, seq LIMIT {PAGE}", (kind, *place)):
+            yield from (entry_of(*row[1:]) for row in rows)
+            place = (rows[-1][2], rows[-1][0])
+
+    def reaches(self) -> int:
+        """The number of the entry that came in last, 0 if there is none."""
         ((reaches,),) = self._rows("SELECT coalesce(max(seq), 0) FROM entries")
-        columns = "id, job, device, at, by, kind, body"
-        sql = f"SELECT {columns} FROM entries WHERE seq > ? AND seq <= ? AND kind = ? ORDER BY seq"
-        return int(reaches), tuple(entry_of(*row) for row in self._rows(sql, (after, int(reaches), kind)))
+        return int(reaches)
+
+    def since(self, number: int, most: int) -> tuple[tuple[int, Row], ...]:
+        """The entries that came in after a number, each with its own, in the order in which they came.
+
+        Args:
+            number: how far they are known, 0 for from the beginning.
+            most: at most so many of them.
+        """
+        sql = f"SELECT seq, {', '.join(COLUMNS)} FROM entries WHERE seq > ? ORDER BY seq LIMIT ?"
+        return tuple((seq, row_of(*values)) for seq, *values in self._rows(sql, (number, most)))
 
     def jobs(self) -> tuple[str, ...]:
         """The ids of all jobs, the one with the latest entry first."""
@@ -260,9 +278,16 @@ class Logbook:
     def head(self, job: str) -> Head:
         """How far a job's log reaches; equal in two logs exactly when they hold the same entries."""
         # SQLite promises that `hash` beside max(seq) comes from the row that has it
-        sql = "SELECT device, hash, count(*), max(seq) FROM entries WHERE job = ? GROUP BY device"
-        chains = self._rows(sql, (job,))
-        return Head({device: link for device, link, *_ in chains}, sum(chain[2] for chain in chains))
+        sql = """SELECT device, hash, count(*), count(DISTINCT previous), max(seq) FROM entries WHERE job = ?
+            GROUP BY device"""
+        ends, entries = {}, 0
+        for device, link, count, followed, _ in self._rows(sql, (job,)):
+            entries += count
+            ends[device] = link
+            if followed < count:  # two go on from one
+                links = "SELECT previous, hash FROM entries WHERE job = ? AND device = ?"
+                ends[device] = ends_of(self._rows(links, (job, device)))
+        return Head(ends, entries)
 
     def unproven(self, job: str, head: Head) -> tuple[str, ...]:
         """What keeps a head that a document of a job names from being proven, as ends of a sentence.
@@ -272,9 +297,25 @@ class Logbook:
         """
         return tuple(unproven(head, self.rows(job)))
 
+    def remarks(self, job: str) -> list[str]:
+        """What a person should know of how a job's entries came here: kept aside, or of two branches."""
+        return [*(told.sentence for told in kept_aside(self._rows, job)), *forked(self._rows, job)]
+
     def verify(self) -> list[Break]:
-        """Everything wrong in the file: what SQLite finds, missing guards, each break in a chain, and lost ends."""
-        return everything_wrong(self._rows, self._mark if self._marks else None)
+        """Everything wrong in the file, as `look_through` finds it."""
+        return list(self.look_through().breaks)
+
+    def look_through(self, ends: Collection[str] = (), progress: Progress = no_progress) -> Verified:
+        """What SQLite finds, missing guards, each break in a chain, lost ends, entries kept aside, and lines of the
+        list of jobs that say something else.
+
+        Args:
+            ends: the links that documents name, of which it is to be known how many entries lead up to them.
+            progress: is told how far it is.
+        """
+        walk = Walk(self._rows, ends, progress)
+        breaks = everything_wrong(walk, self.lines, self._mark if self._marks else None)
+        return Verified(tuple(breaks), walk.led_up, tuple(walk.forks), walk.entries)
 
     def told(self) -> list[str]:
         """What was told of this log for good: that once it was found to reach less far than before."""
@@ -340,7 +381,7 @@ class Logbook:
             self._links.clear()
             self._version = version
 
-    def _rows(self, sql: str, values: tuple[str | int, ...] = ()) -> list[Any]:
+    def _rows(self, sql: str, values: Sequence[str | int] = ()) -> list[Any]:
         with self._lock:
             try:
                 return self._db.execute(sql, values).fetchall()
@@ -351,7 +392,11 @@ class Logbook:
                 self._conn.text_factory = damaged_text
                 return self._rows(sql, values)
 
-    def _linked(self, entry: Entry) -> tuple[str, ...]:
+    def _write(self, *rows: Row) -> None:
+        self._conn.executemany(INSERT, rows)
+        self.lines.follow(rows)
+
+    def _linked(self, entry: Entry) -> Row:
         """The row of an entry, linked to its device's entry before it."""
         chain = (entry.job, entry.device)
         previous, at = self._links.get(chain) or self._last_link(chain)
@@ -363,25 +408,7 @@ class Logbook:
         except UnicodeEncodeError as e:
             raise Refusal("the text holds half a character that cannot be kept; type it again.") from e
         self._links[chain] = (link, entry.at)
-        return (entry.id, entry.job, entry.device, entry.at, entry.by, entry.kind, body, previous, link)
-
-    def _take_over_chain(self, chain: tuple[str, str], came: list[Row]) -> int:
-        """Write what is new of one chain; how much that was."""
-        sql = "SELECT id, hash, at FROM entries WHERE job = ? AND device = ? ORDER BY seq"
-        new = continuation(self._rows(sql, chain), came)
-        self._links.pop(chain, None)
-        self._conn.execute("SAVEPOINT chain")
-        try:
-            self._conn.executemany(INSERT, new)
-        except sqlite3.IntegrityError as e:
-            self._conn.execute("ROLLBACK TO chain")
-            raise Refusal(
-                f"Job {chain[0]}: an entry of device {chain[1]} has the id of another entry. "
-                "None of these entries of that device were taken over."
-            ) from e
-        finally:
-            self._conn.execute("RELEASE chain")
-        return len(new)
+        return Row(entry.id, entry.job, entry.device, entry.at, entry.by, entry.kind, body, previous, link)
 
     def _last_link(self, chain: tuple[str, str]) -> tuple[str, str]:
         sql = "SELECT hash, at FROM entries WHERE job = ? AND device = ? ORDER BY {} DESC LIMIT 1"
@@ -438,10 +465,3 @@ def _stat(file: str) -> os.stat_result | None:
         return os.stat(file)
     except OSError:
         return None
-
-
-def _refuse(entry: Entry) -> None:
-    fields = (entry.id, entry.job, entry.device, entry.at, entry.by, entry.kind)
-    reason = refusal(entry) or improper(Row(*fields, body="", previous="", hash=""))
-    if reason is not None:
-        raise Refusal(reason)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from inspect_app.figures.on_photo import OnPhoto
 from inspect_app.figures.shapes import Drawing
 from inspect_app.figures.signs import Sign
 
@@ -130,13 +131,14 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Photo:
-    """A photograph by its hash, its size in pixels, its caption, and what is said where it is not at hand."""
+    """A photograph by its hash: size in pixels, caption, what is said where it is not at hand, marks."""
 
     sha256: str
     width: int
     height: int
     caption: str
     instead: str
+    marks: tuple[OnPhoto, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +171,7 @@ class Signatures:
 class Card:
     """One thing with its number, its photograph where there is one, and paragraphs, each with a strong lead or "".
 
-    `drawing` stands where a photograph would, `scale` at its foot.
+    `drawing` stands where a photograph would, `scale` at its foot. `to` is the heading its title leads to, "" for none.
     """
 
     number: str
@@ -178,6 +180,7 @@ class Card:
     photo: Photo | None = None
     drawing: Drawing | None = None
     scale: Drawing | None = None
+    to: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,11 +252,21 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class Attachment:
+    """A file that goes with the paper, inside its PDF: its name, what is in it, in a sentence, and its text."""
+
+    name: str
+    says: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """A whole report. `tag` is the text of its QR code; `made_at` the time of the last fact in it, UTC.
 
     `head` and `foot` stand on every page, beside the page number. `compact` has a low title, for what is to fit one.
     `issuer` is who issues it, name first, and `issue` which it is and of which day: they stand above the title.
+    `attached` are the files inside its PDF.
     """
 
     title: str
@@ -268,3 +281,4 @@ class Report:
     compact: bool = False
     issuer: tuple[str, ...] = ()
     issue: tuple[str, ...] = ()
+    attached: tuple[Attachment, ...] = ()

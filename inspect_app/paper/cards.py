@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from inspect_app.figures import shapes
 from inspect_app.figures.shapes import Label, Shape
@@ -13,9 +14,11 @@ from inspect_app.paper.lines import (
     FINE,
     SMALL,
     SOFT,
+    USUAL_LEADING,
     Group,
     Line,
     Measure,
+    Node,
     Picture,
     Strip,
     height_of,
@@ -47,9 +50,7 @@ def card_strips(block: Cards, width: float, measure: Measure) -> list[Strip]:
     strips: list[Strip] = []
     for n in range(0, len(block.cards), ACROSS):
         row = [_card(card, each, size, measure) for card in block.cards[n : n + ACROSS]]
-        groups = [
-            Group(c * (each + GAP) + g.x, g.y, g.items) for c, (placed, _) in enumerate(row) for g in placed
-        ]
+        groups = [replace(g, x=c * (each + GAP) + g.x) for c, (placed, _) in enumerate(row) for g in placed]
         strips += [Strip(max(tall for _, tall in row), tuple(groups)), space(4)]
     return strips
 
@@ -57,32 +58,34 @@ def card_strips(block: Cards, width: float, measure: Measure) -> list[Strip]:
 def _card(card: Card, width: float, size: float, measure: Measure) -> tuple[list[Group], float]:
     """A card from its upper left corner, and its height."""
     title = lined(card.title, width - AFTER_NUMBER, measure, size=size + 1.5, bold=True)
+    lead_to = Node("Link", Node("P")) if card.to else Node("P")
     groups = [
-        Group(0, 0, numbered(card.number, RADIUS, RADIUS)),
-        Group(AFTER_NUMBER, RADIUS - title[0].height / 2, labels(title)),
+        Group(0, 0, numbered(card.number, RADIUS, RADIUS), lead_to),
+        Group(AFTER_NUMBER, RADIUS - title[0].height / 2, labels(title), lead_to, card.to),
     ]
     y = max(2 * RADIUS, RADIUS - title[0].height / 2 + height_of(title)) + 4
     if card.drawing:
-        groups.append(Group(0, y, card.drawing.shapes))
+        groups.append(Group(0, y, card.drawing.shapes, Node("Figure", None, card.drawing.says)))
         y += card.drawing.height + 4
     elif card.photo:
         wide, high = _size(
             card.photo.width, card.photo.height, width, BESIDE_A_SCALE if card.scale else TALLEST
         )
-        groups.append(Group(0, y, (Picture(0, 0, wide, high, card.photo),)))
+        seen = Node("Figure", None, card.photo.caption or f"Photograph: {card.title}")
+        groups.append(Group(0, y, (Picture(0, 0, wide, high, card.photo),), seen))
         y += high + 4
         caption = (
             lined(card.photo.caption, width, measure, size=FINE, role=SOFT) if card.photo.caption else []
         )
-        groups.append(Group(0, y, labels(caption)))
+        groups.append(Group(0, y, labels(caption), Node("P")))
         y += height_of(caption)
     for lead, text in card.paragraphs:
         words = lined(lead, width, measure, size=size, role="accent", bold=True) if lead else []
         words += lined(text, width, measure, size=size)
-        groups.append(Group(0, y, labels(words)))
+        groups.append(Group(0, y, labels(words), Node("P")))
         y += height_of(words) + 3
     if card.scale:
-        groups.append(Group(0, y + 2, card.scale.shapes))
+        groups.append(Group(0, y + 2, card.scale.shapes, Node("Figure", None, card.scale.says)))
         y += card.scale.height + 2
     return groups, y
 
@@ -116,7 +119,7 @@ def choice_strip(choice: Choice, width: float, measure: Measure) -> Strip:
     room = width - ASIDE - money - GAP
     words = lined(choice.title, room, measure, bold=True)
     words += lined(choice.under, room, measure, size=SMALL, role=SOFT) if choice.under else []
-    tall = max(height_of(words), TICK) + 9
+    tall, whole = max(height_of(words), TICK) + 9, Node("P")
     boxes = (
         *_box(0, "yes", choice.chosen is True),
         *_box(ASIDE / 2, "no", choice.chosen is False),
@@ -124,9 +127,9 @@ def choice_strip(choice: Choice, width: float, measure: Measure) -> Strip:
     return Strip(
         tall,
         (
-            Group(0, 4, boxes),
-            Group(ASIDE, 3, labels(words)),
-            Group(width, 3, labels([Line(choice.amount, BODY, bold=True)], right=True)),
+            Group(0, 4, boxes, whole),
+            Group(ASIDE, 3, labels(words), whole),
+            Group(width, 3, labels([Line(choice.amount, BODY, bold=True)], right=True), whole),
             Group(0, tall - 1, (shapes.Line(0, 0, width, 0, "faint", 0.5),)),
         ),
     )
@@ -152,6 +155,6 @@ def sum_strip(amount: str, beside: Sequence[str], width: float, measure: Measure
     """
     room = width - measure(amount, SUM_SIZE, True) - GAP
     words = [line for text in beside for line in lined(text, room, measure, size=SMALL, role=SOFT)]
-    tall = max(height_of(words), SUM_SIZE * 1.36)
+    tall = max(height_of(words), SUM_SIZE * USUAL_LEADING)
     large = labels([Line(amount, SUM_SIZE, bold=True)], right=True)
-    return Strip(tall + 4, (Group(0, 2, labels(words)), Group(width, 0, large)))
+    return Strip(tall + 4, (Group(0, 2, labels(words), Node("P")), Group(width, 0, large, Node("P"))))

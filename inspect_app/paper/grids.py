@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import accumulate
 
 from inspect_app.figures import shapes
@@ -10,11 +11,14 @@ from inspect_app.figures.strokes import box, mark_at
 from inspect_app.paper.blocks import Cell, Grid, Grids, Notes, ToSign
 from inspect_app.paper.lines import (
     BODY,
+    LEADING,
+    MIDDLE,
     SMALL,
     SOFT,
     Group,
     Line,
     Measure,
+    Node,
     Strip,
     height_of,
     labels,
@@ -22,7 +26,7 @@ from inspect_app.paper.lines import (
     space,
 )
 
-GAP, BETWEEN, SIGN, AROUND = 16.0, 9.0, 8.0, 1.4
+GAP, BETWEEN, SIGN, AROUND = 16.0, 9.0, 8.0, 1.0
 TALLEST = 24
 """A grid of more rows than this is cut between them."""
 
@@ -59,7 +63,7 @@ def _grids(block: Grids, width: float, measure: Measure) -> list[Strip]:
         if len(made) > 1:
             strips += [*made, space(7)]
             continue
-        moved = (Group(g.x + taken, g.y, g.items) for g in made[0].groups)
+        moved = (replace(g, x=g.x + taken) for g in made[0].groups)
         row = Strip(max(row.height, made[0].height), (*row.groups, *moved))
         taken += share + GAP
     return [*strips, row, space(7)] if row.groups else strips
@@ -97,31 +101,40 @@ def _grid(grid: Grid, width: float, measure: Measure) -> list[Strip]:
     names, columns = _widths(grid, measure)
     rights = [x - 2 for x in accumulate(columns, initial=names)][1:]
     used = min(width, names + sum(columns))
-    strips = [_title(grid, rights, used, width, measure)]
+    whole = Node("Table")
+    strips = [_title(grid, rights, used, width, measure, whole)]
     for n, (name, cells) in enumerate(grid.rows):
         last = n == len(grid.rows) - 1
-        strips.append(_row(name, cells, rights, used, strips[0], measure, keep=not last, last=last))
+        strips.append(_row(name, cells, rights, used, strips[0], measure, whole, keep=not last, last=last))
     if len(grid.rows) > TALLEST:
         return strips
     groups, y = [], 0.0
     for strip in strips:
-        groups += [Group(g.x, g.y + y, g.items) for g in strip.groups]
+        groups += [replace(g, y=g.y + y) for g in strip.groups]
         y += strip.height
     return [Strip(y, tuple(groups))]
 
 
-def _title(grid: Grid, rights: Sequence[float], used: float, width: float, measure: Measure) -> Strip:
+def _title(
+    grid: Grid, rights: Sequence[float], used: float, width: float, measure: Measure, whole: Node
+) -> Strip:
     indent = 14.0 if grid.sign else 0.0
     title = lined(grid.title, width - indent, measure, size=BODY, bold=True)
     under = lined(grid.under, width, measure, size=SMALL, role=SOFT) if grid.under else []
     y = height_of(title)
-    groups = [Group(indent, 0, labels(title)), Group(0, y, labels(under))]
+    caption = Node("Caption", whole)
+    groups = [Group(indent, 0, labels(title), caption), Group(0, y, labels(under), caption)]
     if grid.sign:
-        groups.append(Group(0, 0, mark_at(grid.sign, 5, 6.8, 10)))
+        groups.insert(
+            0, Group(0, 0, mark_at(grid.sign, 5, 6.8, 10), Node("Span", caption, str(grid.sign.value)))
+        )
     y += height_of(under) + 1
     heads = [Line(head, SMALL, SOFT, True) for head in grid.heads]
-    groups += [Group(x, y, labels([head], right=True)) for head, x in zip(heads, rights, strict=True)]
-    y += SMALL * 1.36 if any(grid.heads) else 0.0
+    row = Node("TR", whole)
+    groups.append(Group(0, y, (), Node("TH", row, "Column")))  # above the names
+    for head, x in zip(heads, rights, strict=True):
+        groups.append(Group(x, y, labels([head], right=True), Node("TH", row, "Column")))
+    y += LEADING[SMALL] * SMALL if any(grid.heads) else 0.0
     groups.append(Group(0, y, (shapes.Line(0, 0, used, 0, "ink", 0.8),)))
     return Strip(y + 1, tuple(groups), keep=True)
 
@@ -133,18 +146,22 @@ def _row(
     used: float,
     head: Strip,
     measure: Measure,
+    whole: Node,
     keep: bool,
     last: bool,
 ) -> Strip:
-    groups = [Group(0, AROUND, labels([Line(name, SMALL, SOFT)]))]
+    row = Node("TR", whole)
+    groups = [Group(0, AROUND, labels([Line(name, SMALL, SOFT)]), Node("TH", row, "Row"))]
     tall = 0.0
     for cell, right in zip(cells, rights, strict=False):
         lines = [Line(cell.text, SMALL, bold=cell.bold)]
         lines += [Line(cell.under, SMALL, SOFT)] if cell.under else []
-        groups.append(Group(right, AROUND, labels(lines, right=True)))
+        its = Node("TD", row)
         if cell.sign:
             x = right - measure(cell.text, SMALL, cell.bold) - SIGN * 0.5 - 2
-            groups.append(Group(0, AROUND, mark_at(cell.sign, x, SMALL * 0.68, SIGN)))
+            sign = Node("Span", its, str(cell.sign.value))
+            groups.append(Group(0, AROUND, mark_at(cell.sign, x, SMALL * MIDDLE, SIGN), sign))
+        groups.append(Group(right, AROUND, labels(lines, right=True), its))
         tall = max(tall, height_of(lines))
     tall += 2 * AROUND
     rule = ("ink", 0.8) if last else ("faint", 0.4)
@@ -154,10 +171,14 @@ def _row(
 
 def _notes(block: Notes, width: float, measure: Measure) -> list[Strip]:
     """Small paragraphs behind their marks; none is cut in the middle."""
-    strips = []
+    strips, whole = [], Node("L")
     for mark, text, strong in block.notes:
         lines = lined(text, width - INDENT, measure, size=SMALL)
-        groups = (Group(0, 0, labels([Line(mark, SMALL, bold=strong)])), Group(INDENT, 0, labels(lines)))
+        item = Node("LI", whole)
+        groups = (
+            Group(0, 0, labels([Line(mark, SMALL, bold=strong)]), Node("Lbl", item)),
+            Group(INDENT, 0, labels(lines), Node("LBody", item)),
+        )
         strips += [Strip(height_of(lines), groups), space(1.5)]
     return strips
 
@@ -167,23 +188,26 @@ def _to_sign(block: ToSign, width: float, measure: Measure) -> Strip:
     room = width - 2 * INSIDE
     y = INSIDE * 0.6
     title = Line(block.title, BODY + 1, bold=True)
-    groups = [Group(INSIDE, y - 2, labels([title]))]
+    groups = [Group(INSIDE, y - 2, labels([title]), Node("P"))]
     x = INSIDE + measure(block.title, BODY + 1, True) + 24
     for choice in block.choices:
         wide = TICK + 5 + measure(choice, BODY, False)
         if x + wide > width - INSIDE and x > INSIDE:
             x, y = INSIDE, y + TICK + 6
         groups.append(Group(x, y, (box(0, 0, TICK, TICK, "ink", 1.1),)))
-        groups.append(Group(x + TICK + 5, y + TICK / 2 - BODY * 0.68, labels([Line(choice, BODY)])))
+        groups.append(
+            Group(x + TICK + 5, y + TICK / 2 - BODY * MIDDLE, labels([Line(choice, BODY)]), Node("P"))
+        )
         x += wide + 18
     y += TICK + 6
     said = lined(block.sentence, room, measure, size=SMALL, role=SOFT)
-    groups.append(Group(INSIDE, y, labels(said)))
+    groups.append(Group(INSIDE, y, labels(said), Node("P")))
     y += height_of(said) + 20
     each = (room - GAP * (len(block.names) - 1)) / max(1, len(block.names))
     for n, name in enumerate(block.names):
         x = INSIDE + n * (each + GAP)
         groups.append(Group(x, y, (shapes.Line(0, 0, each, 0, "ink", 0.8),)))
-        groups.append(Group(x, y + 1, labels(lined(name, each, measure, size=SMALL, role=SOFT)[:1])))
+        under = lined(name, each, measure, size=SMALL, role=SOFT)[:1]
+        groups.append(Group(x, y + 1, labels(under), Node("P")))
     y += SMALL * 1.5 + INSIDE * 0.4
     return Strip(y, (Group(0, 0, (box(0, 0, width, y, "ink", 1.2),)), *groups))

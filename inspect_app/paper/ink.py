@@ -6,7 +6,8 @@ Text goes out as hexadecimal digits, so that nothing in it can be taken for an o
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from reportlab.pdfbase import pdfmetrics  # type: ignore[import-untyped]
@@ -14,6 +15,8 @@ from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 
 from inspect_app.figures.shapes import Circle, Label, Line, Polygon
 from inspect_app.paper.letters import font_name, printable, width_of
+from inspect_app.paper.lines import Node
+from inspect_app.paper.structure import Structure
 
 INKS = {
     "ink": "1B1F23",
@@ -37,6 +40,9 @@ DROP = 0.33
 BEND = 0.5523
 """How far the handles of a quarter circle's curve reach, as a share of the radius."""
 
+UNREAD = "/Artifact BMC"
+"""Before what is seen and not read aloud."""
+
 SHIFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
 Drawn = Line | Circle | Polygon
 
@@ -51,19 +57,27 @@ class Ink:
     `spelled` is shared by all pages of a file: most words stand in it many times.
     """
 
-    def __init__(self, canvas: Canvas, height: float, spelled: Spelling) -> None:
+    def __init__(self, canvas: Canvas, height: float, spelled: Spelling, structure: Structure) -> None:
         self.canvas, self.height, self.spelled = canvas, height, spelled
-        self._drawn = ["1 J 1 j"]
-        self._written: list[str] = []
+        self.structure = structure
+        self._drawn = ["1 J 1 j", UNREAD]
+        self._written = [UNREAD]
+        self._drawn_as: Node | None = None
+        self._written_as: Node | None = None
+        self._last: Label | None = None
         self._set: dict[str, str] = {}
         self._font = self._text_ink = ""
 
     def put_down(self) -> None:
         """Hand everything to the canvas: shapes first, words over them."""
-        self.canvas.addLiteral("\n".join([*self._drawn, "BT", *self._written, "ET"]))
+        self.canvas.addLiteral("\n".join([*self._drawn, "EMC", "BT", *self._written, "EMC", "ET"]))
 
-    def shapes(self, shapes: Sequence[Drawn], x: float, y: float) -> None:
-        """Draw shapes from the corner (x, y); those in a row that look alike in one go."""
+    def shapes(self, shapes: Sequence[Drawn], x: float, y: float, node: Node | None = None) -> None:
+        """Draw shapes from the corner (x, y), as part of a figure or as nothing that is read; those in a row that look
+        alike in one go."""
+        if shapes and node is not self._drawn_as:
+            self._drawn_as = node
+            self._drawn += ["EMC", self.begun(node)]
         for (role, weight, filled), alike in groupby(shapes, _looks):
             if filled:
                 self._once("fill", f"{RGB[role]} rg")
@@ -73,9 +87,19 @@ class Ink:
             self._drawn += [_path(s, x, self.height - y) for s in alike]
             self._drawn.append("f" if filled else "S")
 
-    def words(self, labels: Iterable[Label], x: float, y: float) -> None:
-        """Write labels from the corner (x, y)."""
+    def begun(self, node: Node | None) -> str:
+        """The operator before what is part of something."""
+        return UNREAD if node is None else f"/{node.kind} <</MCID {self.structure.mark(node)}>> BDC"
+
+    def words(self, labels: Sequence[Label], x: float, y: float, node: Node | None = None) -> None:
+        """Write labels from the corner (x, y), as part of something or as nothing that is read."""
+        if labels and node is not self._written_as:
+            self._written_as, self._last = node, None
+            self._written += ["EMC", self.begun(node)]
         for label in labels:
+            if node and self._last:  # else the last word of a line and the first of the next are read as one
+                self._write(replace(self._last, text=" "))
+            self._last = label
             shift = SHIFT[label.anchor]
             left = x + label.x - (shift * width_of(label.text, label.size, label.bold) if shift else 0.0)
             foot = self.height - y - label.y - DROP * label.size

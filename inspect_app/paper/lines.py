@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from inspect_app.figures.shapes import Label, Shape
 from inspect_app.paper.blocks import Photo
@@ -12,8 +12,11 @@ Measure = Callable[[str, float, bool], float]
 """How wide a text comes out: text, size, bold."""
 
 BODY, SMALL, FINE = 10.0, 9.0, 8.0
-LEADING = {FINE: 1.25}
-USUAL_LEADING = 1.36
+LEADING = {FINE: 1.22, SMALL: 1.22}
+USUAL_LEADING = 1.28
+MIDDLE = USUAL_LEADING / 2
+"""Where the middle of a line of letters lies below its top, as a share of their size."""
+
 SOFT = "guard"
 
 
@@ -28,13 +31,31 @@ class Picture:
     photo: Photo
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Node:
+    """What something is to whoever has the page read aloud: a name of PDF's standard structure, and what it is a part
+    of. `says` is what a figure or a sign shows, and of the head of a table whether it is one of a Column or a Row.
+
+    Each is itself: two that say the same are two.
+    """
+
+    kind: str
+    within: Node | None = None
+    says: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Things placed from one corner: `x` to the right of the margin, `y` below the strip's top."""
+    """Things placed from one corner: `x` to the right of the margin, `y` below the strip's top.
+
+    `node` is what they are; without one they are not read aloud. `to` is the heading a touch leads to, "" for none.
+    """
 
     x: float
     y: float
     items: tuple[Shape | Picture, ...]
+    node: Node | None = None
+    to: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,18 +178,34 @@ def labels(lines: Sequence[Line], x: float = 0.0, right: bool = False) -> tuple[
     return tuple(placed)
 
 
-def text_strips(lines: Sequence[Line], x: float = 0.0) -> list[Strip]:
+def text_strips(lines: Sequence[Line], x: float = 0.0, node: Node | None = None) -> list[Strip]:
     """Lines as strips of their own; the first two and the last two stay together.
 
     Args:
         lines: the lines.
         x: their left end.
+        node: what they are; a paragraph if left out.
     """
-    last = len(lines) - 1
+    last, node = len(lines) - 1, node or Node("P")
     return [
-        Strip(line.height, (Group(x, 0.0, labels([line])),), keep=n < last and n in (0, last - 1))
+        Strip(line.height, (Group(x, 0.0, labels([line]), node),), keep=n < last and n in (0, last - 1))
         for n, line in enumerate(lines)
     ]
+
+
+def read_as(strips: Sequence[Strip], node: Node) -> list[Strip]:
+    """Strips whose words are read as this, those that are nothing else already; lines and boxes are not read.
+
+    Args:
+        strips: the strips.
+        node: what they are.
+    """
+
+    def read(group: Group) -> Group:
+        said = not group.node and any(isinstance(item, Label) for item in group.items)
+        return replace(group, node=node) if said else group
+
+    return [replace(strip, groups=tuple(map(read, strip.groups))) for strip in strips]
 
 
 def space(height: float, keep: bool = False) -> Strip:

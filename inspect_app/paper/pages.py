@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from inspect_app.figures.shapes import Drawing, Shape
 from inspect_app.figures.shapes import Line as Rule
@@ -15,6 +15,7 @@ from inspect_app.paper.lines import (
     Group,
     Line,
     Measure,
+    Node,
     Strip,
     cut,
     height_of,
@@ -28,7 +29,7 @@ from inspect_app.paper.strips import section_strips
 SIZES = {"A4": (595.28, 841.89), "letter": (612.0, 792.0)}
 """Width and height of a page, points."""
 
-MARGIN, HEAD, FOOT = 42.0, 45.0, 44.0
+MARGIN, HEAD, FOOT = 42.0, 41.0, 39.0
 TAG = {False: 66.0, True: 58.0}
 TITLE = {False: 19.0, True: 16.0}
 """The QR code and the title's letters, of a compact document the smaller ones."""
@@ -64,15 +65,18 @@ def lay_out(report: Report, page_size: str, measure: Measure, tag: Drawing) -> l
     width, height = SIZES[page_size]
     room = width - 2 * MARGIN
     strips = _title(report, room, measure, tag)
+    rank = 1
     for section in report.sections:
-        strips += section_strips(section, room, measure)
+        if section.title:  # no rank is left out on the way down, whatever the letters' size
+            rank = min(section.level + 1, rank + 1)
+        strips += section_strips(section, room, measure, rank)
     while not strips[-1].groups:
         strips.pop()  # room behind the last block would open a page of its own
     stacks = stacked(strips, height - HEAD - FOOT)
     pages = []
     for n, stack in enumerate(stacks, 1):
-        frame = _frame(report, n, len(stacks), width, height, measure)
-        pages.append(Page(width, height, (*frame, *stack)))
+        head, foot = _frame(report, n, len(stacks), width, height, measure)
+        pages.append(Page(width, height, (head, *stack, foot)))
     return pages
 
 
@@ -100,21 +104,27 @@ def stacked(strips: Sequence[Strip], room: float) -> list[list[Group]]:
                 y = 0.0
             if y == 0 and not strip.groups:
                 continue
-            if y == 0 and strip.head:
-                y += _place(strip.head, y, pages[-1])
+            if y == 0 and strip.head:  # read once, where it stands first
+                y += _place(read_not(strip.head), y, pages[-1])
             y += _place(strip, y, pages[-1])
         n = end
     return pages
 
 
 def _place(strip: Strip, y: float, page: list[Group]) -> float:
-    page += [Group(MARGIN + g.x, HEAD + y + g.y, g.items) for g in strip.groups if g.items]
+    placed = (g for g in strip.groups if g.items or g.node)
+    page += [Group(MARGIN + g.x, HEAD + y + g.y, g.items, g.node, g.to) for g in placed]
     return strip.height
+
+
+def read_not(strip: Strip) -> Strip:
+    """A strip that is seen and not read aloud."""
+    return replace(strip, groups=tuple(replace(g, node=None) for g in strip.groups))
 
 
 def _frame(
     report: Report, number: int, count: int, width: float, height: float, measure: Measure
-) -> list[Group]:
+) -> tuple[Group, Group]:
     """What stands on every page: head with the job and the page, foot with the fingerprint."""
     page = f"page {number} of {count}"
     beside = width - 2 * MARGIN - measure(page, SMALL, False) - 20
@@ -125,7 +135,7 @@ def _frame(
     foot: tuple[Shape, ...] = (
         *labels([Line(cut(report.foot, width - 2 * MARGIN, SMALL, measure), SMALL, SOFT)]),
     )
-    return [Group(MARGIN, 24, head), Group(MARGIN, height - 33, foot)]
+    return Group(MARGIN, 22, head), Group(MARGIN, height - 30, foot)
 
 
 def _title(report: Report, width: float, measure: Measure, tag: Drawing) -> list[Strip]:
@@ -134,21 +144,29 @@ def _title(report: Report, width: float, measure: Measure, tag: Drawing) -> list
     room = width - code - 24
     # of a compact document the head of the page says what it is, of one that is issued what stands above
     unsaid = not (report.compact or report.issue)
-    lines = lined(report.title, room, measure, size=size + 1, role=SOFT) if unsaid else []
-    lines += lined(report.name, room, measure, size=TITLE[report.compact], bold=True)
-    for text in (t for t in report.under if t):
-        lines += lined(text, room, measure, size=size)
+    name = lined(report.title, room, measure, size=size + 1, role=SOFT) if unsaid else []
+    name += lined(report.name, room, measure, size=TITLE[report.compact], bold=True)
+    lines = [
+        *name,
+        *(line for text in report.under if text for line in lined(text, room, measure, size=size)),
+    ]
     fits = 0
     while fits < len(lines) and height_of(lines[: fits + 1]) <= 200:
         fits += 1
+    named, heading = min(fits, len(name)), Node("H1")
+    top = height_of(lines[:named])
     caption = [Line(report.tag_caption, SMALL, SOFT)] if unsaid else []
     right = (
-        Group(width - code + QUIET_ZONE, -QUIET_ZONE, tag.shapes),
-        Group(width, code + 1, labels(caption, right=True)),
+        Group(width - code + QUIET_ZONE, -QUIET_ZONE, tag.shapes, Node("Figure", None, tag.says)),
+        Group(width, code + 1, labels(caption, right=True), Node("P")),
     )
     first = Strip(
         max(height_of(lines[:fits]), code + (14 if unsaid else 4 if report.compact else -6)),
-        (Group(0, 0, labels(lines[:fits])), *right),
+        (
+            Group(0, 0, labels(lines[:named]), heading),
+            Group(0, top, labels(lines[named:fits]), Node("P")),
+            *right,
+        ),
         keep=True,
     )
     return [
@@ -173,8 +191,8 @@ def _issued(report: Report, width: float, measure: Measure) -> list[Strip]:
     tall = max(height_of(lines) for lines in sides) + 3
     rule = Rule(0, 0, width, 0, "ink", 1.4)
     groups = (
-        Group(0, 0, labels(sides[0])),
-        Group(width, 0, labels(sides[1], right=True)),
+        Group(0, 0, labels(sides[0]), Node("P")),
+        Group(width, 0, labels(sides[1], right=True), Node("P")),
         Group(0, tall, (rule,)),
     )
     return [Strip(tall + 6, groups, keep=True)]

@@ -18,14 +18,22 @@ from reportlab.lib.utils import ImageReader  # type: ignore[import-untyped]
 from reportlab.pdfbase.pdfutils import readJPEGInfo  # type: ignore[import-untyped]
 from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 
+from inspect_app.figures.on_photo import mark_shapes
 from inspect_app.figures.shapes import Label
 from inspect_app.figures.strokes import box
+from inspect_app.paper.attached import attach
 from inspect_app.paper.blocks import Photo, Report, Section, Words
+from inspect_app.paper.described import date_of, describe
 from inspect_app.paper.ink import Ink, Spelling
-from inspect_app.paper.letters import INSTEAD, not_printable, register, width_of
-from inspect_app.paper.lines import SMALL, SOFT, Group, Picture, labels, lined
+from inspect_app.paper.letters import INSTEAD, PLAIN, not_printable, register, width_of
+from inspect_app.paper.lines import SMALL, SOFT, Group, Node, Picture, labels, lined
 from inspect_app.paper.pages import TAG, Page, lay_out
+from inspect_app.paper.structure import Structure
 from inspect_app.paper.tag import tag_drawing
+
+HEADINGS = ("H1", "H2", "H3", "H4")
+WITH_WORDS = 190.0
+"""From this width on a photograph has room for what its marks say; a smaller one shows the marks alone."""
 
 Photographs = Callable[[str], bytes | Path]
 
@@ -38,21 +46,42 @@ def pdf(report: Report, photos: Photographs, *, page_size: str = "A4") -> bytes:
         photos: a photograph's JPEG, or its file, by its hash; may raise OSError or ValueError where it is not.
         page_size: "A4" or "letter".
     """
+    pages = pages_of(report, page_size)
+    with _photographs_in_binary():
+        canvas = Canvas(
+            "",
+            pagesize=(pages[0].width, pages[0].height),
+            pageCompression=1,
+            invariant=1,
+            lang="en",
+            initialFontName=PLAIN,
+            pdfVersion=(1, 7),
+        )
+        _entitle(canvas, report)
+        spelled: Spelling = {}
+        structure, headings = Structure(), _headings(pages)
+        for page in pages:
+            structure.turn()
+            _page(page, Ink(canvas, page.height, spelled, structure), photos, headings)
+        structure.put_down(canvas._doc)
+        attach(canvas, report.attached, date_of(report.made_at))
+        return bytes(canvas.getpdfdata())
+
+
+def pages_of(report: Report, page_size: str) -> list[Page]:
+    """The report on its pages, and behind it which signs could not be printed.
+
+    Args:
+        report: what is said.
+        page_size: "A4" or "letter".
+    """
     register()
     tag = tag_drawing(report.tag, TAG[report.compact])
     pages = lay_out(report, page_size, width_of, tag)
     if lacking := _not_printable(pages):
         sections = (*report.sections, not_printed(lacking))
         pages = lay_out(replace(report, sections=sections), page_size, width_of, tag)
-    with _photographs_in_binary():
-        canvas = Canvas(
-            "", pagesize=(pages[0].width, pages[0].height), pageCompression=1, invariant=1, lang="en"
-        )
-        _entitle(canvas, report)
-        spelled: Spelling = {}
-        for page in pages:
-            _page(page, Ink(canvas, page.height, spelled), photos)
-        return bytes(canvas.getpdfdata())
+    return pages
 
 
 def _not_printable(pages: Iterable[Page]) -> list[str]:
@@ -85,14 +114,15 @@ def _photographs_in_binary() -> Iterator[None]:
 
 def _entitle(canvas: Canvas, report: Report) -> None:
     """Title and date; the date is that of the last fact in the report, never of today."""
-    canvas.setTitle(f"{report.title}: {report.name}"[:200])
+    title = f"{report.title}: {report.name}"[:200]
+    canvas.setTitle(title)
+    describe(canvas, title, report.tag, report.made_at)
     canvas.setAuthor("")
     canvas.setSubject(report.tag)
     canvas.setCreator("inspect-app")
     canvas.setProducer("inspect-app")
-    digits = "".join(c for c in report.made_at[:19] if c.isdigit())
-    if len(digits) == len("YYYYMMDDhhmmss"):
-        canvas.setDateFormatter(lambda *_: f"D:{digits}Z")
+    if date := date_of(report.made_at):
+        canvas.setDateFormatter(lambda *_: date)
 
 
 class _Jpeg(ImageReader):  # type: ignore[misc]
@@ -109,27 +139,80 @@ class _Jpeg(ImageReader):  # type: ignore[misc]
         return BytesIO(self._jpeg)
 
 
-def _page(page: Page, ink: Ink, photos: Photographs) -> None:
+def _headings(pages: Iterable[Page]) -> dict[str, str]:
+    """The headings of a paper by their words, each with the name of where it stands; of two alike the first."""
+    named: dict[str, str] = {}
+    for n, group in enumerate(group for page in pages for group in page.groups):
+        if group.node and group.node.kind in HEADINGS:
+            named.setdefault(_words_of(group), f"heading-{n}")
+    return named
+
+
+def _words_of(group: Group) -> str:
+    return " ".join(i.text for i in group.items if isinstance(i, Label))
+
+
+def _page(page: Page, ink: Ink, photos: Photographs, headings: dict[str, str]) -> None:
     """Everything on one page: drawings and photographs, then all text in one go."""
     for group in page.groups:
-        ink.shapes([i for i in group.items if not isinstance(i, Label | Picture)], group.x, group.y)
-        ink.words([i for i in group.items if isinstance(i, Label)], group.x, group.y)
+        node = group.node
+        if node:
+            ink.structure.know(node)
+            if node.kind in HEADINGS:
+                _bookmark(group, node, ink, headings)
+        # lines and boxes mean something to the ear only as a figure or a sign, which say what they show
+        shown = node if node and node.says and node.kind != "TH" else None
+        ink.shapes([i for i in group.items if not isinstance(i, Label | Picture)], group.x, group.y, shown)
+        ink.words([i for i in group.items if isinstance(i, Label)], group.x, group.y, node)
         for picture in group.items:
             if isinstance(picture, Picture):
                 _picture(picture, group, ink, photos)
+        if node and group.to in headings:
+            _link(group, node, ink, headings[group.to])
     ink.put_down()
     ink.canvas.showPage()
+
+
+def _bookmark(group: Group, node: Node, ink: Ink, headings: dict[str, str]) -> None:
+    """A heading is a place to go to, and below the paper's own in the list of places."""
+    words = _words_of(group)
+    key = headings.pop(words, "")
+    if not key:
+        return
+    headings[words] = key
+    ink.canvas.bookmarkHorizontalAbsolute(key, ink.height - group.y + 6)
+    if (level := HEADINGS.index(node.kind)) > 0:
+        ink.canvas.addOutlineEntry(words, key, level - 1)
+
+
+def _link(group: Group, node: Node, ink: Ink, to: str) -> None:
+    """What is touched to go to a heading."""
+    labels = [i for i in group.items if isinstance(i, Label)]
+    wide = max(i.x + width_of(i.text, i.size, i.bold) for i in labels)
+    top, low = labels[0].y - labels[0].size * 0.7, labels[-1].y + labels[-1].size * 0.7
+    left, high = group.x, ink.height - group.y
+    ink.canvas.linkAbsolute(group.to, to, (left, high - low, left + wide, high - top), thickness=0)
+    reference = ink.canvas._annotationrefs[-1]
+    annotation = ink.canvas._doc.idToObject[reference.name]
+    annotation.permitted = (*annotation.permitted, "StructParent")
+    annotation.otherkw["StructParent"] = ink.structure.lead(node, reference)
 
 
 def _picture(picture: Picture, group: Group, ink: Ink, photos: Photographs) -> None:
     """A photograph, or where it is not at hand an empty frame with the sentence that says so."""
     x, y, wide, high = group.x + picture.x, group.y + picture.y, picture.width, picture.height
     if jpeg := _jpeg(picture.photo, photos):
+        ink.canvas.addLiteral(ink.begun(group.node))
         ink.canvas.drawImage(_Jpeg(picture.photo.sha256, jpeg), x, ink.height - y - high, wide, high)
+        ink.canvas.addLiteral("EMC")
+        room = wide >= WITH_WORDS
+        marks = mark_shapes(picture.photo.marks, wide, high, SMALL if room else SMALL / 2, words=room)
+        ink.shapes([s for s in marks if not isinstance(s, Label)], x, y)
+        ink.words([s for s in marks if isinstance(s, Label)], x, y, group.node)
         return
     sentence = lined(picture.photo.instead, wide - 16, width_of, size=SMALL, role=SOFT)
     ink.shapes([box(0, 0, wide, high, "faint", 0.8)], x, y)
-    ink.words(labels(sentence), x + 8, y + 8)
+    ink.words(labels(sentence), x + 8, y + 8, group.node)
 
 
 def _jpeg(photo: Photo, photos: Photographs) -> bytes:

@@ -37,17 +37,21 @@ from inspect_app.paper.grids import grid_strips
 from inspect_app.paper.lines import (
     BODY,
     FINE,
+    MIDDLE,
     SMALL,
     SOFT,
+    USUAL_LEADING,
     Group,
     Line,
     Measure,
+    Node,
     Picture,
     Strip,
     cut,
     height_of,
     labels,
     lined,
+    read_as,
     space,
     text_strips,
 )
@@ -55,7 +59,7 @@ from inspect_app.paper.tables import table_strips
 from inspect_app.trade.measuring.decision import Verdict
 
 SIZES = {1: 15.0, 2: 12.5, 3: 10.5}
-BEFORE = {1: 18.0, 2: 13.0, 3: 8.0}
+BEFORE = {1: 14.0, 2: 10.0, 3: 7.0}
 OUTCOME, AFTER, GAP, COLUMN = 16.0, 6.0, 16.0, 235.0
 BANNER = 96.0
 """The largest letters there are."""
@@ -64,36 +68,42 @@ TALLEST, BESIDE = 236.0, 132.0
 CAPTION_LINES = 4
 
 
-def section_strips(section: Section, width: float, measure: Measure) -> list[Strip]:
+def section_strips(section: Section, width: float, measure: Measure, rank: int = 2) -> list[Strip]:
     """A section: its heading, which never stands alone at the foot of a page, and its blocks.
 
     Args:
         section: the section.
+        rank: of its heading below the paper's own, which is 1.
         width: the room.
         measure: how wide a text comes out.
     """
     strips: list[Strip] = []
     if section.title:
-        strips += _heading(section, width, measure)
+        strips += _heading(section, width, measure, Node(f"H{rank}"))
     for block in section.blocks:
-        strips += [*block_strips(block, width, measure), space(AFTER)]
+        strips += [*read_as(block_strips(block, width, measure), Node("P")), space(AFTER)]
     return strips
 
 
-def _heading(section: Section, width: float, measure: Measure) -> list[Strip]:
+def _heading(section: Section, width: float, measure: Measure, node: Node) -> list[Strip]:
     size = SIZES[section.level]
     indent = size * 1.4 if section.sign else 0.0
     lines = lined(section.title, width - indent, measure, size=size, bold=True)
     rule: tuple[Shape, ...] = (shapes.Line(0, 0, width, 0, "ink", 1.4),) if section.level == 1 else ()
     above = 8.0 if section.level == 1 else 0.0
-    mark = mark_at(section.sign, size * 0.5, above + size * 0.68, size) if section.sign else ()
+    mark = mark_at(section.sign, size * 0.5, above + size * MIDDLE, size) if section.sign else ()
     head = Strip(
         above + height_of(lines),
-        (Group(0, 0, (*rule, *mark)), Group(indent, above, labels(lines))),
+        (Group(0, 0, rule), *_signed(section.sign, mark, node), Group(indent, above, labels(lines), node)),
         keep=True,
     )
     before = Strip(BEFORE[section.level], keep=True, new_page=section.new_page)
     return [before, head, space(4 if section.level < 3 else 1, keep=True)]
+
+
+def _signed(sign: Sign | None, mark: tuple[Shape, ...], node: Node | None) -> list[Group]:
+    """A sign before what it is the sign of, read by its word."""
+    return [Group(0, 0, mark, Node("Span", node, str(sign.value)))] if sign else []
 
 
 def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
@@ -119,7 +129,8 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
             return _outcome(text, width, measure)
         case Bullets(items, small):
             size = SMALL if small else BODY
-            return [strip for item in items for strip in _bullet(item, size, width, measure)]
+            whole = Node("L")
+            return [strip for item in items for strip in _bullet(item, size, width, measure, whole)]
         case Fields(rows, columns):
             return _fields(rows, columns, width, measure)
         case Key():
@@ -154,10 +165,12 @@ def _figure(block: Figure, width: float, measure: Measure) -> list[Strip]:
 def _outcome(text: str, width: float, measure: Measure) -> list[Strip]:
     """The deciding sentence, a strong bar beside it."""
     lines = lined(text, width - 16, measure, size=OUTCOME, bold=True)
-    strips = []
+    strips, node = [], Node("P")
     for line in lines:
         bar = shapes.Line(2.5, 0, 2.5, line.height, "accent", 5)
-        strips.append(Strip(line.height, (Group(0, 0, (bar,)), Group(16, 0, labels([line]))), keep=True))
+        strips.append(
+            Strip(line.height, (Group(0, 0, (bar,)), Group(16, 0, labels([line]), node)), keep=True)
+        )
     return [space(5, keep=True), *strips, space(2)]
 
 
@@ -169,9 +182,10 @@ def _banner(text: str, width: float, measure: Measure) -> list[Strip]:
     return [Strip(line.height, (Group(0, 0, labels([line])),), keep=True)]
 
 
-def _bullet(text: str, size: float, width: float, measure: Measure) -> list[Strip]:
-    dash = Group(0, 0, labels([Line("–", size)]))
-    first, *rest = text_strips(lined(text, width - 14, measure, size=size), 14)
+def _bullet(text: str, size: float, width: float, measure: Measure, whole: Node) -> list[Strip]:
+    item = Node("LI", whole)
+    dash = Group(0, 0, labels([Line("–", size)]), Node("Lbl", item))
+    first, *rest = text_strips(lined(text, width - 14, measure, size=size), 14, Node("LBody", item))
     return [Strip(first.height, (dash, *first.groups), first.keep), *rest, space(1.5)]
 
 
@@ -180,7 +194,7 @@ def _fields(rows: Sequence[tuple[str, str]], columns: int, width: float, measure
     each = (width - GAP * (columns - 1)) / columns
     widest = max((measure(name, SMALL, False) for name, _ in rows), default=0.0) + 10
     named = min(widest, each * (0.58 if columns > 1 else 0.25))
-    size = BODY if columns < 3 else SMALL
+    size = BODY if columns == 2 else SMALL
     strips = []
     for n in range(0, len(rows), columns):
         across: list[list[Line | None]] = []
@@ -190,23 +204,27 @@ def _fields(rows: Sequence[tuple[str, str]], columns: int, width: float, measure
                 list(lined(value, each - named, measure, size=size)),
             ]
         places = [x for c in range(columns) for x in (c * (each + GAP), c * (each + GAP) + named)]
-        strips += _side_by_side(across, places, size)
+        pairs = [node for _ in range(columns) for node in [Node("P")] * 2]
+        strips += _side_by_side(across, places, pairs, size)
         strips.append(space(2 if columns < 3 else 1))
     return strips
 
 
 def _side_by_side(
-    columns: Sequence[Sequence[Line | None]], places: Sequence[float], size: float = BODY
+    columns: Sequence[Sequence[Line | None]],
+    places: Sequence[float],
+    nodes: Sequence[Node],
+    size: float = BODY,
 ) -> list[Strip]:
     """Columns of lines, one strip for each line of all of them."""
     strips = []
     for line in zip_longest(*columns):
         groups = tuple(
-            Group(x, size * 0.68 - part.height / 2, labels([part]))
-            for part, x in zip(line, places, strict=False)
+            Group(x, size * MIDDLE - part.height / 2, labels([part]), node)
+            for part, x, node in zip(line, places, nodes, strict=False)
             if part
         )
-        strips.append(Strip(size * 1.36, groups))
+        strips.append(Strip(size * USUAL_LEADING, groups))
     return strips
 
 
@@ -219,17 +237,19 @@ def _key(width: float, measure: Measure) -> list[Strip]:
 
 
 def _key_row(signs: Sequence[Sign], measure: Measure) -> Strip:
-    x, groups = 0.0, []
+    x, groups, node = 0.0, [], Node("P")
     for what in signs:
         words = Line(str(what.value), SMALL, SOFT)
         groups.append(Group(x, 0, mark_at(what, 6, 7, 11)))
-        groups.append(Group(x + 15, 7 - words.height / 2, labels([words])))
+        groups.append(Group(x + 15, 7 - words.height / 2, labels([words]), node))
         x += 15 + measure(words.text, words.size, False) + 12
     return Strip(18, tuple(groups))
 
 
 def _drawn(drawing: Drawing) -> Strip:
-    return Strip(drawing.height + 4, (Group(0, 2, drawing.shapes),), keep=True)
+    return Strip(
+        drawing.height + 4, (Group(0, 2, drawing.shapes, Node("Figure", None, drawing.says)),), keep=True
+    )
 
 
 def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
@@ -243,7 +263,8 @@ def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
     right: list[Group] = []
     tall = 0.0
     if block.drawing:
-        right, tall = [Group(width - COLUMN, 0, block.drawing.shapes)], block.drawing.height
+        shown = Node("Figure", None, block.drawing.says)
+        right, tall = [Group(width - COLUMN, 0, block.drawing.shapes, shown)], block.drawing.height
     elif beside:
         right, tall = _photo(block.photos[0], width - COLUMN, COLUMN, measure, BESIDE)
     top = height_of(title)
@@ -251,9 +272,14 @@ def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
     while fits < len(words) and top + height_of(words[: fits + 1]) <= max(tall, 200):
         fits += 1
     high = max(tall, top + height_of(words[:fits]))
-    left = (Group(0, 0, mark), Group(indent, 0, labels(title)), Group(0, top, labels(words[:fits])))
+    head, body = Node("P"), Node("P")
+    left = (
+        *_signed(block.sign, mark, head),
+        Group(indent, 0, labels(title), head),
+        Group(0, top, labels(words[:fits]), body),
+    )
     rule = Group(0, -6, (shapes.Line(0, 0, width, 0, "faint", 0.6),))
-    strips = [space(8, keep=True), Strip(high, (rule, *left, *right)), *text_strips(words[fits:])]
+    strips = [space(8, keep=True), Strip(high, (rule, *left, *right)), *text_strips(words[fits:], 0, body)]
     photos = block.photos if block.drawing or not beside else block.photos[1:]
     return [*strips, *([space(4), *_photo_rows(photos, width, measure)] if photos else [])]
 
@@ -264,7 +290,11 @@ def _photo(
     """A photograph with the first lines of its caption, and their height together."""
     wide, high = _size(photo, width, tallest)
     caption = lined(photo.caption, width, measure, size=SMALL, role=SOFT)[:CAPTION_LINES]
-    groups = [Group(x, 0, (Picture(0, 0, wide, high, photo),)), Group(x, high + 2, labels(caption))]
+    seen = Node("Figure", None, photo.caption or "Photograph")
+    groups = [
+        Group(x, 0, (Picture(0, 0, wide, high, photo),), seen),
+        Group(x, high + 2, labels(caption), Node("P")),
+    ]
     return groups, high + 2 + height_of(caption)
 
 
@@ -284,7 +314,7 @@ def _photo_rows(photos: Iterable[Photo], width: float, measure: Measure) -> list
             Strip(max(tall for _, tall in placed), tuple(g for groups, _ in placed for g in groups))
         )
         rest = [list(lined(p.caption, each, measure, size=SMALL, role=SOFT))[CAPTION_LINES:] for p in pair]
-        strips += [*_side_by_side(rest, [0, each + GAP]), space(6)]
+        strips += [*_side_by_side(rest, [0, each + GAP], [Node("P"), Node("P")]), space(6)]
     return strips
 
 

@@ -12,7 +12,8 @@ from inspect_app.job.findings import CheckResult, Disposition, Finding, check_ve
 from inspect_app.job.headline import listed
 from inspect_app.job.words import MARKS, disposition_words, limit_sentence, place_words, value_words
 from inspect_app.paper.blocks import Block, Cell, Column, Figure, Photos, Section, Table, Words
-from inspect_app.report.parts import decided_words, not_measured, photos_of
+from inspect_app.report.parts import decided_words, not_measured
+from inspect_app.report.pictures import photos_of
 from inspect_app.report.plain import columns
 from inspect_app.trade.measuring.wording import capital
 
@@ -110,7 +111,7 @@ def _part_section(part: PartNow, job: Job, system: str) -> Section:
         if before and (drawn := compared(before, check, job.survey(AS_LEFT), system)):
             blocks.append(Figure(drawn.drawing, drawn.shows, drawn.title))
     blocks += not_measured(left)
-    photos = tuple(photo for c in part.done for d in c.defects for photo in photos_of(job, d.id))
+    photos = tuple(photo for c in part.done for d in c.defects for photo in photos_of(job, d.id, system))
     if photos:
         blocks.append(Photos(photos))
     return Section(_title(part), tuple(blocks), 2, MARKS[left.disposition])

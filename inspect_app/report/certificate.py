@@ -10,7 +10,7 @@ from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assembling import joints_of
 from inspect_app.job.scope.fulfilled import agreed_lines, last_yes
 from inspect_app.job.seals.standing import Standing
-from inspect_app.job.steps import changed_words, steps_of
+from inspect_app.job.steps import steps_of, told_words
 from inspect_app.job.testing import limit_sentence, whole_test
 from inspect_app.job.words import BECOMES, MARKS
 from inspect_app.paper.blocks import (
@@ -18,6 +18,7 @@ from inspect_app.paper.blocks import (
     Bullets,
     Cell,
     Column,
+    Figure,
     Outcome,
     Report,
     Section,
@@ -30,7 +31,7 @@ from inspect_app.report.fitted import fitted_lines, gauge_words
 from inspect_app.report.grounds import Head, grouped
 from inspect_app.report.phrases import when, zone_of
 from inspect_app.report.steps import record_rows
-from inspect_app.report.tested import trial_rows
+from inspect_app.report.tested import settled, trial_rows
 from inspect_app.tables import Tables
 from inspect_app.tables.steps import RELEASE
 from inspect_app.trade.measuring.amounts import Amount
@@ -42,6 +43,8 @@ PARTS = (
     Column("As left", 24),
     Column("Checks measured again", 24),
 )
+ROOMS = ((84.0, False), (60.0, True), (0.0, True))
+"""How roomy it may be, the roomiest first: the curve's height, and whether the seals stand in one paragraph."""
 NO_DECLARATION = (
     "Results are of this cylinder as it was measured and tested; this is not a declaration of conformity. Local codes "
     "and licensed practice come first."
@@ -56,6 +59,7 @@ def certificate(
     head: Head,
     released: Stepped,
     system: str,
+    room: tuple[float, bool] = ROOMS[0],
 ) -> Report:
     """The certificate of a job that was released.
 
@@ -67,12 +71,14 @@ def certificate(
         head: how far the log reached.
         released: the entry that closed the release.
         system: "metric" or "inch".
+        room: of ROOMS.
     """
+    curve, tight = room
     sections = (
         Section("", _stands(job, tables, now, released)),
         *_done(job),
-        *_fitted(job, tables, seals, system),
-        *_recorded(job, tables, system),
+        *_fitted(job, tables, seals, system, tight),
+        *_recorded(job, tables, system, curve),
         Section("Not done, still open", (_open(job, tables),), 3),
         Section("Let go", _let_go(job, tables, system), 3),
     )
@@ -133,12 +139,13 @@ def _done(job: Job) -> list[Section]:
     return [Section("Agreed to and done", (Words(f"{titles}.", "small"),), 3)]
 
 
-def _fitted(job: Job, tables: Tables, seals: Sequence[Standing], system: str) -> list[Section]:
+def _fitted(job: Job, tables: Tables, seals: Sequence[Standing], system: str, tight: bool) -> list[Section]:
     lines = fitted_lines(job, tables, seals, system)
-    return [Section("Seals as fitted", (Bullets(lines, small=True),), 3)] if lines else []
+    block = Words(" ".join(lines), "small") if tight else Bullets(lines, small=True)
+    return [Section("Seals as fitted", (block,), 3)] if lines else []
 
 
-def _recorded(job: Job, tables: Tables, system: str) -> list[Section]:
+def _recorded(job: Job, tables: Tables, system: str, curve: float) -> list[Section]:
     """What was reached and proven at reassembly and test; nothing before either was begun."""
     tools = [tool_words(j) for j in joints_of(job, tables) if j.target]
     lines = [
@@ -154,6 +161,8 @@ def _recorded(job: Job, tables: Tables, system: str) -> list[Section]:
     if any(trial.leak for trial in test.trials):
         said.append(limit_sentence(job, tables).words(system))
     blocks.append(Words(" ".join(said), "small"))
+    if curve and (drawn := settled(test, system, curve)):
+        blocks.append(Figure(drawn, ""))
     blocks += [Bullets(tuple(lines), small=True)] if lines else []
     return [Section(f"Pressure test: {test.result.value}. Torques", tuple(blocks), 3)]
 
@@ -177,7 +186,7 @@ def _changed(job: Job, tables: Tables) -> list[str]:
     """What was skipped or closed with something missing; steps of which the same is said in one line."""
     alike: dict[str, list[str]] = {}
     for stands in steps_of(job.steps, tables.steps):
-        if words := changed_words(stands):
+        if words := told_words(stands, job):
             alike.setdefault(words, []).append(stands.step.title)
     return [f"{', '.join(titles)}: {words}." for words, titles in alike.items()]
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from inspect_app.entries.job import Job, Survey
 from inspect_app.job.as_left import PartNow
 from inspect_app.job.assess import Assessment
-from inspect_app.paper.blocks import Block, Fields, Photos, Report, Section
+from inspect_app.paper.blocks import Attachment, Block, Fields, Photos, Report, Section
 from inspect_app.report.agreed import agreed_section
 from inspect_app.report.as_left import as_left_sections
 from inspect_app.report.assembled import assembled_section
@@ -31,8 +31,9 @@ from inspect_app.report.history import history_section
 from inspect_app.report.issue import NOBODY, House, Issue, draft_of
 from inspect_app.report.measured import corrected_section, missing_section, readings_sections
 from inspect_app.report.output import output_section
-from inspect_app.report.parts import findings_sections, photos_of
+from inspect_app.report.parts import findings_sections
 from inspect_app.report.phrases import as_typed, day_of, zone_of
+from inspect_app.report.pictures import contact_sheet, photos_of
 from inspect_app.report.present import present_section
 from inspect_app.report.results import results_sections, setting_of
 from inspect_app.report.steps import steps_section
@@ -58,6 +59,7 @@ def content(
     house: House = NOBODY,
     issue: Issue | None = None,
     earlier: Sequence[Sentence] = (),
+    attached: tuple[Attachment, ...] = (),
 ) -> Report:
     """The report of a job: the same job, tables, units and issue say the same, before and after it was issued.
 
@@ -74,6 +76,7 @@ def content(
         house: the shop that issues it.
         issue: which issue it is; None for a draft.
         earlier: what is said of the cylinder's earlier visits.
+        attached: the files that go inside its PDF.
     """
     found, issue = job.as_found, issue or draft_of(job)
     setting = setting_of(assessment, found, tables, system)
@@ -93,12 +96,13 @@ def content(
         corrected_section(found, cylinder, system, job),
         missing_section(assessment, system),
         *_the_cylinder(job, assessment, tables, system),
+        contact_sheet(job, cylinder, system),
         present_section(assessment, found, cylinder),
         output_section(found, cylinder, system),
         gauges_section(assessment, found, tables, system),
         sources_section(assessment, found, tables, system),
         cautions_section(job, tables),
-        record_section(job, cylinder, tables, head, devices, version, issue.named),
+        record_section(job, cylinder, tables, head, devices, version, issue.named, bool(attached)),
     ]
     return Report(
         title="Inspection report",
@@ -112,6 +116,7 @@ def content(
         sections=tuple(section for section in sections if section),
         issuer=house.lines,
         issue=issue.lines,
+        attached=attached,
     )
 
 
@@ -137,7 +142,7 @@ def _the_cylinder(job: Job, assessment: Assessment, tables: Tables, system: str)
     known = {c.check.id for p in assessment.parts for c in p.checks}
     known |= {d.id for survey in job.surveys.values() for d in survey.defects}
     others = dict.fromkeys(p.of for p in job.photos if p.of not in known)
-    photos = tuple(photo for of in others for photo in photos_of(job, of))
+    photos = tuple(photo for of in others for photo in photos_of(job, of, system))
     rows = nameplate_rows(job.as_found, tables, system)
     blocks: list[Block] = [Fields(rows, 3)] if rows else []
     blocks += [Photos(photos)] if photos else []

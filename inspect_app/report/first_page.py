@@ -4,7 +4,6 @@ of it can be relied on, and what is signed."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from inspect_app.entries.job import Job, Survey
 from inspect_app.figures.limit_scale import limit_scale
@@ -24,8 +23,8 @@ from inspect_app.report.gauges import out_since, overdue_words
 from inspect_app.report.grounds import confirm_words
 from inspect_app.report.issue import House
 from inspect_app.report.measured import measured_count
-from inspect_app.report.parts import photos_of
 from inspect_app.report.phrases import numbered_sources, value_with_u
+from inspect_app.report.pictures import on_a_card
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.wording import capital, inside, listed
@@ -156,17 +155,18 @@ def _card(found: Decisive, job: Job, survey: Survey, tables: Tables, system: str
     said = [f"{capital(worst.title)} {_value(worst, system)}{f' at {where}' if where else ''}."]
     said.append(f"{capital(what_follows(worst))}.")
     said += [f"Gauge out of calibration since {day}." for day in out_since(worst, survey)]
-    photos = photos_of(job, found.defect.id) if found.defect else ()
+    photo, number = (on_a_card(job, found.defect.id, system) if found.defect else None) or (None, "")
+    said += [number] if number else []
     reuse = worst.judgement("reuse")
     scale = (
         limit_scale(reuse.decision, worst.kind, system, CARD, SCALE_TALL)
         if reuse and reuse.decision and worst.kind not in ("count", "felt")
         else None
     )
-    drawing = None if photos else small_figure(found.check, worst, survey, system, CARD, CARD_TALL)
+    drawing = None if photo else small_figure(found.check, worst, survey, system, CARD, CARD_TALL)
     title = check.title if not found.defect else kind.title if kind else found.defect.kind
-    photo = replace(photos[0], caption="") if photos else None
-    return Card(str(found.number), title, (("", " ".join(said)),), photo, drawing, scale)
+    to = f"{found.part.part.title}: {disposition_words(found.part)}"
+    return Card(str(found.number), title, (("", " ".join(said)),), photo, drawing, scale, to)
 
 
 def _value(finding: Finding, system: str) -> str:
@@ -179,7 +179,9 @@ def _reliance(assessment: Assessment, survey: Survey, tables: Tables) -> list[st
     """How complete it is, what was left out, what the limits rest on, and the gauges past their date."""
     said = [complete_words(assessment)]
     if outside := survey.text("outside_results"):
-        said.append(f"Results from outside, not this shop's own: {outside.rstrip('.')}.")
+        said.append(
+            f"Results from outside, not this shop's own: {'; '.join(outside.splitlines()).rstrip('.')}."
+        )
     left = [
         inside(c.check.title) for p in assessment.parts for c in p.checks if c.skipped and not c.not_fitted
     ]

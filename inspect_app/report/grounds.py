@@ -17,6 +17,7 @@ from inspect_app.report.phrases import (
     when,
     zone_of,
 )
+from inspect_app.report.recompute import HOW, PROGRAM
 from inspect_app.tables import Tables
 from inspect_app.tables.cautions import Caution
 from inspect_app.tables.cylinders import Cylinder
@@ -159,7 +160,14 @@ def _caution(caution: Caution) -> str:
 
 
 def record_section(
-    job: Job, cylinder: Cylinder, tables: Tables, head: Head, devices: Iterable[str], version: str, named: str
+    job: Job,
+    cylinder: Cylinder,
+    tables: Tables,
+    head: Head,
+    devices: Iterable[str],
+    version: str,
+    named: str,
+    carries: bool,
 ) -> Section:
     """Who, when, by which checklist and limits, and how to verify that nothing was changed.
 
@@ -171,6 +179,7 @@ def record_section(
         devices: the phones and computers that wrote to it.
         version: of this program.
         named: the report's number and issue, for its last line.
+        carries: whether its entries go inside the PDF.
     """
     zone = zone_of(job)
     rows = [
@@ -197,6 +206,8 @@ def record_section(
             )
         )
     blocks: list[Block] = [Fields(tuple((n, v) for n, v in rows if v), 1), Words(VERIFY, "small")]
+    if carries:
+        blocks += [Words(HOW, "small"), Words(PROGRAM, "small")]
     blocks.append(Words(f"{ONLY_THIS} End of report {named}.", "strong"))
     return Section("Record", tuple(blocks))
 

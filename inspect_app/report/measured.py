@@ -11,11 +11,12 @@ from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import CheckResult, PlaceResult, check_verdict
 from inspect_app.job.words import clock_words, place_words, station_words
 from inspect_app.paper.blocks import Cell, Column, Grid, Grids, Section, Table, Words
+from inspect_app.report.outside import outside_words
 from inspect_app.report.phrases import uncertainty_words, when_said
 from inspect_app.report.results import Setting, information
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict
-from inspect_app.trade.measuring.quantities import KINDS, show
+from inspect_app.trade.measuring.quantities import KINDS
 from inspect_app.trade.measuring.uncertainty import u_of
 
 CORRECTED = (
@@ -61,6 +62,7 @@ def _grid(check: CheckResult, setting: Setting) -> Grid:
     named = {s: station_words(s, rule.stations.names, system) if s else "" for s in stations}
     hours = {c: clock_words(c) if c else "" for c in clocks}
     one = Counter(p.reading.by for p in check.places if p.reading).most_common(1)[0][0]
+    decimals = _decimals([p.reading for p in check.places if p.reading], rule.kind, system)
     words = sum(len(w) for w in named.values())
     by_clock = len(stations) > MOST_ACROSS or len(stations) == 1 or words > MOST_WORDS
     across, down = (clocks, stations) if by_clock else (stations, clocks)
@@ -70,12 +72,13 @@ def _grid(check: CheckResult, setting: Setting) -> Grid:
         rows.append(
             (
                 (named if by_clock else hours)[name],
-                tuple(_read(at.get(k), rule.kind, system, one) for k in keys),
+                tuple(_read(at.get(k), rule.kind, system, one, decimals) for k in keys),
             )
         )
     heads = tuple(_short((hours if by_clock else named)[c]) for c in across)
     verdict = check_verdict(check) if any(f.verdict for f in check.findings) else None
-    under = ". ".join(w for w in (_under(check, setting, one), information(check, system)) if w)
+    others = outside_words(setting.outside.get(rule.id, ""))
+    under = ". ".join(w for w in (others, _under(check, setting, one), information(check, system)) if w)
     return Grid(rule.title, under, heads, tuple(rows), verdict)
 
 
@@ -105,8 +108,9 @@ def _rows_once(
         u = uncertainty_words(u_of(place.sized.terms), kind, setting.system) if place.sized else "not known"
         u = u.removesuffix(f" {unit}") if unit else u
         gauge = setting.gauges.get(place.reading.gauge, "unknown")
-        read = _read(place, kind, setting.system, reader)
-        rows.append((check.check.title, (read, Cell(u), Cell(gauge))))
+        read = _read(place, kind, setting.system, reader, _decimals([place.reading], kind, setting.system))
+        outside = " (from outside)" if check.check.id in setting.outside else ""
+        rows.append((f"{check.check.title}{outside}", (read, Cell(u), Cell(gauge))))
     return tuple(rows)
 
 
@@ -125,17 +129,25 @@ def _under(check: CheckResult, setting: Setting, reader: str) -> str:
     return ", ".join(w for w in (unit, " and ".join(gauges), u, reader, *remarks) if w)
 
 
-def _read(place: PlaceResult | None, kind: str, system: str, reader: str) -> Cell:
+def _decimals(readings: Sequence[Reading], kind: str, system: str) -> int:
+    """With how many decimals all readings of a table are shown: the most that were typed, and not fewer than usual
+    where one was typed in another unit."""
+    typed = [_as_read(r.typed, r.value, kind, system) for r in readings]
+    most = max(len(text.partition(".")[2]) for text in typed)
+    return most if all(typed) else max(most, KINDS[kind].shown(system)[1])
+
+
+def _read(place: PlaceResult | None, kind: str, system: str, reader: str, decimals: int) -> Cell:
     """One reading, as typed below it where that reads differently; why a place was skipped."""
     if place is None:
         return Cell("")
     if place.reading is None:
         return Cell("skipped" if place.skip else "–")
     reading = place.reading
-    typed = _as_read(reading.typed, reading.value, kind, system)
-    number = typed or show(reading.value, kind=kind, system=system)[0]
+    number = f"{KINDS[kind].shown(system)[0].number(reading.value):.{decimals}f}"
+    alike = _as_read(reading.typed, reading.value, kind, system) == number
     by = reading.by if reading.by != reader else ""
-    under = " ".join(w for w in ("" if typed else reading.typed, by) if w)
+    under = " ".join(w for w in ("" if alike else reading.typed, by) if w)
     judged = place.judgement
     odd = judged is not None and judged.verdict in (Verdict.BEYOND, Verdict.UNCLEAR)
     return Cell(number, under, judged.verdict if odd and judged else None, bold=odd)

@@ -31,7 +31,6 @@ from inspect_app.paper.blocks import (
     Column,
     Evidence,
     Figure,
-    Photo,
     Photos,
     Section,
     Table,
@@ -39,7 +38,9 @@ from inspect_app.paper.blocks import (
 )
 from inspect_app.report.decisive import Decisive
 from inspect_app.report.gauges import overdue_at
+from inspect_app.report.outside import outside_by_check, outside_words
 from inspect_app.report.phrases import as_typed, value_with_u, when_said, worst_first
+from inspect_app.report.pictures import photos_of
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
@@ -103,6 +104,7 @@ def _part_section(
 ) -> Section:
     """One part: what becomes of it, why, what it looks like; no blocks where there is nothing to show."""
     cylinder = tables.cylinders[survey.cylinder]
+    outside = outside_by_check(survey, cylinder)
     blocks: list[Block] = []
     if part.decided:
         blocks.append(Words(decided_words(part.decided, part.computed, job), "strong"))
@@ -112,10 +114,14 @@ def _part_section(
         else:
             blocks += [_measured(f, found, survey, tables, system) for f in found.findings]
     for check in part.checks:
+        others = outside_words(outside.get(check.check.id, ""))
         if by := survey.examined.get(check.check.id):
-            blocks.append(Words(examined_words(check.check.title, by)))
+            said = examined_words(check.check.title, by)
+            blocks.append(Words(f"{said} {others}." if others else said))
+        elif others and (check.measured or check.findings):
+            blocks.append(Words(f"{check.check.title}: {inside(others)}."))
         blocks += [Figure(f.drawing, f.shows, f.title) for f in figures_of(check, part, survey, system)]
-        if photos := photos_of(job, check.check.id):
+        if photos := photos_of(job, check.check.id, system):
             blocks.append(Photos(photos))
     if blocks and part.disposition is not Disposition.ABSENT:
         nothing = [] if numbered or part.decided else [Words(_nothing_wrong(part, True))]
@@ -248,7 +254,7 @@ def _defect(
     verdicts = [f.verdict for f in findings if f.verdict]
     title = f"{number}{kind.title if kind else defect.kind}, {inside(check.check.title)}"
     return Evidence(
-        title, worst(verdicts) if verdicts else None, tuple(lines), None, photos_of(job, defect.id)
+        title, worst(verdicts) if verdicts else None, tuple(lines), None, photos_of(job, defect.id, system)
     )
 
 
@@ -273,21 +279,3 @@ def _size(finding: Finding, defect: Defect, system: str) -> str:
         typed = as_typed(typed, finding.value, finding.kind, system)
     verdict = f"{finding.verdict.value}, " if finding.verdict else ""
     return f"{capital(measure)} {typed}: {verdict}{limit}. {follows}.{reach}"
-
-
-def photos_of(job: Job, thing: str) -> tuple[Photo, ...]:
-    """The photographs of a defect, a check or the job, as the report shows them.
-
-    Args:
-        job: the job.
-        thing: whose photographs.
-    """
-    photos = []
-    for photo in job.photos_of(thing):
-        taken = f"taken {photo.taken_at.replace('T', ' ')[:16]}" if photo.taken_at else ""
-        caption = ", ".join(w for w in (photo.caption, taken, f"photograph {photo.sha256[:8]}") if w)
-        instead = (
-            f"Photograph {photo.sha256[:12]} is not at hand here; restore it from a backup or its phone."
-        )
-        photos.append(Photo(photo.sha256, photo.width, photo.height, caption, instead))
-    return tuple(photos)

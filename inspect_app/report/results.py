@@ -14,6 +14,7 @@ from inspect_app.job.judge import Judgement
 from inspect_app.job.words import LEVELS, SHAPES, limit_sentence, place_words
 from inspect_app.paper.blocks import Block, Cell, Column, Figure, Section, Table, Words
 from inspect_app.report.gauges import overdue_at
+from inspect_app.report.outside import outside_by_check, outside_words
 from inspect_app.report.phrases import gauge_numbers, numbered_sources, value_with_u
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
@@ -31,12 +32,12 @@ RESULTS = (
     Column("Verdict", 14),
 )
 GROOVES = (
-    Column("Groove", 15),
-    Column("Housing", 29),
-    Column("Diameter ± U", 16, right=True),
+    Column("Groove", 14),
+    Column("Housing", 25),
+    Column("Diameter ± U", 18, right=True),
+    Column("Limit for reuse", 15),
+    Column("Width ± U", 16, right=True),
     Column("Limit for reuse", 14),
-    Column("Width ± U", 13, right=True),
-    Column("Limit for reuse", 13),
 )
 
 
@@ -54,6 +55,11 @@ class Setting:
     def cylinder(self) -> Cylinder:
         """The checklist."""
         return self.tables.cylinders[self.survey.cylinder]
+
+    @property
+    def outside(self) -> Mapping[str, str]:
+        """The checks whose results are not this shop's own, and whose they are."""
+        return outside_by_check(self.survey, self.cylinder)
 
 
 def setting_of(assessment: Assessment, survey: Survey, tables: Tables, system: str) -> Setting:
@@ -116,7 +122,8 @@ def _row(finding: Finding, check: CheckResult, several: bool, setting: Setting) 
     """A characteristic against the limit of reuse; what else matters below it."""
     what = f"{check.check.title}: {finding.title}" if several else check.check.title
     where = place_words(finding.place, check.check.stations.names, setting.system)
-    under = overdue_at(finding, setting.survey, setting.tables)
+    others = outside_words(setting.outside.get(check.check.id, ""))
+    under = ". ".join(w for w in (others, overdue_at(finding, setting.survey, setting.tables)) if w)
     reuse = finding.judgement("reuse")
     assert reuse is not None  # the others stand with their readings
     value = Cell(_value(finding, setting.system), bold=True)

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from typing import Any
 
 from inspect_app.entries.job import Job
-from inspect_app.job.steps import Stands, StepStands, changed_words, steps_of
+from inspect_app.job.steps import Stands, StepStands, steps_of, told_words
 from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Fields, Section, Table, Words
 from inspect_app.report.phrases import as_typed, hours_words, when, zone_of
 from inspect_app.tables import Tables
 from inspect_app.tables.steps import Record, Step
 from inspect_app.trade.measuring.quantities import KINDS
+from inspect_app.trade.measuring.wording import inside, listed
 
 STEPS = (Column("Step", 26), Column("", 16), Column("When, by whom", 34), Column("Worked", 14, right=True))
 
@@ -54,7 +55,7 @@ def changed_steps(job: Job, tables: Tables) -> tuple[str, ...]:
         job: the job.
         tables: the tables that judge it.
     """
-    told = ((s.step.title, changed_words(s)) for s in steps_of(job.steps, tables.steps))
+    told = ((s.step.title, told_words(s, job)) for s in steps_of(job.steps, tables.steps))
     return tuple(f"{title}: {words}." for title, words in told if words)
 
 
@@ -73,10 +74,13 @@ def steps_section(job: Job, tables: Tables, system: str) -> Section | None:
     blocks: list[Block] = []
     if changed := changed_steps(job, tables):
         blocks += [Words("Not done as the steps have it:", "strong"), Bullets(changed)]
-    blocks.append(Table(STEPS, tuple(_row(s, job) for s in every)))
+    begun = [s for s in every if s.stands is not Stands.TO_COME]
+    blocks.append(Table(STEPS, tuple(_row(s, job) for s in begun), dense=True))
+    if to_come := [inside(s.step.title) for s in every if s.stands is Stands.TO_COME]:
+        blocks.append(Words(f"Not begun: {listed(to_come)}.", "small"))
     for step in tables.steps.values():
         if rows := record_rows(step, job, system):
-            blocks += [Words(step.title, "strong"), Fields(rows)]
+            blocks += [Words(step.title, "strong"), Fields(rows, 3)]
     return Section("Steps", tuple(blocks))
 
 
@@ -84,8 +88,7 @@ def _row(stands: StepStands, job: Job) -> tuple[Cell, ...]:
     last = stands.last
     at = f"{when(last.at, zone_of(job))}, {last.by}" if last and stands.over else ""
     worked = hours_words(stands.spent) if stands.spent else ""
-    word = "" if stands.stands is Stands.TO_COME else stands.stands.value
-    return (Cell(stands.step.title, bold=True), Cell(word), Cell(at), Cell(worked))
+    return (Cell(stands.step.title, bold=True), Cell(stands.stands.value), Cell(at), Cell(worked))
 
 
 def steps_lines(job: Job, tables: Tables) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from inspect_app.entries.job import Job
-from inspect_app.figures.pressure_curve import pressure_curve
+from inspect_app.figures.pressure_curve import pressure_curve, settled_curve
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.leaking import TrialStands, leak_figures
 from inspect_app.job.testing import Pressures, WholeTest, friction_words, limit_sentence, whole_test
@@ -41,12 +41,14 @@ def pressure_test_section(job: Job, tables: Tables, system: str) -> Section | No
         blocks.append(Bullets(tuple(s.words(system) for s in test.why)))
     blocks.append(Fields(tuple(_fields(job, tables, test.pressures, system))))
     blocks.append(Table(TRIALS, tuple(_row(t, test.pressures, system) for t in test.trials)))
-    notes = [s.words(system) for s in (*friction_words(job), limit_sentence(job, tables))]
+    notes = [s.words(system) for s in (*friction_words(job, tables), limit_sentence(job, tables))]
     if log := job.tested.log:
         notes.append(f"Logged in {log.name}, {len(log.points)} readings, SHA-256 {log.sha256[:16]}.")
     blocks.append(Bullets(tuple(notes), small=True))
     if len(test.curve) > 1:
         blocks.append(Figure(curve(test, system), "Pressure over time; the hold is marked."))
+    if drawn := settled(test, system, _HEIGHT * 0.8):
+        blocks.append(Figure(drawn, ""))
     return Section("Pressure test", tuple(blocks))
 
 
@@ -94,6 +96,22 @@ def curve(test: WholeTest, system: str) -> Drawing:
     named = {n: float(p) for n, p in (("rated", test.pressures.rated), ("proof", test.pressures.proof)) if p}
     return pressure_curve(
         test.curve, test.hold, named, system=system, width=_WIDTH, height=_HEIGHT, size=_LETTERS
+    )
+
+
+def settled(test: WholeTest, system: str, height: float) -> Drawing | None:
+    """The settled hold on a scale of its own, for paper; None while it has too few readings.
+
+    Args:
+        test: the test.
+        system: "metric" or "inch".
+        height: of the drawing, points.
+    """
+    if len(test.settled) < 2:
+        return None
+    begun = test.hold[0].minutes
+    return settled_curve(
+        test.settled, begun_minutes=begun, system=system, width=_WIDTH, height=height, size=_LETTERS
     )
 
 

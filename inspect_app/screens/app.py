@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
+from functools import partial
 
 import flet as ft
 
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.listing import opened_beside, opens_at_once, take_from
 from inspect_app.calculators import CALCULATORS
 from inspect_app.entries.job import AS_FOUND, Job
 from inspect_app.screens.calculators import CalculatorList, CalculatorScreen
@@ -18,16 +20,20 @@ from inspect_app.screens.customer.scope import ScopeScreen, ShownVersion, propos
 from inspect_app.screens.customer.scope_forms import LineForm, ScopePhotos, Taken, Tell, TermsForm
 from inspect_app.screens.customer.showing import Showing
 from inspect_app.screens.desk import Desk, client_of
+from inspect_app.screens.devices import PairedDevices, PairOne
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host
-from inspect_app.screens.jobs import Jobs, NewJob, Who
+from inspect_app.screens.jobs import Jobs, NewJob
 from inspect_app.screens.means import MeansForm
+from inspect_app.screens.mechanic.comparing import ChooseOther, Compare
 from inspect_app.screens.mechanic.defects import LookAt
 from inspect_app.screens.mechanic.findings import Findings
 from inspect_app.screens.mechanic.job import JobScreen
 from inspect_app.screens.mechanic.measure import Measure
 from inspect_app.screens.mechanic.nameplate import Nameplate
 from inspect_app.screens.mechanic.parts import Cautions, Parts
+from inspect_app.screens.mechanic.photo import PhotoScreen
+from inspect_app.screens.mechanic.photographs import AllPhotos
 from inspect_app.screens.mechanic.present import Present
 from inspect_app.screens.mechanic.report import ReportScreen
 from inspect_app.screens.mechanic.routes import split
@@ -37,9 +43,11 @@ from inspect_app.screens.mechanic.tightening import Torques
 from inspect_app.screens.mechanic.triage import ShortLook
 from inspect_app.screens.mechanic.trial import TrialScreen
 from inspect_app.screens.mechanic.undoing import came_back
+from inspect_app.screens.people import People, PersonForm, Who
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.settings import GaugeForm, Settings
+from inspect_app.screens.theirs import not_theirs
 from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -49,12 +57,23 @@ def screen(desk: Desk) -> ft.Control:
     if desk.standing.handed:
         return Showing(desk=desk, version=desk.standing.version, key=f"handed {desk.standing.handed}")
     job_id, state, rest = split(desk.standing.route)
+    role, people = desk.holder().role, desk.bench.shop.people()
+    if people and not role:
+        return Who(desk=desk, key="who")
+    if sentence := not_theirs(role, people, rest):
+        return _lost(desk, sentence, "Not yours")
+    if job_id and not opens_at_once(desk.bench, job_id):
+        return Opening(desk=desk, job_id=job_id, key=f"opening {job_id}")
     if job_id:
         return _job_screen(desk, job_id, state, rest)
     match rest:
         case []:
             return Jobs(desk=desk, version=desk.standing.version, key="jobs")
+        case ["who" | "people" | "person" | "devices" | "pair" as what, *named]:
+            return _of_people(desk, what, "".join(named))
         case ["new"]:
+            if people and not desk.standing.initials:
+                return Who(desk=desk, key="who")
             return NewJob(desk=desk, key="new")
         case ["orders"]:
             if not desk.standing.initials:
@@ -110,21 +129,42 @@ def _job_screen(desk: Desk, job_id: str, state: str, rest: list[str]) -> ft.Cont
             return Seals(desk=desk, job=job, at=place_of(place), key=f"seals {job_id}")
         case ["paths"] if state == AS_FOUND:
             return RepairPaths(desk=desk, job=job, key=f"paths {job_id}")
-        case ["torque" | "test", *_] if state == AS_FOUND and (page := _of_closing(desk, job, rest)):
-            return page
         case ["scope", *what] if state == AS_FOUND and (page := _of_scope(desk, job, what)):
             return page
-    return _lost(desk, "There is no such screen in this job.")
+    page = _shared(desk, job, rest) if state == AS_FOUND else None
+    return page or _lost(desk, "There is no such screen in this job.")
 
 
-def _of_closing(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
-    """A screen of reassembly or pressure test; None where there is none of that name."""
-    of, key = {"desk": desk, "job": job}, f"closing {job.id} {' '.join(what)}"
+def _of_people(desk: Desk, what: str, named: str) -> ft.Control:
+    """A screen of people and their phones."""
+    match what:
+        case "people":
+            return People(desk=desk, key=f"people {desk.standing.version}")
+        case "person":
+            return PersonForm(desk=desk, named=named, key=f"person {named}")
+        case "devices":
+            return PairedDevices(desk=desk, version=desk.standing.version, key="devices")
+        case "pair":
+            return PairOne(desk=desk, named=named, key=f"pair {named}")
+    return Who(desk=desk, key="who")
+
+
+def _shared(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
+    """A screen of reassembly, pressure test or photographs; None where there is none of that name."""
+    of, key = {"desk": desk, "job": job}, f"{job.id} {' '.join(what)}"
     match what:
         case ["torque", *name]:
             return Torques(**of, name="".join(name), key=key)
         case ["test"]:
             return PressureTest(**of, key=key)
+        case ["photos"]:
+            return AllPhotos(**of, version=desk.standing.version, key=key)
+        case ["photo", name] if photo := job.photo(name):
+            return PhotoScreen(**of, photo=photo, key=key)
+        case ["compare", name] if photo := job.photo(name):
+            return ChooseOther(**of, photo=photo, key=key)
+        case ["compare", *names] if len(photos := [p for name in names if (p := job.photo(name))]) == 2:
+            return Compare(**of, first=photos[0], second=photos[1], key=key)
         case ["test", name] if trial := trial_named(desk, job, name):
             return TrialScreen(**of, trial=trial, key=key)
     return None
@@ -151,14 +191,35 @@ def _of_scope(desk: Desk, job: Job, what: list[str]) -> ft.Control | None:
     return None
 
 
-def _lost(desk: Desk, sentence: str) -> ft.Control:
+def _lost(desk: Desk, sentence: str, title: str = "Not found") -> ft.Control:
     return frame(
         desk,
-        "Not found",
+        title,
         [controls.notice(desk.standing.look, sentence)],
         foot=(
             controls.button(desk.standing.look, "To the list of jobs", lambda _: desk.go("/"), strong=True),
         ),
+    )
+
+
+@ft.component
+def Opening(desk: Desk, job_id: str) -> ft.Control:  # noqa: N802
+    """A job of very many entries is opened beside the screens: no other phone waits for it."""
+
+    async def open_it() -> None:
+        beside = await desk.floor.beside(partial(opened_beside, desk.bench, job_id))
+        take_from(desk.bench, beside, job_id)
+        desk.redraw()
+
+    def begin() -> None:
+        desk.page.run_task(desk.guard(open_it))
+
+    ft.use_effect(begin, [])
+    return frame(
+        desk,
+        "Opening the job",
+        [controls.text(desk.standing.look, "It has very many entries.", 18)],
+        back="/",
     )
 
 
@@ -185,6 +246,8 @@ def session(
     """
 
     def back(desk: Desk) -> None:
+        if desk.access:
+            desk.access.came_back()
         floor.join(desk)
         came_back(desk)
 

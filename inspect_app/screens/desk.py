@@ -17,15 +17,18 @@ from typing import Any
 import flet as ft
 
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.listing import units_of
 from inspect_app.bench.outcome import Outcome
+from inspect_app.bench.people import at_the_host, of_phone
 from inspect_app.entries.job import Job, Survey
+from inspect_app.entries.people import Holder, Person, may_make
 from inspect_app.entries.typed import Typed
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host, Picked, Touch
 from inspect_app.screens.mechanic.entering import Entering
 from inspect_app.screens.mechanic.pictures import Pictures
-from inspect_app.screens.mechanic.routes import leads, of_check, split
+from inspect_app.screens.mechanic.routes import leads, of_check, of_photo, split
 from inspect_app.screens.pieces.keypad import key_of
 from inspect_app.screens.pieces.look import LOOKS, SCALES, Look
 from inspect_app.tables.faults import TableError
@@ -67,7 +70,8 @@ class Desk:
     """One session at one bench."""
 
     def __init__(self, bench: Bench, page: ft.Page, client: str, floor: Floor, host: Host) -> None:
-        self.bench = bench.of_phone(client)
+        self.access = host.access()
+        self.bench = of_phone(bench, client, self.holder)
         self.page = page
         self.client = client
         self.floor = floor
@@ -82,6 +86,20 @@ class Desk:
         self._changed: Callable[[Standing], None] = lambda standing: None
         self.standing = self._from_settings(page.route or "/")
 
+    def holder(self) -> Holder:
+        """Whose hand this phone is in: the host's where nobody has to say."""
+        return self.access.holder() if self.access else at_the_host()
+
+    def may(self, kind: str) -> bool:
+        """Whether the holder may make an entry of a kind: what they may not is not offered to them."""
+        return may_make(self.holder().role, self.bench.shop.people(), kind)
+
+    def hold(self, person: Person) -> None:
+        """This phone is in somebody's hand from now on."""
+        if self.access:
+            self.access.hold(person.id)
+        self.setting("initials", person.initials)
+
     def _from_settings(self, route: str) -> Standing:
         settings = self.bench.shop.settings(self.client)
         look = LOOKS.get(settings.get("look", ""), LOOKS["light"])
@@ -90,7 +108,7 @@ class Desk:
             route,
             replace(look, scale=scale),
             self._system_at(route),
-            settings.get("initials", ""),
+            self.holder().initials or settings.get("initials", ""),
             handed=settings.get(HANDED, ""),
             width=self.page.width or 390.0,
             height=self.page.height or 844.0,
@@ -102,10 +120,7 @@ class Desk:
         chosen = settings.get(f"{SYSTEM_OF} {job_id}") or settings.get("system")
         if chosen or not job_id:
             return chosen or "metric"
-        try:
-            return self.bench.job(job_id).units or "metric"
-        except Refusal:  # a route nobody made; its screen says so
-            return "metric"
+        return units_of(self.bench, job_id) or "metric"
 
     def switch_units(self, system: str, job_id: str) -> None:
         """Show one job, or with "" what belongs to none, in these units on this phone."""
@@ -130,7 +145,7 @@ class Desk:
         if route != self.standing.route:
             self.on_key = None
             self.in_sight(None)
-            if leads(self.standing.route) and not of_check(route):
+            if of_photo(route) or (leads(self.standing.route) and not of_check(route)):
                 self._led_from[route] = self.standing.route
             self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()

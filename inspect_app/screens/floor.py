@@ -34,6 +34,8 @@ class Floor:
 
     def __init__(self) -> None:
         self._desks: list[OpenScreen] = []
+        self.judging: set[str] = set()
+        """The jobs of the list that are being judged beside the screens."""
         # one at a time: a large photograph takes much memory
         self._darkroom = ThreadPoolExecutor(max_workers=1)
 

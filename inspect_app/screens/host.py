@@ -13,6 +13,8 @@ from typing import Protocol
 
 import flet as ft
 
+from inspect_app.bench.sessions import Paired
+from inspect_app.entries.people import Holder
 from inspect_app.logbook.photos import MOST_BYTES, Developed
 
 LARGEST = MOST_BYTES
@@ -61,6 +63,59 @@ class CustomersWay:
 
 
 @dataclass(frozen=True, slots=True)
+class WayIn:
+    """How one device is paired: the address with its QR code row by row, True where dark, and the digits instead."""
+
+    address: str
+    squares: tuple[tuple[bool, ...], ...]
+    code: str
+
+
+class Devices(Protocol):
+    """The shop's paired phones, in the hand of the host."""
+
+    def every(self) -> Sequence[Paired]:
+        """All of them, the one seen last first."""
+
+    def end(self, name: str) -> None:
+        """End a device's session; its screens close at once.
+
+        Args:
+            name: the session's id.
+        """
+
+    def way_in(self, person: str) -> WayIn | None:
+        """A new way in for one device; None where this machine is in no network.
+
+        Args:
+            person: id of whose it will be, "" for whoever comes.
+        """
+
+
+class Access(Protocol):
+    """How the session came in that a screen belongs to."""
+
+    def holder(self) -> Holder:
+        """Whose hand it is in, asked anew each time: the host may have changed that."""
+
+    def hold(self, name: str) -> None:
+        """Another person holds it from now on.
+
+        Args:
+            name: the person's id.
+        Raises:
+            Refusal: it would open more than it was paired for.
+            NotSaved: the disk refused.
+        """
+
+    def came_back(self) -> None:
+        """The same screen is connected anew, maybe in another session."""
+
+    def devices(self) -> Devices | None:
+        """The paired phones; None for whoever is not the host, and where no phone can come in."""
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """What a host says of itself on the list of jobs, in the role of a colour; with what can be done about it."""
 
@@ -86,6 +141,9 @@ class Host(Protocol):
             name: its file name.
             made: what is in it.
         """
+
+    def access(self) -> Access | None:
+        """How this session came in; None where there is no other way than this machine itself."""
 
     def address(self) -> str:
         """Where a phone of the shop reaches the program, such as http://192.168.1.7:8710; "" where none can come in."""

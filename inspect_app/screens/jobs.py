@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from decimal import Decimal
+from functools import partial
 
 import flet as ft
 
-from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import entered_since
-from inspect_app.entries.job import Job, Survey
+from inspect_app.bench.listing import AT_ONCE, Row, Stands, basis_of, judged, listed
 from inspect_app.entries.opening import AnswerGiven
 from inspect_app.figures.stroke import stroke_drawing
-from inspect_app.job.nameplate import main_sizes
 from inspect_app.job.progress import Progress, ago_words
-from inspect_app.job.seals.standing import late_orders
-from inspect_app.job.steps import in_hand, steps_of
+from inspect_app.logbook.lines import Line
 from inspect_app.screens.customer.agreed import listed_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.exchanging import TakeJob
@@ -25,13 +22,13 @@ from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.cylinders import Question
-from inspect_app.tables.faults import TableError
 from inspect_app.trade.measuring.quantities import show, show_text
-from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted, inside
 
-AT_ONCE = 12
-"""So many jobs are shown before more are asked for: those worked on last."""
+TOGETHER = 10
+"""So many jobs are judged before the list is drawn with them."""
+
+LOOKED_AT = "how it stands is being looked up"
 
 URGENT = ("beyond", "accent")
 """In these roles what the host says stands above the jobs, else below them."""
@@ -45,15 +42,17 @@ FIRST, STAGES = "double-acting", "stages"
 UNITS = (("metric", "Millimetres"), ("inch", "Inches"))
 
 
-def size_words(desk: Desk, survey: Survey) -> str:
-    """Diameters and stroke as far as they are known: bore / rod × stroke, or every stage's."""
-    system, cylinder = desk.standing.system, desk.bench.tables.cylinders.get(survey.cylinder)
-    if cylinder is None:
-        return ""
-    sizes = [f.id for f in main_sizes(cylinder, survey) if not f.id.endswith("-inside")]
-    strokes = [survey.length(name) for name in sizes if name.endswith("stroke")]
+def size_words(sizes: Mapping[str, str], system: str) -> str:
+    """Diameters and stroke as far as they are known: bore / rod × stroke, or every stage's.
+
+    Args:
+        sizes: the cylinder's main sizes by field, mm as text, "" for one that is missing.
+        system: "metric" or "inch".
+    """
+    known = {name: Decimal(mm) if mm else None for name, mm in sizes.items() if not name.endswith("-inside")}
+    strokes = [mm for name, mm in known.items() if name.endswith("stroke")]
     stroke = sum((mm for mm in strokes if mm), Decimal(0)) if all(strokes) else None
-    diameters = [survey.length(name) for name in sizes if not name.endswith("stroke")]
+    diameters = [mm for name, mm in known.items() if not name.endswith("stroke")]
     if not any(diameters) and not stroke:
         return ""
     decimals = 0 if system == "metric" else 2
@@ -65,69 +64,73 @@ def size_words(desk: Desk, survey: Survey) -> str:
     return f"{' / '.join(f'Ø{size}' for size in shown[:-1])} × {shown[-1]} {unit}"
 
 
-def matches(job: Job, wanted: str) -> bool:
-    """Whether a job is meant by what was typed into the search."""
-    fields = (job.as_found.text(name) for name in ("customer", "machine", "serial"))
-    told = " ".join((job.name, *fields)).casefold()
-    return all(word in told for word in wanted.casefold().split())
+def report_words(since: int | None) -> str:
+    """Whether a report was made, and whether it still says all that stands; "" without one.
 
-
-def report_words(bench: Bench, job: Job) -> str:
-    """Whether a report was made, and whether it still says all that stands; "" without one."""
-    since = entered_since(bench, job)
-    if not since:
+    Args:
+        since: how many entries it does not cover, None without one.
+    """
+    if since is None:
         return ""
-    came = counted(since[-1], "entry", "entries") if since[-1] else "nothing entered"
-    return f"report made, {came} since"
+    return f"report made, {counted(since, 'entry', 'entries') if since else 'nothing entered'} since"
 
 
-def step_words(bench: Bench, job: Job) -> str:
-    """Which step of a job is in hand, and how many orders of seals are late."""
-    hand = in_hand(steps_of(job.steps, bench.tables_of(job).steps))
-    late = late_orders(job.ordering, bench.today())
-    said = [f"Step: {inside(hand.step.title)}" if hand else "every step over"]
-    return ", ".join([*said, counted(late, "order late", "orders late")][: 2 if late else 1])
+def step_words(stands: Stands) -> str:
+    """Which step of a job is in hand, or whether it is released."""
+    if stands.step:
+        return f"Step: {inside(stands.step)}"
+    return "released" if stands.released else "every step closed or skipped"
 
 
-def _row(desk: Desk, job: Job) -> ft.Control:
+def _row(desk: Desk, row: Row) -> ft.Control:
     """A job: whose it is, what becomes of it so far, how far it is, when it was last touched."""
-    look = desk.standing.look
-    whose = [job.as_found.text("customer"), job.as_found.text("machine")]
-    under = " · ".join(w for w in (*whose, size_words(desk, job.as_found)) if w)
+    look, line, stands = desk.standing.look, row.line, row.stands
+    sizes = size_words(stands.sizes, desk.standing.system) if stands else ""
+    under = " · ".join(w for w in (line.customer, line.machine, sizes) if w)
     lines: list[ft.Control] = [controls.small(look, under)] if under else []
-    ago, report = ago_words(job.last_at, desk.bench.now()), report_words(desk.bench, job)
-    customer = ""
-    try:
-        stands, customer = desk.bench.progress(job), listed_words(desk, job)
-    except (TableError, Refusal) as damaged:  # this job's limits; the other jobs are listed all the same
-        lines.append(controls.small(look, str(damaged)))
-        said = str(damaged)
+    ago = ago_words(line.last, desk.bench.now())
+    customer = report = said = ""
+    if stands is None:
+        lines.append(controls.small(look, f"{LOOKED_AT}, last touched {ago}"))
+        said = LOOKED_AT
     else:
-        lines += _stands(look, stands, ago)
-        said = (
-            f"{stands.word}{f', {stands.parts}' if stands.parts else ''}. {stands.done} of {stands.of} done"
-        )
-        step = step_words(desk.bench, job)
-        lines.append(controls.text(look, step, 16))
-        said += f". {step}"
+        report = report_words(stands.since)
+        customer = listed_words(stands.customer, desk.bench.now()) if stands.customer else ""
+        said = _told(look, stands, ago, lines)
     lines += [controls.text(look, words, 16) for words in (customer, report) if words]
-    go = desk.guard(lambda _: desk.go(f"/job/{job.id}"))
+    go = desk.guard(lambda _: desk.go(f"/job/{line.job}"))
     return ft.Semantics(
-        label=controls.printable(". ".join(w for w in (job.name, under, said, customer, report, ago) if w)),
+        label=controls.printable(". ".join(w for w in (line.name, under, said, customer, report, ago) if w)),
         button=True,
         container=True,
         exclude_semantics=True,
-        identifier=f"job {job.name}",
+        identifier=f"job {line.name}",
         on_tap=go,
-        key=f"job {job.id}",
+        key=f"job {line.job}",
         content=ft.Container(
-            ft.Column([controls.text(look, job.name, 20, bold=True), *lines], spacing=4, tight=True),
+            ft.Column([controls.text(look, line.name, 20, bold=True), *lines], spacing=4, tight=True),
             padding=ft.Padding(12, 10, 8, 10),
             border=ft.Border(bottom=ft.BorderSide(look.weight, look.rule)),
             on_click=go,
             ink=True,
         ),
     )
+
+
+def _told(look: Look, stands: Stands, ago: str, lines: list[ft.Control]) -> str:
+    """How a job stands: its lines are added, and the words that say the same are given."""
+    progress = stands.progress
+    if progress is None:
+        lines.append(controls.small(look, stands.refused))
+        return stands.refused
+    step = step_words(stands)
+    late = counted(stands.late, "order late", "orders late") if stands.late else ""
+    lines += [*_stands(look, progress, ago), controls.text(look, step, 16)]
+    if late:
+        lines.append(controls.text(look, late, 16, bold=True, color=look.beyond))
+    parts = f", {progress.parts}" if progress.parts else ""
+    done = f"{progress.word}{parts}. {progress.done} of {progress.of} done"
+    return ". ".join(words for words in (done, step, late) if words)
 
 
 def _stands(look: Look, stands: Progress, ago: str) -> list[ft.Control]:
@@ -160,15 +163,39 @@ def _note(desk: Desk, note: Note) -> ft.Control:
     return controls.notice(look, note.words, note.role, [controls.button(look, note.does, desk.guard(do))])
 
 
+async def judge_beside(desk: Desk, lines: Sequence[Line]) -> None:
+    """Find out beside the screens how jobs stand that nobody has in memory, and keep it for every list.
+
+    Args:
+        desk: the session that shows them.
+        lines: their lines.
+    """
+    floor, bench, basis = desk.floor, desk.bench, basis_of(desk.bench)
+    lines = [line for line in lines if line.job not in floor.judging]
+    floor.judging |= {line.job for line in lines}
+    try:
+        for n in range(0, len(lines), TOGETHER):
+            some = lines[n : n + TOGETHER]
+            found = [await floor.beside(partial(judged, bench, line, basis)) for line in some]
+            bench.logbook.lines.keep(judgement for judgement in found if judgement)
+            floor.told(some[-1].job)
+    finally:
+        floor.judging -= {line.job for line in lines}
+
+
 @ft.component
 def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     wanted, set_wanted = ft.use_state("")
     shown, set_shown = ft.use_state(AT_ONCE)
-    every = desk.bench.logbook.jobs()
-    if wanted:
-        every = tuple(i for i in every if matches(desk.bench.job(i), wanted))
-    jobs = [desk.bench.job(i) for i in every[:shown]]  # the others are not even read
+    found = listed(desk.bench, wanted, shown)
+    unknown = [row.line for row in found.rows if row.stands is None]
+
+    def find_out() -> None:
+        if unknown:
+            desk.page.run_task(desk.guard(judge_beside), desk, unknown)
+
+    ft.use_effect(find_out, [" ".join(line.head for line in unknown)])
     notes = desk.host.notes()
     body = [_note(desk, note) for note in notes if note.role in URGENT]
     body += [
@@ -176,11 +203,11 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
             look, "Search", wanted, set_wanted, on_change=set_wanted, hint="number, customer, machine, serial"
         )
     ]
-    body += [_row(desk, job) for job in jobs]
-    if len(every) > shown:
-        words = f"{len(every) - shown} more, not touched for longer"
+    body += [_row(desk, row) for row in found.rows]
+    if found.count > len(found.rows):
+        words = f"{found.count - len(found.rows)} more, not touched for longer"
         body.append(controls.button(look, words, lambda _: set_shown(shown + AT_ONCE), key="More jobs"))
-    if not jobs:
+    if not found.rows:
         words = (
             "No job matches. Search by a part of the job's number, the customer or the machine."
             if wanted
@@ -188,13 +215,18 @@ def Jobs(desk: Desk, version: int) -> ft.Control:  # noqa: N802
             "come then."
         )
         body.append(controls.notice(look, words, "accent"))
-    body += [TakeJob(desk=desk), *(_note(desk, note) for note in notes if note.role not in URGENT)]
+    body += [
+        *([TakeJob(desk=desk)] if desk.may("job") else []),
+        *(_note(desk, note) for note in notes if note.role not in URGENT),
+    ]
     return frame(
         desk,
         "Cylinders on the bench",
         body,
         tools=_tools(desk),
-        foot=(controls.button(look, "New job", lambda _: desk.go("/new"), strong=True),),
+        foot=(controls.button(look, "New job", lambda _: desk.go("/new"), strong=True),)
+        if desk.may("job")
+        else (),
     )
 
 
@@ -208,6 +240,7 @@ def _tools(desk: Desk) -> list[ft.Control]:
             (ft.Icons.CALCULATE_OUTLINED, "Calculators", "/calc"),
             (ft.Icons.SETTINGS_OUTLINED, "Settings", "/settings"),
         )
+        if route != "/orders" or desk.may("seal-order")
     ]
 
 
@@ -241,7 +274,7 @@ def NewJob(desk: Desk) -> ft.Control:  # noqa: N802
         "New job",
         [
             texts.field(look, "name", "Job number or tag"),
-            texts.field(look, "initials", "Your initials"),
+            *([] if desk.bench.shop.people() else [texts.field(look, "initials", "Your initials")]),
             controls.heading(look, "A bare number is in"),
             controls.choices(look, UNITS, texts["system"], lambda s: write("system", s)),
             controls.heading(look, "It is a"),
@@ -283,24 +316,3 @@ def _ask_stages(desk: Desk, texts: Texts, write: Callable[[str, str], None]) -> 
     options = tuple(asked.answers.items())
     stages = controls.choices(look, options, texts["stages"], lambda n: write("stages", n), len(options))
     return [controls.heading(look, asked.ask), stages]
-
-
-@ft.component
-def Who(desk: Desk) -> ft.Control:  # noqa: N802
-    """Asks once who holds this phone, before anything is entered with it."""
-    look = desk.standing.look
-    texts, _ = use_texts()
-
-    def keep() -> None:
-        if texts["initials"].strip():
-            desk.setting("initials", texts["initials"].strip())
-        else:
-            desk.say("Type your initials: every entry says who made it.")
-
-    return frame(
-        desk,
-        "Who holds this phone?",
-        [texts.field(look, "initials", "Your initials")],
-        back="/",
-        foot=(controls.button(look, "Go on", desk.guard(lambda _: keep()), strong=True),),
-    )

@@ -6,6 +6,7 @@ import flet as ft
 
 from inspect_app.bench.means import enter_means, retire_means
 from inspect_app.entries.means import Means
+from inspect_app.report.phrases import as_typed
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.nameplate import label_of
 from inspect_app.screens.pieces import controls
@@ -21,7 +22,7 @@ def means_rows(desk: Desk) -> list[ft.Control]:
         controls.small(look, "A step says beforehand what exceeds them."),
     ]
     for kind in desk.bench.tables.means.values():
-        own = ", ".join(means_words(m, desk.bench.today()) for m in shops if m.kind == kind.id)
+        own = ", ".join(means_words(desk, m) for m in shops if m.kind == kind.id)
         rows.append(
             controls.row(
                 look,
@@ -34,11 +35,13 @@ def means_rows(desk: Desk) -> list[ft.Control]:
     return rows
 
 
-def means_words(means: Means, today: str) -> str:
-    """A means in a line: its name, rating as typed, and its test."""
-    overdue = "EXPIRED, " if means.tested_until and means.tested_until < today else ""
+def means_words(desk: Desk, means: Means) -> str:
+    """A means in a line: its name, what it is rated for, and its test."""
+    overdue = "EXPIRED, " if means.tested_until and means.tested_until < desk.bench.today() else ""
     tested = f"tested until {means.tested_until}" if means.tested_until else "no test date"
-    return f"{means.name} up to {means.typed}, {overdue}{tested}"
+    measures = desk.bench.tables.means[means.kind].measures
+    rated = as_typed(means.typed, means.up_to, measures, desk.standing.system)
+    return f"{means.name} up to {rated}, {overdue}{tested}"
 
 
 @ft.component
@@ -61,7 +64,7 @@ def MeansForm(desk: Desk, kind: str) -> ft.Control:  # noqa: N802
     for means in (m for m in bench.shop.means() if m.kind == kind):
         out = desk.guard(lambda _, m=means: retire(m))
         body += [
-            controls.text(look, means_words(means, bench.today()), 18),
+            controls.text(look, means_words(desk, means), 18),
             controls.button(look, f"Take {means.name} out of use", out),
         ]
     body += [

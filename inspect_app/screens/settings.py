@@ -6,14 +6,16 @@ from decimal import Decimal
 
 import flet as ft
 
-from inspect_app.bench.shop import HOUSE, HOUSE_SETTINGS
+from inspect_app.bench.shop import DROPPED, HOUSE, HOUSE_SETTINGS, KEPT, ORIGINALS
 from inspect_app.entries.job import Gauge
+from inspect_app.entries.people import HOST
 from inspect_app.job.choosing import range_words
 from inspect_app.job.measured import is_default
 from inspect_app.job.places import CLOCKS_FIRST, STATIONS_FIRST
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.means import means_rows
 from inspect_app.screens.mechanic.thumb import FELT, LEADING, ORDER, STAY, TOUCH
+from inspect_app.screens.people import who_rows
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
 from inspect_app.screens.pieces.look import LOOK_TITLES
@@ -30,25 +32,21 @@ ORDERS = (
 )
 TOUCHES = ((FELT, "Verdicts"), ("off", "Nothing"))
 LEADING_DIGITS = ((STAY, "Stay"), ("type", "Type them"))
+WITH_ORIGINALS = ((KEPT, "Keep them"), (DROPPED, "Drop them"))
 HOUSE_LINES = ("Name", "Address, telephone", "Who authorises reports, by name")
 TEXTS = (("normal", "Normal"), ("large", "Large"), ("largest", "Largest"))
 
 
 @ft.component
 def Settings(desk: Desk) -> ft.Control:  # noqa: N802
-    look, standing = desk.standing.look, desk.standing
+    look = desk.standing.look
     settings = desk.bench.shop.settings(desk.client)
 
     def choose(name: str) -> controls.Handler:
         return desk.guard(lambda value: desk.setting(name, value))
 
     body: list[ft.Control] = [
-        controls.field(
-            look,
-            "Your initials",
-            standing.initials,
-            desk.guard(lambda t: desk.setting("initials", t.strip())),
-        ),
+        *who_rows(desk),
         controls.heading(look, "Units"),
         controls.choices(look, SYSTEMS, settings.get("system", ""), choose("system"), columns=1),
         controls.small(
@@ -71,9 +69,8 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
             look,
             "One light knock: within limit. Two: too close. Three hard ones: outside. Not every phone can.",
         ),
-        *_house_rows(desk),
-        *_gauge_rows(desk),
-        *means_rows(desk),
+        *(_house_rows(desk) if desk.holder().role == HOST or not desk.bench.shop.people() else []),
+        *([*_gauge_rows(desk), *means_rows(desk)] if desk.may("gauge") else []),
     ]
     return frame(desk, "Settings", body, back="/")
 
@@ -84,6 +81,27 @@ def _house_rows(desk: Desk) -> list[ft.Control]:
     return [
         controls.heading(desk.standing.look, "The shop, on its reports"),
         *(_house_line(desk, name, label) for name, label in lines),
+        *_originals(desk),
+    ]
+
+
+def _originals(desk: Desk) -> list[ft.Control]:
+    """Whether photographs are kept as the camera made them; it is the same on every phone."""
+    look = desk.standing.look
+
+    def choose(value: str) -> None:
+        desk.bench.set_setting(HOUSE, ORIGINALS, value, desk.standing.initials)
+        desk.refresh()
+
+    said = desk.bench.shop.settings(HOUSE).get(ORIGINALS, KEPT)
+    return [
+        controls.heading(look, "Photographs as the camera made them"),
+        controls.choices(look, WITH_ORIGINALS, said, desk.guard(choose)),
+        controls.small(
+            look,
+            "What the camera wrote into them, such as the place, stays in the data folder and its backups. The report "
+            "says whether they are kept.",
+        ),
     ]
 
 

@@ -1,90 +1,56 @@
-"""The door before the app: other hosts' names are turned away, and devices without a pass asked for the code.
+"""The door before the app: other hosts' names are turned away, and devices without a session asked for a code.
 
-Without a gate only this machine is served. With one every other device first enters the short-lived code
-shown on the host, and guesses are slowed and then stopped. A customer's link is let through without it, to
-the customers' pages alone.
+Without a gate only this machine is served. With one every other device is paired first, by a short-lived code or the
+QR code shown on the host, and then holds a session until that is ended. A customer's link is let through without,
+to the customers' pages alone.
 """
 
 from __future__ import annotations
 
 import asyncio
-import hmac
-import html
-import secrets
-import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from contextvars import ContextVar
+from dataclasses import dataclass
 from typing import Any
 from urllib.parse import parse_qs
 
 from starlette.requests import HTTPConnection, Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
+from inspect_app.bench.sessions import Paired, Sessions
+from inspect_app.logbook.store import NotSaved
+from inspect_app.serve import pairing
 from inspect_app.serve.customer_links import PREFIX
+from inspect_app.serve.door_page import device_words, page
+from inspect_app.serve.headers import Guarded
+from inspect_app.serve.open_screen import NOT_ALLOWED, OpenScreen
+from inspect_app.serve.pairing import Offer, Pairing
 
-CODE_SECONDS = 600
-PASS_SECONDS = 12 * 3600
-MOST_GUESSES = 10
-COOKIE = "inspect_app_pass"
+COOKIE = "inspect_app_session"
+COOKIE_SECONDS = 180 * 24 * 3600
+"""The host ends a session long before, when it is not used; the browser only keeps what opens it."""
 LOOPBACK = ("127.0.0.1", "::1", "localhost")
+NOT_HERE = ("/docs", "/redoc", "/openapi.json", "/oauth_callback")
+"""What the framework brings and nobody here needs: a description of itself, and the way to other sites' accounts."""
+MOST_TYPED = 1_000
+"""Bytes of the form with the code."""
 
-POLICY = (
-    "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
-    "img-src 'self' data: blob:; connect-src 'self' data: blob:"
-)
-"""What the browser is told it may fetch: nothing from elsewhere. The stock client would ask another host for
-an animation runtime that no screen uses; its own scripts need eval to compile what they draw with."""
+THIS_MACHINE, NOBODY = "", "nobody"
+SESSION: ContextVar[str] = ContextVar("session", default=NOBODY)
+"""The id of the session whose request is being answered, or THIS_MACHINE. Who is neither may do nothing."""
 
 
-@dataclass
+@dataclass(frozen=True, slots=True)
 class Gate:
-    """The code that lets other devices in, and who is in.
+    """How other devices come in: the codes, the sessions of those that did, and who is told at the host."""
 
-    `show` tells the person at the host; it gets a new code whenever the old one has run out.
-    """
-
-    show: Callable[[str], None]
-    now: Callable[[], float] = time.monotonic
-    _code: str = ""
-    _until: float = 0.0
-    _wrong: int = 0
-    _passes: dict[str, float] = field(default_factory=dict)
-
-    def offer(self) -> None:
-        """Make sure a valid code is shown on the host."""
-        if self.now() >= self._until:
-            self._code = f"{secrets.randbelow(1_000_000):06d}"
-            self._until = self.now() + CODE_SECONDS
-            self._wrong = 0
-            self.show(self._code)
-
-    @property
-    def closed(self) -> bool:
-        """Whether guessing has gone on too long for this code."""
-        return self._wrong >= MOST_GUESSES
-
-    def delay_seconds(self) -> float:
-        """How long the next answer is held back: doubled with every wrong guess."""
-        return min(8.0, 0.25 * 2**self._wrong) if self._wrong else 0.0
-
-    def enter(self, typed: str) -> str | None:
-        """A pass for a right code, None for a wrong one, an expired one, or too many guesses."""
-        digits = "".join(c for c in typed if c in "0123456789")
-        right = not self.closed and self.now() < self._until and hmac.compare_digest(digits, self._code)
-        if not right:
-            self._wrong += 1
-            return None
-        token = secrets.token_urlsafe(24)
-        self._passes[token] = self.now() + PASS_SECONDS
-        return token
-
-    def admits(self, token: str) -> bool:
-        """Whether a pass is good."""
-        return self._passes.get(token, 0.0) > self.now()
+    pairing: Pairing
+    sessions: Sessions
+    say: Callable[[str], None] = lambda _: None
 
 
 class Door:
-    """Stands before the app: turns away other hosts' names, and devices without a pass.
+    """Stands before the app: turns away other hosts' names, and devices without a session.
 
     Args:
         app: what is behind it.
@@ -104,28 +70,43 @@ class Door:
         if scope["type"] not in ("http", "websocket"):
             await self.app(scope, receive, send)
             return
-        asked = HTTPConnection(scope)
+        asked, send = HTTPConnection(scope), Guarded(send)
+        by_http = scope["type"] == "http"
         if not self._named_right(asked):
             # a page of another site that resolves to this machine must not reach the logbook
-            answer = _page(421, "This address is not one this program answers to.", form=False)
-        elif self.customers and scope["type"] == "http" and scope["path"].startswith(PREFIX):
+            answer = page(421, "This address is not one this program answers to.", form=False)
+        elif self.customers and by_http and scope["path"].startswith(PREFIX):
             await self.customers(scope, receive, send)
             return
-        elif self._may_pass(asked):
-            await self.app(scope, receive, _homebound(send))
+        elif scope["path"].startswith(NOT_HERE):
+            answer = PlainTextResponse("There is nothing here.", 404)
+        elif self.gate and by_http and (way := self._way_in(scope)):
+            answer = await way(Request(scope, receive))
+        elif self._is_here(asked):
+            await self._pass(THIS_MACHINE, scope, receive, send)
             return
-        elif scope["type"] == "websocket":
-            answer = None
-        elif asked.url.path == "/enter" and scope["method"] == "POST":
-            answer = await self._enter(Request(scope, receive))
-        else:
-            assert self.gate is not None
-            self.gate.offer()
-            answer = _page(401, "Type the code that the host's screen shows.")
-        if scope["type"] == "websocket" or answer is None:
-            await send({"type": "websocket.close", "code": 1008})
-        else:
+        elif known := self._session(asked):
+            await self._pass(known.id, scope, receive, send)
+            return
+        elif by_http:
+            answer = self._ask(page(401, "Type the code that the host's screen shows."))
+        if by_http:
             await answer(scope, receive, send)
+        else:
+            await send({"type": "websocket.close", "code": NOT_ALLOWED})
+
+    async def _pass(self, session: str, scope: Any, receive: Any, send: Any) -> None:
+        """Let a request through to the app, which may ask whose it is."""
+        SESSION.set(session)
+        if scope["type"] == "http":
+            await self.app(scope, receive, send)
+            return
+        sessions = self.gate.sessions if self.gate else None
+        here = session == THIS_MACHINE or sessions is None
+        screen = OpenScreen(
+            receive, send, lambda: here or (sessions is not None and sessions.stands(session))
+        )
+        await screen.serve(self.app, scope)
 
     def _named_right(self, asked: HTTPConnection) -> bool:
         host = asked.headers.get("host", "").lower()
@@ -136,57 +117,82 @@ class Door:
         named = _name_of(host) in (*self.hosts, *reached)
         return named and (not origin or origin.partition("://")[2] == host)
 
-    def _may_pass(self, asked: HTTPConnection) -> bool:
-        if self.gate is None or (asked.client and asked.client.host in LOOPBACK):
-            return True
-        return self.gate.admits(asked.cookies.get(COOKIE, ""))
+    def _is_here(self, asked: HTTPConnection) -> bool:
+        return self.gate is None or bool(asked.client and asked.client.host in LOOPBACK)
+
+    def _session(self, asked: HTTPConnection) -> Paired | None:
+        assert self.gate is not None
+        return self.gate.sessions.opened_by(asked.cookies.get(COOKIE, ""))
+
+    # -- pairing -----------------------------------------------------------------------------------
+
+    def _way_in(self, scope: Any) -> Callable[[Request], Any] | None:
+        """What answers a device that pairs, whether or not it was paired before; None for any other request."""
+        if scope["path"] == "/enter" and scope["method"] == "POST":
+            return self._enter
+        if scope["path"].startswith(pairing.PREFIX) and scope["method"] in ("GET", "HEAD"):
+            return self._linked
+        return None
+
+    def _ask(self, answer: Response) -> Response:
+        assert self.gate is not None
+        self.gate.pairing.offer()
+        return answer
+
+    async def _linked(self, asked: Request) -> Response:
+        """Nothing is used up by looking: a messenger looks at a link before a person does."""
+        assert self.gate is not None
+        token = asked.url.path.removeprefix(pairing.PREFIX)
+        if self.gate.pairing.linked(token):
+            return page(200, "The host lets this device in.", token=token)
+        return self._ask(page(401, "This QR code was used, or has run out. Scan the one the host shows now."))
 
     async def _enter(self, asked: Request) -> Response:
         assert self.gate is not None
-        body = b""
-        async for part in asked.stream():
-            body = (body + part)[:200]  # a code is short, whoever sends more
-        typed = parse_qs(body.decode("latin-1")).get("code", [""])[0]
-        await asyncio.sleep(self.gate.delay_seconds())
-        token = self.gate.enter(typed)
-        if token:
-            answer = RedirectResponse("/", 303)
-            answer.set_cookie(COOKIE, token, max_age=PASS_SECONDS, httponly=True, samesite="strict")
-            return answer
-        if self.gate.closed:
-            return _page(429, "Too many wrong codes. A new one comes after ten minutes.")
-        return _page(401, "That code is wrong or has run out. Type the one the host shows now.")
+        form = await _typed(asked)
+        if form is None:
+            return page(413, "A code has six digits.")
+        codes, address = self.gate.pairing, asked.client.host if asked.client else ""
+        if form.get("token"):
+            offer = codes.use_link(form["token"])
+            return self._let_in(asked, offer) if offer else await self._linked(asked)
+        if refused := codes.refuses(address):
+            return page(429, refused)
+        offer, delay = codes.try_digits(address, form.get("code", ""))
+        await asyncio.sleep(delay)
+        return self._let_in(asked, offer) if offer else self._ask(page(401, pairing.WRONG))
+
+    def _let_in(self, asked: Request, offer: Offer) -> Response:
+        assert self.gate is not None
+        sessions, address = self.gate.sessions, asked.client.host if asked.client else ""
+        device = device_words(asked.headers.get("user-agent", ""))
+        try:
+            before = self._session(asked)
+            token = sessions.begin(offer.person, device, address)
+            if before:
+                sessions.end(before.id)  # the same device, for somebody else
+        except NotSaved as trouble:
+            return page(503, str(trouble), form=False)
+        self.gate.say(f"Paired: {device} at {address}.")
+        answer = RedirectResponse("/", 303)
+        safe = asked.url.scheme == "https"
+        answer.set_cookie(COOKIE, token, COOKIE_SECONDS, httponly=True, samesite="strict", secure=safe)
+        return answer
 
 
-def _homebound(send: Any) -> Any:
-    """Sends on, every page with POLICY."""
-
-    async def sent(message: Any) -> None:
-        headers = message.get("headers", ())
-        if any(k.lower() == b"content-type" and v.startswith(b"text/html") for k, v in headers):
-            message = {**message, "headers": [*headers, (b"content-security-policy", POLICY.encode())]}
-        await send(message)
-
-    return sent
+async def _typed(asked: Request) -> dict[str, str] | None:
+    """What was filled in; None when it is more than anybody fills in."""
+    body = b""
+    async for part in asked.stream():
+        body += part
+        if len(body) > MOST_TYPED:
+            return None
+    try:
+        return {name: texts[0] for name, texts in parse_qs(body.decode("latin-1"), max_num_fields=10).items()}
+    except ValueError:
+        return {}
 
 
 def _name_of(host: str) -> str:
     name = host.rsplit(":", 1)[0] if not host.endswith("]") else host
     return name.strip("[]")
-
-
-def _page(status: int, sentence: str, form: bool = True) -> Response:
-    entry = (
-        '<form method="post" action="/enter"><input name="code" inputmode="numeric" autocomplete="off" '
-        'autofocus maxlength="7" aria-label="Code"><button>Enter</button></form>'
-        if form
-        else ""
-    )
-    body = (
-        '<!doctype html><meta name="viewport" content="width=device-width"><title>Cylinder inspection</title>'
-        "<style>body{font:20px sans-serif;background:#F7F4EC;color:#1B1F23;margin:2em}"
-        "input,button{font:32px sans-serif;height:64px;margin:12px 12px 0 0;padding:0 16px;max-width:9em}"
-        "button{background:#123A86;color:#fff;border:0}</style>"
-        f"<p>{html.escape(sentence)}</p>{entry}"
-    )
-    return HTMLResponse(body, status, {"cache-control": "no-store"})

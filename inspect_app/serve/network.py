@@ -7,12 +7,15 @@ from __future__ import annotations
 
 import os
 import socket
+import ssl
 import sys
 import webbrowser
 from collections.abc import Iterator
 from contextlib import suppress
 from ipaddress import IPv4Address
 from pathlib import Path
+
+from inspect_app.trade.measuring.refusal import Refusal
 
 NOT_THE_WIFI = (
     "tun",
@@ -133,3 +136,34 @@ def browser() -> webbrowser.BaseBrowser | None:
     except webbrowser.Error:
         return None
     return None if Path(str(getattr(found, "name", ""))).name in TEXT_BROWSERS else found
+
+
+def certificate(file: Path | None, key: Path | None) -> ssl.SSLContext | None:
+    """What is shown to prove that it is this machine; None where neither file was given.
+
+    Args:
+        file: the certificate, PEM, with those between it and the shop's own authority.
+        key: its private key, PEM, without a passphrase.
+    Raises:
+        Refusal: one of them is missing or cannot be used.
+    """
+    if file is None and key is None:
+        return None
+    if file is None or key is None:
+        raise Refusal("A certificate and its key belong together: give --certificate FILE and --key FILE.")
+    for one in (file, key):
+        if not one.is_file():
+            raise Refusal(f"There is no file {one}.")
+    shown = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+
+    def locked() -> str:
+        raise Refusal(f"{key} is locked with a passphrase; give one that is not, readable by you alone.")
+
+    try:
+        shown.load_cert_chain(file, key, password=locked)
+    except (OSError, ValueError) as error:
+        raise Refusal(
+            f"{file} and {key} cannot be used ({getattr(error, 'reason', '') or error}). Both must be PEM files, "
+            "and the key that of the certificate."
+        ) from error
+    return shown

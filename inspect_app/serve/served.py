@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import flet as ft
 
-from inspect_app.screens.host import CustomersWay, Note, Picked, Touch
+from inspect_app.screens.host import Access, CustomersWay, Note, Picked, Touch
 from inspect_app.serve.customer_links import CustomerLinks
 from inspect_app.serve.door import LOOPBACK
 from inspect_app.serve.links import Links
@@ -23,12 +23,22 @@ class Served:
         page: the session's page.
         links: those of this program.
         uploads: where a photograph lies until it is taken in.
+        access: how the session came in.
         customers: links for customers' own phones; None where only this machine is served.
+        told: what there is to say of the place the data is kept at.
     """
 
     def __init__(
-        self, page: ft.Page, links: Links, uploads: Path, customers: CustomerLinks | None = None
+        self,
+        page: ft.Page,
+        links: Links,
+        uploads: Path,
+        access: Access,
+        customers: CustomerLinks | None = None,
+        told: Callable[[], Sequence[Note]] = tuple,
     ) -> None:
+        self._access = access
+        self.notes = told
         self._page = page
         self._links = links
         self._customers = customers
@@ -38,9 +48,9 @@ class Served:
         """The link is followed by the client within the touch: a browser opens nothing unasked."""
         return Touch(action=ft.OpenUrl(self._links.lend(name, made)))
 
-    def notes(self) -> Sequence[Note]:
-        """The data lies on the shop's machine, which says where when it starts."""
-        return ()
+    def access(self) -> Access:
+        """By this machine itself, or as a phone that was paired."""
+        return self._access
 
     def lower_edge(self) -> float:
         """The browser's own bar is below the page."""
@@ -65,7 +75,8 @@ class Served:
         name, port = came_by.hostname or LOOPBACK[0], came_by.port
         if name in LOOPBACK:  # a phone comes in by the shop's Wi-Fi
             name = next(iter(lan_addresses()), "")
-        return f"http://{name}:{port}" if name and port is not None else ""
+        scheme = "https" if came_by.scheme in ("https", "wss") else "http"
+        return f"{scheme}://{name}:{port}" if name and port is not None else ""
 
     def picking(self, any_file: bool = False) -> ft.ClientAction:
         """Opens the phone's picker."""

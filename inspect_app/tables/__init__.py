@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -139,6 +140,16 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         content_hash(contents(reader.folder, shop)), operations, positions, old_seals, steps,
         means, *_sound(closing),
     )  # fmt: skip
+
+
+@cache
+def load_shipped() -> Tables:
+    """The tables of the shipped checklists where a shop has no limits of its own, read once.
+
+    Raises:
+        TableError: as `load`.
+    """
+    return load()
 
 
 def _load_closing(

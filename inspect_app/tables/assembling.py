@@ -16,7 +16,7 @@ LUBRICANT = "lubricant"
 """The record of the step that says what is on the seals."""
 
 PISTON, GLAND, ENDS, NO_PRESSURE = PARTED_BY = ("piston", "gland", "ends", "none")
-"""What parts a joint: the rod side on the piston or on the gland, pressure on the whole bore, nothing."""
+"""What parts a joint: the rod side on the piston, whatever stands on the gland, pressure on the whole bore, nothing."""
 
 
 @dataclass(frozen=True, slots=True)

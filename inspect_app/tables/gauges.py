@@ -75,7 +75,7 @@ def load_gauges(reader: Reader, sources: Mapping[str, Source]) -> dict[str, Gaug
         if unknown := block.keys() - {*KEYS}:
             reader.fault(file, name, f"has unknown keys {', '.join(sorted(unknown))}; remove them.")
         for key, allowed in (("measures", KINDS), ("states", STATES), ("source", sources)):
-            if key in block and block[key] not in allowed:
+            if key in block and str(block[key]) not in allowed:
                 reader.fault(file, f"{name}.{key}", allowed_words(str(block[key]), allowed))
         if name in gauges:
             reader.fault(file, name, "stands twice; rename one.")

@@ -321,7 +321,7 @@ def _limit_from(
         if key in block and block[key] not in allowed:
             reader.fault(file, f"{name}.{key}", f"found {block[key]!r}; allowed are {', '.join(allowed)}.")
     for key, names in (("source", known.sources), ("cure", known.operations)):
-        if key in block and block[key] not in names:
+        if key in block and str(block[key]) not in names:
             reader.fault(file, f"{name}.{key}", allowed_words(str(block[key]), names))
     rule = _rule_of(reader, file, name, block)
     when: Answers = {}

@@ -16,9 +16,19 @@ STEP = "pressure-test"
 """The step of the job that records it."""
 
 NO_PRESSURE, LOW, RATED, PROOF = PRESSURES = ("none", "low", "rated", "proof")
-LEAK, HOLD, LOOK, DROPS, STANDS = JUDGED = ("leak", "hold", "look", "drops", "none")
+LEAK, HOLD, LOOK, DROPS, ORDER, STANDS = JUDGED = ("leak", "hold", "look", "drops", "order", "none")
+MOST_STAGES = 6
 CLASSES = ("dry", "wet", "drops", "falling")
 """Classes of a leak by look, the better first; what each is called stands in steps.toml."""
+
+
+def stage_start(stage: int) -> str:
+    """The record of the pressure at which a stage starts.
+
+    Args:
+        stage: its number, the largest is 1.
+    """
+    return f"stage-{stage}-start"
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,6 +39,9 @@ REQUIREMENTS = (
 )
 """What may be asked for before a step is closed; `job/steps.py` reckons each."""
 
+MAIN_SIZES = "main-sizes"
+"""What stands in a step's nameplate for the main sizes of whatever kind of cylinder it is."""
+
 SHOWN = ("history", "mass", "legs", "energy", "draw-force", "oil")
 """What a step may show that is reckoned of what was recorded; `job/step_figures.py` reckons each."""
 
@@ -71,7 +74,8 @@ class Step:
     """One step: what is recorded in it, and what must be there before it is closed.
 
     `before_closing` and `refused_while` are of REQUIREMENTS: the first may be overruled with a reason, the second not.
-    `cautions` are confirmed one by one; `nameplate` are its fields asked for here; `shows` is of SHOWN. `does` are
+    `cautions` are confirmed one by one, and where `cautions_first` before anything else is shown; `nameplate` are its
+    fields asked for here, MAIN_SIZES for those its kind of cylinder has; `shows` is of SHOWN. `does` are
     lines of the scope that no reading tells and that are done when it is closed.
     """
 
@@ -81,6 +85,7 @@ class Step:
     before_closing: tuple[str, ...] = ()
     refused_while: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    cautions_first: bool = False
     nameplate: tuple[str, ...] = ()
     shows: tuple[str, ...] = ()
     does: tuple[str, ...] = ()
@@ -117,7 +122,7 @@ def load_steps(
             ("before_closing", step.before_closing, REQUIREMENTS),
             ("refused_while", step.refused_while, REQUIREMENTS),
             ("cautions", step.cautions, cautions),
-            ("nameplate", step.nameplate, nameplate),
+            ("nameplate", step.nameplate, (*nameplate, MAIN_SIZES)),
             ("shows", step.shows, SHOWN),
         )
         for key, names, allowed in named:

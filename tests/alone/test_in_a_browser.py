@@ -6,8 +6,11 @@ newer version. They take minutes.
 
 from __future__ import annotations
 
+import json
+import os
 import re
 import shutil
+import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -18,6 +21,7 @@ from phone_alone import PhoneAlone, WebSpace
 from playwright.sync_api import Playwright, sync_playwright
 
 from inspect_app.alone.site import building
+from inspect_app.alone.site.compiling import node
 from inspect_app.bench.backing_up import restore
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.proving import verify
@@ -102,6 +106,21 @@ def start_again(phone: PhoneAlone, driver: Playwright) -> PhoneAlone:
     again = PhoneAlone(driver, phone.profile, phone.url)
     again.open()
     return again
+
+
+def test_python_kept_begun_has_each_phones_own_time_and_chance(site: Path) -> None:
+    """Without a browser: what was imported and read at the build is neither again, and no two phones are one."""
+    script = Path(__file__).with_name("thaw_in_node.mjs")
+    phones = []
+    for zone in ("Asia/Kolkata", "America/Phoenix"):  # neither ever changes its clocks: UTC+5:30 and UTC-7
+        command = [node(), str(script), str(site)]
+        done = subprocess.run(command, capture_output=True, text=True, env={**os.environ, "TZ": zone})
+        assert done.returncode == 0, done.stderr[-2000:]
+        phones.append(json.loads(done.stdout))
+    assert [phone["off"] for phone in phones] == [5.5 * 3600, -7 * 3600]
+    assert [(p["imported"], p["read"], p["jobs"]) for p in phones] == [(0, 0, ["J-1"])] * 2
+    assert all(phone["kept"] > 100 for phone in phones)
+    assert phones[0]["device"] != phones[1]["device"]
 
 
 def test_a_short_day_without_any_server(phone: PhoneAlone, tmp_path: Path) -> None:
@@ -228,7 +247,7 @@ def test_a_newer_version_takes_over_whole_and_only_when_asked(
     building.build(newer, BASE, lambda _: None)
     broken = tmp_path / "broken"
     shutil.copytree(newer, broken)
-    (broken / "main.dart.js").write_text("// half of it was sent")
+    (broken / "alone" / "page.css").write_text("/* newer, and half of it was sent")
     style = "fetch('alone/page.css').then(answer => answer.text())"
 
     web.folder = broken
@@ -240,6 +259,9 @@ def test_a_newer_version_takes_over_whole_and_only_when_asked(
     phone.go("/")
     assert "A new version is here" not in phone.wait_for("Hand everything over")
 
+    # while the broken one is still being tried, a browser does not look for another
+    at_rest = "() => navigator.serviceWorker.getRegistration().then(here => !here.installing)"
+    phone.page.wait_for_function(at_rest, timeout=120_000)
     web.folder = newer
     phone.open()
     phone.wait_for("A new version is here", 120)

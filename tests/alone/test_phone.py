@@ -5,22 +5,27 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
+from io import BytesIO
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
 from at_the_desk import Nobody
+from click.testing import CliRunner
 from flet.controls.context import _context_page
 from flet.messaging.session import Session
 
-from inspect_app.alone.developing import InHand
+from inspect_app.alone.developing import AsItIs, InHand
 from inspect_app.alone.page import carried_to_disk
 from inspect_app.alone.phone import HANDED, PhoneAlone
 from inspect_app.alone.told import Mark, mark_of
 from inspect_app.bench.backing_up import restore
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.exchange import pack_job, read_job, take_in_job
 from inspect_app.bench.proving import verify
+from inspect_app.commands.cli import main
+from inspect_app.entries.deciding import Decision
 from inspect_app.logbook.photos import BROKEN, HEIC
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.host import Note
@@ -107,6 +112,51 @@ def test_a_file_is_handed_over_as_what_it_is(bench: Bench) -> None:
 
     with_host(bench, browser, does)
     assert [kind for _, kind, _ in browser.shared] == ["application/pdf", "application/zip"]
+
+
+def test_a_job_goes_to_the_shop_and_comes_back_with_what_the_shop_entered(
+    bench: Bench, tmp_path: Path
+) -> None:
+    """By the phone's share sheet, the prompt of the shop's computer twice, and the phone's own picker."""
+    browser, shop, file = Browser(), tmp_path / "shop", tmp_path / "job-1.zip"
+    job = bench.open_job("J-1", "JB").id
+    carried: list[bytes] = []
+
+    async def out(host: PhoneAlone) -> None:
+        then = host.handing_over("job-1.zip", pack_job(bench, job)).then
+        assert then
+        await then(None)
+
+    async def back(_: PhoneAlone) -> None:
+        carried.append(await AsItIs("job-1.zip", file.read_bytes()).bring(lambda share: None))
+
+    def prompt(*asked: str) -> str:
+        said = CliRunner().invoke(main, [*asked, "--data", str(shop)])
+        assert said.exit_code == 0, said.output
+        return said.stdout
+
+    with_host(bench, browser, out)
+    file.write_bytes(browser.shared[0][2])
+    assert [prompt("import", str(file)) for _ in range(2)] == [
+        "J-1: 1 entry is new, 0 stood here already or are kept aside.\n",
+        "J-1: 0 entries are new, 1 stood here already or are kept aside.\n",
+    ]
+    there = Bench(shop)
+    there.enter(there.job(job), Decision("rod", "replace", "seen at the shop"), "AB", "metric")
+    there.close()
+    bench.enter(bench.job(job), Decision("rod", "reuse", "seen in the yard"), "JB", "metric")
+    prompt("export", "J-1", str(file))
+    with_host(bench, browser, back)
+    for _ in range(2):
+        take_in_job(bench, read_job(BytesIO(carried[0]), "job-1.zip"))
+    file.write_bytes(pack_job(bench, job))
+    prompt("import", str(file))
+    prompt("verify")
+    there = Bench(shop)
+    assert there.logbook.head(job) == bench.logbook.head(job)
+    reasons = [e.body["reason"] for e in bench.logbook.entries(job) if e.kind == "decision"]
+    assert sorted(reasons) == ["seen at the shop", "seen in the yard"]
+    assert verify(there) == verify(bench) == []
 
 
 def only(notes: object, does: str) -> Note:

@@ -17,7 +17,7 @@ from inspect_app.bench.backing_up import MANIFEST, back_up, restore
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.issuing import issue_drawn
 from inspect_app.bench.proving import verify
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.entries.deciding import Decision
 from inspect_app.logbook.chains import Row
 from inspect_app.logbook.schema import STEPS
@@ -158,6 +158,8 @@ def older(form: Path, folder: Path) -> Path:
     with sqlite3.connect(folder / "logbook.db") as db:
         db.executescript(form.read_text(encoding="utf-8"))
     db.close()
+    if (mark := form.with_suffix(".mark")).is_file():
+        shutil.copyfile(mark, folder / "logbook.mark")
     return folder
 
 

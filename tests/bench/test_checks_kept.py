@@ -20,6 +20,7 @@ from inspect_app.job import checks
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.checks import assess_check
 from inspect_app.job.findings import CheckResult
+from inspect_app.job.left_state import state_of
 from inspect_app.job.places import places_of
 from inspect_app.tables import shipped_folder
 from inspect_app.tables.cylinders import Check
@@ -42,12 +43,9 @@ def again(bench: Bench, job: Job) -> Job:
 
 def anew(bench: Bench, job: Job, state: str) -> Assessment:
     """One state judged with nothing kept, every check with all of the survey before it."""
-    survey = job.survey(state)
-
-    def judged(check: Check, cylinder: object, concerns: object, tables: object) -> CheckResult:
-        return assess_check(check, bench.tables.cylinders[survey.cylinder], survey, bench.tables)
-
-    return assess(survey, bench.tables, judged)
+    return assess(
+        state_of(job, state, bench.tables, lambda j: assess(j.as_found, bench.tables)), bench.tables
+    )
 
 
 class Hand:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import shutil
 import tempfile
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -23,10 +24,12 @@ from conftest import EXAMPLES
 from PIL import Image
 
 from inspect_app.bench.bench import Bench
+from inspect_app.bench.demo import FILES, KINDS
 from inspect_app.bench.exchange import pack_job, read_job, take_in_job
 from inspect_app.bench.issuing import issue_drawn
 from inspect_app.bench.proving import verify
-from inspect_app.cli import main
+from inspect_app.bench.testing import keep_log, look_into, taken
+from inspect_app.commands.cli import main
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.entry import SHOP, Entry, body_text, chained
 from inspect_app.entries.folding import fold
@@ -94,8 +97,8 @@ def test_a_job_arrives_with_all_that_belongs_to_it_and_comes_back_with_more(shop
     job = shop.jobs()[0].id
     packed = pack_job(shop, job)
     assert packed == pack_job(shop, job)
-    assert took(road, packed) == ["J-1: 3 entries are new, 0 stood here already or were refused."]
-    assert took(road, packed) == ["J-1: 0 entries are new, 3 stood here already or were refused."]
+    assert took(road, packed) == ["J-1: 3 entries are new, 0 stood here already or are kept aside."]
+    assert took(road, packed) == ["J-1: 0 entries are new, 3 stood here already or are kept aside."]
     assert everything(road) == everything(shop)
     assert verify(road) == []
     road.enter(road.job(job), Decision("rod", "reuse", "on the road"), "CD", "metric")
@@ -125,6 +128,51 @@ def test_the_prompt_carries_a_job_from_one_folder_to_another(shop: Bench, tmp_pa
     assert refused.exit_code == 2
     assert "bad.zip is no job of this program" in refused.stderr
     assert not (tmp_path / "nobody").exists()
+
+
+LOGGED = b"t [min];pressure [bar];oil temp [C]\n0;210.5;40.0\n5;210.3;40.0\n10;210.1;40.1\n"
+
+
+def test_a_loggers_file_travels_with_its_job_and_mends_a_damaged_one(shop: Bench, road: Bench) -> None:
+    job = shop.jobs()[0]
+    shown = look_into("hold.csv", LOGGED, {})
+    keep_log(shop.folder, LOGGED)
+    shop.enter(job, taken(shown, "", ""), "AB", "metric")
+    took(road, pack_job(shop, job.id))
+    kept = road.folder / "logs" / f"{hashlib.sha256(LOGGED).hexdigest()}.csv"
+    assert kept.read_bytes() == LOGGED
+    assert everything(road) == everything(shop)
+    assert verify(road) == []
+    kept.write_bytes(b"0;999")
+    assert any("hold.csv in the folder logs was changed" in told for told in verify(road))
+    took(road, pack_job(shop, job.id))
+    assert verify(road) == []
+
+
+def test_each_demo_job_goes_through_the_prompt_into_an_empty_folder_whole(
+    demo_made: tuple[Path, str], tmp_path: Path
+) -> None:
+    shop = shutil.copytree(demo_made[0], tmp_path / "shop")
+    there = tmp_path / "there"
+    bench = bench_at(shop, 8)
+    names = [job.name for job in bench.jobs()]
+    bench.close()
+    assert len(names) == len(KINDS) + len(FILES)
+    for n, name in enumerate(names):
+        file = str(tmp_path / f"{n}.zip")
+        for words in (("export", name, file, "--data", str(shop)), ("import", file, "--data", str(there))):
+            ran = CliRunner().invoke(main, words)
+            assert ran.exit_code == 0, ran.output
+    proven = CliRunner().invoke(main, ["verify", "--data", str(there)])
+    assert proven.exit_code == 0, proven.output
+    sent, came = bench_at(shop, 9), bench_at(there, 9)
+    for job in sent.jobs():
+        assert came.job(job.id) == job
+        assert came.logbook.head(job.id) == sent.logbook.head(job.id)
+    sent.close()
+    came.close()
+    kept = [{p.name for p in (folder / "reports").rglob("*.pdf")} for folder in (shop, there)]
+    assert kept[0] == kept[1] != set()
 
 
 # ---- hostile files
@@ -178,6 +226,8 @@ HOSTILE: dict[str, tuple[Spoil, str]] = {
     "a photograph that is none": (photograph_of(b"not a picture"), "no photograph known here"),
     "a photograph under another's name": (named("photos/aa/" + "a" * 64 + ".jpg", jpeg(1)), "arrived changed"),
     "a report under another's name": (named("reports/" + "a" * 64 + ".pdf"), "arrived changed"),
+    "a log under another's name": (named("logs/" + "a" * 64 + ".csv"), "arrived changed"),
+    "a log beside its folder": (named("logs/hold.csv"), "belongs to no job"),
     "kept limits that swell": (named(KEPT, swelling(True)), "arrived changed"),
     "kept limits that are none": (named(KEPT), "no job of this program"),
     "no entries": (lambda files: files.pop("entries.jsonl"), "no job of this program"),
@@ -188,7 +238,7 @@ HOSTILE: dict[str, tuple[Spoil, str]] = {
     "entries of another job": (rewritten(lambda rows: rows[0].update(job="other")), "of another job"),
     "entries of the shop's settings": (rewritten(lambda rows: [r.update(job=SHOP) for r in rows]), "of another job"),
     "a changed entry": (rewritten(lambda rows: rows[0].update(by="XY"), again=False), "was changed after it was"),
-    "a lost entry": (rewritten(lambda rows: rows.pop(1), again=False), "that is not here"),
+    "a lost first entry": (rewritten(lambda rows: rows.pop(0), again=False), "that is not here"),
     "a time that is none": (rewritten(lambda rows: [r.update(at="yesterday") for r in rows]), "time is UTC"),
     "a time nobody has": (rewritten(lambda rows: [r.update(at="9999-12-31T23:59:59.999Z") for r in rows]), "UTC"),
     "half a character": (rewritten(lambda rows: rows[0].update(by="\ud83d"), again=False), "changed|half a char"),
@@ -220,6 +270,18 @@ def test_a_hostile_file_is_refused_in_words_and_nothing_is_taken_in(
     assert str(told.value).endswith(".")
     assert road.jobs() == []
     assert everything(road) == {}
+
+
+def test_what_follows_a_lost_entry_is_kept_aside_until_that_comes(packed: bytes, road: Bench) -> None:
+    cut = spoiled(packed, rewritten(lambda rows: rows.pop(1), again=False))
+    came, aside = took(road, cut)
+    assert came == "J-1: 1 entry is new, 1 stood here already or are kept aside."
+    assert "1 entry of device" in aside
+    assert "follows an entry that is not here" in aside
+    assert road.logbook.remarks(road.jobs()[0].id) == [aside]
+    assert aside in verify(road)
+    assert took(road, packed) == ["J-1: 2 entries are new, 1 stood here already or are kept aside."]
+    assert verify(road) == []
 
 
 def test_a_file_that_was_cut_changed_or_squeezed_is_refused(packed: bytes, shop: Bench, road: Bench) -> None:

@@ -17,7 +17,7 @@ from click.testing import CliRunner
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.holding import Held, hold
 from inspect_app.bench.proving import verify
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 
 AT_WORK = """
     import sys

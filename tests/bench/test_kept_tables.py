@@ -231,8 +231,8 @@ def test_a_job_whose_limits_are_damaged_stands_in_the_list_beside_the_others(
     bench.open_job("J-2", "AB")
 
     async def day(at: AtTheDesk) -> None:
-        said = await at.wait_for("J-2. not decided")
-        assert "J-1. The limits kept for job J-1 are damaged" in said
+        said = await at.wait_for("J-1. The limits kept for job J-1 are damaged")
+        assert "J-2. not decided" in said
 
     day_at_the_desk(bench, "/", day)
     bench.close()

@@ -27,6 +27,7 @@ from inspect_app.entries.deciding import Decision
 from inspect_app.entries.job import Place
 from inspect_app.entries.opening import Nameplate
 from inspect_app.logbook.chains import Head, Row, link_of
+from inspect_app.logbook.lines import JUDGED, LINE
 from inspect_app.logbook.mark import Mark, Reach
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.logbook.photos import thumb
@@ -193,6 +194,11 @@ def log_thrown_away(folder: Path) -> None:
     Bench(folder).close()
 
 
+def listed_anew(folder: Path) -> None:
+    """The list of jobs made out of the entries, as the program does."""
+    sql(f"DROP TABLE {LINE}", f"DROP TABLE {JUDGED}")(folder)
+
+
 EDIT = "UPDATE entries SET body = replace(body, '69.95', '69.99') WHERE kind = 'reading'"
 REDATE = "UPDATE entries SET at = replace(at, '2026-03-02', '2026-02-27')"
 CUT = "DELETE FROM entries WHERE seq = (SELECT max(seq) FROM entries)"
@@ -236,14 +242,18 @@ FOUND: dict[str, tuple[Deed, str]] = {
     "kept limits deleted": (without("tables/*.zip"), "limits kept for job J-1 are missing"),
     "an empty log beside photographs": (emptied, "logbook is empty, and photographs lie beside it"),
     "the log thrown away, the program started": (log_thrown_away, "ends at entry 0, and entry 13"),
+    "a line of the list of jobs edited": (sql(f"UPDATE {LINE} SET name = 'J-2'"), "list of jobs says something else"),
+    "a line of the list of jobs cut": (sql(f"DELETE FROM {LINE}"), "list of jobs says something else"),
     "the mark changed": (both(flip("logbook.mark", 0.1), flip("logbook.mark", 0.6)), "mark .* is missing or damaged"),
     "the mark deleted": (without("logbook.mark"), "mark .* is missing or damaged"),
 }  # fmt: skip
 
 NOT_TO_BE_FOUND: dict[str, Deed] = {
     # whoever may write into the folder may do what the program does; a report in the customer's hands tells
-    "an entry after the last report edited, its chain and the mark recomputed": both(chained_anew(LATE), marked_anew),
-    "the last entries cut after the last report, and the mark recomputed": both(sql(CUT), marked_anew),
+    "an entry after the last report edited, its chain and the mark recomputed": both(
+        chained_anew(LATE), marked_anew, listed_anew),
+    "the last entries cut after the last report, and the mark recomputed": both(
+        sql(CUT), marked_anew, listed_anew),
     "all thrown away": both(emptied, lambda f: shutil.rmtree(f / "photos"), lambda f: shutil.rmtree(f / "reports")),
 }  # fmt: skip
 

@@ -8,11 +8,13 @@ from datetime import UTC, datetime, timedelta
 from itertools import count
 from pathlib import Path
 
+import pymupdf
 import pytest
 
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.issuing import covers_all, issue_report, report_file, reports_listed
+from inspect_app.bench.issuing import covers_all, issue_report, report_file, report_pdf, reports_listed
 from inspect_app.bench.proving import outdated, verify
+from inspect_app.bench.shop import HOUSE
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
@@ -221,3 +223,27 @@ def test_flush_follows_what_a_bench_records(tmp_path: Path) -> None:
     bench.open_job("J-1", "AB")
     assert len(flushed) == before + 1
     bench.close()
+
+
+def test_a_report_made_again_keeps_the_shops_name_and_its_number_of_the_day_it_was_issued(
+    phone: Bench, job: Job
+) -> None:
+    phone.set_setting(HOUSE, "name", "First Name Ltd", "AB")
+    first = issue_report(phone, phone.job(job.id), "AB", "metric")
+    file = report_file(phone, first.sha256)
+    assert file
+    phone.set_setting(HOUSE, "name", "Second Name Ltd", "AB")
+    again = issue_report(phone, phone.job(job.id), "AB", "metric")
+    assert again == first
+    inch = text_of(report_pdf(phone, phone.job(job.id), "inch"))
+    assert "First Name Ltd" in inch
+    assert "issue 1" in inch
+    phone.enter(phone.job(job.id), Decision("rod", "reuse", "seen"), "AB", "metric")
+    second = issue_report(phone, phone.job(job.id), "AB", "metric")
+    said = text_of((phone.folder / "reports" / f"{second.sha256}.pdf").read_bytes())
+    assert "Second Name Ltd" in said
+    assert "issue 2" in said
+
+
+def text_of(pdf: bytes) -> str:
+    return " ".join(" ".join(page.get_text().split()) for page in pymupdf.open(stream=pdf))

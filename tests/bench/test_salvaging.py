@@ -15,13 +15,13 @@ from conftest import EXAMPLES
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.proving import verify
 from inspect_app.bench.salvaging import salvaged
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.entries.deciding import Decision
 from inspect_app.logbook.chains import Row
 from inspect_app.trade.measuring.refusal import Refusal
 
 DECISIONS = 60
-LONG = "a score along the rod, felt with the nail, " * 300
+LONG = "\N{BULLET}" * 2_000
 """Longer than a page of the file, so that SQLite spreads it over several."""
 
 
@@ -92,7 +92,8 @@ def test_frames_after_a_torn_one_come_over_too(made: dict[str, Path], tmp_path: 
     folder = Path(shutil.copytree(made["killed"], tmp_path / "old"))
     commits = folder / "logbook.db-wal"
     content = bytearray(commits.read_bytes())
-    content[32 + 24 * 9 + 4096 * 9] ^= 1  # SQLite reads nothing from here on
+    torn = len(content) // (24 + 4096) // 2
+    content[32 + (24 + 4096) * torn + 24] ^= 1  # SQLite reads nothing from here on
     commits.write_bytes(content)
     assert len(rows_of(folder)) < DECISIONS
     list(salvaged(folder, tmp_path / "new"))

@@ -19,7 +19,6 @@ from inspect_app.entries.job import AS_FOUND, AS_LEFT, Job, Place
 from inspect_app.entries.opening import Nameplate
 from inspect_app.entries.stepping import RecordNoted
 from inspect_app.job.history import hours_run
-from inspect_app.screens.jobs import matches
 
 AT_20 = {"part_temperature": "20", "gauge_temperature": "20"}
 PLATE = {"bore": "100", "rod": "70", "stroke": "600", "complaint": "leaks at the rod"}
@@ -103,7 +102,7 @@ def test_earlier_visits_are_told_by_serial_the_last_first_and_no_later_or_other_
     )
     assert [s[:33] for s in told(bench, second)] == ["Here before: 2024-03-01, J-1, hou"]
     assert told(bench, first) == []
-    assert matches(bench.job(now.id), "ab12")
+    assert now.id in [line.job for line in bench.logbook.lines.found("ab12", "", 9)]
 
 
 def test_a_serial_that_was_corrected_is_no_visit_any_more(bench: Bench, clock: Clock) -> None:

@@ -29,7 +29,7 @@ from inspect_app.calculators.origin import source_keys, validity
 from inspect_app.calculators.printed import answer_lines
 from inspect_app.calculators.shape import Calculator
 from inspect_app.calculators.typed import Entry, begun
-from inspect_app.cli import main
+from inspect_app.commands.cli import main
 from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.units import KINDS
@@ -83,6 +83,35 @@ PUBLISHED = [
     ),
     pytest.param(
         "force bore=6in rod=3in pressure=2500psi", "pull", 52_975 * 4.44822 / 3.14 * np.pi, 60, id="womackmachine pull"
+    ),
+    # an engineers' examination of 2020: 30 kN on a ram of 20 cm are 675 N on a plunger of 3 cm
+    pytest.param(
+        f"ram plunger=3cm stroke=1m pressure={30_000 / (np.pi / 4 * 200**2)}MPa",
+        "push", 675, 1e-3, id="675 N on the plunger",
+    ),
+    # fluidpowerjournal.com, February 2017: bore 4 in and rod 2 in, 9.42 in², 942 lb at 100 psi
+    pytest.param(
+        "double-rod bore=4in rod-a=2in rod-b=2in stroke=10in pressure=100psi",
+        "towards_b", 942 * 4.44822, 3, id="4 in less 2 in at 100 psi: 942 lb",
+    ),
+    pytest.param(
+        "double-rod bore=4in rod-a=2in rod-b=2in stroke=10in pressure=100psi",
+        "oil_b", 94.2 * 16.387064, 1, id="9.42 in² over 10 in",
+    ),
+    # a builder's example of a telescopic cylinder, with pi as 3.14: 3 in at 3000 psi push 21 195 lb
+    pytest.param(
+        "telescope outsides=4in,3in bores=4.5in,3.5in strokes=40in,40in pressure=3000psi",
+        "stage_2_push", 21_195 * 4.44822 / 3.14 * np.pi, 1, id="telescopic, 3 in: 21 195 lb",
+    ),
+    # by hand: 0.785398 x 80² = 5026.55 mm², less 56²: 2563.54 mm², at 18 MPa
+    pytest.param(
+        "telescope outsides=100mm,56mm bores=125mm,80mm strokes=800mm,800mm pressure=18MPa back-by=oil",
+        "stage_2_pull", 46_143.7, 0.5, id="back on the ring between",
+    ),
+    # by hand: 50 kN on 7853.98 mm²
+    pytest.param(
+        "telescope outsides=125mm,100mm bores=140mm,110mm strokes=900mm,900mm pressure=160bar load=50kN",
+        "stage_2_needs", 6.36620, 1e-5, id="50 kN on stage 2",
     ),
     pytest.param(
         "speed bore=100mm rod=70mm flow=40l/min", "return_in", 78_400, 50, id="supplier's data: 78.4 l/min back"
@@ -666,6 +695,7 @@ UNREACHED = {
         ("pointer", "growth_percent", "hardness_change", "compression_set_percent"),
         "what an old seal points to, made on the seal list of what was seen and measured of it",
     ),
+    "read_off": "a length in a photograph, marked on it with two touches",
     "doubt": "asks about a reading as it is typed; it computes nothing one would look up",
     "nameplate_doubts": "asks about a nameplate as it is typed",
     "scale_slips": "a slip of the thumb, for the question above",
@@ -685,10 +715,6 @@ UNREACHED = {
             "worst_bend",
         ),
         "made of the readings of a check, place by place, by the modules that calculators call themselves",
-    ),
-    **dict.fromkeys(
-        ("plunger_move", "piston_move", "stage_moves", "staged_column_n", "rods_met"),
-        "said beside the nameplate of a cylinder, where its kind and its stages are known",
     ),
     **dict.fromkeys(("to_match", "uncertainty_text"), "how a number is printed"),
     "difference": "made of the readings of a check by the modules that calculators call themselves",

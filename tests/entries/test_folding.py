@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+import copy
+from dataclasses import fields, replace
 from decimal import Decimal
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from inspect_app.entries import measuring
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold, write_up
 from inspect_app.entries.gauges import gauge_from
@@ -254,7 +258,7 @@ def test_a_photograph_stands_with_both_its_hashes_and_what_it_shows() -> None:
         "caption": "pit",
     }  # fmt: skip
     job = folded(("photo", body), ("photo", {**body, "of": "job"}))
-    assert job.photos[0] == Photo("e0", "s", "o", 2048, 1536, "t", "e7", "pit")
+    assert job.photos[0] == Photo("e0", "s", "o", 2048, 1536, "t", "e7", "pit", "1", at(0), "AB")
     assert len(job.photos) == 2
     assert [p.id for p in job.photos_of("job")] == ["e1"]
 
@@ -325,3 +329,76 @@ def test_entries_of_one_instant_are_taken_by_their_ids() -> None:
     second = Entry("b", "J", "D", at(0), "CD", "answer", {"question": "q", "answer": "no"})
     for order in ((first, second), (second, first)):
         assert fold("J", order).as_found.answers == {"q": Answer("no", "CD", at(0))}
+
+
+# ---- many at once
+
+READINGS = st.builds(
+    lambda check, station, survey, value: {
+        **READ,
+        "check": check,
+        "station": station,
+        **survey,
+        "value": value,
+    },
+    st.sampled_from(["rod-diameter", "bore-diameter"]),
+    st.sampled_from(["25", "50", "75"]),
+    st.sampled_from([{}, {"survey": "as-left"}]),
+    st.sampled_from(["69.97", "69.96", "69.95", "no number"]),
+)
+SKIPS = st.builds(
+    lambda station: {
+        "check": "rod-diameter",
+        "station": station,
+        "clock": "3" if station else "",
+        "reason": "worn",
+    },
+    st.sampled_from(["25", "50", ""]),
+)
+OTHERS: list[tuple[str, dict[str, Any]]] = [
+    ("reading", {**READ, "check": ["not", "a", "check"]}), ("reading", {**READ, "station": {}}),
+    ("reading", {"check": "rod-diameter"}), ("looked", {"check": "rod-diameter"}), ("job", JOB), ("tables", JOB),
+    ("nameplate", {"fields": {"rod": {"typed": "70 mm", "value": "70"}}}), ("thermogram", {}), ("gauge", GAUGE),
+    ("nameplate", {"fields": {}, "survey": "as-left"}), ("nameplate", {}),
+]  # fmt: skip
+MANY = st.lists(
+    st.tuples(st.just("reading"), READINGS)
+    | st.tuples(st.just("skip"), SKIPS)
+    | st.sampled_from(OTHERS)
+    | st.tuples(st.just("undo"), st.builds(lambda n: {"of": f"e{n}"}, st.integers(0, 40))),
+    max_size=40,
+)
+
+
+@settings(max_examples=10 * settings.default.max_examples)
+@given(written=MANY)
+def test_entries_folded_at_once_give_what_they_give_one_by_one(
+    written: list[tuple[str, dict[str, Any]]],
+) -> None:
+    entries = [entry(n, kind, body) for n, (kind, body) in enumerate(written)]
+    undone = set()
+    for e in reversed(entries):
+        if e.kind == "undo" and e.id not in undone:
+            undone.add(e.body["of"])
+    job = Job("J")
+    for e in entries:
+        left_out = e.kind == "undo" or e.id in undone
+        job = replace(job, entries=job.entries + 1, last_at=e.at) if left_out else write_up(job, e)
+    assert fold("J", entries) == job
+
+
+def test_going_on_from_a_job_leaves_the_job_as_it_was() -> None:
+    first = folded(("job", JOB), ("reading", READ), ("skip", {**READ, "reason": "worn", "station": "50"}))
+    as_it_was = copy.deepcopy(first)
+    again = write_up(first, entry(7, "reading", {**READ, "value": "69.90", "typed": "69.90"}))
+    write_up(again, entry(8, "reading", {**READ, "station": "50"}))
+    assert first == as_it_was
+    assert [r.value for r in again.as_found.replaced] == [D("69.97")]
+
+
+def test_a_survey_is_made_once_for_all_its_readings(monkeypatch: pytest.MonkeyPatch) -> None:
+    # counted, not timed: what is copied for each reading grows with how many stand already
+    made = []
+    monkeypatch.setattr(measuring, "replace", lambda *a, **k: made.append(a) or replace(*a, **k))
+    folded(("job", JOB), *(("reading", {**READ, "station": str(n)}) for n in range(200)))
+    assert len(made) < 5

@@ -13,9 +13,10 @@ from inspect_app.entries.deciding import CautionConfirmed, Decision
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of, gauge_from, gauge_of
 from inspect_app.entries.job import AS_FOUND, WHOLE_CHECK, Examined, Field, Gauge, Job, Place, Survey
-from inspect_app.entries.looking import Found, LookedOver, Photographed, defect, looked
+from inspect_app.entries.looking import Found, LookedOver, defect, looked
 from inspect_app.entries.measuring import Layout, LeftOut, NominalSize, NotFitted, OffDrawing
 from inspect_app.entries.opening import AnswerGiven, Nameplate
+from inspect_app.entries.picturing import Photographed
 from inspect_app.entries.typed import Held, Known, Listed, Typed, Written, station_of
 from inspect_app.screens.mechanic.sizes import typed_before
 from inspect_app.tables.cylinders import Check
@@ -376,7 +377,8 @@ def test_kind_and_area_of_a_defect_are_kept_by_their_ids_and_unknown_ones_refuse
 def test_a_photograph_is_kept_with_both_hashes_its_size_and_of_what_it_is() -> None:
     assert body(Photographed("D1", "aa", "bb", 2048, 1536, "2026-03-02T14:00:00", " the dent ", "cc")) == {
         "of": "D1", "sha256": "aa", "original_sha256": "bb", "width": 2048, "height": 1536,
-        "taken_at": "2026-03-02T14:00:00", "caption": "the dent", "thumbnail": "cc",
+        "taken_at": "2026-03-02T14:00:00", "caption": "the dent", "thumbnail": "cc", "number": "1",
+        "view": "", "kept": False,
     }  # fmt: skip
 
 

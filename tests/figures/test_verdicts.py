@@ -85,3 +85,40 @@ def test_a_finding_lies_at_its_station_and_clock_and_is_as_long_as_it_is() -> No
 def test_what_becomes_of_every_part_is_told_in_words_too() -> None:
     says = drawn(Sizes(125, 90, 152, 1500), Spot(1, "rod", NOWHERE)).says
     assert all(f"{t.title}: {t.words}" in says for t in TAGS)
+
+
+def test_the_names_of_many_stages_are_whole_and_stay_inside_the_drawing() -> None:
+    stages = [Tag("rod", f"Stage {n} sleeve or plunger", "reuse", Verdict.WITHIN) for n in (1, 2, 3, 4)]
+    glands = [Tag("gland", f"Stage {n} gland", "reuse", Verdict.WITHIN) for n in (1, 2, 3, 4)]
+    drawing = verdicts_drawing(
+        "telescopic-4", Sizes(), [*stages, *glands], [], system="metric", width=511, height=178
+    )
+    assert not outside(drawing)
+    written = words(drawing)
+    assert not any("…" in w for w in written)
+    assert [" ".join(written).count(f"Stage {n}") for n in (1, 2, 3, 4)] == [2, 2, 2, 2]
+    told = [s for s in drawing.shapes if isinstance(s, Label)]
+    for height in {s.y for s in told}:
+        row = sorted(span_of(s) for s in told if s.y == height)
+        assert all(before[1] <= after[0] + 8 for before, after in itertools.pairwise(row)), row
+
+
+def small(drawing: Drawing) -> tuple[float, float]:
+    """How long and how tall the tube of the small whole cylinder is, below one that is broken."""
+    boxes = [s.points for s in drawing.shapes if isinstance(s, Polygon) and not s.filled and s.weight == 0.9]
+    tube = max((p for p in boxes if len(p) == 4), key=lambda p: p[2][1])
+    return tube[1][0] - tube[0][0], tube[2][1] - tube[1][1]
+
+
+def test_the_small_whole_cylinder_is_as_long_as_its_closed_length_says() -> None:
+    sizes = Sizes(125, 90, 152, 6000, 6500, rod_eye=False, cap_eye=False)
+    long, tall = small(drawn(sizes, kind="ram"))
+    assert long / tall == pytest.approx(6500 / 152 - 0.2, rel=0.01)  # but for the stub of the rod
+
+
+@pytest.mark.parametrize("closed", [1.0, 1820.0, 6000.0])
+def test_a_closed_length_its_stroke_does_not_fit_in_is_not_drawn(closed: float) -> None:
+    drawing = drawn(Sizes(105, 90, 127, 6000, closed), kind="ram")
+    assert not outside(drawing)
+    assert any("about to scale" in w for w in words(drawing))
+    assert drawing.shapes == drawn(Sizes(105, 90, 127, 6000), kind="ram").shapes

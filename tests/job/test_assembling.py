@@ -107,6 +107,53 @@ def test_a_computed_torque_and_whether_the_joint_holds_at_proof_by_hand() -> Non
     assert found.offered_share is None
 
 
+KINDS = {
+    "double-acting": SIZES,
+    "ram": {"bore": "105", "rod": "90", "stroke": "1500", "rated_pressure": "16"},
+    "double-rod": {"bore": "100", "side-a-rod": "70", "side-b-rod": "56", "stroke": "400", "rated_pressure": "16"},
+    "telescopic-double-acting": {
+        "bore": "125", "rated_pressure": "18", "stage-1-outside": "100", "stage-1-inside": "80",
+        "stage-1-stroke": "800", "stage-2-outside": "56", "stage-2-stroke": "800",
+    },
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("kind", "joint", "newton", "why"),
+    [
+        # 31.5 MPa x π/4 (100² - 56²) = 31.5 x 5390.97; on the gland stands the piston: 31.5 x 7853.98
+        ("double-acting", "piston-nut", 169_816, "from the rod side on the piston"),
+        ("double-acting", "gland-thread", 247_400, "with the piston standing on the gland"),
+        ("ram", "piston-nut", None, "this kind has no piston on a rod"),
+        # 24 MPa x π/4 105² = 24 x 8659.01
+        ("ram", "gland-thread", 207_816, "with the plunger standing on the gland"),
+        # 24 MPa x 5390.97, against 4005.53 on side A
+        ("double-rod", "piston-nut", 129_383, "from side B, the one with the thinner rod"),
+        ("double-rod", "gland-thread", 129_383, "from side B"),
+        # 27 MPa x π/4 (125² - 100²) = 27 x 4417.86, stage 2 has 2563.54 only; the gland 27 x 12 271.85
+        ("telescopic-double-acting", "piston-nut", 119_282, "on the piston of stage 1"),
+        ("telescopic-double-acting", "gland-thread", 331_340, "on the gland of stage 1"),
+    ],
+)
+def test_what_pulls_a_joint_apart_at_proof_in_each_kind_by_hand(
+    kind: str, joint: str, newton: float | None, why: str
+) -> None:
+    closing = Closing(KINDS[kind], {"stages": "2"}, cylinder=kind)
+    closing.enter(TorqueAimed(joint, "shop", nominal="640 N·m", source="table 3", on="oil"))
+    found = stands(closing, joint)
+    assert found.load_n == (newton and pytest.approx(newton, rel=1e-4))
+    assert why in says(found)
+
+
+def test_a_size_that_is_missing_is_said_where_a_joint_is_pulled_apart() -> None:
+    closing = Closing(
+        {"bore": "100", "side-a-rod": "70", "stroke": "400", "rated_pressure": "16"}, cylinder="double-rod"
+    )
+    closing.enter(TorqueAimed("piston-nut", "shop", nominal="640 N·m", source="table 3", on="oil"))
+    assert stands(closing).load_n is None
+    assert "a size or the rated pressure is missing" in says(stands(closing))
+
+
 def test_a_weak_preload_lets_the_parts_part_and_says_by_how_much() -> None:
     # 0.20 x 723 600 x 0.72 = 104 198 N; 0.9 x 169 816 = 152 834 N: 48.6 kN are missing
     closing = Closing()
@@ -186,7 +233,7 @@ def test_what_cannot_be_taken_is_refused_in_a_sentence(typed: TorqueAimed | Torq
         (TorqueReached("piston-nut", "640", ""), "which tool"),
         (TorqueReached("piston-nut", "640000", "W-02"), "unit right"),
         (TorqueReached("piston-nut", "640", "W-02", "400"), "between 0 and 100"),
-        (TorqueReached("piston-nut", "640", "W-02", "4", "March"), "no day"),
+        (TorqueReached("piston-nut", "640", "W-02", "4", "March"), "is not a date"),
     ],
 )
 def test_a_reached_torque_that_cannot_be_is_refused(typed: TorqueReached, says: str) -> None:

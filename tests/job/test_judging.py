@@ -20,6 +20,7 @@ from inspect_app.job.assess import Whole
 from inspect_app.job.findings import Disposition, check_verdict
 from inspect_app.job.headline import whole_sentence
 from inspect_app.job.places import places_of
+from inspect_app.job.present import is_asked
 from inspect_app.job.words import finding_sentence, part_reasons
 from inspect_app.tables import load
 from inspect_app.tables.cylinders import Check
@@ -393,6 +394,28 @@ def test_a_look_that_was_not_finished_is_never_a_pass(check: Check) -> None:
     log = sound(answers=such_as(check))
     log.undo(next(e.id for e in log.entries if e.kind == "looked" and e.body["check"] == check.id))
     assert log.part(check.part).disposition is Disposition.OPEN
+
+
+@pytest.mark.parametrize(
+    ("spear", "gap", "verdict"),
+    # by hand, a seat of 40.05 less the spear, against 0.03 to 0.25
+    [("39.95", "0.10", WITHIN), ("39.75", "0.30", BEYOND), ("40.04", "0.01", BEYOND)],
+)
+def test_a_cushion_is_judged_by_the_gap_that_brakes_and_only_where_there_is_one(
+    spear: str, gap: str, verdict: Verdict
+) -> None:
+    checks = SHIPPED.cylinders["double-acting"]
+    log = Log(answers={"cushions": "cap-side"})
+    log.read_all("cap-side-cushion-seat", "40.05")
+    log.read_all("cap-side-cushion-spear", spear)
+    found = log.finding("cap-side-cushion-clearance", "clearance")
+    assert found.value == Decimal(gap)
+    assert log.verdict("cap-side-cushion-clearance", "clearance") is verdict
+    beyond = verdict is BEYOND
+    assert (log.check("cap-side-cushion-clearance").disposition is Disposition.REWORK) is beyond
+    asked = {c.id for c in checks.checks if "-cushion-" in c.id and is_asked(c, log.survey())}
+    assert asked == {f"cap-side-cushion-{part}" for part in ("spear", "seat", "clearance", "needle")}
+    assert not [c.id for c in checks.checks if "cushion" in c.id and is_asked(c, Log().survey())]
 
 
 def test_three_clocks_at_three_stations_less_one_are_incomplete() -> None:

@@ -11,7 +11,9 @@ from inspect_app.tables.standards.handbook import shipped_handbook
 
 
 def found_in(log: Log) -> Found:
-    return found_of(log.assess(), log.survey(), STILL.operations, shipped_handbook(), "bore")
+    return found_of(
+        log.assess(), log.survey(), STILL.operations, shipped_handbook(), STILL.cylinders["double-acting"]
+    )
 
 
 def test_a_size_is_known_no_better_than_its_gauge() -> None:
@@ -45,3 +47,26 @@ def test_the_gap_of_a_seal_is_known_by_its_listed_housing_alone(groove_mm: str, 
     for name, mm in (("diameter", groove_mm), ("width", "6.3")):
         log.write("nominal", check=f"piston-seal-groove-{name}", typed=mm, value=mm)
     assert found_in(log).cylinder.seal_gap_mm == gap_mm
+
+
+def test_a_kind_without_one_rod_is_weighed_by_its_own_sizes_until_somebody_weighs_it() -> None:
+    log = Log()
+    log.write("job", name="J1", cylinder="double-rod", cylinder_hash="", limits_hash="", units="metric")
+    sizes = {
+        "bore": "100",
+        "side-a-rod": "70",
+        "side-b-rod": "56",
+        "stroke": "400",
+        "outside_diameter": "120",
+    }
+    log.write("nameplate", fields={name: {"typed": mm, "value": mm} for name, mm in sizes.items()})
+
+    def mass_kg() -> float | None:
+        kind = STILL.cylinders["double-rod"]
+        found = found_of(log.assess(), log.survey(), STILL.operations, shipped_handbook(), kind)
+        return found.cylinder.mass_kg
+
+    assert mass_kg() == pytest.approx(63.1, abs=0.05)  # by hand in tests of the trade
+    log.write("nameplate", fields={"mass": {"typed": "60 kg", "value": "60"}})
+    assert mass_kg() == 60
+    assert found_in(Log(bore="100", rod="56", stroke="800", outside_diameter="120")).cylinder.mass_kg is None

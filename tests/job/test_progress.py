@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
+
 from log import Log, sound
 
+from inspect_app.entries.job import AS_FOUND, Field, Job, Survey
+from inspect_app.entries.steps import Stepped, Steps
 from inspect_app.job.findings import Disposition
-from inspect_app.job.progress import progress_of
+from inspect_app.job.progress import orders_seals, progress_of
 from inspect_app.trade.measuring.decision import Verdict
 
 
@@ -39,3 +44,18 @@ def test_a_stop_comes_before_everything_else() -> None:
     log.defect("welds-look", "crack", zone="weld or toe")
     stands = progress_of(log.assess())
     assert (stands.sign, stands.word, stands.parts) == (Disposition.REFER, "stop", "welds and threads stop")
+
+
+def test_for_a_cylinder_that_was_let_go_nothing_is_ordered() -> None:
+    found = Survey(nominals={"wiper-groove-diameter": Field("100", Decimal(100))})
+    job = Job("J", surveys={AS_FOUND: found})
+    assert orders_seals(job)
+    assert not orders_seals(Job("J", surveys={AS_FOUND: Survey()}))
+
+    def did(what: str) -> Job:
+        return replace(
+            job, steps=Steps(done=(Stepped("S", "release", what, "", "KM", "2026-03-02T08:00:00.000Z"),))
+        )
+
+    assert not orders_seals(did("closed"))
+    assert orders_seals(did("opened"))

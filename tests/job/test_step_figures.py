@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from log import SHIPPED, Log
 
-from inspect_app.job.step_figures import SHOWN, mass_of
+from inspect_app.job.step_figures import SHOWN
 from inspect_app.job.steps import Facts
+from inspect_app.job.weighing import mass_of
 from inspect_app.tables.steps import SHOWN as NAMED
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -39,10 +40,50 @@ def test_the_mass_asks_for_the_wall_and_is_never_nothing() -> None:
     log = Log(**{k: v for k, v in SIZES.items() if k != "outside_diameter"})
     assert "barrel outside diameter not known" in says("mass", log)
     with pytest.raises(Refusal):
-        mass_of(log.survey())
+        mass_of(SHIPPED.cylinders["double-acting"], log.survey())
     # by hand in tests of the trade: 69.4 kg, 152.9 lb
     assert "Computed mass 69.4 kg: tube 26.6 kg" in says("mass", Log(**SIZES))
     assert "Computed mass 152.9 lb" in says("mass", Log(**SIZES), "inch")
+
+
+def of_kind(kind: str, answers: dict[str, str] | None = None, **sizes: str) -> Log:
+    log = Log()
+    log.write("job", name="J1", cylinder=kind, cylinder_hash="", limits_hash="", units="metric")
+    for question, text in (answers or {}).items():
+        log.answer(question, text)
+    log.write("nameplate", fields={name: {"typed": mm, "value": mm} for name, mm in sizes.items()})
+    return log
+
+
+@pytest.mark.parametrize(
+    ("kind", "sizes", "total", "part", "one_missing"),
+    # by hand in tests of the trade
+    [
+        ("double-rod", {"bore": "100", "side-a-rod": "70", "side-b-rod": "56", "stroke": "400",
+                        "outside_diameter": "120"}, 63.1, "rods 26.8 kg", "side-b-rod"),
+        ("tie-rod", {"bore": "100", "rod": "45", "stroke": "500", "outside_diameter": "115", "tie_rod": "20",
+                     "tie_rod_length": "700"}, 55.6, "tie-rods 6.91 kg", "tie_rod"),
+        ("telescopic", {"bore": "140", "outside_diameter": "163", "stage-1-outside": "125", "stage-1-inside": "110",
+                        "stage-1-stroke": "900", "stage-2-outside": "100", "stage-2-stroke": "900"},
+         200.1, "stages 92.7 kg", "stage-2-stroke"),
+        # plunger 90, bore 105, tube 127, 1500 + 189 = 1689 long: 4008.7 mm² = 53.15 kg; 6361.7 mm² = 84.35 kg; foot and
+        # gland 2297.3 mm² x 189 = 3.41 kg; cap 12667.7 mm² x 52.5 = 5.22 kg; oil 12.9885 l = 11.30 kg; 157.43, x 1.1
+        ("ram", {"bore": "105", "rod": "90", "stroke": "1500", "outside_diameter": "127"},
+         173.2, "plunger, solid 84.3 kg", "rod"),
+    ],
+)  # fmt: skip
+def test_each_kind_is_weighed_by_its_own_sizes(
+    kind: str, sizes: dict[str, str], total: float, part: str, one_missing: str
+) -> None:
+    said = says("mass", of_kind(kind, {"stages": "2"} if kind == "telescopic" else {}, **sizes))
+    assert f"Computed mass {total} kg" in said
+    assert part in said
+    less = {name: mm for name, mm in sizes.items() if name != one_missing}
+    said = says("mass", of_kind(kind, {"stages": "2"} if kind == "telescopic" else {}, **less))
+    title = SHIPPED.cylinders[kind].fields[one_missing].title
+    assert f"cannot be computed: {title[0].lower()}{title[1:]} not known" in said
+    if kind == "telescopic":
+        assert "how many stages it has is not said" in says("mass", of_kind(kind, {}, **sizes))
 
 
 def test_each_leg_is_held_against_what_is_rated_and_the_hoist_against_the_mass() -> None:

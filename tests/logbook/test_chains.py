@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
-from inspect_app.logbook.chains import Head, Row, improper
+from inspect_app.logbook.chains import Head, Row, beyond, improper
 from inspect_app.logbook.store import Logbook, NotSaved, TakenOver
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -156,20 +156,26 @@ def test_a_kind_of_a_newer_version_is_taken_over_as_it_stands(
 
 
 @pytest.mark.parametrize("field", [f for f in Row._fields if f not in ("job", "device")])
-def test_a_row_changed_in_any_field_is_refused_with_its_whole_chain(
+def test_a_row_changed_in_any_field_is_kept_aside_with_what_follows_it_until_it_comes_whole(
     phone: Logbook, tablet: Logbook, open_log: Callable[[str], Logbook], field: str
 ) -> None:
     tablet.append(looked(9, device=TABLET))
-    rows = list(tablet.rows("job-1"))
+    whole = tablet.rows("job-1")
+    rows = list(whole)
     other = {"body": '{"check":"bore"}', "at": looked(2).at, "previous": rows[0].hash[::-1], "hash": "0" * 64}
     rows[1] = rows[1]._replace(**{field: other.get(field, "else")})
     fresh = open_log(THIRD)
     took = fresh.take_over([*rows, *phone.rows("job-1")])
-    assert took.new == 3  # the chain of the phone does not suffer for it
+    assert took.new == 4  # what came before it stands, and the chain of the phone does not suffer for it
     (sentence,) = took.refused
-    assert "None of these entries of device tablet were taken over" in sentence
-    assert {row.device for row in fresh.rows("job-1")} == {PHONE}
-    assert fresh.verify() == []
+    assert "was changed after it was written" in sentence
+    assert "2 entries of device tablet are kept aside until it comes as it was written" in sentence
+    assert [row for row in fresh.rows("job-1") if row.device == TABLET] == list(whole[:1])
+    assert fresh.remarks("job-1") == [b.sentence for b in fresh.verify()] == [sentence]
+    # it alone is enough: what waited for it comes in with it
+    assert fresh.take_over(whole[1:2]) == TakenOver(2, ())
+    assert [row for row in fresh.rows("job-1") if row.device == TABLET] == list(whole)
+    assert fresh.remarks("job-1") == fresh.verify() == []
 
 
 @pytest.mark.parametrize("field", ["job", "device"])
@@ -189,33 +195,17 @@ def test_what_stands_here_is_not_changed_by_one_that_says_something_else(phone: 
     assert phone.rows("job-1") == before
 
 
-def test_a_forked_chain_is_refused_and_what_stands_here_stays(
-    open_log: Callable[[str], Logbook], phone: Logbook
-) -> None:
-    copied = open_log(PHONE)
-    copied.append(looked(1))
-    copied.append(looked(5))
-    before = phone.rows("job-1")
-    took = phone.take_over(copied.rows("job-1"))
-    assert took.new == 0
-    assert "two copies of one data folder" in took.refused[0]
-    assert phone.rows("job-1") == before
-    both = [*before, *copied.rows("job-1")]
-    assert "two copies of one data folder" in open_log(TABLET).take_over(both).refused[0]
-    other_start = linked("", looked(6), '{"check":"rod"}')
-    assert "two copies of one data folder" in phone.take_over([other_start]).refused[0]
-
-
 def test_a_chain_with_a_gap_waits_for_the_whole(phone: Logbook, open_log: Callable[[str], Logbook]) -> None:
     rows = phone.rows("job-1")
     other = open_log(TABLET)
     took = other.take_over([rows[0], rows[2]])
-    assert took.new == 0
+    assert took.new == 1
     assert f"entry {rows[2].id}" in took.refused[0]
     assert "follows an entry that is not here" in took.refused[0]
-    assert other.take_over(rows[:2]).new == 2
-    assert other.take_over(rows[2:]).new == 1
+    assert "1 entry of device phone is kept aside" in other.remarks("job-1")[0]
+    assert other.take_over(rows[1:2]) == TakenOver(2, ())
     assert other.rows("job-1") == rows
+    assert other.remarks("job-1") == other.verify() == []
 
 
 def test_an_id_that_another_entry_has_is_refused_and_the_others_come_in(
@@ -224,10 +214,10 @@ def test_an_id_that_another_entry_has_is_refused_and_the_others_come_in(
     entry = replace(looked(1, device=THIRD), id=looked(1).id)
     first = linked("", looked(0, device=THIRD), '{"check":"rod"}')
     took = phone.take_over([first, linked(first.hash, entry, '{"check":"rod"}'), *tablet.rows("job-1")])
-    assert took.new == 2
+    assert took.new == 3
     assert "has the id of another entry" in took.refused[0]
-    assert {row.device for row in phone.rows("job-1")} == {PHONE, TABLET}
-    assert phone.verify() == []
+    assert {row.device for row in phone.rows("job-1")} == {PHONE, TABLET, THIRD}
+    assert [b.sentence for b in phone.verify()] == list(took.refused)
     phone.append(looked(8))
 
 
@@ -268,6 +258,106 @@ def test_nothing_of_a_transfer_stays_when_the_disk_refuses(phone: Logbook, table
     with pytest.raises(NotSaved):
         phone.take_over(tablet.rows("job-1"))
     assert {row.device for row in phone.rows("job-1")} == {PHONE}
+
+
+# ---- forked
+
+
+@pytest.fixture
+def copied(open_log: Callable[[str], Logbook], phone: Logbook) -> Logbook:
+    """A copy of the phone's folder after its first entry, that was written to as well."""
+    log = open_log(PHONE)
+    log.take_over(phone.rows("job-1")[:1])
+    log.append_all([looked(5, check="bore"), looked(6, check="bore")])
+    return log
+
+
+def test_both_branches_of_a_forked_chain_stand_and_are_told(
+    open_log: Callable[[str], Logbook], phone: Logbook, copied: Logbook
+) -> None:
+    here, there = phone.rows("job-1"), copied.rows("job-1")
+    assert phone.take_over(there) == TakenOver(2, ())
+    assert copied.take_over(here) == TakenOver(2, ())
+    assert set(phone.rows("job-1")) == set(copied.rows("job-1")) == {*here, *there}
+    assert phone.entries("job-1") == copied.entries("job-1")
+    assert phone.head("job-1") == copied.head("job-1")
+    # by the standard library alone: the fingerprint is over both ends
+    ends = sorted(f"phone\x1f{rows[-1].hash}\n" for rows in (here, there))
+    assert phone.head("job-1").hash == hashlib.sha256("".join(ends).encode()).hexdigest()
+    assert phone.head("job-1").entries == 5
+    assert phone.verify() == copied.verify() == []
+    (remark,) = phone.remarks("job-1")
+    assert "device phone were both written to" in remark
+    assert phone.look_through().forks == (("job-1", PHONE),)
+    third = open_log(TABLET)
+    assert third.take_over(reversed(phone.rows("job-1"))) == TakenOver(5, ())
+    assert third.head("job-1") == phone.head("job-1")
+
+
+def test_a_chain_forked_at_its_very_beginning_stands(phone: Logbook) -> None:
+    assert phone.take_over([linked("", looked(6), '{"check":"rod"}')]) == TakenOver(1, ())
+    assert phone.verify() == []
+    assert len(phone.remarks("job-1")) == 1
+
+
+def test_a_forked_device_goes_on_from_one_of_its_branches(phone: Logbook, copied: Logbook) -> None:
+    last = phone.rows("job-1")[-1]
+    phone.take_over(copied.rows("job-1"))
+    phone.append(looked(8))
+    assert phone.rows("job-1")[-1].previous == last.hash
+    assert phone.verify() == []
+    assert copied.take_over(phone.rows("job-1")).refused == ()
+    assert phone.head("job-1") == copied.head("job-1")
+
+
+def test_what_a_document_covers_of_one_branch_is_proven_after_the_other_came(
+    phone: Logbook, copied: Logbook
+) -> None:
+    before, only_here = phone.head("job-1"), phone.rows("job-1")
+    phone.take_over(copied.rows("job-1"))
+    both = phone.head("job-1")
+    assert phone.unproven("job-1", before) == phone.unproven("job-1", both) == ()
+    later = {row.id for row in beyond(before, phone.rows("job-1"))}
+    assert later == {row.id for row in phone.rows("job-1")} - {row.id for row in only_here}
+    assert list(beyond(both, phone.rows("job-1"))) == []
+    (sentence,) = copied.unproven("job-1", both)
+    assert "device phone that are not here" in sentence
+    (sentence,) = phone.unproven("job-1", replace(both, entries=4))
+    assert "covers 4 entries, but 5 lead up" in sentence
+
+
+@settings(max_examples=15, deadline=None)
+@given(
+    steps=st.lists(
+        st.tuples(st.just("write"), st.integers(0, 2)) | st.tuples(st.integers(0, 2), st.integers(0, 2)),
+        max_size=25,
+    )
+)
+def test_copies_of_one_folder_that_go_on_apart_end_in_the_same_job(
+    tmp_path_factory: pytest.TempPathFactory, steps: list[tuple[str | int, int]]
+) -> None:
+    folder = tmp_path_factory.mktemp("copies")
+    logs = [Logbook(folder / f"{n}" / "log.db", PHONE, throw_away=True) for n in range(3)]
+    written = 0
+    for n, (what, at) in enumerate(steps):
+        if what == "write":
+            entry = looked(n)
+            written += 1
+            logs[at].append(entry)
+        else:
+            assert logs[at].take_over(logs[int(what)].rows("job-1")).refused == ()
+    for a, b in [(0, 1), (1, 2), (2, 1), (1, 0)]:
+        assert logs[b].take_over(logs[a].rows("job-1")).refused == ()
+    heads = [log.head("job-1") for log in logs]
+    assert heads[0] == heads[1] == heads[2]
+    assert heads[0].entries == written
+    for log in logs:
+        assert log.entries("job-1") == logs[0].entries("job-1")
+        assert log.verify() == []
+        assert log.unproven("job-1", heads[0]) == ()
+    for log in logs:
+        log.close()
+    shutil.rmtree(folder)
 
 
 # ---- any split, any order, any number of times
@@ -320,7 +410,7 @@ def test_any_split_of_a_log_exchanged_in_any_order_ends_in_the_same_job(
         else:
             send_some(logs[str(more[0])], logs[device].rows("job-1"), int(more[1]))
     for a, b in [*pairwise(last), *pairwise(reversed(last))]:
-        assert logs[b].take_over(logs[a].rows("job-1")).refused == ()
+        logs[b].take_over(logs[a].rows("job-1"))
     heads = [logs[d].head("job-1") for d in DEVICES]
     jobs = [fold("job-1", logs[d].entries("job-1")) for d in DEVICES]
     assert heads[0] == heads[1] == heads[2]

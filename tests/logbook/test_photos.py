@@ -19,6 +19,7 @@ import pytest
 from PIL import Image
 
 from inspect_app.logbook import photos
+from inspect_app.logbook.originals import original, verify_originals
 from inspect_app.logbook.photos import Photo
 from inspect_app.logbook.store import NotSaved
 from inspect_app.trade.measuring.refusal import Refusal
@@ -477,3 +478,68 @@ def test_a_photograph_that_a_phone_developed_itself_needs_no_decoder_here(tmp_pa
     assert photos.path(sha256, tmp_path).read_bytes() == b"as a phone made it"
     assert photos.thumb(sha256, tmp_path).read_bytes() == b"small"
     assert photos.verify(tmp_path, [sha256], {sha256: {small}}) == []
+
+
+def test_a_photograph_is_printed_as_fine_as_paper_shows_it_and_its_file_stays(tmp_path: Path) -> None:
+    file = BytesIO()
+    Image.effect_noise((4000, 3000), 50).convert("RGB").save(file, "JPEG")
+    photo = photos.take_in(file.getvalue(), folder=tmp_path)
+    printed = photos.for_paper(photo.sha256, tmp_path)
+    assert isinstance(printed, bytes)
+    with Image.open(BytesIO(printed)) as image:
+        # 300 to the inch over 262 pt, the widest place of a page: 262 / 72 x 300 = 1092
+        assert 1092 <= max(image.size) <= 1.02 * 1092
+    assert photos.for_paper(photo.sha256, tmp_path) is printed
+    assert max(photo.width, photo.height) > 1.5 * 1092
+    small = BytesIO()
+    Image.new("RGB", (800, 600)).save(small, "JPEG")
+    other = photos.take_in(small.getvalue(), folder=tmp_path)
+    assert photos.for_paper(other.sha256, tmp_path) == photos.path(other.sha256, tmp_path)
+    with pytest.raises(FileNotFoundError):
+        photos.for_paper("0" * 64, tmp_path)
+
+
+def test_the_original_is_kept_byte_for_byte_where_the_shop_keeps_it_and_a_changed_one_is_found(
+    tmp_path: Path,
+) -> None:
+    file = BytesIO()
+    Image.new("RGB", (800, 600), "red").save(file, "JPEG", exif=b"Exif\0\0MM\0*\0\0\0\x08\0\0\0\0\0\0")
+    dropped = photos.take_in(file.getvalue(), folder=tmp_path)
+    assert not dropped.kept
+    assert not list(tmp_path.rglob("*.original"))
+    photo = photos.take_in(file.getvalue(), folder=tmp_path, keep=True)
+    assert photo.kept
+    stands = original(photo.original_sha256, tmp_path)
+    assert stands.read_bytes() == file.getvalue()
+    names = [photo.original_sha256]
+    assert list(verify_originals(tmp_path, names)) == []
+    assert photos.verify(tmp_path, [photo.sha256]) == []
+    stands.write_bytes(file.getvalue() + b"x")
+    assert "is damaged" in str(*verify_originals(tmp_path, names))
+    stands.unlink()
+    assert "is missing" in str(*verify_originals(tmp_path, names))
+
+
+def test_twenty_photographs_of_twelve_megapixels_take_no_more_memory_than_one(tmp_path: Path) -> None:
+    """Counted over all that Python and Pillow hold at once, one after another as they come in."""
+    file = BytesIO()
+    Image.linear_gradient("L").convert("RGB").resize((4000, 3000)).save(file, "JPEG")
+    script = (
+        "import resource, sys\n"
+        "from pathlib import Path\n"
+        "from inspect_app.logbook.photos import take_in\n"
+        "data = Path(sys.argv[1]).read_bytes()\n"
+        "peaks = []\n"
+        "for n in range(int(sys.argv[2])):\n"
+        "    take_in(data + bytes([n]), folder=Path(sys.argv[1]).parent / 'photos', keep=True)\n"
+        "    peaks.append(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)\n"
+        "print(peaks[1], peaks[-1])\n"
+    )
+    (tmp_path / "camera.jpg").write_bytes(file.getvalue())
+    times = "20" if "INSPECT_THOROUGH" in os.environ else "4"
+    run = subprocess.run(
+        [sys.executable, "-c", script, str(tmp_path / "camera.jpg"), times],
+        capture_output=True, text=True, check=True, cwd=Path(__file__).parents[2],
+    )  # fmt: skip
+    second, last = map(int, run.stdout.split())
+    assert last <= second * 1.1

@@ -358,7 +358,9 @@ def test_what_a_report_must_contain_stands_in_it() -> None:
     ):  # fmt: skip
         assert words in every[0], words
     assert "The results are of this cylinder only" in every[-1]
-    assert every[-1].endswith("End of report 20260302-1F0JOB, issue 1.")
+    assert (
+        "End of report 20260302-1F0JOB, issue 1. Fingerprint" in every[-1]
+    )  # and nothing but the foot below it
     assert all("report 20260302-1F0JOB, issue 1" in page for page in every)
 
 
@@ -491,8 +493,8 @@ def test_no_page_but_the_last_is_almost_empty_and_no_single_row_stands_alone(
 def test_a_table_that_goes_on_repeats_its_head() -> None:
     log = Log(tables())
     gauge = log.gauge("bore-gauge")
-    stations = [str(n) for n in range(0, 900, 10)]
-    log.read("bore-diameter", gauge, grid(stations, ("12",), "100.01 " * 90))
+    stations = [str(n) for n in range(0, 1200, 10)]
+    log.read("bore-diameter", gauge, grid(stations, ("12",), "100.01 " * 120))
     showing = [p for p in pages(made(log.job())) if p.count("100.01") > 40]
     assert len(showing) > 1
     assert all("12 h" in page for page in showing)
@@ -534,7 +536,8 @@ def test_what_people_type_is_printed_and_never_obeyed(typed: str) -> None:
     everything = text(file)
     assert everything.count(" ".join(typed.replace("\x07", " ").replace("\x00", " ").split())) >= 3
     document = pymupdf.open(stream=file)
-    assert not any(page.get_links() or page.first_annot for page in document)
+    assert {link["kind"] for page in document for link in page.get_links()} <= {pymupdf.LINK_GOTO}
+    assert not any(page.first_annot for page in document)
     assert document.embfile_count() == 0
 
 
@@ -598,7 +601,8 @@ def refused(sha256: str) -> Path:
 )
 def test_a_photograph_that_is_not_at_hand_is_said_and_costs_nothing_else(photos: object) -> None:
     everything = text(made(worn(), photos=photos))
-    assert everything.count("Photograph abababababab is not at hand here") == 4
+    # three, each where it belongs and on the sheet of all of them, and one on the first page
+    assert everything.count("Photograph abababababab is not at hand here") == 3 + 3 + 1
     assert "Nail catches over its whole length." in everything
 
 
@@ -657,3 +661,34 @@ def test_what_is_too_close_to_call_says_which_gauge_would_decide_it() -> None:
         "To decide it the uncertainty must be below ±0.0160 mm. Good enough: outside micrometer, blade micrometer or "
         "disc micrometer." in words
     )
+
+
+def test_readings_of_one_table_have_one_number_of_decimals_and_what_was_typed_under_those_that_had_others() -> (
+    None
+):
+    log = Log(tables())
+    gauge = log.gauge("outside-micrometer", "M", "0.004")
+    read = {("25", "12"): "69.95", ("25", "2"): "69.945", ("408", "12"): "69.9", ("408", "2"): "69.951"}
+    log.read("rod-diameter", gauge, read)
+    everything = text(made(log.job()))
+    grid_of = everything.partition("Every reading")[2].partition("Rod diameter")[2][:300]
+    assert "69.950 69.95 mm" in grid_of
+    assert "69.900 69.9 mm" in grid_of
+    assert "69.945 mm" not in grid_of  # as typed already
+    assert re.search(r"69\.945 69\.951\b", grid_of)
+
+
+def test_a_result_from_outside_is_marked_as_such_where_it_stands_with_whose_it_is_and_its_number() -> None:
+    found = worn().as_found
+    typed = "Chrome thickness: Example Platers, certificate 77\nrod-runout: Example Turners, 12/26; a test of the weld"
+    job = as_found(worn(), nameplate={**found.nameplate, "outside_results": Field(typed)})
+    everything = text(made(job))
+    results = everything.partition("Results ± is")[2].partition("Every reading")[0]
+    row = results[results.index("Chrome thickness") :]
+    assert row.index("From outside: Example Platers, certificate 77") < row.index("µm")
+    readings = everything.partition("Every reading")[2]
+    assert "Chrome thickness From outside: Example Platers, certificate 77. µm" in readings
+    assert "Rod runout From outside: Example Turners, 12/26. mm" in readings
+    assert "Rod diameter mm" in readings  # this shop's own
+    assert "a test of the weld" in pages(made(job))[0]  # of the whole job
+    assert "From outside" not in text(worn_pdf())

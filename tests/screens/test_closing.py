@@ -10,6 +10,7 @@ import pytest
 from at_the_desk import AtTheDesk, day_at_the_desk
 
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.deciding import CautionConfirmed
 from inspect_app.entries.job import Job
 from inspect_app.entries.opening import AnswerGiven, Nameplate
 from inspect_app.entries.stepping import RecordNoted
@@ -25,6 +26,9 @@ class OnThePhone:
     async def bring(self, moved: Callable[[float], None]) -> bytes:
         """All of it at once."""
         return self.raw
+
+
+CAUTIONS = ("test-bleed", "test-stand-clear", "test-open-port", "test-fittings", "test-oil-only")
 
 
 @pytest.fixture
@@ -48,6 +52,7 @@ def job(bench: Bench) -> Job:
         Nameplate(plate),
         AnswerGiven("piston-fixing", "on a spigot"),
         *(RecordNoted("pressure-test", name, text) for name, text in set_up.items()),
+        *(CautionConfirmed(name) for name in CAUTIONS),
     ):
         outcome = bench.enter(bench.job(job.id), typed, "KM", "metric")
         assert not outcome.remark, str(outcome.remark)
@@ -72,6 +77,17 @@ def test_a_torque_is_aimed_at_shown_in_both_systems_and_reached(bench: Bench, jo
         # 640 N·m x 0.73756 = 472 lbf·ft; 600: 442.5, up to 443; 680: 501.5, down to 501
         said = await at.wait_for("Torque 640 N·m, from 600 to 680; 472 lbf·ft, from 443 to 501.")
         assert "Set the torque tool to 640 N·m (472 lbf·ft) at most." in said
+        await at.tap("Undo")
+        await at.wait_for("Undone: torque aimed at, piston nut.")
+        await at.wait_for("Where is the torque from?")
+        for label, text in (
+            ("Lowest allowed, N·m", "600"),
+            ("Highest allowed, N·m", "680"),
+            ("Which one: the drawing", "2207, sheet 2"),
+            ("What is on thread and face", "Oil on thread and face"),
+        ):
+            await at.type(label, text)
+        await at.tap("Save the target")
         await at.tap("Enter what was reached")
         await at.type("Torque reached, N·m", "652")
         await at.tap("Save")
@@ -106,10 +122,34 @@ def test_a_computed_torque_says_whether_the_joint_holds(bench: Bench, job: Job) 
     day_at_the_desk(bench, f"/job/{job.id}/torque/piston-nut", day)
 
 
-def test_cautions_and_energy_stand_first_and_a_trial_is_recorded_and_judged(bench: Bench, job: Job) -> None:
+def test_no_trial_is_shown_before_the_cautions_of_the_test_unless_they_are_passed_over(bench: Bench) -> None:
+    job = bench.open_job("S-8", "KM")
+    plate = {"bore": "100 mm", "rod": "56 mm", "stroke": "800 mm", "rated_pressure": "210 bar"}
+    bench.enter(job, Nameplate(plate), "KM", "metric")
+
     async def day(at: AtTheDesk) -> None:
-        said = await at.wait_for("Before any pressure: 5 cautions are not confirmed.")
-        assert "Set the test stand to " in said
+        said = await at.wait_for("The cautions come first: 5 are not confirmed.")
+        assert "Bleed all air by slow full strokes first" in said
+        assert "Pressure reached" not in said
+        assert "Next: " not in said
+        await at.go(f"/job/{job.id}/test")
+        said = await at.wait_for("The cautions come first: 5 are not confirmed.")
+        assert "Go on: Bleed" not in said
+        await at.tap("Go on without them")
+        await at.wait_for("Go on: Bleed")
+        assert "5 cautions not confirmed." in at.says()
+        for caution in CAUTIONS:
+            bench.enter(bench.job(job.id), CautionConfirmed(caution), "KM", "metric")
+        await at.go(f"/job/{job.id}/test/proof-cap")
+        await at.wait_for("Pressure reached")
+        assert "not confirmed" not in at.says()
+
+    day_at_the_desk(bench, f"/job/{job.id}/test/proof-cap", day)
+
+
+def test_pressures_and_energy_stand_first_and_a_trial_is_recorded_and_judged(bench: Bench, job: Job) -> None:
+    async def day(at: AtTheDesk) -> None:
+        said = await at.wait_for("Set the test stand to ")
         # 21 x 1.5 = 31.5 MPa; 2227 J by hand in test_testing.py
         assert "Rated 210 bar, proof 315 bar, as proposed. Relief valve at most 346.5 bar." in said
         assert "store 2227 J" in said
@@ -128,6 +168,10 @@ def test_cautions_and_energy_stand_first_and_a_trial_is_recorded_and_judged(benc
         # 4 ml in 5 min are 0.8 ml/min, the table has 0.20 for bore 100
         await at.wait_for("Result: fail")
         assert "0.8 ml/min is more than 0.2 ml/min." in at.says()
+        # what the stand is set to at most is the proof pressure: beside the rated one of this trial it would mislead
+        assert "Set the test stand to " not in at.says()
+        await at.tap("Undo")
+        await at.wait_for("Undone: Smallest step of the measuring glass: 0.5 ml.")
 
     day_at_the_desk(bench, f"/job/{job.id}/test", day)
 
@@ -167,6 +211,19 @@ def test_a_file_that_is_no_log_is_refused_in_words_and_readings_go_in_by_hand(be
         await at.type("Time from the start, min", "2:30")
         await at.type("Pressure, bar", "210")
         await at.type("Oil temperature, °C", "40")
+        await at.tap("Enter the reading")
+        await at.wait_for("2.5 min")
+        await at.tap("Metric or inch")
+        # 21 MPa / 0.00689476 = 3045.8 psi; 40 °C are 104 °F
+        said = (await at.wait_for("oil 104 °F")).splitlines()
+        assert "3046 psi" in said
+        await at.tap("Metric or inch")
+        await at.wait_for("210.0 bar")  # as many decimals in every row
+        await at.tap("Metric or inch")
+        await at.tap("Undo")
+        await at.wait_for("Undone: reading of the hold at 2:30 min: 210 bar.")
+        await at.type("Time from the start, min", "2:30")
+        await at.type("Pressure, psi", "210 bar")
         await at.tap("Enter the reading")
         await at.wait_for("2.5 min")
 

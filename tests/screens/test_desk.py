@@ -102,7 +102,7 @@ def test_photographs_come_one_by_one_from_a_picker_that_hands_over_bytes(scored:
         ]
         host = ByHand(ready=[*laid])
         at = AtTheDesk(bench, host, f"/job/{job.id}/look/rod-surface")
-        await at.tap("Photograph")
+        await at.tap("Another photograph")
         said = await at.wait_for("as it came.jpg: 37 %")
         for waiting in laid[1:]:
             assert f"{waiting.name}: waiting" in said
@@ -116,7 +116,7 @@ def test_photographs_come_one_by_one_from_a_picker_that_hands_over_bytes(scored:
         # what failed has been seen once the next one is picked
         host.ready = [late := Laid("late.jpg", jpeg("green"))]
         late.go.set()
-        await at.tap("Photograph")
+        await at.tap("Another photograph")
         assert "not saved" not in await at.wait_for("3 saved")
 
     asyncio.run(day())

@@ -8,6 +8,7 @@ from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
+from at_the_desk import ByHand
 
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Place
@@ -46,7 +47,7 @@ def test_within_outside_and_too_close_are_told_apart_by_the_hand(
         route="/", width=390, height=844, session=SimpleNamespace(connection=None),
         run_task=lambda task: asyncio.run(task()),
     )  # fmt: skip
-    desk = Desk(bench, cast(Any, page), "A", Floor(), cast(Any, None))
+    desk = Desk(bench, cast(Any, page), "A", Floor(), ByHand())
     hand_of = thumb.Thumb(desk)
     desk.setting("touch", turned)
     job = bench.open_job("J", "AB")

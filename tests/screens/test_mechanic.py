@@ -16,6 +16,7 @@ from playwright.sync_api import Browser
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.proving import verify
 from inspect_app.entries.job import Job, Place
+from inspect_app.job.pictured import length_on
 from inspect_app.tables import shipped_folder
 
 SCORE = "Score, lengthwise"
@@ -64,9 +65,9 @@ def confirm_the_cautions(phone: Phone) -> None:
     """Read and confirm, one by one."""
     phone.tap("Read and confirm")
     phone.wait_for("Before opening")
-    while phone.finds("Done"):
+    while phone.finds("Read and understood"):
         confirmed = phone.says().count("Confirmed by JB")
-        phone.tap("Done")
+        phone.tap("Read and understood")
         phone.wait_for_match(rf"(?s)(Confirmed by JB.*){{{confirmed + 1}}}")
     phone.tap("Back")
 
@@ -158,9 +159,14 @@ def look_at_the_rod(phone: Phone) -> None:
     """A score in the seal's travel, with a photograph."""
     phone.tap(SCORE)
     phone.wait_for("Save defect")
+    # past the end of the stroke of 600 mm, which is its end; then below the middle of the clock
+    phone.drag("Rod with 0 defects.", (60, 80), (235, 85))
+    phone.wait_for("Now at 600 mm")
+    phone.touch("Rod with 0 defects. Now at 600 mm.", 278, 125)
+    phone.wait_for("600 mm, 6 o'clock")
     phone.tap("seal travel")
     phone.type("From the gland end, mm", "310")
-    phone.tap("6")
+    phone.wait_for("310 mm, 6 o'clock")
     phone.type("Depth, µm", "0.06")
     phone.tap("Save defect")
     phone.wait_for("Depth 0.06 µm is less than a needle feels.")
@@ -168,8 +174,9 @@ def look_at_the_rod(phone: Phone) -> None:
     phone.type("Note", "a nail catches")
     phone.tap("Save defect")
     phone.wait_for("310 mm, 6 o'clock, seal travel · depth 60 µm · a nail catches")
-    phone.photograph("Photograph", ROD_PHOTO)
+    phone.photograph("Close-up: the mark, a rule beside it", ROD_PHOTO)
     phone.wait_for(f"Photograph of {SCORE}")
+    measure_on_the_photograph(phone)
     phone.tap(SCORE)  # touched in the list it opens as it was typed
     phone.wait_for("Now at 310 mm, 6 o'clock")
     phone.type("Note", "a nail catches hard")
@@ -179,6 +186,23 @@ def look_at_the_rod(phone: Phone) -> None:
     phone.tap("Nothing more to find")
     phone.wait_for("Rod ends: chamfer, flats and plug")
     phone.wait_for("Looked: nothing found")
+
+
+def measure_on_the_photograph(phone: Phone) -> None:
+    """A known size and a length by two touches each and by a drag, shown with how far it may be off."""
+    phone.tap(f"Photograph of {SCORE}")
+    phone.tap("Scale")
+    picture = "Photograph 2, 0 marks"
+    phone.touch(picture, 50, 40)
+    phone.touch(picture, 250, 40)
+    phone.type("Known size, mm", "50")
+    phone.tap("Keep mark")
+    phone.tap("Length")
+    phone.drag("Photograph 2, 1 mark", (50, 120), (150, 120))
+    phone.tap("Keep mark")
+    phone.wait_for("they are not judged")
+    phone.tap("Back")
+    phone.wait_for(f"Photograph of {SCORE}. Number 2, marked")
 
 
 def text_of(pdf: bytes) -> str:
@@ -245,8 +269,15 @@ def test_from_a_new_job_through_a_program_killed_to_the_report_in_hand(
     assert [(d.kind, d.zone, {n: s.value for n, s in d.sizes.items()}) for d in job.as_found.defects] == [
         ("score-along", "seal-travel", {"depth": Decimal("0.06")})
     ]
+    assert [(p.number, p.view) for p in job.photos] == [("1", ""), ("2", "close-up")]
     assert [p.of for p in job.photos] == ["rod-diameter", job.as_found.defects[0].id]
     assert job.photos[0].caption == "Rod diameter, 25 mm, 12 o'clock"
+    known, length = job.pictured.on(job.photos[1].sha256)
+    assert (known.shape, known.typed, known.value) == ("scale", "50 mm", Decimal(50))
+    read = length_on(job.photos[1], [known, length], length)
+    # 100 dp of the screen, where 200 dp are 50 mm; a finger is not surer than 2 dp an end
+    assert read is not None
+    assert abs(read.value_mm - 25) <= 1
     assert (len(job.cautions), job.opened_by, len(job.reports)) == (4, "JB", 1)
     assert "failed" not in host.told()
 

@@ -11,6 +11,7 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
+from by_touch import confirm, job_to_test, let_it_go, take_the_log, text_of
 from host import Host
 from phone import Node, Phone
 from playwright.sync_api import Browser
@@ -46,7 +47,7 @@ def host(tmp_path_factory: pytest.TempPathFactory, demo_made: tuple[Path, str]) 
 
 
 def asked_about(folder: Path) -> None:
-    """Show the scope of the demo's job that can be repaired, and have its customer ask something."""
+    """Show the scope of the demo's job that can be repaired, have its customer ask something; a job to test."""
     bench = Bench(folder)
     job = next(job for job in bench.jobs() if "linkspan" in job.name)
     job, version = freeze(bench, job, "KM", "metric")
@@ -55,6 +56,7 @@ def asked_about(folder: Path) -> None:
         bench, job, version, "question", by="KM", name="H. Aalto", how="telephone", to="0100", words=asks
     )
     assert not outcome.remark
+    job_to_test(bench)
     bench.close()
 
 
@@ -84,10 +86,16 @@ def phone(opened: tuple[Phone, list[str]]) -> Phone:
 def screens(host: Host) -> list[Screen]:
     """Every route there is, with the demo's jobs where it needs one."""
     with sqlite3.connect(f"file:{host.folder / 'logbook.db'}?mode=ro", uri=True) as log:
-        ids = [job for (job,) in log.execute("SELECT job FROM entries WHERE kind = 'job' ORDER BY seq")]
-        (shown,) = log.execute("SELECT body FROM entries WHERE kind = 'scope-version'").fetchone()
-        (asked,) = log.execute("SELECT id FROM entries WHERE kind = 'customer-answer'").fetchone()
-    half, scrap, good = (f"/job/{job}" for job in ids)
+        opened = log.execute("SELECT job, body FROM entries WHERE kind = 'job'")
+        ids = {json.loads(body)["name"][:4]: job for job, body in opened}
+
+        def said(kind: str, column: str) -> list[str]:
+            sql = f"SELECT {column} FROM entries WHERE kind = ? AND job = ? ORDER BY seq"
+            return [text for (text,) in log.execute(sql, (kind, ids["D-01"]))]
+
+        shown, asked = said("scope-version", "body")[0], said("customer-answer", "id")[0]
+        pictures = said("photo", "id")
+    half, scrap, good = (f"/job/{ids[name]}" for name in ("D-03", "D-02", "D-01"))
     version = json.loads(shown)["sha256"]
     return [
         Screen("/", "Cylinders on the bench"),
@@ -105,6 +113,9 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{half}/step/receiving", "Brought by"),
         Screen(f"{half}/step/make-safe", "Open to the air"),
         Screen(f"{half}/step/release", "Taken by"),
+        Screen(f"{half}/test/proof-cap", "The cautions come first"),
+        Screen(f"{half}/torque/piston-nut", "Where is the torque from?"),
+        Screen("/means/hoist", "Rated up to"),
         Screen(f"{half}/nameplate", "For measuring"),
         Screen(f"{half}/cautions", "Before opening"),
         Screen(f"{half}/findings", "Not decided yet"),
@@ -120,6 +131,10 @@ def screens(host: Host) -> list[Screen]:
         Screen(f"{good}/measure/rod-diameter", "Readings: tap one to take it again"),
         Screen(f"{good}/measure/rod-hardness", "Left out: no hardness tester in the shop."),
         Screen(f"{good}/look/rod-surface", "Photograph of Score, lengthwise"),
+        Screen(f"{good}/photos", "Photograph the cylinder"),
+        Screen(f"{good}/photo/{pictures[0]}", "Larger"),
+        Screen(f"{good}/compare/{pictures[0]}", "Compare number 1 with"),
+        Screen(f"{good}/compare/{'/'.join(pictures[:2])}", "Compare 1 and 2"),
         Screen(f"{good}/findings", "Rod: rework"),
         Screen(f"{scrap}/look/bore-surface", "three lines side by side"),
         Screen(f"{scrap}/findings", "Replace the cylinder"),
@@ -278,6 +293,34 @@ def test_a_finger_signs_what_it_was_handed(phone: Phone, screens: list[Screen]) 
     phone.go(next(screen.route for screen in screens if screen.words == "Scope for the customer"))
     phone.tap("Show to the customer")
     agree(phone)
+    assert phone.faults == []
+
+
+def test_a_log_is_tested_by_touch_after_its_cautions_and_the_certificate_opens(
+    phone: Phone, tmp_path: Path
+) -> None:
+    phone.resize(ORDINARY)
+    phone.go("/")
+    phone.tap("J-80 press")
+    phone.wait_for("Go on: Pressure test")
+    job = phone.route()
+    phone.go(f"{job}/test/hold")
+    phone.wait_for("The cautions come first: 5 are not confirmed.")
+    assert "Choose a file" not in phone.says()
+    confirm(phone, 5)
+    take_the_log(phone, tmp_path)
+    phone.go(f"{job}/step/release")
+    let_it_go(phone)
+    phone.tap("Close with something missing")
+    phone.wait_for("Still open: Pressure test.")
+    phone.type("Reason", "the customer tests it himself")
+    phone.tap("Close it all the same")
+    phone.wait_for_route(job)
+    phone.go(f"{job}/step/release")
+    phone.tap("Make the certificate")
+    said = text_of(phone.fetch("Open the PDF"))
+    assert "Released by KM" in said
+    assert "Pressure test: not proven" in said
     assert phone.faults == []
 
 

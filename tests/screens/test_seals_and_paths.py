@@ -24,7 +24,8 @@ def bench(tmp_path_factory: pytest.TempPathFactory, demo_made: tuple[Path, str])
 @pytest.fixture(scope="module")
 def jobs(bench: Bench) -> list[str]:
     """The routes of the demo's jobs: D-03 half done, D-02 to be replaced, D-01 to be repaired."""
-    return [f"/job/{job.id}" for job in sorted(bench.jobs(), key=lambda job: job.name, reverse=True)]
+    named = sorted(bench.jobs(), key=lambda job: job.name)[:3]
+    return [f"/job/{job.id}" for job in reversed(named)]
 
 
 def test_the_clerk_sees_what_holds_a_seal_back_and_why_it_was_chosen(bench: Bench, jobs: list[str]) -> None:

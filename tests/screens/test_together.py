@@ -191,9 +191,9 @@ def test_photographs_by_the_handful_are_saved_one_by_one_and_each_says_so(
     phone.tap("Score, lengthwise")
     phone.tap("seal travel")
     phone.tap("Save defect")
-    phone.wait_for("Photograph")
+    phone.wait_for("Another photograph. Score, lengthwise")
     before = len(entries(host, "photo", job))
-    phone.photograph("Photograph", *pictures)
+    phone.photograph("Another photograph. Score, lengthwise", *pictures)
     phone.wait_for("5 saved")
     phone.wait_for("broken.jpg: not saved:")
     assert len(entries(host, "photo", job)) == before + 5
@@ -209,6 +209,7 @@ def test_a_logger_file_is_picked_on_the_phone_shown_asked_about_and_taken(
     file = tmp_path / "hold.csv"
     file.write_text("t [min];pressure;oil temp [°C]\n0;210,5;40,0\n5;210,3;40,0\n10;210,1;40,1\n", "utf-8")
     phone = sent(one, f"/job/{job}/test/hold")
+    phone.tap("Go on without them")
     phone.photograph("Choose a file", file)
     phone.wait_for("Unit of pressure?")
     phone.tap("bar")

@@ -32,7 +32,7 @@ def bench(tmp_path: Path) -> Iterator[Bench]:
 def phone(bench: Bench, name: str, route: str = "/") -> Desk:
     """A phone without a screen."""
     page: Any = SimpleNamespace(route=route, width=390, height=844, session=SimpleNamespace(connection=None))
-    return Desk(bench, cast(Any, page), name, Floor(), cast(Any, None))
+    return Desk(bench, cast(Any, page), name, Floor(), ByHand())
 
 
 def at(desk: Desk, route: str) -> str:

@@ -18,6 +18,7 @@ from PIL import Image
 
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.customers_phone import MOST_ANSWERS, links_key
+from inspect_app.bench.sessions import Sessions
 from inspect_app.entries.agreed import CustomerAnswer, Version
 from inspect_app.entries.agreeing import ScopeShown
 from inspect_app.entries.job import Job
@@ -26,6 +27,7 @@ from inspect_app.screens.floor import Floor
 from inspect_app.serve.customer import MOST_BODY, CustomerPages
 from inspect_app.serve.customer_links import CustomerLinks
 from inspect_app.serve.door import LOOPBACK, Door, Gate
+from inspect_app.serve.pairing import Pairing
 from inspect_app.serve.web import web_app
 from tests.scopes import SCOPE
 from tests.serve.test_serving import HERE, PHONE, SHOP_PC, Answer, ask, inside
@@ -92,6 +94,11 @@ def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Bench, Cl
     bench.close()
 
 
+def gate_of(bench: Bench) -> Gate:
+    """A gate that shows its codes to nobody."""
+    return Gate(Pairing(lambda _: None), Sessions(bench.folder, bench.now))
+
+
 @pytest.fixture
 def shop(opened: tuple[Bench, Clock]) -> Shop:
     """A job of its own for each test."""
@@ -109,7 +116,7 @@ def shop(opened: tuple[Bench, Clock]) -> Shop:
         return beside[-1]
 
     pages = CustomerPages(bench, links, told.append, drawn_beside)
-    door = Door(inside, Gate(show=lambda _: None), LOOPBACK, pages.app)
+    door = Door(inside, gate_of(bench), LOOPBACK, pages.app)
     return Shop(bench, clock, bench.job(job.id), door, links, version, told, beside)
 
 
@@ -140,7 +147,7 @@ def test_the_link_shows_what_was_frozen_and_its_total(shop: Shop) -> None:
 
 
 def test_a_customers_link_leads_nowhere_else(shop: Shop) -> None:
-    shop.app = web_app(shop.bench, Gate(show=lambda _: None))  # all there is
+    shop.app = web_app(shop.bench, gate_of(shop.bench))  # all there is
     assert shop.ask(shop.link).status == 200
     for path in (
         "/", "/ws", f"/job/{shop.job.id}", "/document/0.pdf", "/version.json", "/upload", "/scope",

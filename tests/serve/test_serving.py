@@ -14,9 +14,10 @@ import time
 import urllib.error
 import urllib.request
 import webbrowser
+from base64 import b64encode
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import pairwise
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -24,9 +25,10 @@ import pytest
 from host import ROOT, Host, answers, free_port
 
 from inspect_app.bench.bench import Bench
-from inspect_app.serve import door, network, web
-from inspect_app.serve.door import CODE_SECONDS, COOKIE, LOOPBACK, MOST_GUESSES, PASS_SECONDS, Door, Gate
+from inspect_app.serve import network, web
+from inspect_app.serve.door import LOOPBACK, Door
 from inspect_app.serve.links import LINK_SECONDS, Lent, Links
+from inspect_app.serve.pairing import Offer
 
 HERE, PHONE = "127.0.0.1", "192.0.2.40"
 SHOP_PC = "192.0.2.10"
@@ -67,21 +69,27 @@ def ask(
 ) -> Answer:
     """Ask the web app for a path as a browser at `client` would."""
     sent: list[dict[str, Any]] = []
+    coming = [body]
     scope = {
         "type": kind,
         "method": method,
         "path": path,
-        "raw_path": path.encode(),
-        "query_string": query.encode(),
+        "raw_path": path.encode(errors="replace"),
+        "query_string": query.encode("latin-1", "replace"),
         "http_version": "1.1",
         "scheme": kind,
-        "headers": [(k.encode(), v.encode()) for k, v in {"host": "127.0.0.1:8710", **headers}.items()],
+        "headers": [
+            (k.encode(), v.encode("latin-1")) for k, v in {"host": "127.0.0.1:8710", **headers}.items()
+        ],
         "client": (client, 40_000),
         "server": (server or (headers.get("host") if headers.get("host") == SHOP_PC else HERE), 8710),
     }
 
     async def receive() -> dict[str, Any]:
-        return {"type": "http.request", "body": body.encode(), "more_body": False}
+        if not coming:
+            await asyncio.Event().wait()  # the browser waits for its answer
+        coming.pop()
+        return {"type": "http.request", "body": body.encode(errors="replace"), "more_body": False}
 
     async def send(message: dict[str, Any]) -> None:
         sent.append(message)
@@ -103,43 +111,6 @@ async def inside(scope: Any, receive: Any, send: Any) -> None:
     headers = [(b"content-type", b"text/html; charset=utf-8")]
     await send({"type": "http.response.start", "status": 200, "headers": headers})
     await send({"type": "http.response.body", "body": b"the jobs"})
-
-
-@pytest.fixture
-def naps(monkeypatch: pytest.MonkeyPatch) -> list[float]:
-    """How long each answer was held back; nobody waits for it here."""
-    taken: list[float] = []
-
-    async def nap(seconds: float) -> None:
-        taken.append(seconds)
-
-    monkeypatch.setattr(door.asyncio, "sleep", nap)
-    return taken
-
-
-@dataclass
-class Shop:
-    """A door with a gate, as --lan opens it, and the codes its host's screen showed."""
-
-    clock: Clock
-    codes: list[str]
-    gate: Gate
-    door: Door
-
-    def enter(self, code: str, client: str = PHONE) -> Answer:
-        return ask(self.door, "/enter", client=client, method="POST", body=f"code={code}", host=SHOP_PC)
-
-    def wrong(self) -> str:
-        """A code that is not the one shown."""
-        return f"{(int(self.codes[-1]) + 1) % 1_000_000:06d}"
-
-
-@pytest.fixture
-def shop(naps: list[float]) -> Shop:
-    clock, codes = Clock(), []
-    gate = Gate(show=codes.append, now=clock)
-    gate.offer()
-    return Shop(clock, codes, gate, Door(inside, gate, LOOPBACK))
 
 
 # ---- this machine alone
@@ -169,12 +140,48 @@ def test_its_own_network_address_is_refused_too(host: Host) -> None:
         assert not answers(address, host.port)
 
 
-def test_the_first_page_tells_the_browser_to_fetch_from_nowhere_else(host: Host) -> None:
+def test_the_first_page_tells_the_browser_to_fetch_from_nowhere_else_and_run_its_own_scripts(
+    host: Host,
+) -> None:
     with urllib.request.urlopen(host.url) as answer:
-        policy = answer.headers["content-security-policy"]
-    sources = {word for rule in policy.split(";") for word in rule.split()[1:]}
-    assert sources == {"'self'", "'unsafe-inline'", "'unsafe-eval'", "data:", "blob:"}
-    assert "default-src 'self'" in policy
+        policy, page = answer.headers["content-security-policy"], answer.read()
+        again = urllib.request.Request(host.url, headers={"If-None-Match": answer.headers["etag"]})
+    rules = {rule.split()[0]: set(rule.split()[1:]) for rule in policy.split(";")}
+    scripts = re.findall(rb"<script>(.*?)</script>", page, re.DOTALL)
+    assert any(b"No connection" in script for script in scripts)
+    hashed = {f"'sha256-{b64encode(sha256(script).digest()).decode()}'" for script in scripts}
+    assert rules["script-src"] == {"'self'", "'wasm-unsafe-eval'", *hashed}
+    assert rules["default-src"] == {"'self'"}
+    elsewhere = set().union(*rules.values()) - hashed
+    assert elsewhere == {"'self'", "'none'", "'unsafe-inline'", "'wasm-unsafe-eval'", "data:", "blob:"}
+    with pytest.raises(urllib.error.HTTPError) as unchanged:
+        urllib.request.urlopen(again)
+    assert unchanged.value.code == 304
+    assert unchanged.value.headers["content-security-policy"] is None
+
+
+def test_every_answer_may_stand_in_no_frame_and_is_taken_for_nothing_else(host: Host) -> None:
+    for path in ("/", "/version.json", "/nowhere.js", "/docs", "/document/0.pdf"):
+        try:
+            with urllib.request.urlopen(f"{host.url}{path}") as answer:
+                said = answer.headers
+        except urllib.error.HTTPError as refused:
+            said = refused.headers
+        assert "frame-ancestors 'none'" in said["content-security-policy"], path
+        assert said["x-frame-options"] == "DENY", path
+        assert said["x-content-type-options"] == "nosniff", path
+        assert said["referrer-policy"] == "same-origin", path
+        assert said["server"] is None, path
+        assert said["access-control-allow-origin"] is None, path
+
+
+@pytest.mark.parametrize(
+    "path", ["/docs", "/redoc", "/openapi.json", "/docs/oauth2-redirect", "/oauth_callback"]
+)
+def test_the_program_describes_itself_to_nobody(host: Host, path: str) -> None:
+    with pytest.raises(urllib.error.HTTPError) as refused:
+        urllib.request.urlopen(f"{host.url}{path}")
+    assert refused.value.code == 404
 
 
 def test_a_name_of_another_site_gets_no_page_even_if_it_leads_here(host: Host) -> None:
@@ -285,15 +292,28 @@ def test_every_network_of_this_machine_is_found_the_likeliest_first(
     assert network.lan_addresses() == said
 
 
-def test_every_way_in_is_printed_and_the_likeliest_as_a_code(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_every_way_in_is_printed_the_likeliest_first(monkeypatch: pytest.MonkeyPatch) -> None:
     interfaces(monkeypatch, {"10.8.0.2": "tun0", "192.168.1.5": "wlan0"}, "10.8.0.2")
-    first, other, *code = web._ways_in(8710)
+    first, other = web._ways_in("http", 8710)
     assert "http://192.168.1.5:8710 " in first
+    assert "plain http" in first
     assert other.endswith("http://10.8.0.2:8710")
-    assert code == network.qr_lines("http://192.168.1.5:8710")
+    assert next(web._ways_in("https", 8710)).endswith("https://192.168.1.5:8710")
     interfaces(monkeypatch, {})
-    (alone,) = web._ways_in(8710)
+    (alone,) = web._ways_in("http", 8710)
     assert "in no network" in alone
+
+
+def test_a_code_is_printed_in_digits_and_as_a_picture_that_lets_in_without_them(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    offer = Offer("012345", "Zm9vYmFy", "", 0.0)
+    interfaces(monkeypatch, {"192.168.1.5": "wlan0"})
+    *picture, digits = web._code_lines(offer, "http", 8710)
+    assert picture == network.qr_lines("http://192.168.1.5:8710/pair/Zm9vYmFy")
+    assert digits.endswith("012 345")
+    interfaces(monkeypatch, {})
+    assert list(web._code_lines(offer, "http", 8710)) == [digits]
 
 
 def test_the_code_on_the_terminal_is_black_on_white_and_whole() -> None:
@@ -329,102 +349,6 @@ def test_a_text_browser_is_never_opened(
     monkeypatch.setenv("DISPLAY", display)
     monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
     assert (network.browser() is not None) is opened
-
-
-# ---- other devices
-
-
-def test_a_phone_may_come_in_at_every_address_of_this_machine_but_under_no_other_name(shop: Shop) -> None:
-    for address in (SHOP_PC, "10.8.0.2", "169.254.3.4"):
-        assert ask(shop.door, client=PHONE, host=f"{address}:8710", server=address).status == 401
-        assert ask(shop.door, host=f"{address}:8710", server=address).status == 200
-        assert ask(shop.door, client=PHONE, host=f"{address}:8710").status == 421  # it came in at another
-        assert ask(shop.door, client=PHONE, host="evil.example", server=address).status == 421
-        alone = Door(inside, None, LOOPBACK)
-        assert ask(alone, client=PHONE, host=f"{address}:8710", server=address).status == 421
-
-
-def test_the_host_itself_needs_no_code(shop: Shop) -> None:
-    assert ask(shop.door).body == "the jobs"
-
-
-def test_a_phone_without_a_pass_sees_the_question_for_the_code_and_nothing_else(shop: Shop) -> None:
-    answer = ask(shop.door, "/job/1", client=PHONE, host=SHOP_PC)
-    assert answer.status == 401
-    assert 'name="code"' in answer.body
-    assert "the jobs" not in answer.body
-    assert ask(shop.door, "/ws", client=PHONE, host=SHOP_PC, kind="websocket").status == 1008
-
-
-def test_the_right_code_gives_a_pass_that_scripts_and_other_sites_cannot_use(shop: Shop) -> None:
-    answer = shop.enter(shop.codes[-1])
-    assert (answer.status, answer.headers["location"]) == (303, "/")
-    assert {"HttpOnly", "SameSite=strict", f"Max-Age={PASS_SECONDS}"} <= set(
-        answer.headers["set-cookie"].split("; ")
-    )
-    given = answer.headers["set-cookie"].split(";")[0]
-    for cookies in (given, f"odd/name=1; {given}"):
-        assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=cookies).body == "the jobs"
-    assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=given, kind="websocket").status == 101
-    assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=f"{COOKIE}=made-up").status == 401
-
-
-def test_a_pass_ends_after_a_shift(shop: Shop) -> None:
-    given = shop.enter(shop.codes[-1]).headers["set-cookie"].split(";")[0]
-    shop.clock.seconds += PASS_SECONDS - 1
-    assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=given).status == 200
-    shop.clock.seconds += 2
-    assert ask(shop.door, client=PHONE, host=SHOP_PC, cookie=given).status == 401
-
-
-def test_the_code_is_six_digits_and_may_be_typed_with_a_gap(shop: Shop) -> None:
-    code = shop.codes[-1]
-    assert re.fullmatch(r"\d{6}", code)
-    assert shop.enter(f"{code[:3]}+{code[3:]}").status == 303
-
-
-@pytest.mark.parametrize(
-    "typed", ["", "12", "%D9%A3%D9%A3%D9%A3%D9%A3%D9%A3%D9%A3", "%FF", "abcdef", "²²²²²²"]
-)
-def test_nonsense_in_place_of_a_code_is_a_wrong_code(shop: Shop, typed: str) -> None:
-    assert shop.enter(typed).status == 401
-
-
-def test_every_wrong_code_makes_the_next_answer_slower(shop: Shop, naps: list[float]) -> None:
-    for _ in range(MOST_GUESSES - 1):
-        assert shop.enter(shop.wrong()).status == 401
-    assert naps[0] == 0
-    assert all(later == min(8.0, 2 * sooner) for sooner, later in pairwise(naps[1:]))
-    assert naps[-1] == 8.0
-
-
-def test_after_ten_wrong_codes_even_the_right_one_is_refused_until_a_new_one_comes(shop: Shop) -> None:
-    for _ in range(MOST_GUESSES):
-        last = shop.enter(shop.wrong())
-    assert last.status == 429
-    assert shop.enter(shop.codes[-1]).status == 429
-    shop.clock.seconds += CODE_SECONDS
-    ask(shop.door, client=PHONE, host=SHOP_PC)
-    assert len(shop.codes) == 2
-    assert shop.enter(shop.codes[-1]).status == 303
-
-
-def test_a_code_runs_out_after_ten_minutes_and_the_next_caller_has_a_new_one_shown(shop: Shop) -> None:
-    old = shop.codes[-1]
-    shop.clock.seconds += CODE_SECONDS - 1
-    ask(shop.door, client=PHONE, host=SHOP_PC)
-    assert shop.codes == [old]
-    shop.clock.seconds += 1
-    assert shop.enter(old).status == 401
-    ask(shop.door, client=PHONE, host=SHOP_PC)
-    assert len(shop.codes) == 2
-
-
-def test_codes_differ_from_start_to_start() -> None:
-    codes: list[str] = []
-    for _ in range(20):
-        Gate(show=codes.append).offer()
-    assert len(set(codes)) > 15  # 20 draws of a million: a repeat is a chance of 1 in 5 000
 
 
 # ---- documents

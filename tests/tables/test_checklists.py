@@ -157,6 +157,7 @@ def numbers(
 # -- what is measured: one row per row of the trade's own list of checks ----------------------------
 
 C3 = ["12", "2", "4"]
+ENDS = ("rod-side", "cap-side")
 MEASURED = [
     # check, part, gauge, at least so many stations on a 1200 mm stroke, clocks, characteristics
     ("rod-kink", "rod", "straight-edge-and-feeler", 1, [], "gap"),
@@ -175,6 +176,9 @@ MEASURED = [
     ("barrel-outside-diameter", "barrel", "pi-tape", 3, [], "size ballooning"),
     ("piston-diameter", "piston", "outside-micrometer", 2, C3, "size ovality"),
     ("piston-bore", "piston", "bore-gauge", 1, C3, "size ovality"),
+    *((f"{end}-cushion-spear", "piston", "outside-micrometer", 2, C3, "size ovality") for end in ENDS),
+    *((f"{end}-cushion-seat", "piston", "bore-gauge", 2, C3, "size ovality") for end in ENDS),
+    *((f"{end}-cushion-needle", "piston", "outside-micrometer", 2, [], "size") for end in ENDS),
     ("gland-bore", "gland", "bore-gauge", 2, C3, "size ovality"),
     ("gland-spigot-diameter", "gland", "outside-micrometer", 1, C3, "size ovality"),
     *((f"{part}-old-ring", part, "disc-micrometer", 1, ["12", "3", "6", "9"], "least") for part in ("piston", "gland")),
@@ -225,6 +229,7 @@ GAPS = [
     ("gland-static-clearance", "barrel-mouth-bore", "gland-spigot-diameter"),
     ("rod-eye-clearance", "rod-eye-bore", "rod-eye-pin"),
     ("cap-eye-clearance", "cap-eye-bore", "cap-eye-pin"),
+    *((f"{end}-cushion-clearance", f"{end}-cushion-seat", f"{end}-cushion-spear") for end in ENDS),
 ]
 
 
@@ -311,7 +316,9 @@ def test_a_mechanic_answers_in_a_minute(cylinder: Cylinder) -> None:
         ({"piston-fixing": "one-piece"}, "piston-nut piston-static-groove-diameter"),
         ({"gland-held": "bolts"}, "barrel-thread retaining-groove"),
         ({"gland-held": "thread"}, "gland-fasteners retaining-groove"),
-        ({"cushions": "none"}, "cushion-look"),
+        ({"cushions": "none"}, "cushion-look rod-side-cushion-spear cap-side-cushion-clearance"),
+        ({"cushions": "rod-side"}, "cap-side-cushion-spear cap-side-cushion-seat cap-side-cushion-needle"),
+        ({"cushions": "cap-side"}, "rod-side-cushion-spear rod-side-cushion-seat rod-side-cushion-needle"),
         ({"rod-end": "no-eye"}, "rod-eye-bore rod-eye-pin rod-eye-clearance rod-spherical-play"),
         ({"cap-end": "eye-with-spherical-bearing"}, "cap-eye-bore cap-eye-clearance"),
         ({"cap-end": "flange"}, "cap-eye-bore cap-eye-pin cap-spherical-play trunnion-look trunnion-diameter"),
@@ -625,6 +632,8 @@ SPOTS = [
     ("bore-roughness", "roughness", "new", "0.05", "0.3", "a seal maker's handbook: Ra 0.05 to 0.3"),
     ("piston-clearance", "clearance", "reuse", "0.2", "1.0", "common practice 1.0; sheet: 0.1 mm a side"),
     ("piston-seat-clearance", "clearance", "reuse", "0", "0.10", "starting value; TM 9-2320-260-34-2 0.076"),
+    ("rod-side-cushion-clearance", "clearance", "new", "0.05", "0.15", "common practice, from memory"),
+    ("cap-side-cushion-clearance", "clearance", "reuse", "0.03", "0.25", "common practice, from memory"),
     ("gland-static-clearance", "clearance", "reuse", "0", "0.25", "starting value; TM 9-2320-260-34-2 0.20"),
     ("rod-eye-clearance", "clearance", "reuse", "0", "0.5", "common practice: 1 % of a 50 mm pin"),
     ("rod-eye-pin", "wear", "reuse", None, "0.5", "starting value: 1 % of a 50 mm pin"),
@@ -911,6 +920,12 @@ def test_a_static_groove_is_named_by_its_depth_below_the_mouth_and_its_width(tab
 # -- a sound cylinder, and one that is worn through ----------------------------------------------------
 
 
+CUSHIONED = {
+    f"{end}-cushion-{part}": mm for end in ENDS for part, mm in (("seat", "40.05"), ("spear", "39.95"))
+}
+"""Of a cylinder whose stroke is cushioned; the usual one is not asked."""
+
+
 @pytest.mark.parametrize("check_id", SOUND)
 def test_a_sound_cylinder_is_within_every_limit(tables: Tables, cylinder: Cylinder, check_id: str) -> None:
     """What a sound 100/63 x 1200 reads, with the gauge the check names, is proven within."""
@@ -950,7 +965,8 @@ def test_the_gaps_of_a_sound_cylinder_are_within(
     check = cylinder.check(check_id)
     assert check is not None
     n = numbers(tables, survey_of(tables, bore="100", rod="63", pin="50"), check_id, "clearance", "reuse")
-    gap = D(SOUND[hole]) - D(SOUND[shaft])
+    sizes = {**SOUND, **CUSHIONED}
+    gap = D(sizes[hole]) - D(sizes[shaft])
     assert (
         decide(value=gap, lower=n.lower, upper=n.upper, expanded_uncertainty=D("0.02")).verdict
         is Verdict.WITHIN

@@ -31,11 +31,8 @@ OURS_LEFT = (
     "alone/web/",
     "_shipped/",
     "__main__.py",
-    "cli.py",
-    "options.py",
-    "asked_for.py",
-    "keeping.py",
-    "papers.py",
+    "commands/",
+    "hub/",
 )
 THEIRS_LEFT = ("/tests/", "/testsuite/", "/testing/", "/cli/", "__pycache__")
 COMPILED = (".so", ".pyd", ".dll", ".dylib", ".pyi", ".pyc")

@@ -17,7 +17,7 @@ from flet_web import get_package_web_dir
 
 from inspect_app.alone.site.archive import Packed, files, squeezed, zipped
 from inspect_app.alone.site.client import client_files
-from inspect_app.alone.site.compiling import compiled, node
+from inspect_app.alone.site.compiling import compiled, frozen, node
 from inspect_app.alone.site.icons import icons
 from inspect_app.logbook.durable import make_folders
 from inspect_app.trade.measuring.refusal import Refusal
@@ -79,8 +79,11 @@ def build(out: Path, base: str, say: Callable[[str], None], with_node: str | Non
         say("Compiling it for the browser; that takes a minute.")
         archive = compiled(archive, web / "pyodide", node_here)
         library = compiled(library, web / "pyodide", node_here)
+    pack = squeezed(archive)
+    if node_here:
+        content["frozen.pack"] = frozen(pack, library, web / "pyodide", WEB, node_here)
     content |= {
-        "app.pack": squeezed(archive),
+        "app.pack": pack,
         "pyodide/python_stdlib.zip": library,
         "licences.txt": licences(packed),
     }

@@ -1,7 +1,9 @@
-"""Compiles archives of Python for the Python of the browser, where something here can run that: Node.js."""
+"""Compiles archives of Python for the Python of the browser, and keeps that Python begun, where something here can
+run it: Node.js."""
 
 from __future__ import annotations
 
+import gzip
 import importlib.util
 import shutil
 import subprocess
@@ -11,7 +13,7 @@ from tempfile import TemporaryDirectory
 
 from inspect_app.trade.measuring.refusal import Refusal
 
-SCRIPT = Path(__file__).with_name("compile.mjs")
+COMPILE, FREEZE = (Path(__file__).with_name(f"{name}.mjs") for name in ("compile", "freeze"))
 OLDEST_NODE = 20
 LONGEST_S = 600.0
 
@@ -46,9 +48,33 @@ def compiled(archive: bytes, pyodide: Path, with_node: str) -> bytes:
     with TemporaryDirectory() as folder:
         given, made = Path(folder, "given.zip"), Path(folder, "made.zip")
         given.write_bytes(archive)
-        command = [with_node, str(SCRIPT), str(pyodide.resolve()), str(given), str(made)]
-        done = subprocess.run(command, capture_output=True, text=True, timeout=LONGEST_S)
-        if done.returncode != 0:
-            said = (done.stderr.strip().splitlines() or ["nothing"])[-1]
-            raise Refusal(f"the program could not be compiled for the browser; Node.js said: {said}")
+        _run(with_node, COMPILE, pyodide.resolve(), given, made)
         return made.read_bytes()
+
+
+def frozen(pack: bytes, library: bytes, pyodide: Path, web: Path, with_node: str) -> bytes:
+    """The memory of the browser's Python once it has imported the program, squeezed.
+
+    Args:
+        pack: the program, as `archive.squeezed` made it.
+        library: the standard library that is served, a zip.
+        pyodide: the folder of the browser's Python.
+        web: the folder of our own scripts.
+        with_node: what runs it here.
+    Raises:
+        Refusal: it could not be kept, or does not start; says what Node.js said.
+    """
+    with TemporaryDirectory() as folder:
+        program, standard, made = (Path(folder, name) for name in ("app.pack", "library.zip", "memory"))
+        program.write_bytes(pack)
+        standard.write_bytes(library)
+        _run(with_node, FREEZE, pyodide.resolve(), standard, program, web.resolve(), made)
+        return gzip.compress(made.read_bytes(), 9, mtime=0)
+
+
+def _run(with_node: str, script: Path, *given: Path) -> None:
+    command = [with_node, str(script), *map(str, given)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=LONGEST_S)
+    if done.returncode != 0:
+        said = (done.stderr.strip().splitlines() or ["nothing"])[-1]
+        raise Refusal(f"the program could not be compiled for the browser; Node.js said: {said}")

@@ -36,16 +36,19 @@ const STEP_MS = 90_000, MOST_TRIES = 3;
 let worker = null, toClient = null, tries = 0, steps = 0;
 const waiting = [], told = {};
 let begun = null;
+// until then the client only shows that it waits: drawn seldom, it leaves the processor to Python
+const STILL_MS = 250, draw = requestAnimationFrame.bind(window);
+window.requestAnimationFrame = drawn => setTimeout(() => draw(drawn), STILL_MS);
 const started = new Promise(resolve => { begun = resolve; });
 
 function begin() {
   tries++;
-  worker = new Worker('alone/worker.js', {type: 'module'});
+  worker = new Worker('alone/worker.js', {type: 'module', name: tries === 1 ? '' : 'anew'});
   worker.onerror = e => trouble('This did not start', `The browser could not run the program: ${e.message ?? 'no reason given'}`);
   worker.onmessage = ({data}) => {
     if (data instanceof Uint8Array) (toClient ?? (bytes => waiting.push(bytes)))(data);
     else if (data.step) patience();
-    else if (data.started) { clearTimeout(steps); begun(); }
+    else if (data.started) { clearTimeout(steps); window.requestAnimationFrame = draw; begun(); }
     else if (data.trouble) { clearTimeout(steps); trouble(data.title, data.trouble); }
     else if (data.again) location.reload();
     else if (data.ask) answer(data);
@@ -126,9 +129,24 @@ async function ready() {
     watch(registration.installing);
     registration.addEventListener('updatefound', () => watch(registration.installing));
     look();
+    seek(registration);
   } catch (e) {
     tell({ready: navigator.serviceWorker.controller ? 'yes' : 'no'});
   }
+}
+
+// A browser looks for a newer version by itself only when a page is loaded, and not while one that came broken is still
+// being tried: so it is asked again, as often as the app comes to the front, and while it stays there
+const SEEK_MS = 1_800_000;
+function seek(registration) {
+  const once = () => {
+    const tried = registration.installing;
+    if (!tried) return registration.update().catch(() => {});  // no network: the next time
+    tried.addEventListener('statechange', () => { if (tried.state === 'redundant') once(); }, {once: true});
+  };
+  once();
+  setInterval(once, SEEK_MS);
+  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') once(); });
 }
 
 async function tellKept(granted) {

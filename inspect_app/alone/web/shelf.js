@@ -11,6 +11,7 @@
 
 const MAGIC = 0x31464853, START = 16, HEAD = 24, PUT = 1, MOVE = 2, GONE = 3;
 const ENOSPC = 51, EIO = 29, DIRECTORY = 0o40777, FILE = 0o100666;
+const ANSWER_MS = 2_000, AGAIN = ['NoModificationAllowedError', 'TimeoutError'];
 const TAIL = 4_000_000;              // a power cut may have left so much of the end unwritten: it is proven by its check
 const WASTE = 8_000_000;             // compacted when more than this, and more than half, is needed no more
 
@@ -24,22 +25,49 @@ const check = bytes => {             // CRC-32 of ISO 3309
   return ~c >>> 0;
 };
 
-// Every handle of the folder, or none. What slept or was ended at once may hold one for some seconds more.
-export async function handlesOf(folder, names, patienceMs) {
-  const directory = await (await navigator.storage.getDirectory()).getDirectoryHandle(folder, {create: true});
+// Every handle of the folder, or none. What slept or was ended at once may hold one for some seconds more; and a browser
+// that has just been started may leave one call unanswered for ever: it is asked anew, and given longer each time.
+export async function handlesOf(folder, names, patienceMs, answerMs = ANSWER_MS) {
   const until = performance.now() + patienceMs;
-  for (;;) {
-    const handles = {};
+  for (;; answerMs *= 2) {
     try {
-      for (const name of names) {
-        handles[name] = await (await directory.getFileHandle(name, {create: true})).createSyncAccessHandle();
-      }
-      return handles;
+      return await answered(attempt => handlesNow(folder, names, attempt), answerMs);
     } catch (e) {
-      for (const handle of Object.values(handles)) handle.close();
-      if (e.name !== 'NoModificationAllowedError' || performance.now() > until) throw e;
+      if (!AGAIN.includes(e.name) || performance.now() > until) throw e;
       await new Promise(resolve => setTimeout(resolve, 150));
     }
+  }
+}
+
+async function answered(work, answerMs) {
+  const attempt = {over: false}, working = work(attempt);
+  working.catch(() => {});
+  let timer = 0;
+  const late = new Promise((_, reject) => {
+    timer = setTimeout(() => reject(new DOMException('the browser did not answer', 'TimeoutError')), answerMs);
+  });
+  try {
+    return await Promise.race([working, late]);
+  } catch (e) {
+    attempt.over = true;
+    throw e;
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
+async function handlesNow(folder, names, attempt) {
+  const directory = await (await navigator.storage.getDirectory()).getDirectoryHandle(folder, {create: true});
+  const handles = {};
+  try {
+    for (const name of names) {
+      handles[name] = await (await directory.getFileHandle(name, {create: true})).createSyncAccessHandle();
+      if (attempt.over) throw new DOMException('too late', 'AbortError');
+    }
+    return handles;
+  } catch (e) {
+    for (const handle of Object.values(handles)) handle.close();
+    throw e;
   }
 }
 

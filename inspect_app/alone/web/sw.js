@@ -18,10 +18,14 @@ async function bytesOf(path, sha256, before) {
   const here = await before?.match(path);
   const kept = await here?.arrayBuffer();
   if (kept && await proven(kept, sha256)) return kept;
-  const answer = await fetch(path, {cache: 'no-cache'});
-  const bytes = await answer.arrayBuffer();
-  if (!answer.ok || !await proven(bytes, sha256)) throw new Error(`${path} is not of version ${VERSION} (${answer.status})`);
-  return bytes;
+  let answer;
+  // what the browser kept of a file that came broken may look unchanged to the web space: then it is sent whole
+  for (const cache of ['no-cache', 'reload']) {
+    answer = await fetch(path, {cache});
+    const bytes = await answer.arrayBuffer();
+    if (answer.ok && await proven(bytes, sha256)) return bytes;
+  }
+  throw new Error(`${path} is not of version ${VERSION} (${answer.status})`);
 }
 
 async function install() {

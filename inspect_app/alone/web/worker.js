@@ -1,11 +1,13 @@
 // Python in a worker of the page: loads it and the program side by side, opens the data folder, and hands both over.
 import {loadPyodide} from '../pyodide/pyodide.mjs';
+import createPyodideModule from '../pyodide/pyodide.asm.mjs';
 import {develop} from './develop.js';
+import {thawed} from './frozen.js';
 import {SHELVES, handlesOf, mount} from './shelf.js';
 import {unpack, unsqueezed} from './unpack.js';
 
 const FOLDER = 'inspect-app', LIVE = ['logbook.db', 'logbook.db-wal', 'logbook.db-journal'];
-const OWNER_MS = 5_000, HANDLES_MS = 8_000;
+const OWNER_MS = 5_000, HANDLES_MS = 20_000;
 
 const client = {};                   // Flet's own end of the line
 const asked = new Map();
@@ -71,7 +73,7 @@ async function handles() {
   try {
     return await handlesOf(`${FOLDER}${base === '/' ? '' : base.replaceAll('/', ' ').trimEnd()}`, [...SHELVES, ...LIVE], HANDLES_MS);
   } catch (e) {
-    if (e.name === 'NoModificationAllowedError') {
+    if (e.name === 'NoModificationAllowedError' || e.name === 'TimeoutError') {
       trouble('The data is still held', 'The browser has not let go of the data since the app ran last. Nothing is ' +
         'lost. Close the browser, open it again, and start the app anew.');
     } else if (e.name === 'QuotaExceededError') {
@@ -89,13 +91,27 @@ async function fetched(name) {
   return answer.arrayBuffer();
 }
 
+// Python as it stood at the build with everything imported, or begun anew where it cannot be had
+async function begun() {
+  if (self.name !== 'anew') {
+    try {
+      return await thawed(loadPyodide, createPyodideModule, await fetched('frozen.pack').then(unsqueezed));
+    } catch (e) {
+      console.warn(`begins anew: ${e.message ?? e}`);
+    }
+  }
+  const python = await loadPyodide();
+  python.runPython('import sys; sys.path[:0] = ["/app", "/app/packages"]');
+  return python;
+}
+
 const noted = async (name, work) => { const made = await work; step(name); return made; };
 const step = name => { performance.mark(name); self.postMessage({step: name}); };
 
 async function start() {
   step('worker');
   caches.delete(`inspect-documents ${new URL('..', self.location.href).pathname}`);  // links into it are made anew
-  const [python, program, held] = await Promise.all([noted('python', loadPyodide()), noted('program', fetched('app.pack').then(unsqueezed)), noted('disk', handles())]);
+  const [python, program, held] = await Promise.all([noted('python', begun()), noted('program', fetched('app.pack').then(unsqueezed)), noted('disk', handles())]);
   if (!held) return;
   unpack(python.FS, program, '/app');
   step('unpacked');
@@ -105,7 +121,7 @@ async function start() {
   client.documentUrl = new URL('..', self.location.href).href;
   python.registerJsModule('flet_js', client);
   python.registerJsModule('browser_page', page);
-  await python.runPythonAsync('import sys; sys.path[:0] = ["/app", "/app/packages"]\nfrom inspect_app.alone.start import start\nstart()');
+  await python.runPythonAsync('from inspect_app.alone.start import start\nstart()');
   step('imported');
   await client.start_connection(bytes => {
     const made = bytes.toJs();

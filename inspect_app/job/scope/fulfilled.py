@@ -42,6 +42,20 @@ def agreed_lines(answer: CustomerAnswer, scope: Scope) -> tuple[ScopeLine, ...]:
     return tuple(line for line in scope.lines if not line.optional or answer.options.get(line.line))
 
 
+def parts_agreed(agreeing: Agreeing, operations: Mapping[str, Operation]) -> frozenset[str]:
+    """The parts that are worked on by what was agreed to.
+
+    Args:
+        agreeing: every version and answer.
+        operations: the operations by id.
+    """
+    agreed = last_yes(agreeing)
+    if agreed is None:
+        return frozenset()
+    done = (operations[line.line] for line in agreed_lines(*agreed) if line.line in operations)
+    return frozenset(part for operation in done for part in (*operation.parts, *operation.renews))
+
+
 def against_release(
     agreeing: Agreeing, parts: Sequence[PartNow], operations: Mapping[str, Operation]
 ) -> tuple[str, ...]:
@@ -62,7 +76,11 @@ def against_release(
         operation = operations.get(line.line)
         if operation is None or not line.items:
             continue
-        these = [p for p in parts if p.part.id in operation.parts and p.found.disposition not in FIT]
+        these = [
+            p
+            for p in parts
+            if {p.part.id, p.part.repeats} & {*operation.parts} and p.found.disposition not in FIT
+        ]
         waiting = [p.part.title for p in these if not p.touched]
         unfit = [p for p in these if p.touched and p.left.disposition not in FIT]
         if waiting:

@@ -16,7 +16,7 @@ from inspect_app.report.seal_lines import same_words
 from inspect_app.screens.clerk import asking
 from inspect_app.screens.clerk.forms import Asks, Form, Looks
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.defects import Photos
+from inspect_app.screens.mechanic.photographs import Photos
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.sealing.sheet_figures import FIGURES

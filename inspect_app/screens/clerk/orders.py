@@ -8,6 +8,7 @@ import flet as ft
 
 from inspect_app.entries.job import Job
 from inspect_app.entries.ordering import Ordered
+from inspect_app.job.progress import orders_seals
 from inspect_app.job.seals.across import Sum, to_order_today
 from inspect_app.job.seals.standing import Standing, State
 from inspect_app.report import seal_standing, seal_words
@@ -53,8 +54,8 @@ def Orders(desk: Desk, version: int) -> ft.Control:  # noqa: N802
 
 
 def _lines(desk: Desk, job: Job) -> tuple[Standing, ...]:
-    """How the lines of a job stand, none where it has no list; what nothing was ever read of takes part in nothing."""
-    if not (job.as_found.readings or job.as_found.nominals or job.as_found.seals.there):
+    """How the lines of a job stand, none where it has no list or takes no part."""
+    if not orders_seals(job):
         return ()
     try:
         return desk.bench.seals(job)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import flet as ft
 
+from inspect_app.bench.listing import AtTheCustomer
 from inspect_app.bench.scoping import frozen_scope, standing
 from inspect_app.entries.agreed import HOWS, CustomerAnswer, Version
 from inspect_app.entries.job import Job
@@ -84,22 +87,19 @@ def agreed_words(job: Job, stands: AnswerStanding | str) -> str:
     return f"{asked}{stands.stand.value}"
 
 
-def listed_words(desk: Desk, job: Job) -> str:
-    """How a job stands with its customer, in a few words for the list of jobs; "" before anything was shown.
+def listed_words(customer: AtTheCustomer, now: datetime) -> str:
+    """How a job stands with its customer, in a few words for the list of jobs.
 
     Args:
-        desk: the session.
-        job: the job.
+        customer: how it stands.
+        now: the time.
     """
-    if not job.agreeing.versions:
-        return ""
-    stands = standing_now(desk, job)
-    if isinstance(stands, str):
-        return stands
-    words = IN_A_LIST[stands.stand]
-    if stands.version and not stands.answer:
-        words = f"{words}, shown {ago_words(stands.version.at, desk.bench.now())}"
-    return f"customer: {'; '.join([*(['asks something'] if job.agreeing.asked else []), words])}"
+    if customer.fault:
+        return customer.fault
+    words = IN_A_LIST[customer.stand]
+    if customer.shown_at:
+        words = f"{words}, shown {ago_words(customer.shown_at, now)}"
+    return f"customer: {'; '.join([*(['asks something'] if customer.asked else []), words])}"
 
 
 def agreed_notices(desk: Desk, job: Job, stands: AnswerStanding | str, here: bool) -> list[ft.Control]:

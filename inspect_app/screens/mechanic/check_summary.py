@@ -10,8 +10,8 @@ from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.job.findings import CheckResult, PlaceResult
 from inspect_app.job.words import finding_sentence, guard_words, place_words, value_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.defects import Photos
 from inspect_app.screens.mechanic.parts import next_check, parts_to_do
+from inspect_app.screens.mechanic.photographs import Photos
 from inspect_app.screens.mechanic.routes import route_of
 from inspect_app.screens.mechanic.standing import word_of_place
 from inspect_app.screens.pieces import controls, marks

@@ -6,36 +6,24 @@ from collections.abc import Callable
 
 import flet as ft
 
-from inspect_app.entries.job import WHOLE_CHECK, Defect, Job, Place, Survey
-from inspect_app.entries.looking import FELT, Found, LookedOver
+from inspect_app.entries.job import WHOLE_CHECK, Defect, Job, Survey
+from inspect_app.entries.looking import FELT, LookedOver
 from inspect_app.entries.measuring import LeftOut
-from inspect_app.entries.typed import station_of
 from inspect_app.figures.of_check import defects_drawing
 from inspect_app.job.findings import CheckResult
-from inspect_app.job.words import clock_words, finding_sentence, place_words, what_follows
-from inspect_app.logbook.photos import thumb
+from inspect_app.job.words import finding_sentence, place_words, what_follows
 from inspect_app.report.parts import examined_words
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.defect import DefectForm, drawing_size
 from inspect_app.screens.mechanic.examining import CracksLooked
 from inspect_app.screens.mechanic.parts import go_on
-from inspect_app.screens.mechanic.photographing import photograph
-from inspect_app.screens.mechanic.placing import length_unit
+from inspect_app.screens.mechanic.photographs import Photos
 from inspect_app.screens.mechanic.routes import parts_of
-from inspect_app.screens.mechanic.sizes import size_doubt, size_label, size_typed, typed_before
 from inspect_app.screens.mechanic.skipping import not_fitted, reasons_of
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
-from inspect_app.screens.pieces.frame import column_width, frame
-from inspect_app.screens.pieces.look import GAP, Look
-from inspect_app.screens.pieces.texts import Texts, use_texts
+from inspect_app.screens.pieces.frame import frame
 from inspect_app.tables.cylinders import Check, Cylinder
-from inspect_app.trade.measuring.refusal import Refusal
-from inspect_app.trade.measuring.wording import capital
-
-SHARE_OF_WIDTH, SHARE_OF_HEIGHT = 0.45, 0.34
-"""How high the drawing grows: on a tablet it takes the room there is, on a phone it leaves the form in sight."""
-
-CLOCKS = tuple(str(h) for h in (12, *range(1, 12)))
 
 
 @ft.component
@@ -62,13 +50,10 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
     if adding or wrong:
         kind = wrong.kind if wrong else adding
         of = dict(desk=desk, job=job, survey=survey, result=result)
-        body: list[ft.Control] = [
-            DefectForm(**of, kind=kind, instead_of=wrong, close=close, key=f"form {kind} {mending}")
-        ]
-        foot: list[ft.Control] = []
-    elif asking:
-        body = [CracksLooked(desk=desk, job=job, survey=survey, check=check, key="cracks")]
-        foot = [controls.button(look, "Back to looking", lambda _: set_asking(False))]
+        return DefectForm(**of, kind=kind, instead_of=wrong, close=close, key=f"form {kind} {mending}")
+    if asking:
+        body: list[ft.Control] = [CracksLooked(desk=desk, job=job, survey=survey, check=check, key="cracks")]
+        foot: list[ft.Control] = [controls.button(look, "Back to looking", lambda _: set_asking(False))]
     elif skipping:
         body = _left_out(desk, job, survey, check, lambda: set_skipping(False))
         foot = [controls.button(look, "Back to looking", lambda _: set_skipping(False))]
@@ -87,7 +72,7 @@ def LookAt(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  #
         back=parts_of(job, survey),
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=foot,
-        panel=f"{adding} {mending} {skipping} {asking}",
+        panel=f"{skipping} {asking}",
     )
 
 
@@ -127,7 +112,7 @@ def _overview(
     if result.skipped:
         body.append(controls.notice(look, f"Left out: {result.skipped}.", "unmeasured"))
     if result.defects:
-        body.append(_drawing(desk, job, survey, result, None))
+        body.append(_drawing(desk, job, survey, result))
     for defect in result.defects:
         body.append(_found(desk, job, cylinder, result, defect, lambda _, i=defect.id: mend(i)))
     body.append(controls.heading(look, "Found something? Tap what it is"))
@@ -150,12 +135,10 @@ def _cylinder(desk: Desk, job: Job, survey: Survey) -> Cylinder:
     return desk.bench.tables_of(job).cylinders[survey.cylinder]
 
 
-def _drawing(desk: Desk, job: Job, survey: Survey, result: CheckResult, lit: Place | None) -> ft.Control:
+def _drawing(desk: Desk, job: Job, survey: Survey, result: CheckResult) -> ft.Control:
     """The part with the defects found on it, as large as there is room."""
     part = next(p for p in _cylinder(desk, job, survey).parts if p.id == result.check.part)
-    width = column_width(desk) - 32
-    height = min(width * SHARE_OF_WIDTH, (desk.page.height or 800) * SHARE_OF_HEIGHT)
-    figure = defects_drawing(result, part.figure, survey, desk.standing.system, width, height, lit)
+    figure = defects_drawing(result, part.figure, survey, desk.standing.system, *drawing_size(desk))
     return ft.Container(marks.drawing(desk.standing.look, figure), alignment=ft.Alignment.CENTER)
 
 
@@ -182,7 +165,9 @@ def _found(
             if finding.verdict is not None:
                 parts.append(marks.verdict_line(look, finding.verdict, what_follows(finding)))
             parts.append(controls.small(look, finding_sentence(finding).words(system)))
-    parts.append(Photos(desk=desk, job=job, of=defect.id, what=title, version=desk.standing.version))
+    parts.append(
+        Photos(desk=desk, job=job, of=defect.id, what=title, version=desk.standing.version, asked=True)
+    )
     return ft.Container(
         ft.Column(parts, spacing=8, tight=True),
         bgcolor=look.raised,
@@ -191,134 +176,3 @@ def _found(
         padding=14,
         key=f"found {defect.id}",
     )
-
-
-@ft.component
-def Photos(desk: Desk, job: Job, of: str, what: str, version: int) -> ft.Control:  # noqa: N802
-    """The photographs of one thing, and the button that takes another."""
-    look = desk.standing.look
-
-    async def take_photographs(_: object) -> None:
-        await photograph(desk, job.id, of, what)
-
-    images: list[ft.Control] = []
-    for photo in job.photos_of(of):
-        path = thumb(photo.sha256, desk.bench.photos)
-        said = f"Photograph of {what}"
-        if path.exists():
-            images.append(
-                ft.Image(
-                    src=path.read_bytes(),
-                    width=110,
-                    height=110,
-                    fit=ft.BoxFit.COVER,
-                    semantics_label=said,
-                    key=photo.id,
-                )
-            )
-        else:
-            images.append(controls.small(look, f"{said} is missing on this device"))
-    take = controls.button(
-        look,
-        "Photograph",
-        desk.guard(take_photographs),
-        icon=ft.Icons.PHOTO_CAMERA_OUTLINED,
-        key=f"photo {of}",
-        action=desk.host.picking(),
-    )
-    on_the_way = [
-        controls.text(look, f"{p.picked.name}: {p.state}", 17, bold=p.failed) for p in desk.pictures.of(of)
-    ]
-    saved = f"{len(images)} saved" if images else ""
-    shown: list[ft.Control] = (
-        [ft.Row(images, wrap=True, spacing=8), controls.small(look, saved)] if images else []
-    )
-    return ft.Column([*shown, *on_the_way, take], spacing=8, tight=True)
-
-
-@ft.component
-def DefectForm(  # noqa: N802
-    desk: Desk,
-    job: Job,
-    survey: Survey,
-    result: CheckResult,
-    kind: str,
-    instead_of: Defect | None,
-    close: Callable[[], None],
-) -> ft.Control:
-    """A defect's kind, place and sizes; one that is mended opens as it was typed."""
-    look, system, check = desk.standing.look, desk.standing.system, result.check
-    cylinder = _cylinder(desk, job, survey)
-    defect = cylinder.defect(kind)
-    before = typed_before(instead_of) if instead_of else {}
-    texts, write = use_texts(lambda: Texts(**before))
-    if defect is None:
-        raise Refusal(f"There is no defect {kind!r} in this checklist.")
-    measures = [m for name in defect.measures if (m := cylinder.measure(name))]
-
-    def keep() -> None:
-        place = Place(texts["station"].strip(), texts["clock"])
-        sizes = {m.id: size_typed(m, texts[m.id], system) for m in measures}
-        new = [m for m in measures if sizes[m.id] != before.get(m.id)]
-        doubts = [d for m in new if (d := size_doubt(m, sizes[m.id], survey, system))]
-        if doubts and texts["sure"] != " ".join(doubts):
-            write("sure", " ".join(doubts))
-            return
-        found = Found(
-            check, kind, place, texts["zone"], texts["felt"], texts["note"], sizes, instead_of=instead_of
-        )
-        if desk.enter(job, survey, found):
-            close()
-
-    lit = Place(station_of(texts["station"], system, {}).at, texts["clock"])
-    zones = tuple(cylinder.zones_of(check).items())
-    return controls.form(
-        [
-            controls.text(look, defect.title, 22, bold=True),
-            controls.text(look, defect.plain, 17),
-            controls.heading(look, "Where"),
-            _drawing(desk, job, survey, result, lit),
-            controls.choices(look, zones, texts["zone"], lambda z: write("zone", z), columns=1),
-            texts.field(look, "station", f"From the gland end, {length_unit(system)}", hint="or words"),
-            controls.small(look, "Clock position seen from the gland end, 12 up"),
-            *_clock_face(look, texts["clock"], lambda c: write("clock", c)),
-            controls.heading(look, "How large, as far as it was measured"),
-            *(_fingernail(look, texts["felt"], lambda f: write("felt", f)) if defect.mark else ()),
-            *(texts.field(look, m.id, size_label(m, system), key=m.id) for m in measures),
-            texts.field(look, "note", "Note", lines=2),
-            *(
-                [controls.notice(look, f"{texts['sure']} Correct it, or save it as it is.")]
-                if texts["sure"]
-                else ()
-            ),
-            controls.button(look, "Save defect", desk.guard(lambda _: keep()), strong=True),
-            controls.button(look, "Cancel", lambda _: close()),
-        ]
-    )
-
-
-def _fingernail(look: Look, felt: str, set_felt: Callable[[str], None]) -> list[ft.Control]:
-    """What a fingernail says of a mark; its depth is a gauge's to say."""
-    return [
-        controls.text(look, "Draw a fingernail across it", 17),
-        controls.choices(
-            look, tuple((f, capital(FELT[f])) for f in ("not-felt", "felt")), felt, set_felt, columns=2
-        ),
-    ]
-
-
-def _clock_face(look: Look, chosen: str, choose: Callable[[str], None]) -> list[ft.Control]:
-    """The clock positions, three to a row; a second tap on the chosen one takes it back."""
-
-    def hour(h: str) -> ft.Control:
-        return controls.choice(
-            look,
-            h,
-            h == chosen,
-            lambda _: choose("" if h == chosen else h),
-            key=clock_words(h),
-            expand=True,
-        )
-
-    rows = [CLOCKS[n : n + 3] for n in range(0, 12, 3)]
-    return [ft.Row([hour(h) for h in hours], spacing=GAP) for hours in rows]

@@ -4,12 +4,23 @@ from __future__ import annotations
 
 import flet as ft
 
+from inspect_app.bench.exchange import remarks
 from inspect_app.bench.releasing import card_pdf
 from inspect_app.bench.stepping import facts_of
 from inspect_app.entries.job import Job
 from inspect_app.figures.stroke import steps_drawing
+from inspect_app.job.findings import worst_disposition
 from inspect_app.job.headline import WHOLE
-from inspect_app.job.steps import Stands, StepStands, hold_sentence, in_hand, steps_of
+from inspect_app.job.steps import (
+    Facts,
+    Stands,
+    StepStands,
+    hold_sentence,
+    in_hand,
+    passed_over_words,
+    steps_of,
+)
+from inspect_app.job.words import BECOMES
 from inspect_app.report.phrases import when
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.exchanging import GiveJob
@@ -47,12 +58,22 @@ def JobScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     return frame(
         desk,
         job.name,
-        [_hold(look, holds), steps, *_also(desk, job)],
-        under=WHOLE[facts.assessment().whole],
+        [_hold(look, holds), *_remarks(desk, job), steps, *_also(desk, job)],
+        under=becomes_words(facts),
         back="/",
         tools=(controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),),
         foot=_ways_on(desk, job, hand),
     )
+
+
+def becomes_words(facts: Facts) -> str:
+    """What becomes of the cylinder; of one that was worked on as found and as left."""
+    whole = WHOLE[facts.assessment().whole]
+    parts = facts.parts()
+    if not any(p.touched for p in parts):
+        return whole
+    now = BECOMES[worst_disposition(p.now.disposition for p in parts)]
+    return f"as found {whole}, as left {now}"
 
 
 def _hold(look: Look, sentence: str) -> ft.Control:
@@ -62,6 +83,11 @@ def _hold(look: Look, sentence: str) -> ft.Control:
         padding=ft.Padding(12, 4, 4, 4),
         margin=ft.Margin(0, 10, 0, 4),
     )
+
+
+def _remarks(desk: Desk, job: Job) -> list[ft.Control]:
+    """Entries of it that are kept aside, or came by two ways."""
+    return [controls.notice(desk.standing.look, words) for words in remarks(desk.bench, job)]
 
 
 def state_words(desk: Desk, stands: StepStands) -> str:
@@ -80,6 +106,7 @@ def state_words(desk: Desk, stands: StepStands) -> str:
 def _step_row(desk: Desk, job: Job, stands: StepStands, is_hand: bool, height: float) -> ft.Control:
     look, step = desk.standing.look, stands.step
     words = state_words(desk, stands) or ("next" if is_hand else "")
+    words = ", ".join(w for w in (words, passed_over_words(stands, job)) if w)
 
     def go(_: object) -> None:
         desk.go(step_route(job, step.id))
@@ -117,6 +144,7 @@ def _also(desk: Desk, job: Job) -> list[ft.Control]:
     look = desk.standing.look
     pages = (
         ("Nameplate", "sizes, duty, where it comes from", f"/job/{job.id}/nameplate"),
+        ("Photographs", f"{len(job.photos)} taken, all by their numbers", f"/job/{job.id}/photos"),
         ("Repair or replace", "the ways, what each costs", f"/job/{job.id}/paths"),
     )
     rows: list[ft.Control] = [

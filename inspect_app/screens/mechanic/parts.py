@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 
 import flet as ft
 
-from inspect_app.entries.deciding import CautionConfirmed
 from inspect_app.entries.job import AS_FOUND, AS_LEFT, AS_PLANNED, Job, Survey
 from inspect_app.entries.measuring import NotFitted
 from inspect_app.job.assess import Assessment, PartResult
@@ -20,6 +19,7 @@ from inspect_app.job.words import BECOMES, MARKS, disposition_words
 from inspect_app.screens.clerk.places import held_words, list_route
 from inspect_app.screens.customer.agreed import agreed_notices, agreed_words, standing_now
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.confirming import caution_words, to_confirm
 from inspect_app.screens.mechanic.routes import home_of, job_route, parts_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
 from inspect_app.screens.mechanic.states import later_states, which_state
@@ -304,25 +304,12 @@ def Cautions(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     cautions = desk.bench.tables_of(job).cautions
 
-    def confirm(caution: str) -> None:
-        desk.enter(job, job.as_found, CautionConfirmed(caution))
-
     body: list[ft.Control] = []
     for when in dict.fromkeys(c.when for c in cautions):
         body.append(controls.heading(look, capital(when)))
-        for caution in (c for c in cautions if c.when == when):
-            by = job.cautions.get(caution.id)
-            body.append(controls.text(look, caution.sentence, 18))
-            if caution.reference:
-                body.append(controls.small(look, caution.reference))
-            if when == BEFORE_OPENING:
-                body.append(
-                    controls.choice(
-                        look,
-                        f"Confirmed by {by}" if by else "Done",
-                        bool(by),
-                        desk.guard(lambda _, i=caution.id: None if job.cautions.get(i) else confirm(i)),
-                        key=f"caution {caution.id}",
-                    )
-                )
+        of_it = [c for c in cautions if c.when == when]
+        if when == BEFORE_OPENING:
+            body += to_confirm(desk, job, of_it)
+        else:
+            body += [words for c in of_it for words in caution_words(desk, c)]
     return frame(desk, "Cautions", body, under=job.name, back=parts_of(job, job.as_found))

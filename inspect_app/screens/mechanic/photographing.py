@@ -10,7 +10,7 @@ from inspect_app.screens.mechanic.pictures import Picture
 from inspect_app.trade.measuring.refusal import Refusal
 
 
-async def photograph(desk: Desk, job_id: str, of: str, what: str) -> None:
+async def photograph(desk: Desk, job_id: str, of: str, what: str, view: str = "") -> None:
     """Take in what is picked now, as photographs of one thing.
 
     Args:
@@ -18,10 +18,11 @@ async def photograph(desk: Desk, job_id: str, of: str, what: str) -> None:
         job_id: the job.
         of: the id of what they show.
         what: the same in words.
+        view: which of those asked for it is; of several picked at once the first.
     """
     picked = await desk.pick()
     pictures = desk.pictures
-    pictures.add([Picture(job_id, of, what, p) for p in picked])
+    pictures.add([Picture(job_id, of, what, p, "" if n else view) for n, p in enumerate(picked)])
     desk.redraw()
     if pictures.moving:
         return  # they follow those under way
@@ -41,7 +42,7 @@ async def _take_in(desk: Desk, picture: Picture) -> None:
         _say(desk, picture, "being saved")
         photo = await _kept(desk, brought)
         job = desk.bench.job(picture.job)
-        desk.bench.name_photo(job, picture.of, photo, picture.what, desk.standing.initials)
+        desk.bench.name_photo(job, picture.of, photo, picture.what, desk.standing.initials, picture.view)
     except (Refusal, NotSaved, OSError) as error:
         _say(desk, picture, f"not saved: {error}")
         return
@@ -54,7 +55,8 @@ async def _kept(desk: Desk, brought: bytes | Made) -> Photo:
     folder = desk.bench.photos
     if isinstance(brought, Made):
         return take_in_developed(brought.developed, brought.original_sha256, folder=folder)
-    return await desk.floor.beside(lambda: take_in(brought, folder=folder))
+    keeps = desk.bench.shop.keeps_originals
+    return await desk.floor.beside(lambda: take_in(brought, folder=folder, keep=keeps))
 
 
 def _say(desk: Desk, picture: Picture, state: str) -> None:

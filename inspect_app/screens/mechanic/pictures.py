@@ -9,12 +9,13 @@ from inspect_app.screens.host import Picked
 
 @dataclass
 class Picture:
-    """One photograph picked: of what in which job, and how it stands in words."""
+    """One photograph picked: of what in which job, which of those asked for, and how it stands in words."""
 
     job: str
     of: str
     what: str
     picked: Picked
+    view: str = ""
     state: str = "waiting"
     saved: bool = False
 

@@ -7,7 +7,7 @@
 
 from __future__ import annotations
 
-from inspect_app.entries.job import AS_FOUND, LATER, Job, Survey
+from inspect_app.entries.job import AS_FOUND, LATER, Job, Photo, Survey
 from inspect_app.tables.cylinders import Check
 
 
@@ -34,6 +34,16 @@ def parts_of(job: Job, survey: Survey) -> str:
 def route_of(job: Job, survey: Survey, check: Check) -> str:
     """Where a check is done."""
     return f"{home_of(job, survey)}/{'look' if check.look else 'measure'}/{check.id}"
+
+
+def photo_route(job: Job, photo: Photo) -> str:
+    """Where a photograph is looked at and marked."""
+    return f"{job_route(job)}/photo/{photo.id}"
+
+
+def compare_route(job: Job, *photos: Photo) -> str:
+    """Where two photographs stand side by side; of one, where the other is chosen."""
+    return "/".join([f"{job_route(job)}/compare", *(p.id for p in photos)])
 
 
 def split(route: str) -> tuple[str, str, list[str]]:
@@ -66,3 +76,8 @@ def leads(route: str) -> bool:
 def of_check(route: str) -> bool:
     """Whether a check is done there: from it one goes back to the parts, to choose another."""
     return split(route)[2][:1] in (["measure"], ["look"])
+
+
+def of_photo(route: str) -> bool:
+    """Whether it is one photograph, or two: from it one goes back to where it was touched."""
+    return split(route)[2][:1] in (["photo"], ["compare"])

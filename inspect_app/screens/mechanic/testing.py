@@ -6,12 +6,14 @@ import flet as ft
 
 from inspect_app.bench.stepping import facts_of
 from inspect_app.entries.job import Job
-from inspect_app.figures.pressure_curve import pressure_curve
+from inspect_app.figures.pressure_curve import pressure_curve, settled_curve
 from inspect_app.job.leaking import TrialStands
 from inspect_app.job.presets import step_presets
+from inspect_app.job.steps import unconfirmed
 from inspect_app.job.testing import Energy, Pressures, WholeTest, friction_words, trials_of, whole_test
 from inspect_app.report.tested import SIGNS
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.confirming import cautions_first
 from inspect_app.screens.mechanic.measure import units_tool
 from inspect_app.screens.mechanic.routes import job_route, step_route
 from inspect_app.screens.mechanic.undoing import undo
@@ -19,6 +21,7 @@ from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import column_width, frame
 from inspect_app.screens.pieces.look import GAP, Look
 from inspect_app.tables.pressure_test import STEP, Trial
+from inspect_app.tables.steps import Step
 from inspect_app.trade.leakage.slope import Result
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Sentence
@@ -40,25 +43,33 @@ def trial_named(desk: Desk, job: Job, name: str) -> Trial | None:
 
 @ft.component
 def PressureTest(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
-    look, system = desk.standing.look, desk.standing.system
-    test = whole_test(job, desk.bench.tables_of(job))
+    look, system, tables = desk.standing.look, desk.standing.system, desk.bench.tables_of(job)
+    passed_over, set_passed_over = ft.use_state(False)
+    test, step = whole_test(job, tables), tables.steps[STEP]
     body: list[ft.Control] = [*before_it(desk, job, test)]
+    first = [] if passed_over else cautions_first(desk, job, step, lambda _: set_passed_over(True))
+    if first:
+        return _framed(desk, job, [*body, *first], [])
+    body += passed_over_notice(desk, job, step)
     if test.begun:
         body.append(results(look, test.result))
         body += [controls.text(look, s.words(system), 17) for s in test.why]
     if len(test.curve) > 1:
         body.append(curve_of(desk, test))
-    body += [controls.small(look, s.words(system)) for s in friction_words(job)]
+    body += [controls.small(look, s.words(system)) for s in friction_words(job, desk.bench.tables_of(job))]
     body.append(controls.heading(look, "One after another"))
     body += [_row(desk, job, stands, test.pressures) for stands in test.trials]
-    first = next((t for t in test.trials if not t.done and not t.trial.optional), None)
+    to_do = next((t.trial for t in test.trials if not t.done and not t.trial.optional), None)
     foot: list[ft.Control] = []
-    if first:
-        route = f"{job_route(job)}/test/{first.trial.id}"
-        foot.append(
-            controls.button(look, f"Go on: {first.trial.title}", lambda _: desk.go(route), strong=True)
-        )
+    if to_do:
+        route = f"{job_route(job)}/test/{to_do.id}"
+        foot.append(controls.button(look, f"Go on: {to_do.title}", lambda _: desk.go(route), strong=True))
     foot.append(controls.button(look, "Set-up and closing", lambda _: desk.go(step_route(job, STEP))))
+    return _framed(desk, job, body, foot)
+
+
+def _framed(desk: Desk, job: Job, body: list[ft.Control], foot: list[ft.Control]) -> ft.Control:
+    look = desk.standing.look
     return frame(
         desk,
         "Pressure test: trials",
@@ -74,7 +85,7 @@ def PressureTest(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
 
 
 def before_it(desk: Desk, job: Job, test: WholeTest) -> list[ft.Control]:
-    """What is said before pressure is raised: cautions not confirmed, the energy, the pressures.
+    """What is said before pressure is raised: the pressures, what the stand is set to, the energy.
 
     Args:
         desk: the session.
@@ -82,19 +93,39 @@ def before_it(desk: Desk, job: Job, test: WholeTest) -> list[ft.Control]:
         test: the test.
     """
     look, system = desk.standing.look, desk.standing.system
-    cautions = desk.bench.tables_of(job).steps[STEP].cautions
-    still = [name for name in cautions if name not in job.cautions]
-    said: list[ft.Control] = []
-    if still:
-        words = counted(len(still), "caution is", "cautions are")
-        read = controls.button(look, "Read the cautions", lambda _: desk.go(step_route(job, STEP)))
-        said.append(controls.notice(look, f"Before any pressure: {words} not confirmed.", "beyond", [read]))
-    said += [controls.text(look, s.words(system), 18) for s in pressure_words(test.pressures)]
+    words = pressure_words(test.pressures)
+    said: list[ft.Control] = [controls.text(look, s.words(system), 18) for s in words]
     presets = step_presets(STEP, facts_of(desk.bench, job), desk.bench.shop.means())
     said += [controls.notice(look, s.words(system), "accent") for s in presets]
-    if test.energy:
-        said.append(controls.notice(look, energy_words(test.energy).words(system), "unclear"))
-    return said
+    return [*said, *stored(desk, test)]
+
+
+def stored(desk: Desk, test: WholeTest) -> list[ft.Control]:
+    """The energy a test stores; nothing while it is not known.
+
+    Args:
+        desk: the session.
+        test: the test.
+    """
+    if not test.energy:
+        return []
+    words = energy_words(test.energy).words(desk.standing.system)
+    return [controls.notice(desk.standing.look, words, "unclear")]
+
+
+def passed_over_notice(desk: Desk, job: Job, step: Step) -> list[ft.Control]:
+    """That somebody goes on without the cautions; nothing once they are confirmed.
+
+    Args:
+        desk: the session.
+        job: the job.
+        step: the step.
+    """
+    still = unconfirmed(step, job)
+    if not still:
+        return []
+    words = f"{counted(len(still), 'caution', 'cautions')} not confirmed."
+    return [controls.notice(desk.standing.look, words, "beyond")]
 
 
 def pressure_words(pressures: Pressures) -> list[Sentence]:
@@ -158,19 +189,21 @@ def results(look: Look, result: Result) -> ft.Control:
                 border_radius=6,
                 padding=ft.Padding(6, 12, 6, 12),
                 alignment=ft.Alignment.CENTER,
-                expand=4 if each is Result.NOT_PROVEN else 3,
+                expand=None if look.scale > 1 else 5 if each is Result.NOT_PROVEN else 3,
             )
         )
+    stretched = ft.CrossAxisAlignment.STRETCH
+    large = ft.Column(boxes, spacing=GAP, tight=True, horizontal_alignment=stretched)
     return ft.Semantics(
         label=f"Result: {result.value}",
         container=True,
         exclude_semantics=True,
-        content=ft.Row(boxes, spacing=GAP),
+        content=large if look.scale > 1 else ft.Row(boxes, spacing=GAP),
     )
 
 
 def curve_of(desk: Desk, test: WholeTest) -> ft.Control:
-    """The curve of all that was read.
+    """The curve of all that was read, and under it the settled hold on a scale of its own.
 
     Args:
         desk: the session.
@@ -180,7 +213,14 @@ def curve_of(desk: Desk, test: WholeTest) -> ft.Control:
         test.curve, test.hold, named_pressures(test.pressures), system=desk.standing.system,
         width=column_width(desk) - 32, height=_CURVE,
     )  # fmt: skip
-    return marks.drawing(desk.standing.look, drawn)
+    shown = [marks.drawing(desk.standing.look, drawn)]
+    if len(test.settled) > 1:
+        hold = settled_curve(
+            test.settled, begun_minutes=test.hold[0].minutes, system=desk.standing.system,
+            width=column_width(desk) - 32, height=_CURVE,
+        )  # fmt: skip
+        shown.append(marks.drawing(desk.standing.look, hold))
+    return ft.Column(shown, spacing=GAP, tight=True)
 
 
 def named_pressures(pressures: Pressures) -> dict[str, float]:

@@ -28,8 +28,8 @@ from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 
 TARGET, REACHED = "target", "reached"
-_RULE = 370
-"""How high the rule is: with its words above it and the verdict under it a phone shows all of it."""
+_RULE, _LEAST_RULE, _ROUND_IT = 370, 240, 440
+"""How high the rule is at most and at least, and what else a screen shows: what is set and reached stays in sight."""
 
 
 @ft.component
@@ -100,8 +100,9 @@ def _shown(desk: Desk, stands: JointStands) -> list[ft.Control]:
     target, aimed = stands.target, stands.range_nm
     if target is None or aimed is None:
         return []
-    said: list[ft.Control] = [controls.text(look, f"{target.on}.", 18, bold=True)]
-    said.append(controls.small(look, basis_words(target)))
+    width, height = column_width(desk) - 32, max(_LEAST_RULE, min(_RULE, (desk.page.height or 0) - _ROUND_IT))
+    drawn = torque_rule(aimed, _mark(stands), width=width, height=height)
+    said: list[ft.Control] = [marks.drawing(look, drawn)]
     if stands.setting_nm is not None:
         words = Amount(stands.setting_nm, "torque").words(system)
         said.append(
@@ -109,12 +110,12 @@ def _shown(desk: Desk, stands: JointStands) -> list[ft.Control]:
         )
     for preset in torque_preset(stands, desk.bench.shop.means()):
         said.append(controls.notice(look, preset.words(system), "accent"))
-    width = column_width(desk) - 32
-    said.append(marks.drawing(look, torque_rule(aimed, _mark(stands), width=width, height=_RULE)))
+    said += _reached(desk, stands)
+    said.append(controls.text(look, f"{target.on}.", 18, bold=True))
     if stands.passes_nm:
         passes = ", ".join(Amount(nm, "torque").words(system) for nm in stands.passes_nm)
         said.append(controls.text(look, f"In passes: {passes}. {order_words(stands.order)}", 18))
-    said += _reached(desk, stands)
+    said.append(controls.small(look, basis_words(target)))
     return [*said, *(controls.text(look, s.words(system), 17) for s in stands.says)]
 
 

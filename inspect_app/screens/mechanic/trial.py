@@ -7,17 +7,19 @@ from decimal import Decimal
 import flet as ft
 
 from inspect_app.entries.job import Job
+from inspect_app.entries.tested import HoldReading
 from inspect_app.entries.testing import HoldRead
 from inspect_app.figures.limit_scale import limit_scale
 from inspect_app.job.leaking import TrialStands, leak_figures
 from inspect_app.job.testing import WholeTest, limit_sentence, whole_test
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.mechanic.confirming import cautions_first
 from inspect_app.screens.mechanic.logs import LogPicker
 from inspect_app.screens.mechanic.measure import units_tool
 from inspect_app.screens.mechanic.nameplate import label_of
+from inspect_app.screens.mechanic.recording import record_rows
 from inspect_app.screens.mechanic.routes import job_route
-from inspect_app.screens.mechanic.step import record_rows
-from inspect_app.screens.mechanic.testing import before_it, curve_of, results
+from inspect_app.screens.mechanic.testing import before_it, curve_of, passed_over_notice, results, stored
 from inspect_app.screens.mechanic.undoing import undo
 from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import column_width, frame
@@ -25,6 +27,7 @@ from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.pressure_test import HOLD, STEP, Trial
 from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.decision import decide
+from inspect_app.trade.measuring.quantities import show_text
 
 _SCALE = 76
 
@@ -34,6 +37,7 @@ def TrialScreen(desk: Desk, job: Job, trial: Trial) -> ft.Control:  # noqa: N802
     look, system, tables = desk.standing.look, desk.standing.system, desk.bench.tables_of(job)
     test = whole_test(job, tables)
     stands = next(t for t in test.trials if t.trial.id == trial.id)
+    passed_over, set_passed_over = ft.use_state(False)
     body: list[ft.Control] = []
     if mpa := test.pressures.of(trial.pressure):
         figure, unit = Amount(mpa, "pressure").figure(system)
@@ -42,16 +46,12 @@ def TrialScreen(desk: Desk, job: Job, trial: Trial) -> ft.Control:  # noqa: N802
         body.append(
             controls.small(look, f"{trial.pressure} pressure · {Amount(mpa, 'pressure').words(other)}")
         )
-    if not stands.done and mpa:
-        body += before_it(desk, job, test)
-    body += [controls.text(look, sentence, 18) for sentence in trial.does]
-    body += _proves(desk, job, stands)
     step = tables.steps[STEP]
-    for name in trial.records:
-        if record := step.record(name):
-            body += record_rows(desk, job, step, record)
-    if trial.judged == HOLD:
-        body += _hold(desk, job, test)
+    first = [] if passed_over else cautions_first(desk, job, step, lambda _: set_passed_over(True))
+    if not stands.done and mpa:
+        at_proof = trial.pressure == "proof" and not first  # the cautions stand above what is set
+        body += before_it(desk, job, test) if at_proof else stored(desk, test)
+    body += first or [*passed_over_notice(desk, job, step), *_work(desk, job, stands, test)]
     home = f"{job_route(job)}/test"
     at = [t.trial.id for t in test.trials].index(trial.id) + 1
     after = next((t.trial for t in test.trials[at:]), None)
@@ -60,14 +60,27 @@ def TrialScreen(desk: Desk, job: Job, trial: Trial) -> ft.Control:  # noqa: N802
         desk,
         trial.title,
         body,
-        under=f"{job.name} · {at} of {len(test.trials)}",
+        under=f"{at} of {len(test.trials)} · {job.name}",
         back=home,
         tools=(
             units_tool(desk),
             controls.icon_button(look, ft.Icons.UNDO, "Undo", desk.guard(lambda _: undo(desk, job))),
         ),
-        foot=[controls.button(look, title, lambda _: desk.go(route), strong=stands.done, key="next")],
-    )
+        foot=() if first else [
+            controls.button(look, title, lambda _: desk.go(route), strong=stands.done, key="next")
+        ],
+    )  # fmt: skip
+
+
+def _work(desk: Desk, job: Job, stands: TrialStands, test: WholeTest) -> list[ft.Control]:
+    """What is done in a trial, what it proves so far, and what is recorded of it."""
+    look, step = desk.standing.look, desk.bench.tables_of(job).steps[STEP]
+    body: list[ft.Control] = [controls.text(look, sentence, 18) for sentence in stands.trial.does]
+    body += _proves(desk, job, stands)
+    for name in stands.trial.records:
+        if record := step.record(name):
+            body += record_rows(desk, job, step, record)
+    return [*body, *(_hold(desk, job, test) if stands.trial.judged == HOLD else [])]
 
 
 def _proves(desk: Desk, job: Job, stands: TrialStands) -> list[ft.Control]:
@@ -108,8 +121,8 @@ def _hold(desk: Desk, job: Job, test: WholeTest) -> list[ft.Control]:
         controls.row(
             look,
             f"{r.minutes.normalize():f} min",
-            _said(r.temperature and r.temperature.typed),
-            trailing=r.pressure.typed,
+            _oil(r, desk.standing.system),
+            trailing=show_text(r.pressure.value, kind="pressure", system=desk.standing.system),
         )
         for r in job.tested.readings
     ]
@@ -122,8 +135,9 @@ def _hold(desk: Desk, job: Job, test: WholeTest) -> list[ft.Control]:
     ]
 
 
-def _said(temperature: str | None) -> str:
-    return f"oil {temperature}" if temperature else "no temperature"
+def _oil(reading: HoldReading, system: str) -> str:
+    oil = reading.temperature
+    return f"oil {Amount(oil.value, 'temperature').words(system)}" if oil else "no temperature"
 
 
 @ft.component

@@ -152,13 +152,19 @@ def icon_button(look: Look, icon: str, said: str, on_click: Handler, action: Any
 
 
 def choice(
-    look: Look, label: str, chosen: bool, on_click: Handler, key: str | None = None, expand: bool = False
+    look: Look,
+    label: str,
+    chosen: bool,
+    on_click: Handler,
+    key: str | None = None,
+    expand: bool = False,
+    of: str = "",
 ) -> ft.Control:
-    """One of several to choose from; the chosen one is filled and carries a ring."""
+    """One of several to choose from; the chosen one is filled and carries a ring. `of` says what it answers."""
     mark = ft.Icons.RADIO_BUTTON_CHECKED if chosen else ft.Icons.RADIO_BUTTON_UNCHECKED
     ink = look.on_accent if chosen else look.ink
     return ft.Semantics(
-        label=printable(label),
+        label=printable(f"{label}. {of}" if of else label),
         button=True,
         selected=chosen,
         container=True,
@@ -281,6 +287,7 @@ def field(
     *,
     hint: str = "",
     lines: int = 1,
+    most_lines: int = 1,
     on_change: Callable[[str], Any] | None = None,
     key: str | None = None,
 ) -> ft.Control:
@@ -299,7 +306,7 @@ def field(
         hint_text=hint,
         key=key or label,
         min_lines=lines,
-        max_lines=max(lines, 1),
+        max_lines=max(lines, most_lines),
         text_size=look.size(18),
         label_style=ft.TextStyle(color=look.soft, size=look.size(17)),
         hint_style=ft.TextStyle(color=look.soft, size=look.size(16)),

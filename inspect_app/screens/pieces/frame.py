@@ -76,6 +76,7 @@ def frame(
     foot: Sequence[ft.Control] = (),
     panel: str = "",
     beside: Sequence[ft.Control] | None = None,
+    above: Sequence[ft.Control] = (),
 ) -> ft.Control:
     """A whole screen.
 
@@ -89,10 +90,12 @@ def frame(
         foot: what stays at the bottom in reach of the thumb.
         panel: which of the screen's panels the body is; another one starts at its top.
         beside: what stands in a second column, on a screen that has room for one.
+        above: what stays over the body while that is scrolled: what is drawn on with a finger.
     """
     look = desk.standing.look
     rows = [_head(desk, _of_state(desk, title), back, under, tools)]
-    said = _notice(desk)
+    over = [ft.Container(c, padding=ft.Padding(16, 8, 16, 0)) for c in above]
+    said = [*_notice(desk), *over]
     if foot and on_its_side(desk):
         # a notice stands over the body alone: the keys keep their height
         left = ft.Column([*said, _body(body, panel)], spacing=0, expand=True)

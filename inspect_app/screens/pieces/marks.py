@@ -34,7 +34,8 @@ def _paint(look: Look, role: str, weight: float, filled: bool) -> ft.Paint:
     )
 
 
-def _shape(look: Look, shape: Line | Circle | Polygon | Label, k: float) -> cv.Shape:
+def shape_on_canvas(look: Look, shape: Line | Circle | Polygon | Label, k: float = 1.0) -> cv.Shape:
+    """One plain shape as the canvas has it, scaled."""
     if isinstance(shape, Line):
         paint = _paint(look, shape.role, shape.weight, False)
         return cv.Line(shape.x1 * k, shape.y1 * k, shape.x2 * k, shape.y2 * k, paint=paint)
@@ -78,7 +79,7 @@ At = tuple[int, Line | Circle | Polygon | Label, Look, float]
 def _drawn(last: Mapping[At, cv.Shape], at: At) -> cv.Shape:
     """A shape of a figure, the same as before where it was drawn at the same number in the same way."""
     _, shape, look, k = at
-    return last.get(at) or _shape(look, shape, k)
+    return last.get(at) or shape_on_canvas(look, shape, k)
 
 
 @ft.component
@@ -100,7 +101,7 @@ def mark(look: Look, what: Sign | None, size: float = 28) -> ft.Control:
     if what is None:
         return ft.Icon(ft.Icons.INFO_OUTLINE, color=look.soft, size=size)
     figure = sign(what, size)
-    return cv.Canvas([_shape(look, s, 1.0) for s in figure.shapes], width=size, height=size)
+    return cv.Canvas([shape_on_canvas(look, s, 1.0) for s in figure.shapes], width=size, height=size)
 
 
 QUIET = 4

@@ -220,7 +220,11 @@ def judge_leak(leak: Leak, *, limit_ml_min: Decimal) -> Judged:
         upper=limit_ml_min,
         expanded_uncertainty=Decimal(f"{leak.expanded_uncertainty_ml_min:.6f}"),
     ).verdict
-    why = Sentence("The uncertainty covers the limit; hold longer.") if verdict is Verdict.UNCLEAR else None
+    why = (
+        Sentence("The uncertainty covers the limit: measure for longer, or with finer steps.")
+        if verdict is Verdict.UNCLEAR
+        else None
+    )
     return Judged(_OF_VERDICT[verdict], why)
 
 

@@ -120,6 +120,29 @@ def stage_moves(stages: Sequence[Stage], *, both_ways: bool) -> tuple[Move, ...]
     return tuple(plunger_move(plunger_mm=s.outside_mm, stroke_mm=s.stroke_mm) for s in stages)
 
 
+def oil_held_l(tubes_mm: Sequence[tuple[float, float]]) -> float:
+    """Oil under pressure at once with everything out, litres: it fills each tube as far as what ran in it went.
+
+    V = Sum pi D² s / 4
+
+    Args:
+        tubes_mm: inside diameter D of each tube, and the stroke s of what runs in it, mm.
+    Raises:
+        Refusal: no tube, or a value not greater than 0.
+    Valid: round a plunger or a stage that is sealed on its outside stands oil too, so that this is more than what
+        pushes it out; what stays behind in the overlaps and in the lines is left out.
+    Source: fluid-power-areas, telescopic-areas
+
+    >>> oil_held_l([(105, 1500)])   # the ram of 90 mm above, in a tube of 105: 9.54 l push it out
+    12.9885
+    """
+    if not tubes_mm:
+        raise Refusal("Oil needs a tube to be in; give inside diameter and stroke.")
+    for bore_mm, stroke_mm in tubes_mm:
+        require_positive(bore_mm=bore_mm, stroke_mm=stroke_mm)
+    return sum(circle_area_mm2(bore_mm) * stroke_mm for bore_mm, stroke_mm in tubes_mm) / MM3_PER_L
+
+
 def staged_column_n(
     stages: Sequence[Stage],
     *,

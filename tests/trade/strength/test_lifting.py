@@ -8,7 +8,15 @@ import pytest
 
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.strength.lifting import leg_angle_deg, leg_load_kg, off_centre_loads_kg
-from inspect_app.trade.strength.mass import cylinder_mass, steel_mass_kg
+from inspect_app.trade.strength.mass import (
+    CylinderMass,
+    cylinder_mass,
+    double_rod_mass,
+    steel_mass_kg,
+    telescopic_mass,
+    tie_rod_cylinder_mass,
+)
+from inspect_app.trade.strength.moves import Stage
 
 LB_KG = 0.45359237
 
@@ -37,6 +45,59 @@ def test_a_cylinder_of_100_by_56_by_800_weighs_69_kilograms() -> None:
     found = (mass.tube_kg, mass.rod_kg, mass.piston_kg, mass.gland_kg, mass.cap_kg, mass.oil_kg)
     assert found == pytest.approx((26.59, 18.95, 3.39, 4.23, 4.44, 5.47), abs=0.01)
     assert mass.total_kg == pytest.approx(63.06 * 1.1, abs=0.05)
+
+
+def each_of(mass: CylinderMass) -> tuple[float, ...]:
+    return (
+        mass.tube_kg,
+        mass.rod_kg,
+        mass.piston_kg,
+        mass.gland_kg,
+        mass.cap_kg,
+        mass.oil_kg,
+        mass.tie_rods_kg,
+    )
+
+
+def test_a_tie_rod_cylinder_has_square_ends_and_four_tie_rods() -> None:
+    # by hand, tube 115/100, 500 + 180 = 680 long: 2532.91 mm² = 13.52 kg; rod 45: 1590.43 mm² = 8.49 kg; piston
+    # 6263.55 x 80 = 3.93 kg; head (115² - 1590.43) x 100 = 9.13 kg; cap 115² x 50 = 5.19 kg; oil 3.927 l = 3.42 kg;
+    # four of 314.16 mm² x 700 = 6.91 kg; together 50.59
+    mass = tie_rod_cylinder_mass(
+        bore_mm=100,
+        rod_mm=45,
+        stroke_mm=500,
+        outside_mm=115,
+        tie_rod_mm=20,
+        tie_rod_length_mm=700,
+        oil_kg_l=0.87,
+    )
+    assert each_of(mass) == pytest.approx((13.52, 8.49, 3.93, 9.13, 5.19, 3.42, 6.91), abs=0.01)
+    assert mass.total_kg == pytest.approx(50.59 * 1.1, abs=0.05)
+
+
+def test_a_double_rod_cylinder_has_two_rods_two_glands_and_no_cap() -> None:
+    # by hand, tube 120/100, 400 + 80 + 2 x 100 = 680 long: 3455.75 mm² = 18.45 kg; rods 70 and 56, 540 long:
+    # 3848.45 + 2463.01 mm² = 26.75 kg; piston half and half, 4005.53 + 5390.97 mm² x 40 = 2.95 kg, glands x 100 =
+    # 7.38 kg; oil round the thinner rod 5390.97 mm² x 400 = 2.156 l = 1.88 kg; together 57.40
+    mass = double_rod_mass(bore_mm=100, rods_mm=(70, 56), stroke_mm=400, outside_mm=120, oil_kg_l=0.87)
+    assert each_of(mass) == pytest.approx((18.45, 26.75, 2.95, 7.38, 0, 1.88, 0), abs=0.01)
+    assert mass.total_kg == pytest.approx(57.40 * 1.1, abs=0.05)
+    turned = double_rod_mass(bore_mm=100, rods_mm=(56, 70), stroke_mm=400, outside_mm=120, oil_kg_l=0.87)
+    assert turned.total_kg == pytest.approx(mass.total_kg)
+
+
+def test_a_telescopic_cylinder_is_weighed_stage_by_stage() -> None:
+    # by hand: outer tube 163/140, 900 + 252 = 1152 long: 5473.44 mm² = 49.50 kg; stage 125/110, 1152 long:
+    # 2768.53 mm² = 25.04 kg, plunger 100, 900 + 198 = 1098 long: 7853.98 mm² = 67.70 kg; feet 3121.96 mm² x 112 and
+    # 1649.34 x 88 = 3.88 kg; glands x 140 and x 110 = 4.86 kg; cap 20867.2 mm² x 70 = 11.47 kg; oil 13.854 + 8.553 l
+    # = 19.49 kg; together 181.93
+    stages = [Stage(125, 140, 900), Stage(100, 110, 900)]
+    mass = telescopic_mass(stages, outside_mm=163, oil_kg_l=0.87)
+    assert each_of(mass) == pytest.approx((49.50, 92.73, 3.88, 4.86, 11.47, 19.49, 0), abs=0.01)
+    assert mass.total_kg == pytest.approx(181.93 * 1.1, abs=0.05)
+    with pytest.raises(Refusal, match="needs its stages"):
+        telescopic_mass([], outside_mm=163, oil_kg_l=0.87)
 
 
 def test_a_cylinder_without_a_wall_is_refused_not_taken_for_light() -> None:

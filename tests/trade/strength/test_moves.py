@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
+from scipy.linalg import eigh_tridiagonal  # type: ignore[import-untyped]
 
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.strength.column import euler_force_n, round_section
 from inspect_app.trade.strength.moves import (
     Stage,
+    oil_held_l,
     piston_move,
     plunger_move,
     stage_moves,
@@ -101,3 +104,30 @@ def test_a_telescope_of_almost_even_stiffness_is_a_plain_column() -> None:
     found = staged_column_n([Stage(84, 84.001, 1000)], tube_mm=100, tube_bore_mm=84, closed_mm=1000)
     plain = math.pi**2 * 206_000 * 2.4544e6 / 2000**2
     assert found == pytest.approx(plain, rel=0.03)
+
+
+def test_a_column_of_four_sections_buckles_where_a_chain_of_short_pieces_does() -> None:
+    # the least eigenvalue of -E I y'' = P y, pinned ends, by differences over 2000 pieces
+    stages, tube = THREE, (160.0, 140.0, 1300.0)
+    found = staged_column_n(stages, tube_mm=tube[0], tube_bore_mm=tube[1], closed_mm=tube[2])
+    sections = [tube, (125, 110, 900), (100, 80, 900), (70, 0, 900)]
+    lengths = np.cumsum([length for _, _, length in sections])
+    step = lengths[-1] / 2000
+    at = np.arange(1, 2000) * step
+    inertia = np.array(
+        [math.pi / 64 * (sections[i][0] ** 4 - sections[i][1] ** 4) for i in np.searchsorted(lengths, at)]
+    )
+    stiff = 206_000 * inertia / step**2
+    least = eigh_tridiagonal(
+        2 * stiff, -np.sqrt(stiff[:-1] * stiff[1:]), select="i", select_range=(0, 0), eigvals_only=True
+    )
+    assert found == pytest.approx(float(least[0]), rel=2e-3)
+
+
+def test_oil_stands_round_a_plunger_too() -> None:
+    # 105² π/4 = 8659.01 mm² x 1500 mm = 12.98852 l
+    # 4 in of a 5 in and of a 4 in tube: (19.635 + 12.566) x 4 = 128.81 in³
+    assert oil_held_l([(105, 1500)]) == pytest.approx(12.98852, rel=1e-5)
+    assert oil_held_l([(127, 101.6), (101.6, 101.6)]) == pytest.approx(128.805 * 0.016387064, rel=1e-4)
+    with pytest.raises(Refusal):
+        oil_held_l([])

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import click
 
-from inspect_app.asked_for import bench_in, data_folder, installs_folder, job_named
-from inspect_app.options import DATA
+from inspect_app.commands.asked_for import bench_in, data_folder, installs_folder, job_named
+from inspect_app.commands.options import DATA
+
+LONG = 100_000
+"""So many entries are looked at within a second or two."""
 
 
 @click.command()
@@ -19,7 +23,8 @@ from inspect_app.options import DATA
 @click.option(
     "--fingerprint", default="", help="The fingerprint printed on a report, 16 of its digits or more."
 )
-def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> None:
+@click.option("--relist", is_flag=True, help="First make the list of jobs anew out of the entries.")
+def verify(data: Path | None, report_file: Path | None, fingerprint: str, relist: bool) -> None:
     """Verify the logbook, the photographs, and what a report says of them.
 
     Nothing in the folder is changed: it may be in use, or on a medium that cannot be written to. Asked for a
@@ -27,14 +32,34 @@ def verify(data: Path | None, report_file: Path | None, fingerprint: str) -> Non
     """
     from inspect_app.bench.proving import outdated, proven, verified
 
+    if relist:
+        _relist(data or data_folder())
     bench = bench_in(data or data_folder())
-    look = proven(bench, report_file.read_bytes() if report_file else None, fingerprint)
-    for line in (*(look.wrong or verified(bench)), *look.found):
+    look = proven(bench, report_file.read_bytes() if report_file else None, fingerprint, _how_far())
+    for line in (*(look.wrong or verified(bench, look)), *look.found, *look.forks):
         click.echo(line)
     if not look.wrong:
         for line in outdated(bench):
             click.echo(line)
     sys.exit(1 if look.wrong else 0)
+
+
+def _relist(folder: Path) -> None:
+    from inspect_app.bench.bench import Bench
+
+    bench = Bench(folder, installs=installs_folder())
+    bench.logbook.lines.make_anew()
+    bench.close()
+
+
+def _how_far() -> Callable[[int, int], None]:
+    """Says on a terminal how far a look at the entries is, where it takes long enough to be wondered about."""
+
+    def told(done: int, of: int) -> None:
+        if of > LONG and sys.stderr.isatty():
+            click.echo(f"\r{done} of {of} entries", nl=done >= of, err=True)
+
+    return told
 
 
 @click.command()
@@ -110,3 +135,6 @@ def import_job(file: Path, data: Path | None) -> None:
     for line in take_in_job(bench, carried):
         click.echo(line)
     bench.close()
+
+
+COMMANDS = (export_job, import_job, verify, backup, restore, salvage)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import click
 
-from inspect_app import console
+from inspect_app.commands import console
 from inspect_app.trade.measuring.refusal import Refusal
 
 
@@ -52,6 +53,27 @@ LAN = click.option(
     "--lan", is_flag=True, help="Let phones on the shop's network in, behind a code shown here."
 )
 PORT = click.option(
-    "--port", default=8710, show_default=True, help="Port to serve on; another if it is taken."
+    "--port",
+    type=click.IntRange(0, 65_535),
+    default=8710,
+    show_default=True,
+    help="Port to serve on; another if it is taken.",
+)
+CERTIFICATE = click.option(
+    "--certificate",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Serve https with this certificate.",
+)
+KEY = click.option("--key", type=click.Path(path_type=Path), metavar="FILE", help="The certificate's key.")
+HUB = click.option(
+    "--hub", default="", metavar="URL", help="Keep level with this hub meanwhile, whenever it is in reach."
 )
 NO_BROWSER = click.option("--no-browser", is_flag=True, help="Do not open this machine's browser.")
+
+
+def serving(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Gives a command the options of serving."""
+    for option in (KEY, CERTIFICATE, NO_BROWSER, PORT, LAN):
+        command = option(command)
+    return command

@@ -96,11 +96,17 @@ def bench_in(folder: Path, writing: bool = False) -> Bench:
     return Bench(folder, reading=True)
 
 
+MOST_NAMED = 20
+"""So many jobs are told of where none was found, those touched last."""
+
+
 def job_named(bench: Bench, wanted: str) -> Job:
     """A job by its id or its number."""
-    named = [line.id for line in bench.jobs() if wanted in (line.id, line.name)]
+    lines = bench.logbook.lines
+    named = lines.called(wanted)
     if len(named) != 1:
-        known = ", ".join(line.name for line in bench.jobs()) or "none"
+        known = ", ".join(line.name for line in lines.found("", "", MOST_NAMED)) or "none"
+        known += ", ..." if lines.count() > MOST_NAMED else ""
         found = "no job" if not named else f"{len(named)} jobs"
         raise Refusal(f"{found} named {wanted!r} in {bench.folder}; there are: {known}.")
     return bench.job(named[0])

@@ -1,4 +1,4 @@
-"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, site; keeping and papers are their own.
+"""The commands: serve, demo, assess, paths, scope, take, seals, calc, limits, site; others have files of their own.
 
 A mistake is told in a sentence. Exit codes: 0 done; 1 done, and what was checked is not in order; 2 what was given
 could not be used.
@@ -13,8 +13,9 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
-from inspect_app import __version__, console
-from inspect_app.asked_for import (
+from inspect_app import __version__
+from inspect_app.commands import access, console, keeping, many_sites
+from inspect_app.commands.asked_for import (
     data_folder,
     installs_folder,
     job_or_file,
@@ -23,9 +24,8 @@ from inspect_app.asked_for import (
     say_unlikely,
     shops,
 )
-from inspect_app.keeping import backup, export_job, import_job, restore, salvage, verify
-from inspect_app.options import DATA, LAN, NO_BROWSER, OWN_UNITS, PAGE, PORT, UNITS, Commands
-from inspect_app.papers import card, certificate, report
+from inspect_app.commands.options import DATA, HUB, OWN_UNITS, PAGE, UNITS, Commands, serving
+from inspect_app.commands.papers import card, certificate, report
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
@@ -36,12 +36,11 @@ cylinder. Local codes and licensed practice prevail over anything this program s
 
 @click.group(cls=Commands, invoke_without_command=True, epilog=CAUTION)
 @DATA
-@LAN
-@PORT
-@NO_BROWSER
+@serving
+@HUB
 @click.version_option(__version__)
 @click.pass_context
-def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser: bool) -> None:
+def main(ctx: click.Context, /, data: Path | None, **how: Any) -> None:
     """Inspect a hydraulic cylinder on the bench: measure, judge, report.
 
     Without a command the screens are served to this machine's browser. Exit codes: 0 done; 1 done, but
@@ -58,7 +57,7 @@ def main(ctx: click.Context, data: Path | None, lan: bool, port: int, no_browser
     bench = Bench(folder, installs=installs_folder())
     for line in bench.logbook.told():
         click.echo(line)
-    serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+    serve(bench, say=click.echo, **how)
 
 
 def _pass_on(ctx: click.Context, command: str) -> None:
@@ -78,15 +77,13 @@ def _pass_on(ctx: click.Context, command: str) -> None:
 @click.option(
     "--data", type=click.Path(path_type=Path), default=None, metavar="DIR", help="Keep the demo here."
 )
-@LAN
-@PORT
-@NO_BROWSER
+@serving
 @click.option("--no-serve", is_flag=True, help="Make the jobs and the reports, then stop.")
-def demo(data: Path | None, lan: bool, port: int, no_browser: bool, no_serve: bool) -> None:
+def demo(data: Path | None, no_serve: bool, **how: Any) -> None:
     """Make demo jobs and their report, then serve them.
 
-    Two finished jobs and a half-done one of an invented scenario, in a folder that is gone afterwards
-    unless --data names one.
+    One job of each kind of cylinder from receiving to release, two that were decided and a half-done one, all
+    invented, in a folder that is gone afterwards unless --data names one.
     """
     from inspect_app.bench.bench import Bench
     from inspect_app.bench.demo import make_demo
@@ -100,7 +97,7 @@ def demo(data: Path | None, lan: bool, port: int, no_browser: bool, no_serve: bo
             for line in make_demo(bench):
                 click.echo(line)
             if not no_serve:
-                serve(bench, lan=lan, port=port, open_browser=not no_browser, say=click.echo)
+                serve(bench, say=click.echo, **how)
         finally:
             bench.close()
 
@@ -230,7 +227,7 @@ def take(file: Path, again: bool, data: Path | None) -> None:
     bench = Bench(data or data_folder(), installs=installs_folder())
     job, doubts = take_file(file, bench, again)
     say_unlikely(doubts)
-    named = sum(other.name == job.name for other in bench.jobs())
+    named = len(bench.logbook.lines.called(job.name))
     earlier = (said.words(job.units or "metric") for said in history_told(bench, job))
     for line in (*headlines(job, bench.assess(job)), *earlier):
         click.echo(line)
@@ -408,5 +405,5 @@ def site(out: Path, base: str) -> None:
         click.echo("It is not compiled, so it starts slower: there is no Node.js 20 or newer here.")
 
 
-for command in (report, certificate, card, export_job, import_job, verify, backup, restore, salvage):
+for command in (report, certificate, card, access.sessions, *keeping.COMMANDS, *many_sites.COMMANDS):
     main.add_command(command)

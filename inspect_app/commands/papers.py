@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from inspect_app.asked_for import job_or_file
-from inspect_app.options import DATA, OWN_UNITS, PAGE, PORT
+from inspect_app.commands.asked_for import job_or_file
+from inspect_app.commands.options import DATA, OWN_UNITS, PAGE, PORT
 
 OUTPUT = click.option(
     "-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF to write."
@@ -20,18 +20,33 @@ OUTPUT = click.option(
 @PAGE
 @DATA
 @OWN_UNITS
-def report(wanted: str, output: Path, page: str, data: Path | None, units: str | None) -> None:
+@click.option(
+    "--sign",
+    "certificate",
+    type=click.Path(path_type=Path),
+    help="Sign it with this certificate, a .p12 file; its password is asked for.",
+)
+def report(
+    wanted: str, output: Path, page: str, data: Path | None, units: str | None, certificate: Path | None
+) -> None:
     """Write the report of a job in the logbook, or of a readings file, as PDF.
 
     That it was issued is recorded in the logbook, so that verify knows it again.
     """
-    from inspect_app.bench.issuing import report_kept, report_pdf
+    from inspect_app.bench.issuing import logged_in, report_kept, report_pdf
+    from inspect_app.bench.signing import keep_signed, opened, signed
 
+    signer = None
+    if certificate:  # before anything is issued
+        signer = opened(certificate, click.prompt("Password of the certificate", hide_input=True, err=True))
     with job_or_file(wanted, data, writing=True) as (bench, job, own_units):
         kept = bench.held is not None
         made = (report_kept if kept else report_pdf)(bench, job, units or own_units, page)
-    output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes")
+        if signer:
+            made = signed(made, signer)
+            if kept:
+                keep_signed(bench, bench.job(job.id), logged_in(), made)
+    _write(output, made)
     if not kept and not wanted.endswith(".toml"):
         click.echo("Not recorded: the program runs over this folder. For verify to know it, make it there.")
 
@@ -51,8 +66,7 @@ def certificate(wanted: str, output: Path, page: str, data: Path | None, units: 
 
     with job_or_file(wanted, data) as (bench, job, own_units):
         made = certificate_pdf(bench, job, units or own_units, page)
-    output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes")
+    _write(output, made)
 
 
 @click.command()
@@ -73,5 +87,10 @@ def card(
     found = next((f"http://{name}:{port}" for name in lan_addresses()), "")
     with job_or_file(wanted, data) as (bench, job, own_units):
         made = card_pdf(bench, job, units or own_units, address or found, page)
+    _write(output, made)
+    click.echo(f"Its code opens {address or found or 'nothing: no network'}.")
+
+
+def _write(output: Path, made: bytes) -> None:
     output.write_bytes(made)
-    click.echo(f"{output}: {len(made)} bytes; its code opens {address or found or 'nothing: no network'}")
+    click.echo(f"{output}: {len(made)} bytes")

@@ -1,0 +1,100 @@
+"""What pulls a joint apart under pressure: the area it works on in each kind of cylinder, and why that one.
+
+Knows no torque: `assembling.py` holds it against what the joint bears.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from inspect_app.entries.job import Survey
+from inspect_app.job.output import moves_of
+from inspect_app.job.stages import stages_of
+from inspect_app.tables.assembling import ENDS, GLAND, NO_PRESSURE, PISTON
+from inspect_app.tables.cylinders import Cylinder
+from inspect_app.trade.measuring.refusal import Refusal
+from inspect_app.trade.strength.force import circle_area_mm2
+
+NOT_KNOWN = "What pulls it apart at proof pressure is not known: a size or the rated pressure is missing."
+NO_PISTON = "No pressure pulls it apart: this kind has no piston on a rod."
+
+
+@dataclass(frozen=True, slots=True)
+class Parting:
+    """The area pressure pulls a joint apart on, None where there is none or a size is missing; `why` says which it is,
+    or why there is none."""
+
+    area_mm2: float | None
+    why: str
+
+
+def parting_of(parted_by: str, cylinder: Cylinder, survey: Survey) -> Parting:
+    """What pulls a joint apart at its worst: the other side is empty, and whatever moves stands at its end.
+
+    Args:
+        parted_by: what parts it, of PARTED_BY.
+        cylinder: the checklist, which says what the oil presses on.
+        survey: the state of the cylinder, for its nameplate and answers.
+    Source: statics, gland-carries-end-load
+    """
+    if parted_by == NO_PRESSURE:
+        return Parting(None, "")
+    try:
+        return OF[parted_by](cylinder, survey)
+    except Refusal:
+        return Parting(None, NOT_KNOWN)
+
+
+def _piston(cylinder: Cylinder, survey: Survey) -> Parting:
+    if cylinder.areas in ("rod", "stages"):
+        return Parting(None, NO_PISTON)
+    moves = moves_of(cylinder, survey)
+    if cylinder.areas == "annulus":
+        return _wider_side(cylinder, survey)
+    areas = {name: move.back_mm2 for name, move in moves.items()}
+    if not areas:
+        return Parting(None, NOT_KNOWN)
+    widest = max(areas, key=lambda name: areas[name])
+    why = (
+        f"on the piston of {widest.lower()}, the widest ring" if widest else "from the rod side on the piston"
+    )
+    return Parting(areas[widest], why)
+
+
+def _wider_side(cylinder: Cylinder, survey: Survey) -> Parting:
+    """Nobody says on which side the fixing is: the side with the thinner rod pulls harder."""
+    move = next(iter(moves_of(cylinder, survey).values()), None)
+    if move is None:
+        return Parting(None, NOT_KNOWN)
+    if move.out_mm2 == move.back_mm2:
+        return Parting(move.out_mm2, "from either side on the piston")
+    side = "A" if move.out_mm2 > move.back_mm2 else "B"
+    return Parting(max(move.out_mm2, move.back_mm2), f"from side {side}, the one with the thinner rod")
+
+
+def _gland(cylinder: Cylinder, survey: Survey) -> Parting:
+    """At proof on the cap side the piston stands on the gland, and hands it all the pressure pushes."""
+    if cylinder.areas == "annulus":
+        return _wider_side(cylinder, survey)
+    if cylinder.areas.startswith("stages"):
+        stages = stages_of(survey)
+        if not stages:
+            return Parting(None, NOT_KNOWN)
+        return Parting(
+            circle_area_mm2(stages[0].runs_in_mm), "on the gland of stage 1, the widest, with the stage on it"
+        )
+    stands = "plunger" if cylinder.areas == "rod" else "piston"
+    return Parting(_bore_mm2(survey), f"on the whole bore, with the {stands} standing on the gland")
+
+
+def _ends(cylinder: Cylinder, survey: Survey) -> Parting:
+    return Parting(_bore_mm2(survey), "on the whole bore")
+
+
+def _bore_mm2(survey: Survey) -> float:
+    return circle_area_mm2(float(survey.length("bore") or 0))
+
+
+OF: Mapping[str, Callable[[Cylinder, Survey], Parting]] = {PISTON: _piston, GLAND: _gland, ENDS: _ends}
+"""By what parts the joint."""
