@@ -61,6 +61,11 @@ def judged_words(hub: Connection) -> str:
     return f"Judged are {judged} of {jobs} jobs."
 
 
+def last_entry(hub: Connection) -> str:
+    """The time of the last entry at the hub, UTC; "" of an empty one."""
+    return str(only(hub, "SELECT coalesce(max(at), '') FROM hub.entry"))
+
+
 def as_lines(every: Sequence[Answer], most: int) -> Iterator[str]:
     """The answers as lines of text.
 
