@@ -123,7 +123,7 @@ def fleet(
     """
     from inspect_app.bench.bench import Bench
     from inspect_app.bench.fleet_paper import fleet_pdf
-    from inspect_app.hub.asking import answers, as_data, as_lines, judged_words, last_entry
+    from inspect_app.hub.asking import answers, as_data, as_lines, judged_words, last_opened
     from inspect_app.hub.connecting import connected
     from inspect_app.hub.judging import judge_all
     from inspect_app.hub.pulling import pull as read
@@ -144,7 +144,7 @@ def fleet(
             for line in (*refused, *judge_all(bench, at)[1]):
                 click.echo(line, err=True)
             bench.close()
-        every, judged, last = answers(at), judged_words(at), last_entry(at) if output else ""
+        every, judged, last = answers(at), judged_words(at), last_opened(at) if output else ""
     if output:
         asked = Answers(as_data(every), judged, last)
         write(output, fleet_pdf(asked, rows, units or "metric", page))

@@ -28,7 +28,7 @@ HALF, NINE = "half within hours", "nine of ten within hours"
 @dataclass(frozen=True, slots=True)
 class Answers:
     """The rows of each question by its name, each row by the heads of its columns; how many jobs they are made of, in
-    a sentence; and the time of the last entry, UTC."""
+    a sentence; and when the last was opened, UTC."""
 
     rows: Mapping[str, Rows]
     judged: str
@@ -56,15 +56,15 @@ def fleet_page(answers: Answers, most: int, tables: Tables, system: str) -> Repo
         says(answers.rows[name], most, called, system) if answers.rows[name] else _nothing(name)
         for name, says in asked
     )
-    day = answers.last[:10]
+    opened = f"Jobs opened up to {answers.last[:10]}." if answers.last else "No job was opened yet."
     return Report(
         title="The fleet",
         name="The fleet: what its jobs say",
-        under=(answers.judged, f"Entries up to {day}."),
-        head=f"The fleet, entries up to {day}",
+        under=(answers.judged, opened),
+        head="The fleet",
         foot=answers.judged,
         tag=f"FLEET {answers.last}".upper(),
-        tag_caption="fleet, last entry",
+        tag_caption="fleet, last job opened",
         made_at=answers.last,
         sections=sections,
         compact=True,

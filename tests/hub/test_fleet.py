@@ -212,7 +212,8 @@ def test_the_answers_are_written_as_pdf(
     said = CliRunner().invoke(main, ["fleet", url, "-o", str(out), "--units", "inch", "--page", "letter"])
     assert said.exit_code == 0, said.output
     words = " ".join(" ".join(page.get_text() for page in pymupdf.open(out)).split())
-    assert "Judged are 4 of 4 jobs." in words
+    # the last visit is 200 days after 1 March
+    assert "Judged are 4 of 4 jobs. Jobs opened up to 2024-09-17." in words
     assert "Rod diameter wears fastest" in words
     for wrong in (["-o", str(out), "--json"], ["--units", "inch"]):
         assert CliRunner().invoke(main, ["fleet", url, *wrong]).exit_code == 2

@@ -101,8 +101,11 @@ def test_bars_are_told_apart_without_colour() -> None:
     assert {s.role for s in shapes} == {"ink"}
 
 
-def test_a_question_without_an_answer_is_answered_in_words(tables: Tables) -> None:
-    empty = sections(replace(ANSWERS, rows={name: [] for name in ROWS}), tables)
+def test_a_hub_that_is_empty_is_told_in_words(tables: Tables) -> None:
+    nothing: dict[str, list[dict[str, Any]]] = {name: [] for name in ROWS}
+    page = fleet_page(Answers(nothing, "Judged are 0 of 0 jobs.", ""), 10, tables, "metric")
+    assert page.under == ("Judged are 0 of 0 jobs.", "No job was opened yet.")
+    empty = page.sections
     said = [(s.title, *(b.text for b in s.blocks if isinstance(b, Words))) for s in empty]
     assert said == list(NOTHING.values())
 
