@@ -9,7 +9,8 @@ import click
 
 from inspect_app.commands import console
 from inspect_app.commands.asked_for import bench_in, data_folder, installs_folder
-from inspect_app.commands.options import DATA
+from inspect_app.commands.options import DATA, PAGE, SYSTEMS
+from inspect_app.commands.papers import write
 from inspect_app.trade.measuring.refusal import Refusal
 
 URL = click.argument("url")
@@ -100,22 +101,42 @@ def status(url: str, data: Path | None) -> None:
 @click.option("--judge", is_flag=True, help="First pull into the folder, and judge the jobs that changed.")
 @click.option("--rows", default=10, show_default=True, help="At most so many rows of each answer.")
 @click.option("--json", "as_json", is_flag=True, help="The same as data, every row.")
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="Write a PDF with figures instead.")
+@PAGE
+@click.option("--units", type=SYSTEMS, help="Units of the PDF; metric if left out.")
 @DATA
-def fleet(url: str, judge: bool, rows: int, as_json: bool, data: Path | None) -> None:
+def fleet(
+    url: str,
+    judge: bool,
+    rows: int,
+    as_json: bool,
+    output: Path | None,
+    page: str,
+    units: str | None,
+    data: Path | None,
+) -> None:
     """Ask over all jobs of a hub: what wears and how fast, which limits decide, defects, time in the steps, late parts.
 
-    A login of the fleet asks. With --judge the jobs are judged in a folder that is kept for it: give one with --data.
+    A login of the fleet asks. The PDF has of each question what it comes to, bars and figures.
+
+    With --judge the jobs are judged in a folder that is kept for it: give one with --data.
     """
     from inspect_app.bench.bench import Bench
-    from inspect_app.hub.asking import answers, as_data, as_lines, judged_words
+    from inspect_app.bench.fleet_paper import fleet_pdf
+    from inspect_app.hub.asking import answers, as_data, as_lines, judged_words, last_opened
     from inspect_app.hub.connecting import connected
     from inspect_app.hub.judging import judge_all
     from inspect_app.hub.pulling import pull as read
+    from inspect_app.report.fleet_page import Answers
 
     if judge and not data:
         raise Refusal(
             "--judge needs --data DIR: a folder of the fleet's own, as jobs of all sites come into it."
         )
+    if output and as_json:
+        raise Refusal("Either --json or -o; run it once for each.")
+    if units and not output:
+        raise Refusal("--units is for the PDF; give it with -o OUT.pdf.")
     with connected(url) as at:
         if judge and data:
             bench = Bench(data, installs=installs_folder())
@@ -123,7 +144,11 @@ def fleet(url: str, judge: bool, rows: int, as_json: bool, data: Path | None) ->
             for line in (*refused, *judge_all(bench, at)[1]):
                 click.echo(line, err=True)
             bench.close()
-        every, judged = answers(at), judged_words(at)
+        every, judged, last = answers(at), judged_words(at), last_opened(at) if output else ""
+    if output:
+        asked = Answers(as_data(every), judged, last)
+        write(output, fleet_pdf(asked, rows, units or "metric", page))
+        return
     if as_json:
         click.echo(json.dumps(as_data(every), indent=2, ensure_ascii=not console.shows_everything()))
         return

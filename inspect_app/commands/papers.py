@@ -46,7 +46,7 @@ def report(
             made = signed(made, signer)
             if kept:
                 keep_signed(bench, bench.job(job.id), logged_in(), made)
-    _write(output, made)
+    write(output, made)
     if not kept and not wanted.endswith(".toml"):
         click.echo("Not recorded: the program runs over this folder. For verify to know it, make it there.")
 
@@ -66,7 +66,7 @@ def certificate(wanted: str, output: Path, page: str, data: Path | None, units: 
 
     with job_or_file(wanted, data) as (bench, job, own_units):
         made = certificate_pdf(bench, job, units or own_units, page)
-    _write(output, made)
+    write(output, made)
 
 
 @click.command()
@@ -87,10 +87,11 @@ def card(
     found = next((f"http://{name}:{port}" for name in lan_addresses()), "")
     with job_or_file(wanted, data) as (bench, job, own_units):
         made = card_pdf(bench, job, units or own_units, address or found, page)
-    _write(output, made)
+    write(output, made)
     click.echo(f"Its code opens {address or found or 'nothing: no network'}.")
 
 
-def _write(output: Path, made: bytes) -> None:
+def write(output: Path, made: bytes) -> None:
+    """Write a paper and say how large it is."""
     output.write_bytes(made)
     click.echo(f"{output}: {len(made)} bytes")

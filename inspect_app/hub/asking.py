@@ -61,6 +61,11 @@ def judged_words(hub: Connection) -> str:
     return f"Judged are {judged} of {jobs} jobs."
 
 
+def last_opened(hub: Connection) -> str:
+    """When the last job at the hub was opened, UTC; "" of an empty one."""
+    return str(only(hub, "SELECT coalesce(max(at), '') FROM hub.entry WHERE kind = 'job'"))
+
+
 def as_lines(every: Sequence[Answer], most: int) -> Iterator[str]:
     """The answers as lines of text.
 

@@ -54,12 +54,13 @@ class Key:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell of a table: text, smaller text under it, and a sign before it."""
+    """One cell of a table: text, smaller text under it, a sign before it, and a low drawing in place of the text."""
 
     text: str
     under: str = ""
     sign: Sign | None = None
     bold: bool = False
+    drawing: Drawing | None = None
 
 
 @dataclass(frozen=True, slots=True)

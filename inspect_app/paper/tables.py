@@ -130,9 +130,12 @@ def _row(
             if cell.sign and not first:
                 groups.append(Group(x, pad, _mark(cell.sign, size), Node("Span", its, str(cell.sign.value))))
             groups.append(_column(lines, column, x + indent, width, pad, its))
+            if cell.drawing and not first:
+                groups.append(Group(x, pad, cell.drawing.shapes, Node("Figure", its, cell.drawing.says)))
         if ruled and not first:
             groups.append(Group(0, 0, (shapes.Line(0, 0, lefts[-1], 0, "faint", 0.5),)))
-        tall = max(height_of(lines) for lines in part) + 2 * pad
+        drawn = [cell.drawing.height for cell in row if cell.drawing and not first]
+        tall = max([*map(height_of, part), *drawn]) + 2 * pad
         strips.append(Strip(tall, tuple(groups), keep and first + TALLEST_ROW >= most, head))
     return strips
 

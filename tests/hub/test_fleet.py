@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+import pymupdf
 import pytest
 from click.testing import CliRunner
 from postgres import Cluster, cluster
@@ -202,3 +203,17 @@ def test_the_prompt_judges_in_a_folder_of_its_own_and_shows_tables(
     assert CliRunner().invoke(main, ["fleet", url, "--judge"]).exit_code == 2
     with pytest.raises(Refusal, match="does not allow"), connected(server.url(judged[0], "north")) as at:
         at.execute("SELECT * FROM hub.what_wears")
+
+
+def test_the_answers_are_written_as_pdf(
+    server: Cluster, judged: tuple[str, Bench, Bench], tmp_path: Path
+) -> None:
+    url, out = server.url(judged[0], "fleet"), tmp_path / "fleet.pdf"
+    said = CliRunner().invoke(main, ["fleet", url, "-o", str(out), "--units", "inch", "--page", "letter"])
+    assert said.exit_code == 0, said.output
+    words = " ".join(" ".join(page.get_text() for page in pymupdf.open(out)).split())
+    # the last visit is 200 days after 1 March
+    assert "Judged are 4 of 4 jobs. Jobs opened up to 2024-09-17." in words
+    assert "Rod diameter wears fastest" in words
+    for wrong in (["-o", str(out), "--json"], ["--units", "inch"]):
+        assert CliRunner().invoke(main, ["fleet", url, *wrong]).exit_code == 2
