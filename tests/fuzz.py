@@ -10,14 +10,14 @@ import sys
 import tempfile
 from pathlib import Path
 
-import atheris
-
-with atheris.instrument_imports(include=["inspect_app"]):
-    from hostile import DOORS
-
 
 def main() -> None:
     """Try one door for some time, a minute if none is said."""
+    import atheris  # nobody else needs it, and it must be there before what it follows
+
+    with atheris.instrument_imports(include=["inspect_app"]):
+        from hostile import DOORS
+
     door = DOORS[sys.argv[1]]
     seconds = sys.argv[2] if len(sys.argv) > 2 else "60"
     with tempfile.TemporaryDirectory() as corpus:
