@@ -28,7 +28,7 @@ from inspect_app.entries.agreed import (
 )
 from inspect_app.entries.entry import Body, Entry, body_text
 from inspect_app.entries.sealing import understood
-from inspect_app.entries.typed import Known, Written, day_of
+from inspect_app.entries.typed import Known, Written, day_typed
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import listed
@@ -146,7 +146,7 @@ class TermsSaid:
         _one_of(self.form, FORMS, "a form of offer")
         body = {
             "form": self.form,
-            "valid_until": day_of(self.valid_until),
+            "valid_until": day_typed(self.valid_until),
             "excluded": self.excluded.strip(),
             "customer": self.customer.strip(),
             "may_order_for": self.may_order_for.strip(),

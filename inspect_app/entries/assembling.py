@@ -9,7 +9,7 @@ from typing import Any
 from inspect_app.entries.assembled import BASES, COMPUTED, Assembled, ComputedFrom, Reached, Target
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.sealing import as_typed, counted, understood
-from inspect_app.entries.typed import Known, Written, day_of, decimal, one_of
+from inspect_app.entries.typed import Known, Written, day_typed, decimal, one_of
 from inspect_app.tables.assembling import Joint
 from inspect_app.trade.joints.torque import torque_question
 from inspect_app.trade.measuring import quantities
@@ -114,7 +114,7 @@ class TorqueReached:
             "angle": as_typed(self.angle, "angle", known.system),
             "tool": self.tool.strip(),
             "error_percent": self._error(known.system),
-            "until": day_of(self.until),
+            "until": day_typed(self.until),
         }
         return [("torque-reached", body)]
 

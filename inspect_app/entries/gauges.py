@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import Gauge, Survey
-from inspect_app.entries.typed import LARGEST, day_of, decimal, with_unit
+from inspect_app.entries.typed import LARGEST, day_typed, decimal, with_unit
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.quantities import exact
 from inspect_app.trade.measuring.refusal import Refusal
@@ -69,7 +69,7 @@ def gauge_of(
         errors=((LARGEST, error),),
         share=per_cent / 100,
         step=step,
-        calibrated_until=day_of(typed["until"]),
+        calibrated_until=day_typed(typed["until"]),
         states=typed["states"],
         repeatability=repeatability if "repeatability" in read else None,
         from_=from_,

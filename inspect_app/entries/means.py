@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from inspect_app.entries.entry import Body
-from inspect_app.entries.typed import day_of, with_unit
+from inspect_app.entries.typed import day_typed, with_unit
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -40,7 +40,7 @@ def means_of(kind: str, measures: str, typed: Mapping[str, str], system: str) ->
     Raises:
         Refusal: no name, a rating or a date that is none.
     """
-    name, until = typed.get("name", "").strip(), day_of(typed.get("until", ""))
+    name, until = typed.get("name", "").strip(), day_typed(typed.get("until", ""))
     if not name:
         raise Refusal("Give the name or number that stands on it.")
     quantity = quantities.read(typed.get("up_to", ""), kind=measures, system=system)

@@ -10,7 +10,7 @@ from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.gauges import body_of
 from inspect_app.entries.sealing import as_typed, counted, require_where, understood, where_of
 from inspect_app.entries.seals import Gauged, Offer, Order, Ordering, Question, Receipt, Where
-from inspect_app.entries.typed import Known, Written, day_of
+from inspect_app.entries.typed import Known, Written, day_typed
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.sealing.pairings import UNSUITED
@@ -88,7 +88,7 @@ class Ordered:
             "supplier": self.supplier.strip(),
             "reference": self.reference.strip(),
             "price": as_typed(self.price, "money", known.system),
-            "promised": day_of(self.promised),
+            "promised": day_typed(self.promised),
         }
         return [("seal-order", body)]
 
@@ -111,7 +111,7 @@ class OfferedOtherwise:
             "order": self.order,
             "offers": self.offers.strip(),
             "price": as_typed(self.price, "money", known.system),
-            "promised": day_of(self.promised),
+            "promised": day_typed(self.promised),
         }
         return [("seal-offer", body)]
 
@@ -182,7 +182,7 @@ class ReassemblyPlanned:
 
     def written(self, known: Known) -> list[Written]:
         """The day, where it changed; refused is one that is none."""
-        day = day_of(self.day)
+        day = day_typed(self.day)
         return [("reassembly", {"day": day})] if day != known.job.ordering.reassembly else []
 
 

@@ -199,7 +199,7 @@ def with_unit(text: str, quantity: Quantity) -> str:
     return f"{text.strip()} {quantity.typed_unit}".strip() if bare else text.strip()
 
 
-def day_of(text: str) -> str:
+def day_typed(text: str) -> str:
     """A day as the log has it, "" where nothing was typed.
 
     Args:
@@ -207,7 +207,7 @@ def day_of(text: str) -> str:
     Raises:
         Refusal: it is no day, or written in another order.
 
-    >>> day_of(" 2026-12-04 ")
+    >>> day_typed(" 2026-12-04 ")
     '2026-12-04'
     """
     day = text.strip()
