@@ -49,8 +49,11 @@ class Beside:
         yield from self._photographs()
 
     def _photographs(self) -> Iterator[str]:
-        photos, named = self._bench.photos, dict[str, set[str]]()
+        photos, named, originals = self._bench.photos, dict[str, set[str]](), list[str]()
         for entry in self._bench.logbook.of_kind("photo"):
+            # those of another device lie there: a job's file goes without them
+            if entry.body.get("kept") is True and entry.device == self._bench.logbook.device:
+                originals.append(str(entry.body["original_sha256"]))
             name = str(entry.body.get("sha256"))
             if re.fullmatch("[0-9a-f]{64}", name):
                 small = named.setdefault(name, set())
@@ -63,10 +66,4 @@ class Beside:
                 "Restore a backup."
             )
         yield from verify_photos(photos, named, named)
-        # those of another device lie there: a job's file goes without them
-        here = (
-            e.body for e in self._bench.logbook.of_kind("photo") if e.device == self._bench.logbook.device
-        )
-        yield from verify_originals(
-            photos, (str(body["original_sha256"]) for body in here if body.get("kept") is True)
-        )
+        yield from verify_originals(photos, originals)
