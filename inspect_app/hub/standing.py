@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from inspect_app.bench.bench import Bench
+from inspect_app.entries.entry import SHOP
 from inspect_app.hub.connecting import epoch, only, refuse_other_form
-from inspect_app.hub.entering import marked
+from inspect_app.hub.entering import STEP, marked
 from inspect_app.hub.pulling import Pulled, reaches, read_already
 from inspect_app.hub.pushing import Pushed, reached
 from inspect_app.hub.remembering import remembered
@@ -18,6 +19,10 @@ if TYPE_CHECKING:
 
 FORKS = """SELECT e.device, e.job, count(*), min(e.at), min(d.site)
     FROM hub.entry e JOIN hub.device d ON d.id = e.device WHERE e.aside GROUP BY e.device, e.job ORDER BY 1, 2"""
+THERE = "SELECT count(*) FROM hub.entry WHERE id = ANY (%s)"
+BEYOND = """SELECT e.job, array_agg(e.id) FROM hub.device d
+    LEFT JOIN unnest(%s::text[], %s::bigint[]) AS r (device, pos) ON r.device = d.id
+    JOIN hub.entry e ON e.device = d.id AND e.pos > coalesce(r.pos, 0) AND (e.job <> %s OR e.device = %s) GROUP BY 1"""
 ASIDE = (
     "Device {device} of site {site}, job {job}: {entries} from {at} on stand aside at the hub. Two copies of one data "
     "folder were both written to, and the other one's entries came first. Let one of the two go on as another device."
@@ -35,21 +40,20 @@ def standing(bench: Bench, hub: Connection) -> Iterator[str]:
     yield _size(hub)
     yield from put_back(bench, hub)
     yield waiting(bench, hub)
-    known = remembered(bench.folder, now := epoch(hub)).at(now)
-    own, read = bench.logbook.device, read_already(bench, hub, known)
-    number_read = {device: number for device, (number, _) in read.items()}
-    # what it made itself is here, whether or not the hub has all of it
-    number_read[own] = max(number_read.get(own, 0), bench.logbook.last_of(own)[0])
-    unread = sum(max(0, reach.number - number_read.get(reach.device, 0)) for reach in reaches(hub))
-    yield f"{_entries(unread)} at the hub {'was' if unread == 1 else 'were'} not read into this folder."
+    unread = _unread(bench, hub)
+    yield f"{_entries(unread)} at the hub {'is' if unread == 1 else 'are'} not in this folder."
     if lacking := only(hub, "SELECT count(*) FROM hub.lacking"):
         yield f"{counted(int(str(lacking)), 'file', 'files')} that entries name nobody has brought yet."
     yield from forks(hub)
 
 
 def waiting(bench: Bench, hub: Connection) -> str:
-    """How much of a folder the hub does not have yet, as a sentence."""
-    return waiting_words(bench.logbook.reaches() - reached(bench, hub))
+    """How much of a folder the hub does not have yet, as a sentence; what came from there is not counted."""
+    number, left = reached(bench, hub), 0
+    while step := bench.logbook.since(number, STEP):
+        number = step[-1][0]
+        left += len(step) - int(str(only(hub, THERE, ([row.id for _, row in step],))))
+    return waiting_words(left)
 
 
 def waiting_words(entries: int) -> str:
@@ -95,6 +99,15 @@ def pulled_words(came: Pulled) -> Iterator[str]:
     if came.lacking:
         yield f"{counted(came.lacking, 'file', 'files')} that entries name are not at the hub yet."
     yield from came.refused
+
+
+def _unread(bench: Bench, hub: Connection) -> int:
+    """How many entries at a hub a folder lacks: some come by file, or were brought there from here."""
+    known = remembered(bench.folder, now := epoch(hub)).at(now)
+    read = read_already(bench, hub, known)
+    numbers = [number for number, _ in read.values()]
+    beyond = hub.execute(BEYOND, ([*read], numbers, SHOP, bench.logbook.device))
+    return sum(len({*ids} - {row.id for row in bench.logbook.rows(job)}) for job, ids in beyond)
 
 
 def _size(hub: Connection) -> str:

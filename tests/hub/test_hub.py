@@ -33,6 +33,8 @@ from inspect_app.logbook.chains import Row, link_of
 from inspect_app.serve.catching_up import CatchingUp
 from inspect_app.trade.measuring.refusal import Refusal
 
+UNREAD = "{} entries at the hub are not in this folder."
+
 
 @pytest.fixture(scope="module")
 def server() -> Iterator[Cluster]:
@@ -379,7 +381,7 @@ def test_a_hub_put_back_is_noticed_and_fed_again(
         pull(van, at)
     with connected(server.url(older, "north")) as at:
         (told,) = put_back(shop, at)
-        assert "0 entries at the hub were not read into this folder." in standing(shop, at)
+        assert "0 entries at the hub are not in this folder." in standing(shop, at)
         assert told.startswith(
             "The hub was put back, or moved, since it was met last: it lacks 1 entry that it had"
         )
@@ -401,9 +403,7 @@ def test_a_folder_put_back_does_not_pass_for_a_hub_put_back(
         shutil.copy(shop.folder / "hubs.json", before)
         back = bench_at(before)
         assert list(put_back(back, at)) == []
-        assert (
-            waiting(back, at) == "4 entries not yet at the hub."
-        )  # as far as can be told; all is sent once more
+        assert waiting(back, at) == "All entries are at the hub."
         assert push(back, at).new == 0
         entry = Entry("d1", "shop", "another", "2026-03-02T12:00:00.000Z", "", "device", {"continues": "it"})
         back.logbook.become("another", entry)
@@ -461,8 +461,21 @@ def test_a_job_that_travelled_by_file_comes_from_its_own_site(
     with connected(server.url(hub, "north")) as at:
         push(shop, at)
     with connected(server.url(hub, "south")) as at:
+        assert UNREAD.format(0) in standing(van, at)
         came = push(van, at)
         assert (came.new, came.others) == (4, 4)
+        # what it brought for the phone it has, though it never read it off the hub; what the phone adds, it lacks
+        assert UNREAD.format(0) in standing(van, at)
+        decide(phone, "later")
+        packed = pack_job(phone, phone.jobs()[0].id)
+        beside = bench_at(tmp_path / "beside")
+        take_in_job(beside, read_job(BytesIO(packed), "job.zip"))
+        push(beside, at)
+        assert UNREAD.format(1).replace("entries at the hub are", "entry at the hub is") in standing(van, at)
+        pull(van, at)
+        assert UNREAD.format(0) in standing(van, at)
+        decide(van, "one more")
+        assert "1 entry not yet at the hub." in standing(van, at)
 
 
 # ---- two hubs
@@ -525,8 +538,8 @@ def test_the_prompt_makes_feeds_reads_and_asks_a_hub(server: Cluster, shop: Benc
     told = run("hub", "status", north, "--data", tmp_path / "van").stdout.splitlines()
     assert told == [
         f"Hub {name}: 4 entries of 1 device at 1 site.",
-        "4 entries not yet at the hub.",
-        "0 entries at the hub were not read into this folder.",
+        "All entries are at the hub.",
+        "0 entries at the hub are not in this folder.",
     ]
     away = run("hub", "status", f"postgresql://north@/{name}?host={tmp_path}", "--data", shop.folder)
     assert (away.exit_code, away.stderr.startswith("The hub cannot be reached: ")) == (2, True)
