@@ -11,7 +11,7 @@ import threading
 from collections.abc import Callable, Sequence
 
 from inspect_app.bench.bench import Bench
-from inspect_app.hub.connecting import connected
+from inspect_app.hub.connecting import Unreachable, connected
 from inspect_app.hub.pulling import pull
 from inspect_app.hub.pushing import push, reached
 from inspect_app.hub.remembering import acknowledged
@@ -24,6 +24,10 @@ AGAIN_S = 20.0
 """So long it waits before it looks again for what was entered, or for the hub."""
 ENTERED_AT_ONCE = 200
 """Entries of other devices in one step: some hundredths of a second."""
+OUT_OF_REACH = (
+    "The hub is out of reach now; what waits goes there by itself. `inspect-app hub status` says why."
+)
+"""What the driver says of an address and a port helps nobody at the bench."""
 
 
 class CatchingUp:
@@ -57,10 +61,10 @@ class CatchingUp:
         self._ended.set()
 
     def notes(self) -> Sequence[Note]:
-        """How much the hub does not have yet, and why not."""
+        """How much the hub does not have yet, and why not; above the jobs while something waits."""
         left = self._bench.logbook.reaches() - self._there
         words = " ".join(w for w in (waiting_words(left), self._trouble) if w)
-        return (Note(words, "unclear" if left or self._trouble else "within"),)
+        return (Note(words, "accent" if left or self._trouble else "within"),)
 
     def meet(self) -> None:
         """Bring what the hub does not have yet, take in what is new there; where it cannot be, that is told."""
@@ -74,6 +78,8 @@ class CatchingUp:
                     push(self._reading, hub)
                 self._reached(reached(self._reading, hub))
             self._trouble = " ".join(came.refused)
+        except Unreachable:
+            self._trouble = OUT_OF_REACH
         except (Refusal, NotSaved) as why:
             self._trouble = str(why)
 

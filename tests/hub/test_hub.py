@@ -568,11 +568,11 @@ def test_what_waits_is_told_and_why_until_the_hub_is_in_reach(
     server: Cluster, hub: str, shop: Bench, tmp_path: Path
 ) -> None:
     away = CatchingUp(shop, f"postgresql://north@/none?host={tmp_path}")
-    assert said(away) == ("4 entries not yet at the hub.", "unclear")
+    assert said(away) == ("4 entries not yet at the hub.", "accent")
     away.meet()
     words, role = said(away)
-    assert words.startswith("4 entries not yet at the hub. The hub cannot be reached: ")
-    assert role == "unclear"
+    assert words.startswith("4 entries not yet at the hub. The hub is out of reach now.")
+    assert role == "accent"
     near = CatchingUp(shop, server.url(hub, "north"))
     near.meet()
     assert said(near) == ("All entries are at the hub.", "within")
