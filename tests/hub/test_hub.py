@@ -571,7 +571,7 @@ def test_what_waits_is_told_and_why_until_the_hub_is_in_reach(
     assert said(away) == ("4 entries not yet at the hub.", "accent")
     away.meet()
     words, role = said(away)
-    assert words.startswith("4 entries not yet at the hub. The hub is out of reach now.")
+    assert words.startswith("4 entries not yet at the hub. The hub is out of reach now; ")
     assert role == "accent"
     near = CatchingUp(shop, server.url(hub, "north"))
     near.meet()
