@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from inspect_app.job import staged
 from inspect_app.job.planned import Plan, piston_room, swelling_mm
 from inspect_app.trade.measuring.amounts import Shown
 from inspect_app.trade.measuring.carried import Carried, carry
 from inspect_app.trade.measuring.decision import Verdict, decide
 from inspect_app.trade.measuring.refusal import UNSAID, Refusal, Said, Sentence, joined
 from inspect_app.trade.measuring.sizes import Size
+from inspect_app.trade.measuring.wording import capital, inside
 from inspect_app.trade.sealing.extrusion import piston_gap
 from inspect_app.trade.strength.bowed_rod import bow_over_length_mm, push_capacity
 from inspect_app.trade.strength.column import round_section
@@ -102,8 +104,10 @@ def outcomes(plan: Plan, bands: Bands) -> tuple[Outcome, ...]:
         plan: the cylinder as planned.
         bands: the limits of the tables that hold on this cylinder.
     """
+    told = (outcome for key in plan.computed for reckon in RECKONED[key] if (outcome := reckon(plan, bands)))
+    called = plan.found.called
     return tuple(
-        outcome for key in plan.computed for reckon in RECKONED[key] if (outcome := reckon(plan, bands))
+        replace(o, title=f"{capital(called)}, {inside(str(o.title))}") if called else o for o in told
     )
 
 
@@ -319,6 +323,9 @@ def _from_band(
 
 
 def _column(plan: Plan, bands: Bands) -> Outcome | None:
+    if plan.found.bore_field != "bore":
+        title = "Push of the last stage as a share of what the telescope stands as a column"
+        return _share(plan, "column", title, staged.column_used(plan), "column-safety")
     title = "Push of the cylinder as a share of what the rod stands as a column"
     sizes, cylinder = plan.sizes, plan.found.cylinder
     safety = plan.figure("afterwards", "column-safety")
@@ -352,6 +359,23 @@ def _column(plan: Plan, bands: Bands) -> Outcome | None:
     return _judged(plan, "column", title, value, Band(None, 1.0, "column-safety"), kind="number", decimals=3)
 
 
+def _share(plan: Plan, of: str, title: str, used: Carried | str, source: str) -> Outcome:
+    if isinstance(used, str):
+        return _missing(of, title, used)
+    return _judged(plan, of, title, used, Band(None, 1.0, source), kind="number", decimals=3)
+
+
+def _ground_wall(case_name: str) -> Callable[[Plan, Bands], Outcome | None]:
+    """What the wall of a ground sleeve bears; of a rod there is none."""
+
+    def reckon(plan: Plan, bands: Bands) -> Outcome | None:
+        used = staged.wall_used(plan, case_name)
+        title = f"Share of what the ground wall may bear at {case_name} pressure"
+        return None if used is None else _share(plan, "wall", title, used, "wall-shares")
+
+    return reckon
+
+
 def _wall_rated(plan: Plan, bands: Bands) -> Outcome | None:
     return _wall(plan, "rated")
 
@@ -373,6 +397,8 @@ RECKONED: Mapping[str, tuple[Callable[[Plan, Bands], Outcome | None], ...]] = {
         _from_band(
             "base", "Steel of the ground rod", "length", 2, "rod, chrome or depth of the mark is not measured"
         ),
+        _ground_wall("rated"),
+        _ground_wall("proof"),
     ),
     "bow": (_from_band("runout", "Dial swing over the span", "length", 2, "the span is not known"),),
     "column": (_column,),
