@@ -10,7 +10,7 @@ import enum
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from inspect_app.job.afterwards import Band, Bands, Outcome, outcomes
+from inspect_app.job.afterwards import outcomes
 from inspect_app.job.assess import Assessment
 from inspect_app.job.cures import (
     Barred,
@@ -27,6 +27,7 @@ from inspect_app.job.cures import (
     with_partners,
 )
 from inspect_app.job.findings import CheckResult, Disposition, Finding
+from inspect_app.job.outcome import Band, Bands, Outcome
 from inspect_app.job.planned import Found, Plan, planned
 from inspect_app.job.words import finding_sentence
 from inspect_app.tables.operations import Operation, Operations

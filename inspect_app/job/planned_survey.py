@@ -11,11 +11,11 @@ from dataclasses import replace
 from decimal import Decimal
 
 from inspect_app.entries.job import Field, Gauge, Reading, Survey
-from inspect_app.job.afterwards import Outcome
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.checks import Remembering
 from inspect_app.job.cures import to_cure
 from inspect_app.job.findings import CheckResult, Finding
+from inspect_app.job.outcome import Outcome
 from inspect_app.job.planned import Plan
 from inspect_app.job.words import finding_sentence
 from inspect_app.tables import Tables

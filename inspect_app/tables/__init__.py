@@ -38,7 +38,7 @@ from inspect_app.tables.standards.housings import load_housings
 from inspect_app.tables.standards.iso286 import load_iso286
 from inspect_app.tables.standards.materials import load_expansion
 from inspect_app.tables.standards.orings import load_allowances, load_glands
-from inspect_app.tables.steps import Step, load_steps
+from inspect_app.tables.steps import Step, check_records, load_steps
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
 from inspect_app.trade.form.fits import Iso286
 from inspect_app.trade.measuring.temperature import Expansion
@@ -134,6 +134,8 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
         check_measured(reader, positions, cylinders)
     steps, means = _load_steps(reader, sources, cautions, nameplate)
+    if whole:
+        check_records(reader, steps, cylinders.values())
     closing = _load_closing(reader, sources, positions, steps, cylinders.values() if whole else None)
     reader.raise_faults()
     return Tables(

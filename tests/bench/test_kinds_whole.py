@@ -122,9 +122,19 @@ PARTED_BY = {
     "ram": {
         "gland-screws": 25_977
     },  # the plunger on its stop ring: 24 MPa x π/4 105² = 207 816 N on 8 screws
-    "double_rod": {"gland-screws": 10_782},  # side B, the thinner rod: 24 MPa x π/4 (100² − 56²) on 12 screws
-    "telescopic": {"gland-thread": 369_451},  # stage 1 on the gland of the outer tube: 24 MPa x π/4 140²
-    "telescopic_double_acting": {"gland-thread": 331_340},  # 27 MPa x π/4 125²
+    "double_rod": {
+        "side-a-gland-screws": 10_782,  # the oil around rod B: 24 MPa x π/4 (100² − 56²) on 12 screws
+        "side-b-gland-screws": 8_011,  # that around rod A: 24 MPa x π/4 (100² − 70²) on 12 screws
+    },
+    "telescopic": {
+        "stage-1-gland-thread": 369_451,  # stage 1 on the gland of the outer tube: 24 MPa x π/4 140²
+        "stage-2-gland-thread": 228_080,  # in the tube of 110
+        "stage-3-gland-thread": 120_637,  # in the tube of 80
+    },
+    "telescopic_double_acting": {
+        "stage-1-gland-thread": 331_340,  # 27 MPa x π/4 125²
+        "stage-2-gland-thread": 135_717,  # 27 MPa x π/4 80²
+    },
 }
 NOT_PROVEN = "double_rod"
 AGREED = ("double_acting", "tie_rod")

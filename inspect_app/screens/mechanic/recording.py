@@ -11,6 +11,7 @@ from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
 from inspect_app.entries.stepping import RecordNoted
 from inspect_app.job.nameplate import fields_of, main_sizes
+from inspect_app.job.steps import asked_of
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.nameplate import label_of
 from inspect_app.screens.mechanic.photographs import Photos
@@ -93,10 +94,11 @@ def records_of(desk: Desk, job: Job, step: Step) -> list[ft.Control]:
     """
     look = desk.standing.look
     rows: list[ft.Control] = []
-    for group in dict.fromkeys(r.group for r in step.records):
+    asked = asked_of(step, job)
+    for group in dict.fromkeys(r.group for r in asked):
         if group:
             rows.append(controls.heading(look, group))
-        for record in (r for r in step.records if r.group == group):
+        for record in (r for r in asked if r.group == group):
             rows += record_rows(desk, job, step, record)
     return rows
 
