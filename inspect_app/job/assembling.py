@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -82,14 +82,14 @@ def joints_of(job: Job, tables: Tables) -> tuple[JointStands, ...]:
     every = [
         _stands(j, job, survey, tables) for j in joints_on(tables.assembling, cylinder, answers).values()
     ]
-    return tuple(j for j in every if j.must or j.target or _may_have(j.joint, cylinder))
+    return tuple(j for j in every if j.must or j.target or _may_have(j.joint, cylinder, answers))
 
 
-def _may_have(joint: Joint, cylinder: Cylinder) -> bool:
-    """Whether such a cylinder can have a joint at all: not one that hangs on a question it is not asked."""
+def _may_have(joint: Joint, cylinder: Cylinder, answers: Mapping[str, str]) -> bool:
+    """Whether such a cylinder can have a joint at all: not one that hangs on what it is not asked, or is not there."""
     if not joint.when:
         return not joint.on
-    return any(cylinder.question(question) for question in joint.when)
+    return any(cylinder.question(question) and question not in answers for question in joint.when)
 
 
 def joint_of(job: Job, tables: Tables, joint: Joint) -> JointStands:

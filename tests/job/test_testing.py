@@ -210,6 +210,7 @@ def test_nothing_begun_is_said_so() -> None:
         ({"proof_rod_elsewhere": ""}, Result.NOT_PROVEN, "Proof, rod side: Look at the rod"),
         # one moving seal, 50 cycles, a drop in 25: two are allowed
         ({"drops": "3"}, Result.FAIL, "3 drops in 50 cycles; 2 are allowed."),
+        ({"drops": "2", "cycles": "25"}, Result.FAIL, "2 drops in 25 cycles; 1 is allowed."),
         ({"packings": ""}, Result.NOT_PROVEN, "the moving seals are missing"),
         ({"limit": ""}, Result.NOT_PROVEN, "No limit for leakage"),
         ({"leak_out_glass": ""}, Result.NOT_PROVEN, "smallest step of the measuring glass"),

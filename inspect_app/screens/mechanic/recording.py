@@ -18,6 +18,7 @@ from inspect_app.screens.mechanic.photographs import Photos
 from inspect_app.screens.pieces import controls
 from inspect_app.tables.nameplate import TEXT, NameplateField
 from inspect_app.tables.steps import CHOICE, MAIN_SIZES, PHOTO, Record, Step
+from inspect_app.trade.measuring.readable import both_ways
 from inspect_app.trade.measuring.units import KINDS
 
 _MOST_LINES = 4
@@ -142,4 +143,8 @@ def record_rows(desk: Desk, job: Job, step: Step, record: Record) -> list[ft.Con
     kept = Kept(
         desk=desk, label=label, stands=shown, keep=keep, hint=record.hint, words=kind == TEXT, key=key
     )
-    return [kept, *options]
+    noted = job.steps.records.get((step.id, record.id))
+    if not shown or noted is None or noted.value is None:
+        return [kept, *options]
+    told = both_ways(shown, noted.value, kind, desk.standing.system)
+    return [kept, *([controls.small(look, told)] if told else []), *options]
