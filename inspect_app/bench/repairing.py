@@ -26,15 +26,17 @@ def case_of(
         confirmed: the operations that somebody answered for.
     """
     rules = tables.operations
+    found = found_of(assessment, survey, rules, handbook, tables.cylinders[survey.cylinder])
     return Case(
         assessment,
-        found_of(assessment, survey, rules, handbook, tables.cylinders[survey.cylinder]),
-        bands_of(assessment, rules),
+        found,
+        bands_of(assessment, rules, found.checks),
         rules,
         {name: answer.text for name, answer in survey.answers.items()},
         duties_of(survey, rules),
         confirmed,
         judge=judged(survey, assessment, tables),
+        own_bands={at: bands_of(assessment, rules, one.checks) for at, one in found.each.items()},
     )
 
 

@@ -71,7 +71,16 @@ class Reached:
 
 @dataclass(frozen=True, slots=True)
 class Assembled:
-    """Every joint's target and what it reached, the last word of each, by the ids of assembling.toml."""
+    """Every joint's target and what it reached, the last word of each, by its id.
+
+    What was said of a joint before each gland had its own holds for every gland that nothing else was said of.
+    """
 
     targets: Mapping[str, Target] = field(default_factory=dict)
     reached: Mapping[str, Reached] = field(default_factory=dict)
+
+    def of(self, joint: str, repeats: str) -> tuple[Target | None, Reached | None]:
+        """The target of a joint and what it reached: its own, else what was said of all it is one of several of."""
+        own = joint in self.targets
+        reached = self.reached.get(joint) or (None if own else self.reached.get(repeats))
+        return self.targets.get(joint) or self.targets.get(repeats), reached

@@ -10,7 +10,7 @@ from inspect_app.entries.assembled import BASES, COMPUTED, Assembled, ComputedFr
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.sealing import as_typed, counted, understood
 from inspect_app.entries.typed import Known, Written, day_typed, decimal, one_of
-from inspect_app.tables.assembling import Joint
+from inspect_app.tables.assembling import Joint, joints_on
 from inspect_app.trade.joints.torque import torque_question
 from inspect_app.trade.measuring import quantities
 from inspect_app.trade.measuring.refusal import Refusal
@@ -98,7 +98,7 @@ class TorqueReached:
     def written(self, known: Known) -> list[Written]:
         """What was reached; refused is one without a target or a tool, or an unlikely torque."""
         joint = joint_named(self.joint, known)
-        if joint.id not in known.job.assembled.targets:
+        if not {joint.id, joint.repeats} & {*known.job.assembled.targets}:
             raise Refusal("{joint} has no torque target yet; enter that first.", joint=joint.title)
         if not self.tool.strip():
             raise Refusal("Say which tool it was tightened with.")
@@ -128,15 +128,16 @@ class TorqueReached:
 
 
 def joint_named(name: str, known: Known) -> Joint:
-    """A joint of the checklists.
+    """A joint of this cylinder.
 
     Args:
         name: its id, or what it is called.
-        known: for the checklists.
+        known: for the checklists, and what was said of the cylinder.
     Raises:
         Refusal: there is none.
     """
-    joints = known.tables.assembling.joints
+    answers = {q: answer.text for q, answer in known.job.as_found.answers.items()}
+    joints = joints_on(known.tables.assembling, known.tables.cylinders[known.job.cylinder], answers)
     return joints[one_of(name, {j.id: j.title for j in joints.values()}, "a joint")]
 
 

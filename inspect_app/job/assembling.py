@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -11,7 +11,8 @@ from inspect_app.entries.job import AS_LEFT, Job, Survey
 from inspect_app.job.parting import NOT_KNOWN, Parting, parting_of
 from inspect_app.job.testing import pressures_of
 from inspect_app.tables import Tables
-from inspect_app.tables.assembling import ENDS, LUBRICANT, Computed, Joint
+from inspect_app.tables.assembling import ENDS, LUBRICANT, Computed, Joint, joints_on
+from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.steps import REASSEMBLY
 from inspect_app.trade.joints.targets import (
     ComputedTarget,
@@ -76,7 +77,19 @@ def joints_of(job: Job, tables: Tables) -> tuple[JointStands, ...]:
         tables: its tables.
     """
     survey = job.survey(AS_LEFT)
-    return tuple(_stands(joint, job, survey, tables) for joint in tables.assembling.joints.values())
+    answers = {question: answer.text for question, answer in survey.answers.items()}
+    cylinder = tables.cylinders[job.cylinder]
+    every = [
+        _stands(j, job, survey, tables) for j in joints_on(tables.assembling, cylinder, answers).values()
+    ]
+    return tuple(j for j in every if j.must or j.target or _may_have(j.joint, cylinder, answers))
+
+
+def _may_have(joint: Joint, cylinder: Cylinder, answers: Mapping[str, str]) -> bool:
+    """Whether such a cylinder can have a joint at all: not one that hangs on what it is not asked, or is not there."""
+    if not joint.when:
+        return not joint.on
+    return any(cylinder.question(question) and question not in answers for question in joint.when)
 
 
 def joint_of(job: Job, tables: Tables, joint: Joint) -> JointStands:
@@ -92,13 +105,13 @@ def joint_of(job: Job, tables: Tables, joint: Joint) -> JointStands:
 
 def _stands(joint: Joint, job: Job, survey: Survey, tables: Tables) -> JointStands:
     figures = tables.assembling.computed
-    target, reached = job.assembled.targets.get(joint.id), job.assembled.reached.get(joint.id)
+    target, reached = job.assembled.of(joint.id, joint.repeats)
     answered = (survey.answers[q].text in named for q, named in joint.when.items() if q in survey.answers)
     must = survey.cylinder in joint.on or any(answered)
     if target is None:
         return JointStands(joint, must)
     parting, proof = (
-        parting_of(joint.parted_by, tables.cylinders[job.cylinder], survey),
+        parting_of(joint.parted_by, tables.cylinders[job.cylinder], survey, joint.at),
         pressures_of(job, tables).proof,
     )
     load_n = float(proof) * parting.area_mm2 / target.count if proof and parting.area_mm2 else None
@@ -278,7 +291,23 @@ def wrongly_fitted(job: Job, tables: Tables, materials: Collection[str]) -> tupl
     if record and ruined:
         words = "On the seals: {lubricant}. It ruins {materials}."
         said.append(Sentence(words, {"lubricant": record.options[on], "materials": listed(ruined)}))
-    return tuple(said)
+    return (*said, *_twisted(job, tables))
+
+
+def _twisted(job: Job, tables: Tables) -> tuple[Sentence, ...]:
+    """Whether the pins of both ends are turned against each other by more than the drawing, or practice, allows."""
+    twist = tables.assembling.twist
+    angle, drawing = (job.steps.value(REASSEMBLY, name) for name in (twist.record, twist.allowed))
+    allowed = twist.at_most if drawing is None else drawing
+    if angle is None or abs(angle) <= allowed:
+        return ()
+    by = "in common practice" if drawing is None else "by the drawing"
+    parts = {"angle": Amount(abs(angle), "angle"), "allowed": Amount(allowed, "angle")}
+    return (
+        Sentence(
+            f"The pins of both ends are {{angle}} apart about the rod; {by} at most {{allowed}}.", parts
+        ),
+    )
 
 
 def _missing(stands: JointStands) -> Sentence | None:

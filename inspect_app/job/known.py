@@ -7,18 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from decimal import Decimal
 
 from inspect_app.entries.job import Survey
 from inspect_app.job.assess import Assessment
 from inspect_app.job.cures import ToCure, to_cure
 from inspect_app.job.findings import CheckResult
+from inspect_app.job.known_of_each import PINNED, as_new, number_off, own_cylinder
 from inspect_app.job.planned import NO_MARK, Cylinder, Found, Sizes
+from inspect_app.job.roles import Several, roles_of, several_of
 from inspect_app.job.weighing import mass_of
 from inspect_app.tables.cylinders import Cylinder as Checklist
 from inspect_app.tables.operations import Operations
 from inspect_app.tables.standards.handbook import Handbook
-from inspect_app.trade.form.fits import limits_of_size
 from inspect_app.trade.measuring.carried import Carried, carry
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.uncertainty import expanded, u_of
@@ -26,8 +26,6 @@ from inspect_app.trade.sealing.extrusion_limits import limits_at
 from inspect_app.trade.sealing.sheet_figures import GAP
 
 UM_PER_MM = 1000
-PINNED = ("eye-with-bush", "eye-with-spherical-bearing", "clevis")
-"""The ends a pin goes through."""
 TYPED_WITHIN_MM = 0.06
 """A groove's nominal, as typed or read, names a housing when it lies so near: figures are rounded, grooves wear."""
 
@@ -46,23 +44,32 @@ def found_of(
     """
     checks = {c.check.id: c for p in assessment.parts for c in p.checks}
     wanted = to_cure(assessment)
-    sizes = _sizes(checks, survey)
-    cylinder = _cylinder(checks, survey, handbook, checklist)
-    return Found(
-        cylinder,
-        sizes,
-        _deepest(checks.get("bore-surface"), wanted, rules, "hone"),
-        _deepest(checks.get("rod-surface"), wanted, rules, "rechrome"),
-    )
+
+    def here(one: Several, cylinder: Cylinder, bore_field: str) -> Found:
+        roles = roles_of(checklist, one.at)
+        own = {role: checks[check] for role, check in roles.items() if check in checks}
+        gap, source = _gap(own, roles, survey, handbook, (bore_field, one.holds))
+        return Found(
+            replace(cylinder, seal_gap_mm=gap, seal_gap_source=source),
+            _sizes(own, survey, bore_field, roles),
+            _deepest(own.get("bore-surface"), wanted, rules, one.at, "hone"),
+            _deepest(own.get("rod-surface"), wanted, rules, one.at, "rechrome"),
+            one.called,
+            roles,
+            bore_field,
+        )
+
+    main, *each = several_of(checklist)
+    cylinder = _cylinder(survey, handbook, checklist)
+    there = [one for one in each if not checks.keys().isdisjoint(roles_of(checklist, one.at).values())]
+    several = {
+        one.at: here(one, *own_cylinder(one.at, cylinder, survey, handbook, checklist)) for one in there
+    }
+    return replace(here(main, cylinder, "bore"), each=several)
 
 
-PISTON_SEAL = ("piston-seal", "piston")
-"""The place of the seal list whose sheet says how wide a gap the piston may leave."""
-
-
-def _number(survey: Survey, name: str) -> float | None:
-    value = survey.length(name)
-    return None if value is None else float(value)
+PISTON_SEAL = "piston-seal"
+"""The position of the seal list whose sheet says how wide a gap the piston may leave."""
 
 
 def duties_of(survey: Survey, rules: Operations) -> dict[str, bool]:
@@ -92,9 +99,11 @@ def _least(values: Iterable[Carried]) -> Carried | None:
     return min(values, key=lambda v: v.value, default=None)
 
 
-def _sizes(checks: Mapping[str, CheckResult], survey: Survey) -> Sizes:
-    def of(check: str) -> list[Carried]:
-        return _values(checks.get(check))
+def _sizes(
+    checks: Mapping[str, CheckResult], survey: Survey, bore_field: str, roles: Mapping[str, str]
+) -> Sizes:
+    def of(role: str) -> list[Carried]:
+        return _values(checks.get(role))
 
     sizes = Sizes(
         bore=_greatest(of("bore-diameter")),
@@ -105,7 +114,7 @@ def _sizes(checks: Mapping[str, CheckResult], survey: Survey) -> Sizes:
         runout=_greatest(of("rod-runout")),
         land=_least(of("piston-diameter")),
         ring_groove=_least(of("piston-wear-ring-groove-diameter")),
-        ring=_ring(of("piston-new-ring"), survey),
+        ring=_ring(of("piston-new-ring"), survey, bore_field, roles),
         seal_groove=_least(of("piston-seal-groove-diameter")),
         gland=_greatest(of("gland-bore")),
     )
@@ -115,22 +124,26 @@ def _sizes(checks: Mapping[str, CheckResult], survey: Survey) -> Sizes:
     return sizes
 
 
-def _ring(measured: list[Carried], survey: Survey) -> Carried | None:
+def _ring(
+    measured: list[Carried], survey: Survey, bore_field: str, roles: Mapping[str, str]
+) -> Carried | None:
     """The new wear ring: as measured, or as the nominal sizes of bore and groove say."""
     if measured:
         return _least(measured)
-    bore, typed = survey.length("bore"), survey.nominals.get("piston-wear-ring-groove-diameter")
+    typed = survey.nominals.get(roles.get("piston-wear-ring-groove-diameter", ""))
+    bore = survey.length(bore_field)
     groove = typed.value if typed else None
     return Carried(float(bore - groove) / 2) if bore and groove and bore > groove else None
 
 
 def _deepest(
-    result: CheckResult | None, wanted: tuple[ToCure, ...], rules: Operations, operation: str
+    result: CheckResult | None, wanted: tuple[ToCure, ...], rules: Operations, at: str, operation: str
 ) -> Carried | None:
     """The deepest mark an operation would take out; nought where there is none, None where one was not measured."""
     if result is None:
         return NO_MARK
-    taken = rules.by_id[operation].cures.get(result.check.id, ())
+    plain = rules.by_id[operation]
+    taken = rules.by_id.get(f"{at}-{operation}", plain).cures.get(result.check.id, ())
     ids = {w.finding.defect for w in wanted if w.check == result.check.id and w.name in taken}
     depths: list[Carried] = []
     for defect in (d for d in result.defects if d.id in ids):
@@ -144,31 +157,27 @@ def _deepest(
     return _greatest(depths) or NO_MARK
 
 
-def _cylinder(
-    checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook, checklist: Checklist
-) -> Cylinder:
-    bore, rod, stroke = (_number(survey, name) for name in ("bore", "rod", "stroke"))
-    closed = _number(survey, "closed_length")
+def _cylinder(survey: Survey, handbook: Handbook, checklist: Checklist) -> Cylinder:
+    bore, rod, stroke = (number_off(survey, name) for name in ("bore", "rod", "stroke"))
+    closed = number_off(survey, "closed_length")
     eyes = all((told := survey.answers.get(q)) and told.text in PINNED for q in ("rod-end", "cap-end"))
-    gap, source = _gap(checks, survey, handbook)
     return Cylinder(
         bore_mm=bore,
         pushed_mm={"bore": bore, "rod": rod}.get(checklist.areas),
         rod_mm=rod,
         stroke_mm=stroke,
-        span_mm=_number(survey, "support_span"),
+        span_mm=number_off(survey, "support_span"),
         # pinned at both ends the column is as long as the cylinder, rod fully out
-        column_mm=closed + stroke if closed and stroke and eyes else None,
-        rated_mpa=_number(survey, "rated_pressure"),
-        barrel_yield_mpa=_number(survey, "barrel_yield"),
-        rod_yield_mpa=_number(survey, "rod_yield"),
-        seal_gap_mm=gap,
-        seal_gap_source=source,
+        column_mm=number_off(survey, "column_length")
+        or (closed + stroke if closed and stroke and eyes else None),
+        rated_mpa=number_off(survey, "rated_pressure"),
+        barrel_yield_mpa=number_off(survey, "barrel_yield"),
+        rod_yield_mpa=number_off(survey, "rod_yield"),
         closed_mm=closed,
-        outside_mm=_number(survey, "outside_diameter"),
-        mass_kg=_number(survey, "mass") or _computed_kg(checklist, survey),
-        new_bore=_as_new(survey.length("bore"), "H8", handbook),
-        new_rod=_as_new(survey.length("rod"), "f7", handbook),
+        outside_mm=number_off(survey, "outside_diameter"),
+        mass_kg=number_off(survey, "mass") or _computed_kg(checklist, survey),
+        new_bore=as_new(survey.length("bore"), "H8", handbook),
+        new_rod=as_new(survey.length("rod"), "f7", handbook),
     )
 
 
@@ -182,29 +191,27 @@ def _computed_kg(checklist: Checklist, survey: Survey) -> float | None:
         return None
 
 
-def _as_new(nominal: Decimal | None, fit: str, handbook: Handbook) -> Carried | None:
-    """The middle of a tolerance, with half of it either way."""
-    if nominal is None:
-        return None
-    try:
-        size = limits_of_size(nominal_mm=nominal, fit_class=fit, tables=handbook.iso286)
-    except Refusal:
-        return None
-    low, high = float(size.lower_mm), float(size.upper_mm)
-    return Carried((low + high) / 2, (high - low) / 2)
-
-
-def _gap(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook) -> tuple[float | None, str]:
+def _gap(
+    checks: Mapping[str, CheckResult],
+    roles: Mapping[str, str],
+    survey: Survey,
+    handbook: Handbook,
+    runs: tuple[str, str],
+) -> tuple[float | None, str]:
     """The gap the piston seal stands at rated pressure: by its own sheet, which decides, else by the trade's table.
 
     No figure is shipped for lip seals: their makers print one each. A sheet somebody typed is no source of ours: "".
     """
-    sheet = survey.seals.sheets.get((PISTON_SEAL, GAP))
+    bore_field, held = runs
+    place = f"piston of {held}" if held else "piston"
+    sheet = survey.seals.sheets.get(((PISTON_SEAL, place), GAP))
     if sheet:
         return float(sheet.value.value), ""
-    bore, rated = _number(survey, "bore"), _number(survey, "rated_pressure")
-    diameter = _nominal_or_read("piston-seal-groove-diameter", checks, survey)
-    width = _nominal_or_read("piston-seal-groove-width", checks, survey)
+    bore, rated = number_off(survey, bore_field), number_off(survey, "rated_pressure")
+    diameter, width = (
+        _nominal_or_read(f"piston-seal-groove-{size}", checks, roles, survey)
+        for size in ("diameter", "width")
+    )
     if bore is None or rated is None or diameter is None or width is None:
         return None, ""
     housing = next(
@@ -236,9 +243,11 @@ def _gap(checks: Mapping[str, CheckResult], survey: Survey, handbook: Handbook) 
     return row.greatest_mm, row.source
 
 
-def _nominal_or_read(check: str, checks: Mapping[str, CheckResult], survey: Survey) -> float | None:
-    nominal = survey.nominals.get(check)
+def _nominal_or_read(
+    role: str, checks: Mapping[str, CheckResult], roles: Mapping[str, str], survey: Survey
+) -> float | None:
+    nominal = survey.nominals.get(roles.get(role, ""))
     if nominal and nominal.value is not None:
         return float(nominal.value)
-    read = _values(checks.get(check))
+    read = _values(checks.get(role))
     return read[0].value if read else None

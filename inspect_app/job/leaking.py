@@ -24,7 +24,7 @@ from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.uncertainty import expanded, resolution_u
 from inspect_app.trade.measuring.units import KINDS
-from inspect_app.trade.measuring.wording import listed
+from inspect_app.trade.measuring.wording import counted, listed
 
 _PERCENT, _MILLION, _SECONDS = 100.0, 1e6, 60.0
 _COVERAGE = 2.0
@@ -219,8 +219,12 @@ def drops(trial: Trial, job: Job, test: PressureTest) -> TrialStands:
         packings=int(packings), cycles=int(cycles), cycles_per_drop=test.figures.cycles_per_drop
     )
     words = Sentence(
-        "{fell} drops in {cycles} cycles; {allowed} are allowed.",
-        {"fell": f"{fell:f}", "cycles": f"{cycles:f}", "allowed": str(allowed)},
+        "{fell} in {cycles}; {allowed} allowed.",
+        {
+            "fell": counted(int(fell), "drop", "drops"),
+            "cycles": counted(int(cycles), "cycle", "cycles"),
+            "allowed": counted(allowed, "is", "are"),
+        },
     )
     return TrialStands(trial, True, Result.PASS if fell <= allowed else Result.FAIL, says=(words,))
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from inspect_app.entries.job import Survey
-from inspect_app.job.known import PINNED
+from inspect_app.job.known_of_each import PINNED
 from inspect_app.job.stages import stages_of
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.amounts import Amount

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from inspect_app.entries.job import Survey
 from inspect_app.job.output import moves_of
-from inspect_app.job.stages import stages_of
+from inspect_app.job.stages import stage_sizes, stages_of
 from inspect_app.tables.assembling import ENDS, GLAND, NO_PRESSURE, PISTON
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.refusal import Refusal
@@ -29,18 +29,21 @@ class Parting:
     why: str
 
 
-def parting_of(parted_by: str, cylinder: Cylinder, survey: Survey) -> Parting:
+def parting_of(parted_by: str, cylinder: Cylinder, survey: Survey, at: str = "") -> Parting:
     """What pulls a joint apart at its worst: the other side is empty, and whatever moves stands at its end.
 
     Args:
         parted_by: what parts it, of PARTED_BY.
         cylinder: the checklist, which says what the oil presses on.
         survey: the state of the cylinder, for its nameplate and answers.
+        at: which of several glands it is; "" for the one there is.
     Source: statics, gland-carries-end-load
     """
     if parted_by == NO_PRESSURE:
         return Parting(None, "")
     try:
+        if parted_by == GLAND:
+            return _gland(cylinder, survey, at)
         return OF[parted_by](cylinder, survey)
     except Refusal:
         return Parting(None, NOT_KNOWN)
@@ -73,19 +76,31 @@ def _wider_side(cylinder: Cylinder, survey: Survey) -> Parting:
     return Parting(max(move.out_mm2, move.back_mm2), f"from side {side}, the one with the thinner rod")
 
 
-def _gland(cylinder: Cylinder, survey: Survey) -> Parting:
-    """At proof on the cap side the piston stands on the gland, and hands it all the pressure pushes."""
+def _gland(cylinder: Cylinder, survey: Survey, at: str) -> Parting:
+    """What moves stands on its gland, and hands it all the pressure pushes: the piston, or the stage."""
     if cylinder.areas == "annulus":
-        return _wider_side(cylinder, survey)
+        return _gland_of_side(cylinder, survey, at) if at else _wider_side(cylinder, survey)
     if cylinder.areas.startswith("stages"):
         stages = stages_of(survey)
+        number = next((n for n, names in enumerate(stage_sizes(survey)) if names[0] == f"{at}-outside"), 0)
         if not stages:
             return Parting(None, NOT_KNOWN)
+        widest = "" if at else ", the widest"
         return Parting(
-            circle_area_mm2(stages[0].runs_in_mm), "on the gland of stage 1, the widest, with the stage on it"
+            circle_area_mm2(stages[number].runs_in_mm),
+            f"on the gland of stage {number + 1}{widest}, with the stage on it",
         )
     stands = "plunger" if cylinder.areas == "rod" else "piston"
     return Parting(_bore_mm2(survey), f"on the whole bore, with the {stands} standing on the gland")
+
+
+def _gland_of_side(cylinder: Cylinder, survey: Survey, at: str) -> Parting:
+    """The piston stands on one gland with the oil around the other rod behind it."""
+    side = at.removeprefix("side-").upper()
+    move = moves_of(cylinder, survey).get(f"Towards side {side}")
+    if move is None:
+        return Parting(None, NOT_KNOWN)
+    return Parting(move.out_mm2, f"with the piston standing on gland {side}")
 
 
 def _ends(cylinder: Cylinder, survey: Survey) -> Parting:
@@ -96,5 +111,5 @@ def _bore_mm2(survey: Survey) -> float:
     return circle_area_mm2(float(survey.length("bore") or 0))
 
 
-OF: Mapping[str, Callable[[Cylinder, Survey], Parting]] = {PISTON: _piston, GLAND: _gland, ENDS: _ends}
-"""By what parts the joint."""
+OF: Mapping[str, Callable[[Cylinder, Survey], Parting]] = {PISTON: _piston, ENDS: _ends}
+"""By what parts the joint, where there is one of it."""

@@ -10,7 +10,7 @@ import enum
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from inspect_app.job.afterwards import Band, Bands, Outcome, outcomes
+from inspect_app.job.afterwards import outcomes
 from inspect_app.job.assess import Assessment
 from inspect_app.job.cures import (
     Barred,
@@ -27,6 +27,7 @@ from inspect_app.job.cures import (
     with_partners,
 )
 from inspect_app.job.findings import CheckResult, Disposition, Finding
+from inspect_app.job.outcome import Band, Bands, Outcome
 from inspect_app.job.planned import Found, Plan, planned
 from inspect_app.job.words import finding_sentence
 from inspect_app.tables.operations import Operation, Operations
@@ -127,7 +128,8 @@ class Case:
     """One cylinder to find paths for: how it was judged, its sizes, the limits and rules that hold.
 
     `answers` are what was said of it, `duties` what is known of its duty, `confirmed` the operations that
-    somebody answered for; `judge` judges a planned cylinder by the checks themselves.
+    somebody answered for; `judge` judges a planned cylinder by the checks themselves. `own_bands` are the limits
+    of each stage or side.
     """
 
     assessment: Assessment
@@ -138,12 +140,17 @@ class Case:
     duties: Mapping[str, bool] = field(default_factory=dict)
     confirmed: frozenset[str] = frozenset()
     judge: Judge = _nothing_more
+    own_bands: Mapping[str, Bands] = field(default_factory=dict)
 
     @property
     def candidates(self) -> tuple[Operation, ...]:
         """The operations that are done on such a cylinder."""
-        never = self.rules.never_done
-        return tuple(o for o in self.rules.by_id.values() if o.id not in never and o.fits(self.answers))
+        never, there = self.rules.never_done, {"", *self.found.each}
+        return tuple(
+            o
+            for o in self.rules.by_id.values()
+            if o.id not in never and o.at in there and o.fits(self.answers)
+        )
 
 
 def paths_of(case: Case) -> Paths:
@@ -166,7 +173,7 @@ def tried_of(case: Case) -> frozenset[Operating]:
         case: the cylinder.
     """
     found = covers(to_cure(case.assessment), case.candidates, to_renew(case.assessment))
-    return frozenset(with_partners(v | ALWAYS, case.rules) for s in found for v in _variants(s))
+    return frozenset(with_partners(v | ALWAYS, case.rules) for s in found for v in _variants(s, case))
 
 
 def path_of(case: Case, wanted: tuple[ToCure, ...], operations: Operating) -> RepairPath:
@@ -187,7 +194,8 @@ def path_of(case: Case, wanted: tuple[ToCure, ...], operations: Operating) -> Re
         for w in wanted
         if w.certain and _only_maybe(w, operations, case.rules)
     )
-    told = (*outcomes(plan, case.bands), *case.judge(plan))
+    own = (x for at, one in plan.each.items() for x in outcomes(one, case.own_bands.get(at, {})))
+    told = (*outcomes(plan, case.bands), *own, *case.judge(plan))
     confirm = tuple(
         c for o in plan.operations if (c := case.rules.by_id[o].confirm) and o not in case.confirmed
     )
@@ -245,9 +253,13 @@ def _kind_of(finding: Finding, result: CheckResult) -> str:
     return next(d.kind for d in result.defects if d.id == finding.defect)
 
 
-def _variants(operations: Operating) -> list[Operating]:
-    partners = BORE_PARTNERS if operations & BORE_WORK else BORE_PARTNERS[:1]
-    return [operations | partner for partner in partners]
+def _variants(operations: Operating, case: Case) -> list[Operating]:
+    partners = (
+        BORE_PARTNERS if {case.rules.by_id[o].name for o in operations} & BORE_WORK else BORE_PARTNERS[:1]
+    )
+    parts = {p.part.id for p in case.assessment.parts}
+    there = [x for x in partners if all({*case.rules.by_id[o].renews} <= parts for o in x)]
+    return [operations | partner for partner in there]
 
 
 def _without_cure(wanted: tuple[ToCure, ...], candidates: tuple[Operation, ...]) -> list[ToCure]:
@@ -268,15 +280,19 @@ def _worth_saying(every: list[RepairPath]) -> list[RepairPath]:
     return [p for p in every if not any(o < frozenset(p.operations) for o in offered)]
 
 
-def bands_of(assessment: Assessment, rules: Operations) -> dict[str, Band]:
+def bands_of(
+    assessment: Assessment, rules: Operations, roles: Mapping[str, str] | None = None
+) -> dict[str, Band]:
     """The limits of the tables that a planned size is held against, by key.
 
     Args:
         assessment: the cylinder as it was judged, each finding with its limits.
         rules: the operations, for the stock honing takes beyond the mark.
+        roles: the check in each role, of one stage or side; each in that of its id if None.
     """
     found = {}
-    for key, (check, characteristic, level, side) in LIMITS.items():
+    for key, (role, characteristic, level, side) in LIMITS.items():
+        check = role if roles is None else roles.get(role, "")
         limit = next(
             (
                 j.limit

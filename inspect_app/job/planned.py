@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
-from inspect_app.tables.operations import Operations
+from inspect_app.tables.operations import Operation, Operations
 from inspect_app.trade.form.clean_up import chrome_polished_um, clean_up_bore_mm, ground_rod_mm
 from inspect_app.trade.measuring.carried import Carried, carry
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.sealing.new_piston import Room, new_piston_room
 from inspect_app.trade.strength.barrel import bore_swelling_mm
+from inspect_app.trade.strength.moves import Stage
 
 MM_PER_M = 1000
 UM_PER_MM = 1000
 NO_MARK = Carried(0.0)
+SPECIAL_SEAL, FOR_SPECIAL_SEAL = "special-seal", {"hone", "widen-groove"}
+"""A seal made to measure goes where its groove or its bore became larger."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +44,30 @@ class Sizes:
 
 
 @dataclass(frozen=True, slots=True)
+class Telescope:
+    """All stages of a telescopic cylinder, the largest first, and which of them is worked on (from 0); mm.
+
+    `bored_mm` is what that one is bored to, 0 for a plunger. `last_pushed_mm` is the diameter the oil pushes the last
+    stage out on.
+    """
+
+    stages: tuple[Stage, ...]
+    number: int
+    bored_mm: float
+    tube_mm: float
+    tube_bore_mm: float
+    closed_mm: float
+    last_pushed_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Cylinder:
     """What stays whatever is done: nominal sizes and duty, mm and MPa; None where nobody knows.
 
     `pushed_mm` is the diameter the oil pushes the rod out on, `column_mm` the effective length of the rod as a
     column; `seal_gap_mm` the gap the piston seal stands at rated pressure, `seal_gap_source` who says so. `mass_kg` is
-    that of the whole. `new_bore` and `new_rod` are sizes as a new part has them.
+    that of the whole, `blank_mm` the diameter a new gland is turned from, where that is not the bore. `new_bore` and
+    `new_rod` are sizes as a new part has them. With `telescope` it is one stage, rod and barrel at once.
     """
 
     bore_mm: float | None = None
@@ -65,26 +86,54 @@ class Cylinder:
     mass_kg: float | None = None
     new_bore: Carried | None = None
     new_rod: Carried | None = None
+    blank_mm: float | None = None
+    telescope: Telescope | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A cylinder as it was found: what stays, its sizes, and the deepest marks; None for one nobody measured."""
+    """A cylinder as it was found: what stays, its sizes, and the deepest marks; None for one nobody measured.
+
+    `each` are its stages or sides that have parts of their own, each `called` by its name and a cylinder of its own.
+    `checks` says which check is in which role there; without, each is in that of its id. `bore_field` is the field
+    of the nameplate that its bore stands in.
+    """
 
     cylinder: Cylinder
     sizes: Sizes
     bore_mark: Carried | None = NO_MARK
     rod_mark: Carried | None = NO_MARK
+    called: str = ""
+    checks: Mapping[str, str] = field(default_factory=dict)
+    bore_field: str = "bore"
+    each: Mapping[str, Found] = field(default_factory=dict)
+
+    def check(self, role: str) -> str:
+        """The check in a role, "" where nobody measures it."""
+        return self.checks.get(role, "") if self.checks else role
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A cylinder as operations will leave it, beside how it was found."""
+    """A cylinder as operations will leave it, beside how it was found.
+
+    `each` are the plans of the stages or sides that something is done to: a plan of one names its operations plainly.
+    """
 
     operations: tuple[str, ...]
     found: Found
     sizes: Sizes
     rules: Operations
+    each: Mapping[str, Plan] = field(default_factory=dict)
+
+    @property
+    def whole(self) -> tuple[Plan, ...]:
+        """The plan of what stands once, and that of each stage or side that something is done to."""
+        return (self, *self.each.values())
+
+    def of(self, operation: Operation) -> Plan:
+        """The plan of the stage or side an operation is done to."""
+        return self.each.get(operation.at, self)
 
     def does(self, *names: str) -> bool:
         """Whether one of these operations is in it."""
@@ -96,8 +145,10 @@ class Plan:
 
     @property
     def computed(self) -> tuple[str, ...]:
-        """What has to be reckoned afterwards, by what its operations say."""
-        wanted = (x for name in self.operations for x in self.rules.by_id[name].computes)
+        """What has to be reckoned afterwards, by what its operations say; not of a stage or side by itself."""
+        elsewhere = any(one.does(SPECIAL_SEAL) for one in self.each.values())
+        done = (self.rules.by_id[n] for n in self.operations if not (elsewhere and n == SPECIAL_SEAL))
+        wanted = (x for o in done if not o.at for x in o.computes)
         return tuple(dict.fromkeys(wanted))
 
 
@@ -110,8 +161,19 @@ def planned(found: Found, operations: Iterable[str], rules: Operations) -> Plan:
         rules: the operations and their figures.
     """
     ordered = in_order(operations, rules)
-    plan = Plan(ordered, found, found.sizes, rules)
-    for name in ordered:
+    done = [rules.by_id[name] for name in ordered]
+    each = {}
+    for at, here in found.each.items():
+        own = tuple(o.name for o in done if o.at == at)
+        if SPECIAL_SEAL in ordered and FOR_SPECIAL_SEAL & {*own}:
+            own = (*own, SPECIAL_SEAL)
+        if own:
+            each[at] = _sized(Plan(own, here, here.sizes, rules))
+    return _sized(Plan(ordered, found, found.sizes, rules, each))
+
+
+def _sized(plan: Plan) -> Plan:
+    for name in plan.operations:
         if name in EFFECTS:
             plan = replace(plan, sizes=EFFECTS[name](plan))
     return plan
@@ -124,7 +186,8 @@ def in_order(operations: Iterable[str], rules: Operations) -> tuple[str, ...]:
         operations: ids of the operations.
         rules: the operations.
     """
-    left = [name for name in rules.by_id if name in set(operations)]
+    wanted = set(operations)
+    left = [name for name in rules.by_id if name in wanted]
     done: list[str] = []
     while left:
         ready = next(n for n in left if not set(rules.by_id[n].after) & set(left))
@@ -249,6 +312,11 @@ def piston_room(plan: Plan) -> Room | None:
     )
 
 
+def _new_stage(plan: Plan) -> Sizes:
+    """Rod and tube at once, new."""
+    return _bored_new(replace(plan, sizes=_new_rod(plan)))
+
+
 def _new_piston(plan: Plan) -> Sizes:
     """A piston made for the bore as it will be: its clearance in the middle of what gap and metal gap allow."""
     sizes, cylinder = plan.sizes, plan.found.cylinder
@@ -279,6 +347,7 @@ EFFECTS: Mapping[str, Callable[[Plan], Sizes]] = {
     "straighten": _straightened,
     "straighten-hardened": _straightened,
     "new-rod": _new_rod,
+    "new-stage": _new_stage,
     "new-piston": _new_piston,
 }
 """What operations do to sizes; one that is not here leaves them."""

@@ -11,11 +11,11 @@ from dataclasses import replace
 from decimal import Decimal
 
 from inspect_app.entries.job import Field, Gauge, Reading, Survey
-from inspect_app.job.afterwards import Outcome
 from inspect_app.job.assess import Assessment, assess
 from inspect_app.job.checks import Remembering
 from inspect_app.job.cures import to_cure
 from inspect_app.job.findings import CheckResult, Finding
+from inspect_app.job.outcome import Outcome
 from inspect_app.job.planned import Plan
 from inspect_app.job.words import finding_sentence
 from inspect_app.tables import Tables
@@ -53,17 +53,16 @@ def as_planned(survey: Survey, assessment: Assessment, plan: Plan) -> Survey:
     """
     checks = {c.check.id: c for p in assessment.parts for c in p.checks}
     gauges, readings = dict(survey.gauges), dict(survey.readings)
-    for check_id, foreseen in PLANNED.items():
-        size, result = foreseen(plan), checks.get(check_id)
-        if size is None or result is None or not survey.readings.get(check_id):
-            continue
-        if size == foreseen(_as_found(plan)):
+    for check_id, size in foreseen_by(plan).items():
+        result = checks.get(check_id)
+        if result is None or not survey.readings.get(check_id):
             continue
         errors = ((REACHES_ALL, _exact(size.expanded)),)
         gauge = Gauge(f"planned {check_id}", PLANNED_GAUGE, PLANNED_GAUGE, errors, Decimal(0), Decimal(0), "")
         gauges[gauge.id] = gauge
+        swing = check_id in {p.found.check(role) for p in plan.whole for role in KEEPS_ITS_SHAPE}
         readings[check_id] = {
-            place: _as_will_be(reading, result, size, gauge)
+            place: _as_will_be(reading, result, size, gauge, keeps_shape=swing)
             for place, reading in survey.readings[check_id].items()
         }
     unfit = {w.finding.defect for w in to_cure(assessment)}
@@ -73,27 +72,38 @@ def as_planned(survey: Survey, assessment: Assessment, plan: Plan) -> Survey:
     )
 
 
-def _as_found(plan: Plan) -> Plan:
-    return replace(plan, sizes=plan.found.sizes)
+def foreseen_by(plan: Plan) -> dict[str, Carried]:
+    """The sizes a plan changes and foresees, by the check that measures them.
+
+    Args:
+        plan: the plan.
+    """
+    return {
+        one.found.check(role): size
+        for one in plan.whole
+        for role, foreseen in PLANNED.items()
+        if (size := foreseen(one)) and size != foreseen(replace(one, sizes=one.found.sizes))
+    }
 
 
 def _nameplate(survey: Survey, plan: Plan) -> Mapping[str, Field]:
-    if not plan.does("hone") or plan.sizes.bore is None:
-        return survey.nameplate
+    honed = [one for one in plan.whole if one.does("hone") and one.sizes.bore]
     # the least it may come out at: a bore counts from there up
-    nominal = _exact(plan.sizes.bore.least)
-    return {**survey.nameplate, "bore": Field(str(nominal), nominal)}
+    nominal = {one.found.bore_field: _exact(one.sizes.bore.least) for one in honed if one.sizes.bore}
+    return {**survey.nameplate, **{name: Field(str(mm), mm) for name, mm in nominal.items()}}
 
 
 def _exact(number: float) -> Decimal:
     return Decimal(repr(number)).quantize(STEP)
 
 
-def _as_will_be(reading: Reading, result: CheckResult, size: Carried, gauge: Gauge) -> Reading:
+def _as_will_be(
+    reading: Reading, result: CheckResult, size: Carried, gauge: Gauge, *, keeps_shape: bool
+) -> Reading:
     """A reading that comes to the planned size, at the temperature it was read at."""
     place = next((p for p in result.places if p.place == reading.place), None)
     value = _exact(size.value)
-    if reading.check in KEEPS_ITS_SHAPE:
+    if keeps_shape:
         most = max(p.sized.value for p in result.places if p.sized)
         return replace(
             reading, value=(reading.value * value / most).quantize(STEP), gauge=gauge.id, step=Decimal(0)
@@ -122,7 +132,9 @@ def judged(survey: Survey, assessment: Assessment, tables: Tables) -> Callable[[
 
     def judge(plan: Plan) -> Sequence[Outcome]:
         state = as_planned(survey, assessment, plan)
-        key = (plan.sizes, tuple(d.id for d in state.defects), state.nameplate.get("bore"))
+        sizes = tuple((at, one.sizes) for at, one in plan.each.items())
+        bores = tuple(state.nameplate.get(one.found.bore_field) for one in plan.whole)
+        key = (plan.sizes, sizes, tuple(d.id for d in state.defects), bores)
         if key not in known:
             known[key] = assess(state, tables, check_by_check)
         after = known[key]
@@ -157,8 +169,11 @@ def _made_good(plan: Plan, finding: Finding) -> bool:
     renewed = {part for o in plan.operations for part in plan.rules.by_id[o].renews}
     if check.part in renewed and not check.between:
         return True
-    foreseen = check.id in PLANNED and finding.characteristic in ("size", "least", "tir")
-    between = bool({*(check.between or ())} & {*PLANNED}) and not plan.does(
-        "new-gland", "sleeve-gland", "renew-bush"
+    planned = {one.found.check(role): one for one in plan.whole for role in PLANNED}
+    foreseen = check.id in planned and finding.characteristic in ("size", "least", "tir")
+    between = any(
+        not planned[mate].does("new-gland", "sleeve-gland", "renew-bush")
+        for mate in check.between or ()
+        if mate in planned
     )
     return not foreseen and not between and _cured(plan, check.id, finding.characteristic)

@@ -126,7 +126,7 @@ def _always_line(work: Always, plan: Plan, rates: Rates) -> PriceLine:
 def _work_line(name: str, path: RepairPath, rates: Rates) -> PriceLine:
     operation, rate, shop = path.plan.rules.by_id[name], rates.work[name], rates.shop
     try:
-        units = Decimal(repr(units_of(operation, path.plan, shop)))
+        units = Decimal(repr(units_of(operation, path.plan.of(operation), shop)))
     except Refusal as refusal:
         return PriceLine(name, operation.title, None, refusal.sentence)
     hours = rate.hours + rate.hours_per_unit * units

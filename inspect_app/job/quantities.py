@@ -21,7 +21,7 @@ def units_of(operation: Operation, plan: Plan, shop: Shop) -> float:
 
     Args:
         operation: the operation.
-        plan: the cylinder as planned.
+        plan: the cylinder as planned, of a stage or side its own.
         shop: what the shop takes where nobody said.
     Raises:
         Refusal: a sentence of what is not known.
@@ -96,7 +96,8 @@ def whole_kg(cylinder: Cylinder, shop: Shop) -> float:
 
 
 def _blank(plan: Plan, shop: Shop) -> float:
-    bore = _known(plan.found.cylinder.bore_mm, "the bore")
+    cylinder = plan.found.cylinder
+    bore = _known(cylinder.blank_mm or cylinder.bore_mm, "the bore")
     return steel_mass_kg(outside_mm=bore, length_mm=bore * float(shop.blank_share))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 
+from inspect_app.job.output import held_l
 from inspect_app.job.steps import Facts
 from inspect_app.job.weighing import mass_of, mass_words
 from inspect_app.trade.measuring.amounts import Amount
@@ -85,11 +86,15 @@ def _ratings(facts: Facts, load_kg: float, mass_kg: float) -> tuple[Sentence, ..
 def _energy(facts: Facts) -> tuple[Sentence, ...]:
     found = facts.job.as_found
     bore, stroke, pressure = (found.length(n) for n in ("bore", "stroke", "rated_pressure"))
-    if not (bore and stroke and pressure):
+    litres = held_l(facts.tables.cylinders[found.cylinder], found)
+    if litres is None and bore and stroke:
+        litres = (
+            circle_area_mm2(float(bore)) * float(stroke) / 1e6
+        )  # with the rod out its size does not count
+    if not (litres and pressure):
         return (
-            Sentence("What it holds under pressure is not known: bore, stroke or rated pressure is missing."),
+            Sentence("What it holds under pressure is not known: a size or the rated pressure is missing."),
         )
-    litres = circle_area_mm2(float(bore)) * float(stroke) / 1e6
     joules = oil_energy_j(volume_l=litres, pressure_mpa=float(pressure), bulk_modulus_mpa=OIL_MODULUS_MPA)
     words = "At {pressure} the oil in it holds {joules}, air in it far more. Show that it is zero before it is opened."
     shown = {"joules": Amount(joules, "energy"), "pressure": Amount(pressure, "pressure")}
@@ -108,9 +113,7 @@ def _draw_force(facts: Facts) -> tuple[Sentence, ...]:
         return (Sentence("A shut port alone holds the rod with {alone}.", shown),)
     more = float(force) - alone
     if more <= 0:
-        words = (
-            "A shut port alone explains {alone}: the force says nothing of the parts. Are both ports open?"
-        )
+        words = "A shut port alone explains {alone}: the force says nothing of the parts. Is every port open?"
         return (Sentence(words, shown),)
     words = (
         "A shut port alone explains {alone}; {more} is more than that: bent, swollen, scuffed or dirty parts."

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from inspect_app.entries.job import Job
+from inspect_app.entries.job import AS_LEFT, Job
 from inspect_app.entries.steps import CLOSED, SKIPPED, STARTED, STOPPED, Stepped, Steps
 from inspect_app.entries.typed import Held
 from inspect_app.job import assembling, testing
@@ -20,7 +20,7 @@ from inspect_app.job.scope.fulfilled import against_release, agreed_lines, last_
 from inspect_app.job.scope.making import LEAST
 from inspect_app.job.seals.standing import Standing, State
 from inspect_app.tables import Tables
-from inspect_app.tables.steps import REASSEMBLY, RELEASE, Step
+from inspect_app.tables.steps import REASSEMBLY, RELEASE, Record, Step
 from inspect_app.trade.measuring.refusal import Refusal, Sentence
 from inspect_app.trade.measuring.wording import counted, listed
 
@@ -222,6 +222,19 @@ def held_of(step_id: str, facts: Facts) -> Held:
     return Held(tuple(missing), tuple(refused))
 
 
+def asked_of(step: Step, job: Job) -> tuple[Record, ...]:
+    """The records a step asks for on this cylinder; one that was entered all the same stays in sight.
+
+    Args:
+        step: the step.
+        job: the job.
+    """
+    answers = {question: answer.text for question, answer in job.survey(AS_LEFT).answers.items()}
+    return tuple(
+        r for r in step.records if r.is_asked(job.cylinder, answers) or job.steps.typed(step.id, r.id)
+    )
+
+
 def _cautions(step: Step, facts: Facts) -> list[Sentence]:
     still = unconfirmed(step, facts.job)
     words = counted(len(still), "caution is", "cautions are")
@@ -229,7 +242,8 @@ def _cautions(step: Step, facts: Facts) -> list[Sentence]:
 
 
 def _records(step: Step, facts: Facts) -> list[Sentence]:
-    must = [r.title for r in step.records if r.must and not facts.job.steps.typed(step.id, r.id)]
+    asked = asked_of(step, facts.job)
+    must = [r.title for r in asked if r.must and not facts.job.steps.typed(step.id, r.id)]
     return [Sentence("Not recorded: {titles}.", {"titles": listed(must)})] if must else []
 
 

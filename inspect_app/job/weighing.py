@@ -25,7 +25,7 @@ TIE_RODS = ("tie_rod", "tie_rod_length")
 
 NO_STAGES = "The mass cannot be computed: how many stages it has is not said. Answer that, or weigh it."
 NAMES = {"tube": "tube", "rod": "rod", "piston": "piston", "gland": "gland", "cap": "cap", "oil": "oil",
-         "tie_rods": "tie-rods"}  # fmt: skip
+         "tie_rods": "tie-rods and nuts"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

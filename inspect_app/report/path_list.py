@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from inspect_app.job.afterwards import Outcome
+from inspect_app.job.outcome import Outcome
 from inspect_app.job.paths import Paths, RepairPath, Standing
 from inspect_app.job.pricing import Priced, Recommendation, rounding_words
 from inspect_app.tables import Tables

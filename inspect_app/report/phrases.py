@@ -15,6 +15,7 @@ from inspect_app.job.words import OWNERS
 from inspect_app.tables import Tables
 from inspect_app.tables.sources import Source
 from inspect_app.trade.measuring.quantities import KINDS, plain_text
+from inspect_app.trade.measuring.readable import is_of, sensible, unit_typed
 from inspect_app.trade.measuring.rounding import WithU, uncertainty_text
 from inspect_app.trade.measuring.uncertainty import expanded
 
@@ -140,7 +141,9 @@ def value_with_u(value: Decimal, u: float, kind: str, system: str) -> str:
 
 
 def as_typed(typed: str, value: Decimal, kind: str, system: str) -> str:
-    """A quantity as it was typed, and as it was understood where that reads differently.
+    """A quantity as it was typed, and as it was understood where its unit is not one the reader has.
+
+    A number typed without a unit has the one it was understood in.
 
     Args:
         typed: as it was typed.
@@ -150,9 +153,15 @@ def as_typed(typed: str, value: Decimal, kind: str, system: str) -> str:
 
     >>> as_typed("2 in", Decimal("50.8"), "length", "metric"), as_typed("2 in", Decimal("50.8"), "length", "inch")
     ('2 in (50.8 mm)', '2 in')
+    >>> as_typed("60 l", Decimal(60000), "volume", "metric"), as_typed("100", Decimal(100), "length", "metric")
+    ('60 l', '100 mm')
     """
     understood = plain_text(value, kind, system)
-    return typed if typed == understood else f"{typed} ({understood})"
+    unit = unit_typed(typed, kind)
+    if unit:
+        return typed if is_of(unit, kind, system) else f"{typed} ({sensible(value, kind, system)})"
+    number = understood.partition(" ")[0].removesuffix("°")
+    return understood if typed.strip().lstrip("+") == number else f"{typed} ({understood})"
 
 
 def gauge_kind(gauge: Gauge, tables: Tables) -> str:

@@ -25,6 +25,7 @@ from inspect_app.tables.hanging import hanging_on
 from inspect_app.tables.limits import Known, Limit, load_limits
 from inspect_app.tables.means import MeansKind, load_means
 from inspect_app.tables.nameplate import NameplateField, load_nameplate
+from inspect_app.tables.of_each import cured_on_each, operations_of_each
 from inspect_app.tables.old_seals import load_old_seals
 from inspect_app.tables.operation_references import check_operations
 from inspect_app.tables.operations import Operations, load_operations
@@ -37,7 +38,7 @@ from inspect_app.tables.standards.housings import load_housings
 from inspect_app.tables.standards.iso286 import load_iso286
 from inspect_app.tables.standards.materials import load_expansion
 from inspect_app.tables.standards.orings import load_allowances, load_glands
-from inspect_app.tables.steps import Step, load_steps
+from inspect_app.tables.steps import Step, check_records, load_steps
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
 from inspect_app.trade.form.fits import Iso286
 from inspect_app.trade.measuring.temperature import Expansion
@@ -122,9 +123,10 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
     cylinders, whole = {c.id: c for c in files.values()}, len(reader.faults) == before
     nameplate = _every_field(common, cylinders.values())
     named = load_operations(reader, sources, [c.id for c in cautions])
-    operations = operations_by_check(named, cylinders.values())
+    operations = operations_of_each(operations_by_check(named, cylinders.values()), cylinders.values())
     written = _load_limits(reader, shop, Known(sources, operations.by_id))
-    every_limit = limits_by_check(written, cylinders.values())
+    on_each = limits_by_check(written, cylinders.values())
+    every_limit = cured_on_each(on_each, operations, cylinders.values())
     # a checklist with faults lacks checks, and every limit on them would be called wrong
     if whole:
         check_kinds(reader, files, written)
@@ -132,6 +134,8 @@ def load(folder: Path | None = None, shop: Path | None = None) -> Tables:
         check_operations(reader, tuple(cylinders.values()), operations, every_limit, nameplate)
         check_measured(reader, positions, cylinders)
     steps, means = _load_steps(reader, sources, cautions, nameplate)
+    if whole:
+        check_records(reader, steps, cylinders.values())
     closing = _load_closing(reader, sources, positions, steps, cylinders.values() if whole else None)
     reader.raise_faults()
     return Tables(

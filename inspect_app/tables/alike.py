@@ -306,6 +306,8 @@ def _one_of_several(time: _Time, key: str, block: Block) -> Block | None:
         content["title"] = f"{capital(words)} {inside(str(content['title']))}"
     if key in ("part", "check", "groove"):
         content["repeats"] = block.id
+    if key == "part":
+        content["called"] = words
     if key == "check":
         content |= _named_in_check(time, content)
     if key == "groove":

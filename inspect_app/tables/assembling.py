@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from inspect_app.tables.blocks import WordLists, block_from
@@ -23,7 +23,8 @@ PISTON, GLAND, ENDS, NO_PRESSURE = PARTED_BY = ("piston", "gland", "ends", "none
 class Joint:
     """One thing that is tightened; `parted_by` is of PARTED_BY.
 
-    It must be on the cylinders of which an answer of `when` was given, and on those of a checklist named by `on`.
+    It must be on the cylinders of which an answer of `when` was given, and on those of a checklist named by `on`. Where
+    there are several of the part `of_each` it is one of several itself (`repeats`), `at` by id and `called` in words.
     """
 
     id: str
@@ -32,6 +33,10 @@ class Joint:
     several: bool = False
     when: WordLists = field(default_factory=dict)
     on: tuple[str, ...] = ()
+    of_each: str = ""
+    repeats: str = ""
+    at: str = ""
+    called: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +62,22 @@ class Fitted:
 
 
 @dataclass(frozen=True, slots=True)
+class Twist:
+    """The angle between the pins of both ends, °: its record, that of what the drawing allows, what holds without."""
+
+    record: str
+    allowed: str
+    at_most: Decimal
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class Assembling:
     """Everything assembling.toml says."""
 
     computed: Computed
     fitted: Fitted
+    twist: Twist
     joints: Mapping[str, Joint]
 
 
@@ -74,7 +90,7 @@ def load_assembling(reader: Reader, sources: Collection[str], steps: Mapping[str
         steps: the steps of a job, for what reassembly records.
     """
     content = reader.toml(FILE)
-    reader.known_keys(FILE, content, "computed", "fitted", "joint")
+    reader.known_keys(FILE, content, "computed", "fitted", "twist", "joint")
     joints: dict[str, Joint] = {}
     for n, block in enumerate(reader.blocks(FILE, content, "joint"), 1):
         where = f"joint {block.get('id') or n}"
@@ -90,9 +106,11 @@ def load_assembling(reader: Reader, sources: Collection[str], steps: Mapping[str
         block_from(reader, FILE, "computed", content.get("computed", {}), Computed) if content else None
     )
     fitted = block_from(reader, FILE, "fitted", content.get("fitted", {}), Fitted) if content else None
-    if computed is None or fitted is None:
+    twist = block_from(reader, FILE, "twist", content.get("twist", {}), Twist) if content else None
+    if computed is None or fitted is None or twist is None:
         return None
     _check_fitted(reader, fitted, steps)
+    _check_twist(reader, twist, steps, sources)
     for where, keys in (("computed", computed.sources), ("fitted", fitted.sources)):
         for key in keys:
             if key not in sources:
@@ -104,7 +122,41 @@ def load_assembling(reader: Reader, sources: Collection[str], steps: Mapping[str
         reader.fault(
             FILE, "computed", "bolt_takes_least is not below bolt_takes_most, or that not below 100."
         )
-    return Assembling(computed, fitted, joints)
+    return Assembling(computed, fitted, twist, joints)
+
+
+def joints_on(
+    assembling: Assembling, cylinder: Cylinder, answers: Mapping[str, str] | None = None
+) -> dict[str, Joint]:
+    """The joints of a cylinder by id, in the order they are tightened; of several glands each has its own.
+
+    Args:
+        assembling: what is tightened.
+        cylinder: the checklist.
+        answers: what was said of the cylinder, for how many there are; None for as many as there can be.
+    """
+    found: dict[str, Joint] = {}
+    for joint in assembling.joints.values():
+        every = [p for p in cylinder.parts if joint.of_each and p.repeats == joint.of_each]
+        told = answers or {}
+        there = [p for p in every if all(told.get(q, "") in allowed for q, allowed in p.when.items())]
+        asked = {q for p in every for q in p.when}
+        if answers is None or not asked <= told.keys():
+            there = every
+        for part in there:
+            at = part.id.removesuffix(f"-{part.repeats}")
+            own = replace(
+                joint,
+                id=f"{at}-{joint.id}",
+                title=f"{joint.title}, {part.called}",
+                repeats=joint.id,
+                at=at,
+                called=part.called,
+            )
+            found[own.id] = own
+        if not every:
+            found[joint.id] = joint
+    return found
 
 
 def _check_fitted(reader: Reader, fitted: Fitted, steps: Mapping[str, Step]) -> None:
@@ -116,6 +168,16 @@ def _check_fitted(reader: Reader, fitted: Fitted, steps: Mapping[str, Step]) -> 
         for answer in answers:
             if answer not in options.get(record, ()):
                 reader.fault(FILE, f"fitted, {record}", allowed_words(answer, options.get(record, ())))
+
+
+def _check_twist(reader: Reader, twist: Twist, steps: Mapping[str, Step], sources: Collection[str]) -> None:
+    step = steps.get(REASSEMBLY)
+    angles = [r.id for r in step.records if r.kind == "angle"] if step else []
+    for key, name in (("record", twist.record), ("allowed", twist.allowed)):
+        if name not in angles:
+            reader.fault(FILE, f"twist.{key}", allowed_words(name, angles))
+    if twist.source not in sources:
+        reader.fault(FILE, "twist.source", allowed_words(twist.source, sources))
 
 
 def check_joints(reader: Reader, assembling: Assembling | None, cylinders: Iterable[Cylinder]) -> None:
@@ -131,7 +193,10 @@ def check_joints(reader: Reader, assembling: Assembling | None, cylinders: Itera
     ids = [c.id for c in cylinders]
     for question in (q for c in cylinders for q in c.questions):
         answers.setdefault(question.id, set()).update(question.answers)
+    parts = sorted({name for c in cylinders for p in c.parts for name in (p.id, p.repeats) if name})
     for joint in assembling.joints.values() if assembling else ():
+        if joint.of_each and joint.of_each not in parts:
+            reader.fault(FILE, f"joint {joint.id}.of_each", allowed_words(joint.of_each, parts))
         for name in joint.on:
             if name not in ids:
                 reader.fault(FILE, f"joint {joint.id}.on", allowed_words(name, ids))

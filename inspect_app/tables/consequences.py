@@ -12,6 +12,7 @@ from inspect_app.tables.check_kinds import names_of
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.operations import Operations
+from inspect_app.trade.measuring.wording import capital, inside
 
 FILE = "consequences.toml"
 BRACES = {"says": "{value}", "other": "{part}"}
@@ -75,8 +76,10 @@ def load_consequences(folder: Path, cylinders: Iterable[Cylinder], operations: O
         for name in table:
             if name not in allowed:
                 reader.fault(FILE, f"{key}.{name}", allowed_words(name, sorted(allowed)))
-    for name in operations.by_id:
-        if name not in work and name not in operations.never_done:
+    for name, operation in operations.by_id.items():
+        if operation.repeats and operation.repeats in work:
+            work.setdefault(name, f"{capital(operation.called)}: {inside(work[operation.repeats])}")
+        elif name not in work and name not in operations.never_done:
             reader.fault(FILE, f"work.{name}", "is missing; say what is proposed, in plain words.")
     for name in sorted(sizes - called.keys()):
         reader.fault(FILE, f"called.{name}", "is missing; say what this size is called.")

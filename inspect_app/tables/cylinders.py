@@ -28,7 +28,7 @@ class Part:
     """A part of the cylinder; `body` parts decide over the whole: replacing one replaces the cylinder.
 
     One that is `optional` may be missing: said to be not fitted, it is nothing to judge. `when` says on which
-    answers it is there at all, `repeats` which part it is one of several of.
+    answers it is there at all, `repeats` which part it is one of several of, `called` which of them.
     `material` is a key of standards/expansion.csv; `material_from` names the question whose answers are such keys.
     """
 
@@ -41,6 +41,7 @@ class Part:
     material_from: str = ""
     when: Answers = field(default_factory=dict)
     repeats: str = ""
+    called: str = ""
 
 
 @dataclass(frozen=True, slots=True)

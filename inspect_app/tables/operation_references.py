@@ -28,11 +28,11 @@ def check_operations(
         limits: the limits read.
         nameplate: ids of the nameplate's fields.
     """
-    parts = {p.id for c in cylinders for p in c.parts}
+    parts = {name for c in cylinders for p in c.parts for name in (p.id, p.repeats) if name}
     checks: dict[str, list[Check]] = {}
     for each in (check for c in cylinders for check in c.checks):
         checks.setdefault(each.id, []).append(each)
-    for operation in operations.by_id.values():
+    for operation in (o for o in operations.by_id.values() if not o.repeats):
         where = f"operation {operation.id}"
         for key, names in (("parts", operation.parts), ("renews", operation.renews)):
             for part in names:

@@ -35,7 +35,8 @@ class Operation:
     """One operation. `cures` and `reach` name checks and what of them; the reach itself stands in the rework limits.
 
     `when` says on which answers about the cylinder it is done; `confirm` what somebody has to say first,
-    because nothing here can reckon it.
+    because nothing here can reckon it. Done to one of several stages or sides it says which, `at` by id and `called` in
+    words, and of which operation it is one of several (`repeats`).
     """
 
     id: str
@@ -56,6 +57,14 @@ class Operation:
     outside: str = ""
     licence: str = ""
     hazards: tuple[str, ...] = ()
+    repeats: str = ""
+    at: str = ""
+    called: str = ""
+
+    @property
+    def name(self) -> str:
+        """What it is on any part: the operation it is one of several of, or itself."""
+        return self.repeats or self.id
 
     def fits(self, answers: Mapping[str, str]) -> bool:
         """Whether it is done on a cylinder of which this was answered."""

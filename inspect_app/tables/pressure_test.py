@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
@@ -76,6 +76,16 @@ class Limits:
 
 
 @dataclass(frozen=True, slots=True)
+class Otherwise:
+    """What is said of a trial to some kinds of cylinder instead; `without` are records it does not have there."""
+
+    kinds: tuple[str, ...]
+    title: str = ""
+    does: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Trial:
     """One trial of the test: what is done and recorded, at which pressure, how it is judged, on which cylinders.
 
@@ -92,6 +102,15 @@ class Trial:
     not_for: tuple[str, ...] = ()
     optional: bool = False
     wrong: WordLists = field(default_factory=dict)
+    otherwise: tuple[Otherwise, ...] = ()
+
+    def on(self, kinds: Collection[str]) -> Trial:
+        """The trial as it is on some kinds of cylinder."""
+        here = next((o for o in self.otherwise if {*o.kinds} & {*kinds}), None)
+        if here is None:
+            return self
+        records = tuple(r for r in self.records if r not in here.without)
+        return replace(self, title=here.title or self.title, does=here.does or self.does, records=records)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +129,9 @@ class PressureTest:
         """
         here = set(kinds)
         return tuple(
-            t for t in self.trials if (not t.only_for or here & {*t.only_for}) and not here & {*t.not_for}
+            t.on(here)
+            for t in self.trials
+            if (not t.only_for or here & {*t.only_for}) and not here & {*t.not_for}
         )
 
 
@@ -137,9 +158,13 @@ def load_pressure_test(
     trials: dict[str, Trial] = {}
     for n, block in enumerate(reader.blocks(FILE, content, "trial"), 1):
         where = f"trial {block.get('id') or n}"
-        trial = block_from(reader, FILE, where, block, Trial)
+        plain = {key: value for key, value in block.items() if key != "otherwise"}
+        trial = block_from(reader, FILE, where, plain, Trial)
         if trial is None:
             continue
+        inner = reader.blocks(FILE, block, "otherwise")
+        said = [block_from(reader, FILE, f"{where}, otherwise", one, Otherwise) for one in inner]
+        trial = replace(trial, otherwise=tuple(o for o in said if o))
         if trial.id in trials:
             reader.fault(FILE, where, "stands twice; rename one.")
         if step:
@@ -184,6 +209,8 @@ def _check(reader: Reader, where: str, trial: Trial, kinds: Collection[str], ste
         ("not_for", trial.not_for, kinds),
         ("records", trial.records, options),
         ("wrong", tuple(trial.wrong), trial.records),
+        ("otherwise.kinds", tuple(k for o in trial.otherwise for k in o.kinds), kinds),
+        ("otherwise.without", tuple(r for o in trial.otherwise for r in o.without), trial.records),
     )
     for key, names, allowed in named:
         for name in names:

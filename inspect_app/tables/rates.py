@@ -171,7 +171,10 @@ def _work(reader: Reader, content: dict[str, Any], operations: Operations) -> di
         elif rate.operation in found:
             reader.fault(FILE, f"work {rate.operation}", "stands twice; keep one.")
         found[rate.operation] = rate
-    for name in operations.by_id:
-        if name not in found and name not in operations.never_done:
+    for name, operation in operations.by_id.items():
+        if operation.name in found:
+            # work on one of several costs what it costs anywhere, where the shop says nothing else
+            found.setdefault(name, found[operation.name])
+        elif operation.name == name and name not in operations.never_done:
             reader.fault(FILE, f"work {name}", "is missing; add a block with its hours, prices and days.")
     return found

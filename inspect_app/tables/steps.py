@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
-from inspect_app.tables.blocks import block_from
+from inspect_app.tables.blocks import WordLists, block_from
+from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.faults import Reader, allowed_words
 from inspect_app.tables.sources import Source
 from inspect_app.trade.measuring.units import KINDS
@@ -53,7 +54,7 @@ class Record:
     `kind` is a kind of quantity, "text", "choice" or "photo". `options` are a choice's answers, id and what it is
     called; of a quantity the words that may stand instead of a number. A number lies between `at_least` and `at_most`
     (canonical unit). One that `needs` another is taken only while that one stands. `must`: the step is not closed
-    without it.
+    without it. It is asked only where each question of `when` was answered so, and not on the checklists of `not_for`.
     """
 
     id: str
@@ -67,6 +68,12 @@ class Record:
     must: bool = False
     source: str = ""
     options: Mapping[str, str] = field(default_factory=dict)
+    when: WordLists = field(default_factory=dict)
+    not_for: tuple[str, ...] = ()
+
+    def is_asked(self, checklist: str, answers: Mapping[str, str]) -> bool:
+        """Whether it is asked on a cylinder of this checklist, of which this was answered."""
+        return checklist not in self.not_for and all(answers.get(q) in said for q, said in self.when.items())
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +141,31 @@ def load_steps(
         if content and name not in found:
             reader.fault(FILE, f"step {name}", "is missing; the other steps look at it, so add it.")
     return found
+
+
+def check_records(reader: Reader, steps: Mapping[str, Step], cylinders: Iterable[Cylinder]) -> None:
+    """Note a fault for every answer a record hangs on that no checklist has, and every checklist there is not.
+
+    Args:
+        reader: the checklists folder being read.
+        steps: the steps.
+        cylinders: the checklists.
+    """
+    kinds = tuple(cylinders)
+    answers: dict[str, set[str]] = {}
+    for question in (q for c in kinds for q in c.questions):
+        answers.setdefault(question.id, set()).update(question.answers)
+    for step in steps.values():
+        for record in step.records:
+            where = f"step {step.id}, record {record.id}"
+            for name in record.not_for:
+                if name not in [c.id for c in kinds]:
+                    reader.fault(FILE, f"{where}.not_for", allowed_words(name, [c.id for c in kinds]))
+            for question_id, said in record.when.items():
+                known = sorted(answers.get(question_id, answers))
+                for name in said if question_id in answers else (question_id,):
+                    if name not in known:
+                        reader.fault(FILE, f"{where}.when", allowed_words(name, known))
 
 
 def _records(

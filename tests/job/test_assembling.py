@@ -12,7 +12,8 @@ from log import SHIPPED
 from inspect_app.entries.assembled import ComputedFrom
 from inspect_app.entries.assembling import TorqueAimed, TorqueReached
 from inspect_app.entries.stepping import RecordNoted
-from inspect_app.job.assembling import JointStands, joint_of, what_is_missing, wrongly_fitted
+from inspect_app.job.assembling import JointStands, joint_of, joints_of, what_is_missing, wrongly_fitted
+from inspect_app.tables.assembling import joints_on
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -32,7 +33,10 @@ def made_of(share: str = "0.75", scatter: str = "0.28") -> ComputedFrom:
 
 
 def stands(closing: Closing, joint: str = "piston-nut") -> JointStands:
-    return joint_of(closing.job, SHIPPED, SHIPPED.assembling.joints[joint])
+    job = closing.job
+    answers = {q: a.text for q, a in job.as_found.answers.items()}
+    joints = joints_on(SHIPPED.assembling, SHIPPED.cylinders[job.cylinder], answers)
+    return joint_of(job, SHIPPED, joints[joint])
 
 
 def missing(closing: Closing) -> list[str]:
@@ -129,10 +133,14 @@ KINDS = {
         ("ram", "gland-thread", 207_816, "with the plunger standing on the gland"),
         # 24 MPa x 5390.97, against 4005.53 on side A
         ("double-rod", "piston-nut", 129_383, "from side B, the one with the thinner rod"),
-        ("double-rod", "gland-thread", 129_383, "from side B"),
+        # on gland A stands the piston with the oil around rod B behind it, on gland B that around rod A: 24 x 4005.53
+        ("double-rod", "side-a-gland-thread", 129_383, "with the piston standing on gland A"),
+        ("double-rod", "side-b-gland-thread", 96_133, "with the piston standing on gland B"),
         # 27 MPa x π/4 (125² - 100²) = 27 x 4417.86, stage 2 has 2563.54 only; the gland 27 x 12 271.85
         ("telescopic-double-acting", "piston-nut", 119_282, "on the piston of stage 1"),
-        ("telescopic-double-acting", "gland-thread", 331_340, "on the gland of stage 1"),
+        ("telescopic-double-acting", "stage-1-gland-thread", 331_340, "on the gland of stage 1"),
+        # stage 2 stands in the tube of 80: 27 MPa x π/4 80² = 27 x 5026.55
+        ("telescopic-double-acting", "stage-2-gland-thread", 135_717, "on the gland of stage 2"),
     ],
 )
 def test_what_pulls_a_joint_apart_at_proof_in_each_kind_by_hand(
@@ -143,6 +151,66 @@ def test_what_pulls_a_joint_apart_at_proof_in_each_kind_by_hand(
     found = stands(closing, joint)
     assert found.load_n == (newton and pytest.approx(newton, rel=1e-4))
     assert why in says(found)
+
+
+def telescope(stages: str) -> Closing:
+    return Closing(
+        KINDS["telescopic-double-acting"],
+        {"stages": stages, "gland-held": "thread"},
+        cylinder="telescopic-double-acting",
+    )
+
+
+def test_the_gland_of_each_stage_has_its_own_target_and_its_own_torque() -> None:
+    closing = telescope("3")
+    each = [f"Gland in its thread, stage {n}" for n in "123"]
+    assert missing(closing) == [f"{gland}: no torque target." for gland in each]
+    for stage, torque in (("1", "1500 N·m"), ("2", "900 N·m")):
+        closing.enter(
+            TorqueAimed(f"stage-{stage}-gland-thread", "drawing", nominal=torque, source="2", on="grease")
+        )
+    closing.enter(TorqueReached("stage-2-gland-thread", "905 N·m", "W-02", "4"))
+    assert missing(closing) == [f"{each[0]}: not tightened.", f"{each[2]}: no torque target."]
+    assert stands(closing, "stage-2-gland-thread").verdict is Verdict.WITHIN
+    assert stands(closing, "stage-1-gland-thread").reached is None
+
+
+@pytest.mark.parametrize(
+    ("kind", "not_there"),
+    [
+        ("ram", "Piston nut"),
+        ("double-acting", "Tie-rods"),
+        ("telescopic", "Piston nut"),
+        ("ram", "Gland screws"),
+    ],
+)
+def test_what_a_cylinder_cannot_have_is_not_offered_to_be_tightened(kind: str, not_there: str) -> None:
+    closing = Closing(cylinder=kind, answers={"gland-held": "thread"})
+    titles = [j.joint.title for j in joints_of(closing.job, SHIPPED)]
+    assert titles
+    assert not_there not in titles
+
+
+def test_a_torque_is_not_entered_for_all_glands_at_once() -> None:
+    words = "allowed are .*Gland in its thread, stage 1.*Gland in its thread, stage 2"
+    aimed = TorqueAimed("gland-thread", "drawing", nominal="1500 N·m", source="2", on="grease")
+    with pytest.raises(Refusal, match=words):
+        telescope("2").enter(aimed)
+
+
+def test_a_torque_of_an_older_log_holds_for_every_gland_nothing_else_was_said_of() -> None:
+    closing = telescope("2")
+    old = Closing(answers={"gland-held": "thread"})
+    old.enter(
+        TorqueAimed("gland-thread", "drawing", nominal="1500 N·m", source="2", on="grease"),
+        TorqueReached("gland-thread", "1490 N·m", "T-1", "4"),
+    )
+    closing.entries += old.entries
+    assert missing(closing) == []
+    assert stands(closing, "stage-2-gland-thread").verdict is Verdict.WITHIN
+    closing.enter(TorqueAimed("stage-2-gland-thread", "drawing", nominal="900 N·m", source="2", on="grease"))
+    assert missing(closing) == ["Gland in its thread, stage 2: not tightened."]
+    assert stands(closing, "stage-1-gland-thread").verdict is Verdict.WITHIN
 
 
 def test_a_size_that_is_missing_is_said_where_a_joint_is_pulled_apart() -> None:
@@ -251,6 +319,18 @@ def test_a_reached_torque_that_cannot_be_is_refused(typed: TorqueReached, says: 
         ({"lubricant": "silicone"}, {"VMQ", "NBR"}, ["On the seals: silicone grease. It ruins VMQ."]),
         ({"cure-dates": "old"}, set(), ["Cure dates on the bags: one too old was fitted."]),
         ({"witness-marks": "none"}, set(), ["Witness marks: not made."]),
+        ({"eye-angle": "1"}, set(), []),  # 1 degree in common practice, more only by a drawing
+        (
+            {"eye-angle": "1.2"},
+            set(),
+            ["The pins of both ends are 1.2° apart about the rod; in common practice at most 1°."],
+        ),
+        ({"eye-angle": "1.2", "eye-angle-allowed": "2"}, set(), []),
+        (
+            {"eye-angle": "0.8", "eye-angle-allowed": "0.5"},
+            set(),
+            ["The pins of both ends are 0.8° apart about the rod; by the drawing at most 0.5°."],
+        ),
     ],
 )
 def test_what_was_fitted_wrongly_keeps_the_reassembly_open(

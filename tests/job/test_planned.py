@@ -9,7 +9,8 @@ from dataclasses import fields, replace
 import pytest
 from spelling import wrongly_written
 
-from inspect_app.job.afterwards import RECKONED, Band, Outcome, outcomes
+from inspect_app.job.afterwards import RECKONED, outcomes
+from inspect_app.job.outcome import Band, Outcome
 from inspect_app.job.planned import EFFECTS, Cylinder, Found, Sizes, in_order, planned
 from inspect_app.tables import load
 from inspect_app.tables.operations import COMPUTES

@@ -6,19 +6,21 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
+from closing import Closing
 from log import SHIPPED, Log, sound
 from scopes import SCOPE
 
 from inspect_app.entries.agreed import Agreeing, CustomerAnswer, Version
 from inspect_app.entries.agreeing import hash_of
 from inspect_app.entries.job import Job
+from inspect_app.entries.stepping import RecordNoted
 from inspect_app.entries.typed import Held
 from inspect_app.job.as_left import parts_now
 from inspect_app.job.assess import assess
 from inspect_app.job.scope.shown import ScopeLine, SeenItem, to_data
 from inspect_app.job.seals.line import SealLine
 from inspect_app.job.seals.standing import Standing, State
-from inspect_app.job.steps import Facts, changed_words, held_of, steps_of
+from inspect_app.job.steps import Facts, asked_of, changed_words, held_of, steps_of
 from inspect_app.trade.measuring.refusal import UNSAID, Sentence
 
 RECHROME = replace(
@@ -192,3 +194,26 @@ def test_what_was_skipped_or_closed_against_something_says_by_whom_and_why() -> 
     assert told["clean"] == "skipped by AB: clean enough"
     assert told["measure"] == "closed with something missing by AB: only resealed"
     assert told["decide"] == told["receiving"] == ""
+
+
+EYES = {"rod-end": "eye-with-bush", "cap-end": "clevis"}
+
+
+@pytest.mark.parametrize(
+    ("answers", "asked"),
+    [(EYES, True), ({**EYES, "cap-end": "trunnion"}, False), ({"rod-end": "clevis"}, False), ({}, False)],
+)
+def test_the_angle_between_the_pins_is_asked_only_where_both_ends_have_one(
+    answers: dict[str, str], asked: bool
+) -> None:
+    step = SHIPPED.steps["reassembly"]
+    found = {r.id for r in asked_of(step, Closing(answers=answers).job)}
+    assert ("eye-angle" in found, "eye-angle-allowed" in found) == (asked, asked)
+
+
+def test_a_ram_is_not_asked_for_a_piston_and_what_was_entered_all_the_same_stays_in_sight() -> None:
+    step, ram = SHIPPED.steps["reassembly"], Closing(cylinder="ram")
+    assert "piston-seal-way" not in {r.id for r in asked_of(step, ram.job)}
+    ram.enter(RecordNoted("reassembly", "piston-seal-way", "none"))
+    assert "piston-seal-way" in {r.id for r in asked_of(step, ram.job)}
+    assert "piston-seal-way" in {r.id for r in asked_of(step, Closing().job)}

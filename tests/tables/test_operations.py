@@ -19,7 +19,7 @@ def shipped() -> Tables:
 FILE = "operations.toml"
 SLIPS = {
     # what stood there, what a hand made of it, key of the fault, words the fault must hold
-    "part": ('parts = ["rod"]', 'parts = ["shaft"]', "operation polish-rod.parts", "'shaft'"),
+    "part": ('parts = ["rod"]', 'parts = ["shaft"]', "operation straighten.parts", "'shaft'"),
     "check": ("rod-roughness = [", "rod-rough = [", "operation polish-rod.cures", "'rod-rough'"),
     "what it cures": ('["roughness"]', '["shine"]', "operation polish-rod.cures.rod-roughness", "'shine'"),
     "order": ('after = ["straighten", ', 'after = ["bend", ', "operation polish-rod.after", "'bend'"),
@@ -106,8 +106,10 @@ def test_plating_is_baked_within_four_hours_and_the_app_names_no_length(shipped:
 
 
 def test_every_part_can_be_renewed_or_is_mended_in_place(shipped: Tables) -> None:
-    renewed = {part for o in shipped.operations.by_id.values() for part in o.renews}
-    assert renewed == {"rod", "barrel", "piston", "gland", "tie-rods"}
+    renewed = {part for o in shipped.operations.by_id.values() if not o.at for part in o.renews}
+    assert renewed == {"rod", "barrel", "piston", "gland", "tie-rods", "sleeve"}
+    parts = {p.id for c in shipped.cylinders.values() for p in c.parts if p.repeats}
+    assert {part for o in shipped.operations.by_id.values() if o.at for part in o.renews} == parts
 
 
 def test_dangerous_work_names_its_caution_and_who_may_do_it(shipped: Tables) -> None:

@@ -13,6 +13,8 @@ from inspect_app.job.planned_survey import PLANNED, as_planned
 from inspect_app.job.seals.inputs import CylinderState
 from inspect_app.job.seals.of_survey import remeasured, state_of, swell_of
 from inspect_app.tables import Tables
+from inspect_app.tables.cylinders import Groove
+from inspect_app.tables.operations import Operation
 from inspect_app.tables.standards.handbook import Handbook
 
 NOTHING_SAID = Survey()
@@ -55,16 +57,28 @@ def changed_by(plan: Plan, cylinder: str, handbook: Handbook) -> tuple[object, .
         cylinder: the checklist.
         handbook: which checks measure what a seal sits in and runs on.
     """
-    as_found = replace(plan, sizes=plan.found.sizes)
     named = handbook.positions.measured_on(cylinder)
     sealing = {check for m in named for check in (m.sealed, m.land, m.diameter, m.width)}
     sizes = (
-        (check, size)
-        for check, foreseen in PLANNED.items()
-        if check in sealing and (size := foreseen(plan)) != foreseen(as_found)
+        (check, foreseen(one))
+        for one in plan.whole
+        for role, foreseen in PLANNED.items()
+        if (check := one.found.check(role)) in sealing
+        and foreseen(one) != foreseen(replace(one, sizes=one.found.sizes))
     )
     operations = (plan.rules.by_id[name] for name in plan.operations)
-    return (*sizes, *(o.id for o in operations if o.renews or o.id in CUT_ANEW))
+    return (*sizes, *(o.id for o in operations if o.renews or o.name in CUT_ANEW))
+
+
+def _cuts(operation: Operation, groove: Groove) -> bool:
+    """Whether a groove is no longer the one that was measured: it is cut in a part made anew, or cut anew itself."""
+    if operation.called and groove.repeats and not groove.id.startswith(f"{operation.called} "):
+        return False  # the groove of another stage or side
+    parts = operation.renews if operation.name not in CUT_ANEW else (*operation.renews, *operation.parts)
+    plain = {p.removeprefix(f"{operation.at}-") for p in parts}
+    if "sleeve" in plain:
+        plain.add("piston")  # a stage has the grooves of its foot
+    return bool({groove.cut_in, "grooves"} & {*plain, *parts})
 
 
 def way_words(plan: Plan) -> str:
@@ -102,15 +116,15 @@ def state_after(
     cylinder = tables.cylinders[survey.cylinder]
     operations = [plan.rules.by_id[name] for name in plan.operations]
     renewed = {part for o in operations for part in o.renews}
-    cut = renewed | {part for o in operations if o.id in CUT_ANEW for part in o.parts}
-    cut_in = {groove.id: {groove.cut_in, "grooves"} for groove in cylinder.grooves}
+    cut = [o for o in operations if o.renews or o.name in CUT_ANEW]
     grooves = {
         check
         for m in handbook.positions.measured_on(survey.cylinder)
-        if cut_in[m.groove] & cut
+        if any(_cuts(o, groove) for o in cut if (groove := cylinder.groove(m.groove)))
         for check in (m.diameter, m.width)
     }
-    foreseen = {check for check in PLANNED if planned.readings.get(check) != survey.readings.get(check)}
+    roles = {one.found.check(role) for one in plan.whole for role in PLANNED}
+    foreseen = {check for check in roles if planned.readings.get(check) != survey.readings.get(check)}
     gone = grooves | {c.id for c in cylinder.checks if c.part in renewed and c.id not in foreseen}
     after = replace(
         planned,

@@ -11,12 +11,14 @@ from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
 from inspect_app.entries.stepping import RecordNoted
 from inspect_app.job.nameplate import fields_of, main_sizes
+from inspect_app.job.steps import asked_of
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.nameplate import label_of
 from inspect_app.screens.mechanic.photographs import Photos
 from inspect_app.screens.pieces import controls
 from inspect_app.tables.nameplate import TEXT, NameplateField
 from inspect_app.tables.steps import CHOICE, MAIN_SIZES, PHOTO, Record, Step
+from inspect_app.trade.measuring.readable import both_ways
 from inspect_app.trade.measuring.units import KINDS
 
 _MOST_LINES = 4
@@ -93,10 +95,11 @@ def records_of(desk: Desk, job: Job, step: Step) -> list[ft.Control]:
     """
     look = desk.standing.look
     rows: list[ft.Control] = []
-    for group in dict.fromkeys(r.group for r in step.records):
+    asked = asked_of(step, job)
+    for group in dict.fromkeys(r.group for r in asked):
         if group:
             rows.append(controls.heading(look, group))
-        for record in (r for r in step.records if r.group == group):
+        for record in (r for r in asked if r.group == group):
             rows += record_rows(desk, job, step, record)
     return rows
 
@@ -140,4 +143,8 @@ def record_rows(desk: Desk, job: Job, step: Step, record: Record) -> list[ft.Con
     kept = Kept(
         desk=desk, label=label, stands=shown, keep=keep, hint=record.hint, words=kind == TEXT, key=key
     )
-    return [kept, *options]
+    noted = job.steps.records.get((step.id, record.id))
+    if not shown or noted is None or noted.value is None:
+        return [kept, *options]
+    told = both_ways(shown, noted.value, kind, desk.standing.system)
+    return [kept, *([controls.small(look, told)] if told else []), *options]

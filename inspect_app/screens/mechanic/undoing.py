@@ -11,6 +11,7 @@ from inspect_app.job.words import place_words
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.mechanic.routes import split
 from inspect_app.tables import Tables
+from inspect_app.tables.assembling import joints_on
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.pressure_test import HOLD
 from inspect_app.tables.pressure_test import STEP as TEST
@@ -194,7 +195,7 @@ def _what(entry: Entry, cylinder: Cylinder, tables: Tables) -> str:
         case "decision":
             return _of_decision(body, cylinder)
         case "step" | "record" | "torque-target" | "torque-reached" | "test-reading" | "test-log":
-            return _of_work(entry, tables)
+            return _of_work(entry, tables, cylinder)
         case "nameplate":
             return "nameplate " + ", ".join(
                 f"{name.replace('_', ' ')} {f.get('typed') or 'emptied'}"
@@ -209,7 +210,7 @@ def _of_decision(body: Body, cylinder: Cylinder) -> str:
     return f"decision for the {part}: {DECISIONS.get(str(body.get('disposition')), '?')}"
 
 
-def _of_work(entry: Entry, tables: Tables) -> str:
+def _of_work(entry: Entry, tables: Tables, cylinder: Cylinder) -> str:
     """What was entered in a step, at a joint, or in the hold of the pressure test."""
     body = entry.body
     if entry.kind == "test-reading":
@@ -218,7 +219,8 @@ def _of_work(entry: Entry, tables: Tables) -> str:
         return f"log {body.get('name')}"
     if entry.kind in ("step", "record"):
         return _of_step(body, tables)
-    joint = tables.assembling.joints.get(str(body.get("joint")))
+    joints = {**tables.assembling.joints, **joints_on(tables.assembling, cylinder)}
+    joint = joints.get(str(body.get("joint")))
     what = "torque aimed at" if entry.kind == "torque-target" else "torque reached"
     return f"{what}, {inside(joint.title)}" if joint else what
 

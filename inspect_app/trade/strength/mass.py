@@ -21,6 +21,11 @@ SHARE_MORE = 0.10
 """For ports, eyes and what nobody weighed."""
 
 TIE_RODS = 4
+NUT_ACROSS, NUT_HIGH = 1.5, 0.9
+"""A nut's width across its flats and its height, in diameters of its thread; one at each end of a tie-rod."""
+
+TO_EDGE = 1.0
+"""From the middle of a tie-rod to the edge of the block, in its diameters: half a nut, and a quarter more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,9 +99,10 @@ def tie_rod_cylinder_mass(
     tie_rod_length_mm: float,
     oil_kg_l: float,
 ) -> CylinderMass:
-    """Mass of a tie-rod cylinder full of oil, kg: head and cap are square blocks as wide as the tube.
+    """Mass of a tie-rod cylinder full of oil, kg: head and cap are square blocks, a tie-rod in each corner.
 
-    as cylinder_mass, with head w² - pi/4 d² over 1.0 D, cap w² over 0.5 D, w the tube's outside; four tie-rods beside
+    as cylinder_mass, with head w² - pi/4 d² over 1.0 D, cap w² over 0.5 D; w = 2 ((o + t)/(2 sqrt 2) + 1.0 t), the
+    tie-rods t close beside the tube o; four tie-rods, and eight nuts 1.5 t across and 0.9 t high
 
     Args:
         bore_mm: inside diameter of the tube D, mm.
@@ -108,23 +114,30 @@ def tie_rod_cylinder_mass(
         oil_kg_l: density of the fluid, kg/l.
     Raises:
         Refusal: no wall, a rod as thick as the bore, or a value out of range.
-    Valid: steel, solid rod; blocks wider than the tube are heavier: weigh it.
-    Source: steel-density, mass-estimate
+    Valid: steel, solid rod, four tie-rods; wider blocks or a plate in front are heavier: weigh it.
+    Source: steel-density, mass-estimate, tie-rod-block
 
     >>> round(tie_rod_cylinder_mass(bore_mm=100, rod_mm=45, stroke_mm=500, outside_mm=115, tie_rod_mm=20,
     ...     tie_rod_length_mm=700, oil_kg_l=0.87).total_kg, 1)
-    55.6
+    62.9
     """
     round_one = cylinder_mass(
         bore_mm=bore_mm, rod_mm=rod_mm, stroke_mm=stroke_mm, outside_mm=outside_mm, oil_kg_l=oil_kg_l
     )
-    square_mm2 = outside_mm**2
+    require_positive(tie_rod_mm=tie_rod_mm)
+    wide_mm = 2 * ((outside_mm + tie_rod_mm) / (2 * math.sqrt(2)) + TO_EDGE * tie_rod_mm)
+    square_mm2 = max(wide_mm, outside_mm) ** 2
+    hexagon_mm2 = math.sqrt(3) / 2 * (NUT_ACROSS * tie_rod_mm) ** 2
+    nut_mm3 = (hexagon_mm2 - circle_area_mm2(tie_rod_mm)) * NUT_HIGH * tie_rod_mm
     head_mm3 = (square_mm2 - circle_area_mm2(rod_mm)) * GLAND_SHARE * bore_mm
     return replace(
         round_one,
         gland_kg=head_mm3 * STEEL_KG_PER_MM3,
         cap_kg=square_mm2 * CAP_SHARE * bore_mm * STEEL_KG_PER_MM3,
-        tie_rods_kg=TIE_RODS * steel_mass_kg(outside_mm=tie_rod_mm, length_mm=tie_rod_length_mm),
+        tie_rods_kg=TIE_RODS
+        * (
+            steel_mass_kg(outside_mm=tie_rod_mm, length_mm=tie_rod_length_mm) + 2 * nut_mm3 * STEEL_KG_PER_MM3
+        ),
     )
 
 

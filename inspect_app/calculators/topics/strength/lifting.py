@@ -121,7 +121,7 @@ CALCULATORS = (
         ),
         _tied,
         (mass.tie_rod_cylinder_mass,),
-        "as the mass of a cylinder; head (1.0 bore) and cap (0.5) as wide as the tube, and four tie-rods",
+        "as the mass of a cylinder; head (1.0 bore) and cap (0.5) square round four tie-rods, each with two nuts",
         {
             "bore": "100mm",
             "rod": "45mm",
