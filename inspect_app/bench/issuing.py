@@ -25,6 +25,9 @@ from inspect_app.report.issue import House
 from inspect_app.report.phrases import when
 from inspect_app.trade.measuring.wording import counted
 
+NARROW = "narrow"
+"""The pages of a report that is read on a phone."""
+
 
 @dataclass(frozen=True, slots=True)
 class Draft:
@@ -44,15 +47,15 @@ def issue_report(bench: Bench, job: Job, by: str, system: str, page_size: str = 
         job: the job.
         by: initials.
         system: "metric" or "inch".
-        page_size: "A4" or "letter".
+        page_size: "A4", "letter" or "narrow".
     Raises:
         NotSaved: when the disk refused.
     """
     draft = draft_report(bench, job, system, page_size, issuing=True)
-    return issue_drawn(bench, job, by, draft.head, draft.drawn())
+    return issue_drawn(bench, job, by, draft.head, draft.drawn(), page_size)
 
 
-def issue_drawn(bench: Bench, job: Job, by: str, head: Head, made: bytes) -> Issued:
+def issue_drawn(bench: Bench, job: Job, by: str, head: Head, made: bytes, page_size: str = "") -> Issued:
     """Keep a report that was drawn, and record that it was issued; as `issue_report`.
 
     Args:
@@ -61,6 +64,7 @@ def issue_drawn(bench: Bench, job: Job, by: str, head: Head, made: bytes) -> Iss
         by: initials.
         head: how far the log reached when it was drafted: later entries it does not cover.
         made: its PDF.
+        page_size: of its pages, "" where that is not known.
     Raises:
         NotSaved: when the disk refused.
     """
@@ -69,7 +73,7 @@ def issue_drawn(bench: Bench, job: Job, by: str, head: Head, made: bytes) -> Iss
     known = next((made for made in standing if made.sha256 == sha256), None)
     if known is None:
         # what is printed, and the ends of the chains it stands for: by them it can be proven after any merge
-        body = issued(sha256, head.entries, head.hash, head.ends)
+        body = issued(sha256, head.entries, head.hash, head.ends, page_size)
         known = bench.record(job.id, by, ("report", body)).reports[-1]
     return known
 
@@ -114,7 +118,8 @@ def reports_listed(bench: Bench, job: Job) -> Iterator[tuple[Issued, str]]:
         job: the job.
     """
     for made, since in zip(job.reports, entered_since(bench, job), strict=True):
-        issued = f"Report of {when(made.at, bench.zone_at(made.at))} by {made.by}"
+        narrow = ", narrow for a phone" if made.page == NARROW else ""
+        issued = f"Report of {when(made.at, bench.zone_at(made.at))} by {made.by}{narrow}"
         later = counted(since, "entry that came", "entries that came")
         yield made, f"{issued}: issued before {later} later." if since else f"{issued}: covers all entries."
 
@@ -140,7 +145,7 @@ def report_pdf(bench: Bench, job: Job, system: str, page_size: str = "A4") -> by
         bench: the open data folder.
         job: the job.
         system: "metric" or "inch".
-        page_size: "A4" or "letter".
+        page_size: "A4", "letter" or "narrow".
     """
     return draft_report(bench, job, system, page_size).drawn()
 
@@ -154,9 +159,10 @@ def draft_report(
         bench: the open data folder.
         job: the job.
         system: "metric" or "inch".
-        page_size: "A4" or "letter".
+        page_size: "A4", "letter" or "narrow".
         issuing: whether it is to be issued; else it is a draft, unless the same was issued before.
     """
+    from inspect_app.paper.blocks import PAPERS
     from inspect_app.report.content import content
     from inspect_app.report.issue import issue_of
 
@@ -176,6 +182,7 @@ def draft_report(
         issue=issue_of(job, head.hash, bench.now().astimezone(UTC).isoformat() if issuing else ""),
         earlier=history_told(bench, job),
         attached=files_of(bench, job, head),
+        wide=PAPERS[page_size].room,
     )
 
     def drawn() -> bytes:

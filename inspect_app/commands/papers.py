@@ -17,7 +17,13 @@ OUTPUT = click.option(
 @click.command()
 @click.argument("wanted", metavar="JOB_OR_FILE")
 @OUTPUT
-@PAGE
+@click.option(
+    "--page",
+    type=click.Choice(["A4", "letter", "narrow"]),
+    default="A4",
+    show_default=True,
+    help="Size of the paper; narrow is one column, to be read on a phone.",
+)
 @DATA
 @OWN_UNITS
 @click.option(

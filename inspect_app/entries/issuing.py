@@ -8,7 +8,7 @@ from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import Issued
 
 
-def issued(sha256: str, entries: int, head: str, ends: Mapping[str, str]) -> Body:
+def issued(sha256: str, entries: int, head: str, ends: Mapping[str, str], page: str = "") -> Body:
     """A report that is given out now.
 
     Args:
@@ -16,12 +16,22 @@ def issued(sha256: str, entries: int, head: str, ends: Mapping[str, str]) -> Bod
         entries: how many entries of the job it covers.
         head: the digest over the ends of their chains.
         ends: the end of every device's chain.
+        page: the size of its pages, "" where that is not known.
     """
-    return {"sha256": sha256, "entries": entries, "head": head, "ends": dict(ends)}
+    said = {"sha256": sha256, "entries": entries, "head": head, "ends": dict(ends)}
+    return {**said, "page": page} if page else said
 
 
 def report(reports: tuple[Issued, ...], entry: Entry, body: Body) -> tuple[Issued, ...]:
     """A report joins those issued before."""
     ends = {str(device): str(link) for device, link in dict(body.get("ends", {})).items()}
-    made = Issued(int(body["entries"]), body["head"], body["sha256"], entry.at, entry.by, ends)
+    made = Issued(
+        int(body["entries"]),
+        body["head"],
+        body["sha256"],
+        entry.at,
+        entry.by,
+        ends,
+        str(body.get("page", "")),
+    )
     return (*reports, made)

@@ -198,8 +198,8 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Issued:
-    """A report that was issued: how far the log reached, the digest over it, the hash of the PDF, and the ends of the
-    chains it covers (device to link)."""
+    """A report that was issued: how far the log reached, the digest over it, the hash of the PDF, the ends of the
+    chains it covers (device to link), and the size of its pages, "" where an older log does not say."""
 
     entries: int
     head: str
@@ -207,6 +207,7 @@ class Issued:
     at: str
     by: str = ""
     ends: Mapping[str, str] = field(default_factory=dict)
+    page: str = ""
 
 
 @dataclass(frozen=True, slots=True)

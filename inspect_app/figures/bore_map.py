@@ -13,7 +13,7 @@ from inspect_app.entries.job import Place
 from inspect_app.figures.profile import number_words
 from inspect_app.figures.shapes import Drawing, Label, Line, Shape
 from inspect_app.figures.stations import short
-from inspect_app.figures.strokes import box, inside, mark_at, span_of, text_width
+from inspect_app.figures.strokes import LINE, box, inside, mark_at, moved, span_of, text_width, written
 from inspect_app.job.words import clock_words
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.quantities import show_text
@@ -81,8 +81,10 @@ def bore_map(
     said = f"off {from_nominal}; the longer the bar, the wider"
     if len(shown) < len(stations):
         said += "; numbers thinned out, the worst kept"
-    shapes.append(Label(2, SIZE / 2 + 1, said, SIZE, "guard", "start"))
-    return Drawing(width, height, tuple(shapes), _says(diameters, from_nominal, nominal_mm, system))
+    above = written(said, 2, SIZE / 2 + 1, width - 4, SIZE)
+    more = (len(above) - 1) * SIZE * LINE
+    placed = (*(moved(shape, 0, more) for shape in shapes), *above)
+    return Drawing(width, height + more, placed, _says(diameters, from_nominal, nominal_mm, system))
 
 
 def _hours(clock: str) -> float:

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Shape
 from inspect_app.figures.stations import along, nice_factor, short
-from inspect_app.figures.strokes import centre_line, hatch, inside, span_of
+from inspect_app.figures.strokes import LINE, centre_line, hatch, inside, moved, span_of, written
 from inspect_app.job.words import station_words
 from inspect_app.trade.form.straightness import bow_from_tir_mm
 from inspect_app.trade.measuring.quantities import show, show_text
@@ -73,8 +73,11 @@ def bow_drawing(
     if limit_mm is not None:
         drawn += f"; strong line: may stay up to {show(bow_from_tir_mm(limit_mm), kind='deviation', system=system)[0]}"
     drawn += "; press at the arrow" if press else ""
-    shapes.append(Label(left - 8, size / 2 + 1, drawn, min(size, 10.0), "guard", "start"))
-    return Drawing(width, height, tuple(shapes), f"{says}; {drawn}.")
+    small = min(size, 10.0)
+    above = written(drawn, left - 8, size / 2 + 1, width - left, small)
+    more = (len(above) - 1) * small * LINE
+    placed = (*(moved(shape, 0, more) for shape in shapes), *above)
+    return Drawing(width, height + more, placed, f"{says}; {drawn}.")
 
 
 def _limit(

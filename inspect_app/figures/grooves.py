@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon, Shape
-from inspect_app.figures.strokes import hatch, mark_at, solid
+from inspect_app.figures.strokes import LINE, hatch, mark_at, moved, solid, written
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.quantities import show
 
 SIZE, GAP = 9.0, 14.0
 TALL, CUT_TALL = 112.0, 48.0
-ACROSS = 4
+ACROSS, LEAST = 4, 92.0
+"""So many stand in a row at most, none narrower than this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,26 +39,30 @@ class GrooveShown:
 
 
 def grooves_drawing(grooves: Sequence[GrooveShown], *, system: str, width: float) -> Drawing:
-    """Grooves side by side, four in a row.
+    """Grooves side by side, four in a row where there is room for them.
 
     Args:
         grooves: the grooves.
         system: "metric" or "inch".
         width: of the drawing.
     """
-    each = (width - GAP * (ACROSS - 1)) / ACROSS
+    across = max(1, min(ACROSS, int((width + GAP) / (LEAST + GAP))))
+    each = (width - GAP * (across - 1)) / across
+    titles = [written(g.title, 0, 0, each, SIZE, "ink", bold=True) for g in grooves]
+    above = (max(map(len, titles), default=1) - 1) * SIZE * LINE
+    tall = TALL + above
     shapes: list[Shape] = []
     for n, groove in enumerate(grooves):
-        x, y = (n % ACROSS) * (each + GAP), (n // ACROSS) * TALL
-        shapes.append(Label(x, y + SIZE * 0.7, groove.title, SIZE, "ink", "start", True))
+        x, y = (n % across) * (each + GAP), (n // across) * tall + above
+        shapes += (moved(line, x, y - above + SIZE * 0.7) for line in titles[n])
         shapes += cut_of(groove, x, y + SIZE * 1.5, each, CUT_TALL)
         for k, (name, dimension) in enumerate((("floor Ø", groove.floor), ("width", groove.width))):
             shapes += _scale(name, dimension, x, y + SIZE * 1.5 + CUT_TALL + 4 + k * 21, each, system)
-    rows = -(-len(grooves) // ACROSS)
+    rows = -(-len(grooves) // across)
     told = "; ".join(
         f"{g.title}: floor {g.floor.verdict.value}, width {g.width.verdict.value}" for g in grooves
     )
-    return Drawing(width, rows * TALL, tuple(shapes), f"{len(grooves)} grooves. {told}.")
+    return Drawing(width, rows * tall, tuple(shapes), f"{len(grooves)} grooves. {told}.")
 
 
 def cut_of(groove: GrooveShown, x: float, y: float, wide: float, tall: float) -> list[Shape]:

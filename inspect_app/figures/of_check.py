@@ -25,9 +25,8 @@ from inspect_app.trade.measuring.decision import Verdict, worst
 from inspect_app.trade.measuring.uncertainty import expanded
 from inspect_app.trade.measuring.wording import capital, counted
 
-WIDE = 511.0
 TALL, OVAL, PROFILE, BOW = 100.0, 340.0, 96.0, 118.0
-"""Sizes of the drawings; 511 is the width of a page between its margins."""
+"""How tall the drawings are, and the most the section of a bore is wide."""
 
 NEEDS_CLOCKS, LEAST_STATIONS = 3, 2
 
@@ -41,7 +40,9 @@ class Drawn:
     title: str = ""
 
 
-def figures_of(check: CheckResult, part: PartResult, survey: Survey, system: str) -> tuple[Drawn, ...]:
+def figures_of(
+    check: CheckResult, part: PartResult, survey: Survey, system: str, width: float
+) -> tuple[Drawn, ...]:
     """The drawings a check's readings and defects allow, each with what it shows.
 
     Args:
@@ -49,12 +50,13 @@ def figures_of(check: CheckResult, part: PartResult, survey: Survey, system: str
         part: the part it belongs to.
         survey: the state of the cylinder that was judged.
         system: "metric" or "inch".
+        width: of each.
     """
     rule = check.check
-    drawings = measured_figures(check, survey, system)
+    drawings = measured_figures(check, survey, system, width)
     if not check.defects or all(f.verdict in (Verdict.WITHIN, None) for f in check.findings):
         return drawings  # where a defect sits that may stay is told in words
-    drawing = defects_drawing(check, part.part.figure, survey, system, WIDE, TALL)
+    drawing = defects_drawing(check, part.part.figure, survey, system, width, TALL)
     bad = {f.defect for f in check.findings if f.verdict is Verdict.BEYOND}
     count = counted(len(check.defects), "defect", "defects")
     title = f"{rule.title}: {count}, {len(bad) or 'none'} outside the limits."
@@ -66,25 +68,26 @@ def figures_of(check: CheckResult, part: PartResult, survey: Survey, system: str
     )
 
 
-def measured_figures(check: CheckResult, survey: Survey, system: str) -> tuple[Drawn, ...]:
+def measured_figures(check: CheckResult, survey: Survey, system: str, width: float) -> tuple[Drawn, ...]:
     """The drawings that are made of the readings themselves, as far as they go, each with what it shows.
 
     Args:
         check: the check's result.
         survey: the state of the cylinder that was judged.
         system: "metric" or "inch".
+        width: of each.
     """
     rule = check.check
     if "bow" in rule.characteristics:
-        drawings = [_bow(check, survey, system)]
+        drawings = [_bow(check, survey, system, width)]
     elif "ballooning" in rule.characteristics:
-        drawings = _bore(check, survey, system)
+        drawings = _bore(check, survey, system, width)
     else:
         odd = (f for f in check.findings if f.value is not None and f.verdict not in (Verdict.WITHIN, None))
-        made = ((f, _profile(check, f, survey, system, WIDE, PROFILE)) for f in odd)
+        made = ((f, _profile(check, f, survey, system, width, PROFILE)) for f in odd)
         shown = next(((f, drawing) for f, drawing in made if drawing), None)
         drawings = [Drawn(shown[1], AGAINST, _conclusion(shown[0], system))] if shown else []
-    return tuple(d for d in (*drawings, _oval(check, survey, system)) if d)
+    return tuple(d for d in (*drawings, _oval(check, survey, system, min(width, OVAL))) if d)
 
 
 AGAINST = "Each station from its least to its greatest reading. Strong line: the limit; hatched: what U leaves open."
@@ -100,7 +103,7 @@ def _speaking(check: CheckResult) -> Finding | None:
     return min(judged, key=lambda f: room_of(f.judgements), default=None)
 
 
-def _bow(check: CheckResult, survey: Survey, system: str) -> Drawn | None:
+def _bow(check: CheckResult, survey: Survey, system: str, width: float) -> Drawn | None:
     """The bow of a rod along its length, with what may stay."""
     rule = check.check
     tir = {
@@ -114,7 +117,7 @@ def _bow(check: CheckResult, survey: Survey, system: str) -> Drawn | None:
     reuse = finding.judgement("reuse") if finding else None
     decision = reuse.decision if reuse else None
     drawing = bow_drawing(
-        tir, length_mm=survey.length(rule.stations.over), called=rule.stations.names, system=system, width=WIDE,
+        tir, length_mm=survey.length(rule.stations.over), called=rule.stations.names, system=system, width=width,
         height=BOW, limit_mm=decision.upper if decision else None,
         guard_mm=decision.expanded_uncertainty if decision else Decimal(0),
         press=bool(finding and finding.disposition is Disposition.REWORK),
@@ -123,17 +126,17 @@ def _bow(check: CheckResult, survey: Survey, system: str) -> Drawn | None:
     return Drawn(drawing, shows, _conclusion(finding, system) if finding else "")
 
 
-def _bore(check: CheckResult, survey: Survey, system: str) -> list[Drawn | None]:
+def _bore(check: CheckResult, survey: Survey, system: str, width: float) -> list[Drawn | None]:
     """A bore along its length against its limit, and rolled out."""
     rule, nominal = check.check, nominal_of(check.check, survey)
     readings = {p.place: p.reading.value for p in check.places if p.reading}
     if not nominal or not readings:
         return []
     size = next((f for f in check.findings if f.characteristic == "size" and f.value is not None), None)
-    profile = _profile(check, size, survey, system, WIDE, PROFILE) if size else None
+    profile = _profile(check, size, survey, system, width, PROFILE) if size else None
     verdicts = {p.place: p.verdict for p in check.places if p.reading}
     rolled = bore_map(
-        readings, verdicts, nominal_mm=nominal, called=rule.stations.names, system=system, width=WIDE
+        readings, verdicts, nominal_mm=nominal, called=rule.stations.names, system=system, width=width
     )
     speaking = _speaking(check)
     title = _conclusion(speaking, system) if speaking else ""
@@ -143,13 +146,13 @@ def _bore(check: CheckResult, survey: Survey, system: str) -> list[Drawn | None]
     ]
 
 
-def _oval(check: CheckResult, survey: Survey, system: str) -> Drawn | None:
+def _oval(check: CheckResult, survey: Survey, system: str, width: float) -> Drawn | None:
     """The section that is most oval, where there is something to see."""
     oval = next((f for f in check.findings if f.characteristic == "ovality" and _shows(f)), None)
     section = _section_at(check, oval, survey) if oval else {}
     if oval is None or len(section) < NEEDS_CLOCKS:
         return None
-    drawing = _section_drawn(oval, section, system, OVAL, 124)
+    drawing = _section_drawn(oval, section, system, width, 124)
     shows = "The circles are what the limit leaves; straight lines, as between readings nothing is known."
     return Drawn(drawing, shows, _conclusion(oval, system))
 
@@ -164,7 +167,9 @@ def _section_drawn(
     )
 
 
-def compared(before: CheckResult, after: CheckResult, survey: Survey, system: str) -> Drawn | None:
+def compared(
+    before: CheckResult, after: CheckResult, survey: Survey, system: str, width: float
+) -> Drawn | None:
     """A check as left against as found, None where it has too few stations to see a course.
 
     Args:
@@ -172,10 +177,11 @@ def compared(before: CheckResult, after: CheckResult, survey: Survey, system: st
         after: as left.
         survey: the cylinder as left.
         system: "metric" or "inch".
+        width: of the drawing.
     """
     finding = next((f for f in after.findings if f.value is not None and _is_read(f, after)), None)
     found = {p.place: p.reading.value for p in before.places if p.reading}
-    drawing = _profile(after, finding, survey, system, WIDE, PROFILE, found) if finding else None
+    drawing = _profile(after, finding, survey, system, width, PROFILE, found) if finding else None
     if drawing is None or finding is None:
         return None
     shows = "As left: dots joined by a line. As found: hollow dots." if found else AGAINST
@@ -183,7 +189,7 @@ def compared(before: CheckResult, after: CheckResult, survey: Survey, system: st
 
 
 def grooves_figure(
-    grooves: Sequence[Housed], results: Mapping[str, CheckResult], system: str
+    grooves: Sequence[Housed], results: Mapping[str, CheckResult], system: str, width: float
 ) -> Drawn | None:
     """Every groove that is a standard housing, cut to its own proportions; None where there is none.
 
@@ -191,14 +197,15 @@ def grooves_figure(
         grooves: the grooves by their housings.
         results: the checks' results by id.
         system: "metric" or "inch".
+        width: of the drawing.
     """
     shown = []
     for groove in grooves:
         floor = _dimension(results.get(groove.diameter_check.id), groove.diameter_limits)
-        width = _dimension(results.get(groove.width_check.id), groove.width_limits)
-        if floor and width:
+        axial = _dimension(results.get(groove.width_check.id), groove.width_limits)
+        if floor and axial:
             title = groove.diameter_check.title.removesuffix(" diameter").removesuffix(" groove")
-            shown.append(GrooveShown(title, groove.sealed, floor, width))
+            shown.append(GrooveShown(title, groove.sealed, floor, axial))
     if not shown:
         return None
     odd = [g.title for g in shown if Verdict.BEYOND in (g.floor.verdict, g.width.verdict)]
@@ -210,7 +217,7 @@ def grooves_figure(
     if all(v is Verdict.WITHIN for g in shown for v in (g.floor.verdict, g.width.verdict)):
         title = "Every groove that was measured may stay."
     shows = "To their own proportions. Between the two strong lines a size may stay; hatched is what is new."
-    return Drawn(grooves_drawing(shown, system=system, width=WIDE), shows, title)
+    return Drawn(grooves_drawing(shown, system=system, width=width), shows, title)
 
 
 def _dimension(check: CheckResult | None, new: tuple[Decimal, Decimal]) -> Dimension | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from textwrap import wrap
 
 from inspect_app.figures.shapes import Circle, Label, Line, Polygon, Shape
 from inspect_app.figures.signs import Sign, sign
@@ -11,6 +12,12 @@ from inspect_app.trade.measuring.decision import Verdict
 
 CHARACTER = {False: 0.62, True: 0.7}
 """A character's width as a share of the text size, plain and bold, on the safe side for mixed text."""
+
+PROSE = {False: 0.54, True: 0.58}
+"""The same of a sentence, whose letters are narrower than digits and capitals are."""
+
+LINE = 1.25
+"""How far a line of letters stands below the one before, as a share of their size."""
 
 CENTRE = (11.0, 3.0, 2.5, 3.0)
 """The pattern of a centre line."""
@@ -28,6 +35,35 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     37.2
     """
     return len(text) * size * CHARACTER[bold]
+
+
+def written(
+    text: str,
+    x: float,
+    y: float,
+    width: float,
+    size: float,
+    role: str = "guard",
+    right: bool = False,
+    bold: bool = False,
+) -> tuple[Label, ...]:
+    """A sentence as labels one under the other, as many as it needs.
+
+    Args:
+        text: the sentence.
+        x: where its lines begin, or end.
+        y: the middle of the first.
+        width: the room.
+        size: of the letters.
+        role: who it is.
+        right: whether its lines end at x.
+        bold: whether it is bold.
+    """
+    lines = wrap(text, max(4, int(width / (size * PROSE[bold]))))
+    anchor = "end" if right else "start"
+    return tuple(
+        Label(x, y + n * size * LINE, line, size, role, anchor, bold) for n, line in enumerate(lines)
+    )
 
 
 def box(

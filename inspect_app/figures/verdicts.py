@@ -19,7 +19,7 @@ from inspect_app.figures.section import Layout, Sizes, lay_out
 from inspect_app.figures.shapes import Drawing, Label, Line, Shape
 from inspect_app.figures.signs import Sign
 from inspect_app.figures.stations import turn_of
-from inspect_app.figures.strokes import inside, mark_at, solid, text_width
+from inspect_app.figures.strokes import LINE, inside, mark_at, solid, text_width, written
 
 OUT = 0.35
 """How far the rod is drawn out, a share of the stroke."""
@@ -31,11 +31,11 @@ MARK, SOFT = 10.0, "guard"
 STAGES_TALL = 44.0
 """How tall a cylinder whose stages lie one in another is drawn."""
 
-LINE = 1.2
-"""How far a line of a name stands below the one before, as a share of its letters."""
-
 LONGEST = 34
 """Of what becomes of a part so many letters are shown on the drawing; the rest stands with the part."""
+
+FEWEST = 12
+"""Where fewer letters of a name than this fit on a line, the names stand in a list."""
 
 ABOVE = ("rod", "barrel", "gland", "pins", "whole")
 """The figures whose parts are named above the cylinder; the others are below it."""
@@ -84,8 +84,9 @@ def verdicts_drawing(
         height: the most it may take with each name on one line.
         text: size of its letters.
     """
-    above = [t for t in tags if t.figure in ABOVE]
-    below = [t for t in tags if t.figure not in ABOVE]
+    crowded = _crowded(tags, width, text)
+    above = [t for t in tags if t.figure in ABOVE and not crowded]
+    below = [t for t in tags if t.figure not in ABOVE and not crowded]
     ring, row = text * 0.92, _row(above, width, text)
     over, under = 2.4 * ring, 3.3 * ring
     # names on several lines do not take the cylinder's room
@@ -105,8 +106,11 @@ def verdicts_drawing(
         *_named(above, section.anchor, 0.0, row + 0.5, width, text, below=False),
         *_named(below, section.anchor, foot, foot - 1, width, text, below=True),
     )
-    said, tall = section.below(system, foot + _row(below, width, text), text)
+    said, tall = section.below(system, foot + (0.0 if crowded else _row(below, width, text)), text)
     shapes = (*section.shapes, *marked, *named, *(s for n in numbers for s in n.shapes(ring)), *said)
+    if crowded:
+        listed, tall = _listed(tags, tall + text * 0.4, width, text)
+        shapes = (*shapes, *listed)
     return Drawing(width, tall, shapes, _says(tags, spots))
 
 
@@ -167,13 +171,19 @@ def _section(kind: str, sizes: Sizes, frame: Frame) -> _Section:
         words = stroke_words(sizes, system)
         if not layout.broken:
             scale = f"{words}; drawn to its proportions, the rod partly out"
-            return (Label(frame.right, y + text * 0.7, scale, text, SOFT, "end"),), y + text * 1.4
+            said = written(scale, frame.right, y + text * 0.7, frame.right, text, SOFT, right=True)
+            return said, y + text * (0.15 + LINE * len(said))
         # the one that is reckoned holds how far the rod is drawn out
         reckoned = layout.closed_mm and layout.closed_mm - OUT * (sizes.stroke_mm or 0.0)
         closed = replace(layout, closed_mm=sizes.closed_known_mm or reckoned)
         room = Frame(frame.left, y + 1, frame.right, y + SMALL_TALL)
         words = f"{words}; the drawing above is broken" if sizes.stroke_mm else words
-        return to_scale(closed, sizes, room, words, text), y + SMALL_TALL + 2
+        if text_width(words, text) < frame.right / 2:
+            return to_scale(closed, sizes, room, words, text), y + SMALL_TALL + 2
+        end = y + SMALL_TALL
+        said = written(words, frame.right, end + text * 0.7, frame.right, text, SOFT, right=True)
+        whole_one = to_scale(closed, sizes, room, "", text)
+        return (*whole_one, *said), end + text * (0.15 + LINE * len(said))
 
     return _Section(frame, shapes, anchor, target, mark, below)
 
@@ -294,13 +304,44 @@ def _each(tags: Sequence[Tag], width: float, text: float) -> tuple[float, int]:
 
 def _lines(tag: Tag, letters: int) -> list[tuple[str, bool]]:
     """A part's name, on as many lines as it needs, and what becomes of it."""
-    return [*((line, True) for line in wrap(tag.title, letters)), (_cut(tag.words, letters), False)]
+    first, *more = wrap(tag.words, letters) or [""]
+    second = [_cut(" ".join(more), letters)] if more else []
+    return [
+        *((line, True) for line in wrap(tag.title, letters)),
+        *((line, False) for line in (first, *second)),
+    ]
+
+
+def _crowded(tags: Sequence[Tag], width: float, text: float) -> bool:
+    """Whether in a row above or below the cylinder next to nothing of a name would stand on one line."""
+    sides = [[tag for tag in tags if (tag.figure in ABOVE) is side] for side in (True, False)]
+    return any(
+        _each(row, width, text)[1] < min(FEWEST, max(len(t.title) for t in row)) for row in sides if row
+    )
+
+
+def _listed(tags: Sequence[Tag], top: float, width: float, text: float) -> tuple[tuple[Shape, ...], float]:
+    """The parts with what becomes of them in columns below the cylinder, where there is no room beside it, and where
+    they end."""
+    said = [f"{tag.title}: {tag.words}" for tag in tags]
+    across = max(1, int(width / min(width, max(text_width(s, text) for s in said) + MARK + 8)))
+    each = width / across
+    shapes: list[Shape] = []
+    for first in range(0, len(tags), across):
+        tall = 0
+        for n, tag in enumerate(tags[first : first + across]):
+            left, middle = n * each, top + text * 0.7
+            lines = written(said[first + n], left + MARK + 4, middle, each - MARK - 8, text, "ink")
+            shapes += [*mark_at(tag.sign, left + MARK / 2, middle, MARK), *lines]
+            tall = max(tall, len(lines))
+        top += text * (LINE * tall + 0.3)
+    return tuple(shapes), top
 
 
 def _row(tags: Sequence[Tag], width: float, text: float) -> float:
     """How tall a row of names is."""
     if not tags:
-        return text * LINE * 2
+        return 0.0
     _, letters = _each(tags, width, text)
     return text * LINE * max(len(_lines(tag, letters)) for tag in tags)
 

@@ -10,6 +10,31 @@ from inspect_app.figures.signs import Sign
 
 
 @dataclass(frozen=True, slots=True)
+class Paper:
+    """A page in points: its size, what is left free on both sides, and what its head and its foot take."""
+
+    width: float
+    height: float
+    margin: float = 42.0
+    head: float = 41.0
+    foot: float = 39.0
+
+    @property
+    def room(self) -> float:
+        """Between the margins."""
+        return self.width - 2 * self.margin
+
+
+PAPERS = {
+    "A4": Paper(595.28, 841.89),
+    "letter": Paper(612.0, 792.0),
+    "narrow": Paper(216.0, 1296.0, 8.0, 24.0, 22.0),
+}
+"""The pages there are. The narrow one is for a phone: as wide as its screen, letters of 9 points are larger on it than
+3 mm, and nothing stands beside something else that does not fit."""
+
+
+@dataclass(frozen=True, slots=True)
 class Words:
     """A paragraph; `style` is plain, strong, small or fine."""
 
@@ -131,6 +156,13 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
+class Figures:
+    """Figures one after the other, two side by side where their drawings are narrow enough."""
+
+    figures: tuple[Figure, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Photo:
     """A photograph by its hash: size in pixels, caption, what is said where it is not at hand, marks."""
 
@@ -229,6 +261,7 @@ Block = (
     | Notes
     | ToSign
     | Figure
+    | Figures
     | Evidence
     | Photos
     | Signatures

@@ -27,7 +27,9 @@ from inspect_app.paper.lines import (
     space,
 )
 
-ACROSS, GAP = 3, 16.0
+LEAST, GAP = 150.0, 16.0
+"""A card is not narrower than this: three in a row of a usual page, one on a narrow one."""
+
 RADIUS, AFTER_NUMBER = 8.0, 23.0
 TALLEST, BESIDE_A_SCALE = 84.0, 62.0
 """How tall a photograph may be, and one that shares its card with a scale."""
@@ -38,18 +40,19 @@ SUM_SIZE = 22.0
 
 
 def card_strips(block: Cards, width: float, measure: Measure) -> list[Strip]:
-    """Cards three in a row; a row is never cut.
+    """Cards as many in a row as there is room for; a row is never cut.
 
     Args:
         block: the cards.
         width: the room.
         measure: how wide a text comes out.
     """
-    each = (width - GAP * (ACROSS - 1)) / ACROSS
+    across = max(1, int((width + GAP) / (LEAST + GAP)))
+    each = (width - GAP * (across - 1)) / across
     size = FINE if block.small else SMALL
     strips: list[Strip] = []
-    for n in range(0, len(block.cards), ACROSS):
-        row = [_card(card, each, size, measure) for card in block.cards[n : n + ACROSS]]
+    for n in range(0, len(block.cards), across):
+        row = [_card(card, each, size, measure) for card in block.cards[n : n + across]]
         groups = [replace(g, x=c * (each + GAP) + g.x) for c, (placed, _) in enumerate(row) for g in placed]
         strips += [Strip(max(tall for _, tall in row), tuple(groups)), space(4)]
     return strips

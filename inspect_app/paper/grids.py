@@ -13,6 +13,7 @@ from inspect_app.paper.lines import (
     BODY,
     LEADING,
     MIDDLE,
+    ONE_COLUMN,
     SMALL,
     SOFT,
     Group,
@@ -30,7 +31,9 @@ GAP, BETWEEN, SIGN, AROUND = 16.0, 9.0, 8.0, 1.0
 TALLEST = 24
 """A grid of more rows than this is cut between them."""
 
-TICK, INDENT, INSIDE = 11.0, 26.0, 12.0
+TICK, INDENT, INSIDE, ABOVE_NAMES = 11.0, 26.0, 12.0, 20.0
+LEAST_NAME = 60.0
+"""Room that is left for the name of a row before its columns are cut."""
 
 
 def grid_strips(block: Grids | Notes | ToSign, width: float, measure: Measure) -> list[Strip]:
@@ -54,7 +57,7 @@ def _grids(block: Grids, width: float, measure: Measure) -> list[Strip]:
     """Grids in order, two or three beside each other where they are narrow enough."""
     strips: list[Strip] = []
     row, taken = Strip(0.0), 0.0
-    for grid in block.grids:
+    for grid in (part for whole in block.grids for part in fitting(whole, width, measure)):
         share = _share(grid, width, measure)
         if row.groups and taken + share > width + 1:
             strips += [row, space(7)]
@@ -69,9 +72,47 @@ def _grids(block: Grids, width: float, measure: Measure) -> list[Strip]:
     return [*strips, row, space(7)] if row.groups else strips
 
 
+def fitting(grid: Grid, width: float, measure: Measure) -> list[Grid]:
+    """A grid as it fits: as it is; else its columns as rows; else with long names on several lines; else cut between
+    its columns.
+
+    Args:
+        grid: the grid.
+        width: the room.
+        measure: how wide a text comes out.
+    """
+    if _needs(grid, measure) <= width:
+        return [grid]
+    turned = _turned(grid)
+    if _needs(turned, measure) <= width:
+        return [turned]
+    names, columns = _widths(grid, measure)
+    if width - sum(columns) >= min(names, LEAST_NAME):
+        return [grid]
+    room, first, parts = width - min(names, LEAST_NAME), 0, []
+    while first < len(columns):
+        end = first + 1
+        while end < len(columns) and sum(columns[first : end + 1]) <= room:
+            end += 1
+        title = f"{grid.title}, continued" if first else grid.title
+        rows = tuple((name, cells[first:end]) for name, cells in grid.rows)
+        parts.append(Grid(title, "" if first else grid.under, grid.heads[first:end], rows, grid.sign))
+        first = end
+    return parts
+
+
+def _turned(grid: Grid) -> Grid:
+    """The same with its columns as rows."""
+    rows = tuple(
+        (head, tuple(cells[n] if n < len(cells) else Cell("") for _, cells in grid.rows))
+        for n, head in enumerate(grid.heads)
+    )
+    return replace(grid, heads=tuple(name for name, _ in grid.rows), rows=rows)
+
+
 def _share(grid: Grid, width: float, measure: Measure) -> float:
     """A third, half or all of the width, as much as the numbers need; a long title may take a second line."""
-    if len(grid.rows) > TALLEST:
+    if len(grid.rows) > TALLEST or width < ONE_COLUMN:
         return width
     needs = max(_needs(grid, measure), measure(grid.title, BODY, True) * 0.6)
     parts = ((width - GAP * (n - 1)) / n for n in (3, 2))
@@ -99,13 +140,15 @@ def _widths(grid: Grid, measure: Measure) -> tuple[float, list[float]]:
 def _grid(grid: Grid, width: float, measure: Measure) -> list[Strip]:
     """One grid, in one piece unless it is very tall."""
     names, columns = _widths(grid, measure)
+    names = min(names, width - sum(columns))
     rights = [x - 2 for x in accumulate(columns, initial=names)][1:]
     used = min(width, names + sum(columns))
     whole = Node("Table")
     strips = [_title(grid, rights, used, width, measure, whole)]
     for n, (name, cells) in enumerate(grid.rows):
         last = n == len(grid.rows) - 1
-        strips.append(_row(name, cells, rights, used, strips[0], measure, whole, keep=not last, last=last))
+        named = lined(name, names, measure, size=SMALL, role=SOFT)
+        strips.append(_row(named, cells, rights, used, strips[0], measure, whole, keep=not last, last=last))
     if len(grid.rows) > TALLEST:
         return strips
     groups, y = [], 0.0
@@ -140,7 +183,7 @@ def _title(
 
 
 def _row(
-    name: str,
+    name: Sequence[Line],
     cells: Sequence[Cell],
     rights: Sequence[float],
     used: float,
@@ -151,8 +194,8 @@ def _row(
     last: bool,
 ) -> Strip:
     row = Node("TR", whole)
-    groups = [Group(0, AROUND, labels([Line(name, SMALL, SOFT)]), Node("TH", row, "Row"))]
-    tall = 0.0
+    groups = [Group(0, AROUND, labels(name), Node("TH", row, "Row"))]
+    tall = height_of(name)
     for cell, right in zip(cells, rights, strict=False):
         lines = [Line(cell.text, SMALL, bold=cell.bold)]
         lines += [Line(cell.under, SMALL, SOFT)] if cell.under else []
@@ -202,10 +245,12 @@ def _to_sign(block: ToSign, width: float, measure: Measure) -> Strip:
     y += TICK + 6
     said = lined(block.sentence, room, measure, size=SMALL, role=SOFT)
     groups.append(Group(INSIDE, y, labels(said), Node("P")))
-    y += height_of(said) + 20
-    each = (room - GAP * (len(block.names) - 1)) / max(1, len(block.names))
+    y += height_of(said) + ABOVE_NAMES
+    across = 1 if width < ONE_COLUMN else max(1, len(block.names))
+    each = (room - GAP * (across - 1)) / across
     for n, name in enumerate(block.names):
-        x = INSIDE + n * (each + GAP)
+        x = INSIDE + n % across * (each + GAP)
+        y += ABOVE_NAMES + SMALL * 1.5 if n and n % across == 0 else 0.0
         groups.append(Group(x, y, (shapes.Line(0, 0, each, 0, "ink", 0.8),)))
         under = lined(name, each, measure, size=SMALL, role=SOFT)[:1]
         groups.append(Group(x, y + 1, labels(under), Node("P")))

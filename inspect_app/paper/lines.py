@@ -19,6 +19,9 @@ MIDDLE = USUAL_LEADING / 2
 
 SOFT = "guard"
 
+ONE_COLUMN = 300.0
+"""In less room than this nothing stands side by side that has sentences."""
+
 
 @dataclass(frozen=True, slots=True)
 class Picture:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from itertools import zip_longest
 
 from inspect_app.figures import shapes
-from inspect_app.figures.shapes import Drawing, Shape
+from inspect_app.figures.shapes import Shape
 from inspect_app.figures.signs import ROLES, Sign
 from inspect_app.figures.strokes import mark_at
 from inspect_app.paper.blocks import (
@@ -19,11 +18,11 @@ from inspect_app.paper.blocks import (
     Evidence,
     Fields,
     Figure,
+    Figures,
     Grids,
     Key,
     Notes,
     Outcome,
-    Photo,
     Photos,
     Section,
     Signatures,
@@ -38,14 +37,13 @@ from inspect_app.paper.lines import (
     BODY,
     FINE,
     MIDDLE,
+    ONE_COLUMN,
     SMALL,
     SOFT,
-    USUAL_LEADING,
     Group,
     Line,
     Measure,
     Node,
-    Picture,
     Strip,
     cut,
     height_of,
@@ -55,17 +53,19 @@ from inspect_app.paper.lines import (
     space,
     text_strips,
 )
+from inspect_app.paper.shown import GAP, shown_strips, side_by_side
 from inspect_app.paper.tables import table_strips
 from inspect_app.trade.measuring.decision import Verdict
 
 SIZES = {1: 15.0, 2: 12.5, 3: 10.5}
 BEFORE = {1: 14.0, 2: 10.0, 3: 7.0}
-OUTCOME, AFTER, GAP, COLUMN = 16.0, 6.0, 16.0, 235.0
+OUTCOME, AFTER = 16.0, 6.0
+SIGNED = 60.0
+"""The height of a line to sign on, with what stands under it."""
+NAMED = 0.42
+"""The most of a narrow page's width that the names of its values take."""
 BANNER = 96.0
 """The largest letters there are."""
-TALLEST, BESIDE = 236.0, 132.0
-"""How tall a photograph may be, and one beside what is said of it."""
-CAPTION_LINES = 4
 
 
 def section_strips(section: Section, width: float, measure: Measure, rank: int = 2) -> list[Strip]:
@@ -80,8 +80,10 @@ def section_strips(section: Section, width: float, measure: Measure, rank: int =
     strips: list[Strip] = []
     if section.title:
         strips += _heading(section, width, measure, Node(f"H{rank}"))
-    for block in section.blocks:
-        strips += [*read_as(block_strips(block, width, measure), Node("P")), space(AFTER)]
+    for n, block in enumerate(section.blocks, 1):
+        heads = isinstance(block, Words) and block.style == "strong" and n < len(section.blocks)
+        made = read_as(block_strips(block, width, measure), Node("P"))
+        strips += [*(replace(s, keep=heads or s.keep) for s in made), space(AFTER, keep=heads)]
     return strips
 
 
@@ -137,14 +139,10 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
             return _key(width, measure)
         case Table():
             return table_strips(block, width, measure)
-        case Figure():
-            return _figure(block, width, measure)
+        case Figure() | Figures() | Evidence() | Photos():
+            return shown_strips(block, width, measure)
         case Grids() | Notes() | ToSign():
             return grid_strips(block, width, measure)
-        case Evidence():
-            return _evidence(block, width, measure)
-        case Photos(photos):
-            return _photo_rows(photos, width, measure)
         case Signatures(names, sentence):
             return _signatures(names, sentence, width, measure)
         case Cards():
@@ -153,13 +151,6 @@ def block_strips(block: Block, width: float, measure: Measure) -> list[Strip]:
             return [choice_strip(choice, width, measure) for choice in choices]
         case Sum(amount, beside):
             return [sum_strip(amount, beside, width, measure)]
-
-
-def _figure(block: Figure, width: float, measure: Measure) -> list[Strip]:
-    """What it says above it, what it shows below."""
-    above = text_strips(lined(block.title, width, measure, bold=True)) if block.title else []
-    words = lined(block.caption, width, measure, size=SMALL, role=SOFT) if block.caption else []
-    return [*(replace(s, keep=True) for s in above), _drawn(block.drawing), *text_strips(words)]
 
 
 def _outcome(text: str, width: float, measure: Measure) -> list[Strip]:
@@ -190,10 +181,13 @@ def _bullet(text: str, size: float, width: float, measure: Measure, whole: Node)
 
 
 def _fields(rows: Sequence[tuple[str, str]], columns: int, width: float, measure: Measure) -> list[Strip]:
-    """Names on the left of their values; a value too long for its line goes on below."""
+    """Names on the left of their values; a value too long for its line goes on below. One column where there is little
+    room."""
+    little = width < ONE_COLUMN
+    columns = 1 if little else columns
     each = (width - GAP * (columns - 1)) / columns
     widest = max((measure(name, SMALL, False) for name, _ in rows), default=0.0) + 10
-    named = min(widest, each * (0.58 if columns > 1 else 0.25))
+    named = min(widest, each * (0.58 if columns > 1 else NAMED if little else 0.25))
     size = BODY if columns == 2 else SMALL
     strips = []
     for n in range(0, len(rows), columns):
@@ -205,127 +199,36 @@ def _fields(rows: Sequence[tuple[str, str]], columns: int, width: float, measure
             ]
         places = [x for c in range(columns) for x in (c * (each + GAP), c * (each + GAP) + named)]
         pairs = [node for _ in range(columns) for node in [Node("P")] * 2]
-        strips += _side_by_side(across, places, pairs, size)
+        strips += side_by_side(across, places, pairs, size)
         strips.append(space(2 if columns < 3 else 1))
     return strips
 
 
-def _side_by_side(
-    columns: Sequence[Sequence[Line | None]],
-    places: Sequence[float],
-    nodes: Sequence[Node],
-    size: float = BODY,
-) -> list[Strip]:
-    """Columns of lines, one strip for each line of all of them."""
-    strips = []
-    for line in zip_longest(*columns):
-        groups = tuple(
-            Group(x, size * MIDDLE - part.height / 2, labels([part]), node)
-            for part, x, node in zip(line, places, nodes, strict=False)
-            if part
-        )
-        strips.append(Strip(size * USUAL_LEADING, groups))
-    return strips
-
-
 def _key(width: float, measure: Measure) -> list[Strip]:
-    """The signs with their words: verdicts, and under them what becomes of a part."""
-    verdicts = [s for s in ROLES if isinstance(s, Verdict)]
-    rows = (verdicts, [s for s in ROLES if s not in verdicts])
-    one = _key_row((*rows[0], *rows[1]), measure)
-    return [one] if one.groups[-1].x < width - 40 else [*(_key_row(r, measure) for r in rows)]
-
-
-def _key_row(signs: Sequence[Sign], measure: Measure) -> Strip:
-    x, groups, node = 0.0, [], Node("P")
-    for what in signs:
+    """The signs with their words, as many in a row as there is room for: verdicts, then what becomes of a part."""
+    rows: list[list[Group]] = [[]]
+    x, node = 0.0, Node("P")
+    for what in sorted(ROLES, key=lambda sign: not isinstance(sign, Verdict)):
         words = Line(str(what.value), SMALL, SOFT)
-        groups.append(Group(x, 0, mark_at(what, 6, 7, 11)))
-        groups.append(Group(x + 15, 7 - words.height / 2, labels([words]), node))
-        x += 15 + measure(words.text, words.size, False) + 12
-    return Strip(18, tuple(groups))
-
-
-def _drawn(drawing: Drawing) -> Strip:
-    return Strip(
-        drawing.height + 4, (Group(0, 2, drawing.shapes, Node("Figure", None, drawing.says)),), keep=True
-    )
-
-
-def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
-    """Title and sentences, and beside them the drawing or the first photograph; further photographs below."""
-    beside = block.drawing or len(block.photos) % 2  # an even number stands below, two by two
-    room = width - COLUMN - GAP if beside else width
-    indent = 16.0 if block.sign else 0.0
-    title = lined(block.title, room - indent, measure, size=10.5, bold=True)
-    words = [line for text in block.lines for line in lined(text, room, measure)]
-    mark = mark_at(block.sign, 6, 7.2, 11.5) if block.sign else ()
-    right: list[Group] = []
-    tall = 0.0
-    if block.drawing:
-        shown = Node("Figure", None, block.drawing.says)
-        right, tall = [Group(width - COLUMN, 0, block.drawing.shapes, shown)], block.drawing.height
-    elif beside:
-        right, tall = _photo(block.photos[0], width - COLUMN, COLUMN, measure, BESIDE)
-    top = height_of(title)
-    fits = 0
-    while fits < len(words) and top + height_of(words[: fits + 1]) <= max(tall, 200):
-        fits += 1
-    high = max(tall, top + height_of(words[:fits]))
-    head, body = Node("P"), Node("P")
-    left = (
-        *_signed(block.sign, mark, head),
-        Group(indent, 0, labels(title), head),
-        Group(0, top, labels(words[:fits]), body),
-    )
-    rule = Group(0, -6, (shapes.Line(0, 0, width, 0, "faint", 0.6),))
-    strips = [space(8, keep=True), Strip(high, (rule, *left, *right)), *text_strips(words[fits:], 0, body)]
-    photos = block.photos if block.drawing or not beside else block.photos[1:]
-    return [*strips, *([space(4), *_photo_rows(photos, width, measure)] if photos else [])]
-
-
-def _photo(
-    photo: Photo, x: float, width: float, measure: Measure, tallest: float = TALLEST
-) -> tuple[list[Group], float]:
-    """A photograph with the first lines of its caption, and their height together."""
-    wide, high = _size(photo, width, tallest)
-    caption = lined(photo.caption, width, measure, size=SMALL, role=SOFT)[:CAPTION_LINES]
-    seen = Node("Figure", None, photo.caption or "Photograph")
-    groups = [
-        Group(x, 0, (Picture(0, 0, wide, high, photo),), seen),
-        Group(x, high + 2, labels(caption), Node("P")),
-    ]
-    return groups, high + 2 + height_of(caption)
-
-
-def _size(photo: Photo, width: float, tallest: float) -> tuple[float, float]:
-    """As wide as there is room, but not taller than a page bears."""
-    ratio = photo.height / photo.width if photo.width > 0 and photo.height > 0 else 0.75
-    return (width, width * ratio) if width * ratio <= tallest else (tallest / ratio, tallest)
-
-
-def _photo_rows(photos: Iterable[Photo], width: float, measure: Measure) -> list[Strip]:
-    """Photographs two in a row; captions that are longer than a few lines go on below them."""
-    each, listed = (width - GAP) / 2, list(photos)
-    strips: list[Strip] = []
-    for pair in (listed[n : n + 2] for n in range(0, len(listed), 2)):
-        placed = [_photo(p, c * (each + GAP), each, measure) for c, p in enumerate(pair)]
-        strips.append(
-            Strip(max(tall for _, tall in placed), tuple(g for groups, _ in placed for g in groups))
-        )
-        rest = [list(lined(p.caption, each, measure, size=SMALL, role=SOFT))[CAPTION_LINES:] for p in pair]
-        strips += [*_side_by_side(rest, [0, each + GAP], [Node("P"), Node("P")]), space(6)]
-    return strips
+        wide = 15 + measure(words.text, words.size, False)
+        if x + wide > width:
+            rows.append([])
+            x = 0.0
+        rows[-1].append(Group(x, 0, mark_at(what, 6, 7, 11)))
+        rows[-1].append(Group(x + 15, 7 - words.height / 2, labels([words]), node))
+        x += wide + 12
+    return [Strip(18, tuple(row), keep=n < len(rows)) for n, row in enumerate(rows, 1)]
 
 
 def _signatures(names: Sequence[str], sentence: str, width: float, measure: Measure) -> list[Strip]:
     """Nobody signs on another page than what is signed to."""
     signed = lined(sentence, width, measure) if sentence else []
     above = [Strip(line.height, (Group(0, 0, labels([line])),), keep=True) for line in signed]
-    each = (width - GAP * (len(names) - 1)) / len(names)
+    across = 1 if width < ONE_COLUMN else len(names)
+    each = (width - GAP * (across - 1)) / across
     groups = []
     for n, name in enumerate(names):
-        line = shapes.Line(0, 44, each, 44, "ink", 0.8)
-        groups.append(Group(n * (each + GAP), 0, (line, *labels([Line(name, SMALL, SOFT)]))))
-    under = [Group(g.x, 46, g.items[1:]) for g in groups]
-    return [*above, Strip(60, (*(Group(g.x, 0, g.items[:1]) for g in groups), *under))]
+        x, y = n % across * (each + GAP), n // across * SIGNED
+        groups.append(Group(x, y, (shapes.Line(0, 44, each, 44, "ink", 0.8),)))
+        groups.append(Group(x, y + 46, labels([Line(name, SMALL, SOFT)])))
+    return [*above, Strip(SIGNED * -(-len(names) // across), tuple(groups))]

@@ -26,13 +26,14 @@ COMPARED = (
 NOTHING = Cell("not measured")
 
 
-def as_left_sections(parts: Sequence[PartNow], job: Job, system: str) -> list[Section]:
+def as_left_sections(parts: Sequence[PartNow], job: Job, system: str, wide: float) -> list[Section]:
     """As found beside as left, a table a part; nothing where nothing was said of the cylinder as left.
 
     Args:
         parts: every part as found and as left.
         job: the job, for its photographs.
         system: "metric" or "inch".
+        wide: the room between the margins.
     """
     touched = [p for p in parts if p.touched]
     if not touched:
@@ -47,7 +48,10 @@ def as_left_sections(parts: Sequence[PartNow], job: Job, system: str) -> list[Se
             "Of each check the value with the least room is shown. Every reading stands in the log.", "small"
         )
     )
-    return [Section("As found and as left", tuple(blocks)), *(_part_section(p, job, system) for p in touched)]
+    return [
+        Section("As found and as left", tuple(blocks)),
+        *(_part_section(p, job, system, wide) for p in touched),
+    ]
 
 
 def as_left_lines(parts: Sequence[PartNow], system: str) -> Iterator[str]:
@@ -97,7 +101,7 @@ def _title(part: PartNow) -> str:
     return f"{part.part.title}: as found {found}, as left {left}"
 
 
-def _part_section(part: PartNow, job: Job, system: str) -> Section:
+def _part_section(part: PartNow, job: Job, system: str, wide: float) -> Section:
     """One part: what was decided of it as left, the comparison, its new photographs."""
     left = part.left
     blocks: list[Block] = []
@@ -108,7 +112,7 @@ def _part_section(part: PartNow, job: Job, system: str) -> Section:
     found = {c.check.id: c for c in part.found.checks}
     for check in part.done:
         before = found.get(check.check.id)
-        if before and (drawn := compared(before, check, job.survey(AS_LEFT), system)):
+        if before and (drawn := compared(before, check, job.survey(AS_LEFT), system, wide)):
             blocks.append(Figure(drawn.drawing, drawn.shows, drawn.title))
     blocks += not_measured(left)
     photos = tuple(photo for c in part.done for d in c.defects for photo in photos_of(job, d.id, system))

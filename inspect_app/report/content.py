@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from inspect_app.entries.job import Job, Survey
 from inspect_app.job.as_left import PartNow
 from inspect_app.job.assess import Assessment
-from inspect_app.paper.blocks import Attachment, Block, Fields, Photos, Report, Section
+from inspect_app.paper.blocks import PAPERS, Attachment, Block, Fields, Photos, Report, Section
 from inspect_app.report.agreed import agreed_section
 from inspect_app.report.as_left import as_left_sections
 from inspect_app.report.assembled import assembled_section
@@ -60,6 +60,7 @@ def content(
     issue: Issue | None = None,
     earlier: Sequence[Sentence] = (),
     attached: tuple[Attachment, ...] = (),
+    wide: float = PAPERS["A4"].room,
 ) -> Report:
     """The report of a job: the same job, tables, units and issue say the same, before and after it was issued.
 
@@ -77,18 +78,19 @@ def content(
         issue: which issue it is; None for a draft.
         earlier: what is said of the cylinder's earlier visits.
         attached: the files that go inside its PDF.
+        wide: the room between the margins of its pages, for which the figures are drawn.
     """
     found, issue = job.as_found, issue or draft_of(job)
-    setting = setting_of(assessment, found, tables, system)
+    setting = setting_of(assessment, found, tables, system, wide)
     numbered = decisive(assessment)
     sections: list[Section | None] = [
-        *first_page(job, assessment, numbered, now, tables, system, house),
+        *first_page(job, assessment, numbered, now, tables, system, house, wide),
         Section("Findings, part by part", (), new_page=True),
-        *findings_sections(assessment, numbered, tables, job, found, system),
-        *as_left_sections(now, job, system),
+        *findings_sections(assessment, numbered, tables, job, found, system, wide),
+        *as_left_sections(now, job, system, wide),
         agreed_section(job, now, tables.operations),
         assembled_section(job, tables, system),
-        pressure_test_section(job, tables, system),
+        pressure_test_section(job, tables, system, wide),
         steps_section(job, tables, system),
         history_section(earlier, system),
         *results_sections(assessment, setting),

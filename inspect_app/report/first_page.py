@@ -29,7 +29,7 @@ from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.wording import capital, inside, listed
 
-WIDE, TALL = 511.0, 178.0
+TALL = 178.0
 CARD, CARD_TALL, SCALE_TALL = 159.0, 62.0, 36.0
 MOST = 3
 """So many findings stand on the first page with figure or photograph; the others follow behind it."""
@@ -43,6 +43,7 @@ def first_page(
     tables: Tables,
     system: str,
     house: House,
+    wide: float,
 ) -> tuple[Section, ...]:
     """What a customer reads first, and signs.
 
@@ -54,6 +55,7 @@ def first_page(
         tables: the tables that judged it.
         system: "metric" or "inch".
         house: the shop, for who authorises.
+        wide: the room between the margins.
     """
     survey = job.as_found
     sections = [
@@ -61,7 +63,7 @@ def first_page(
             "",
             (
                 *_decision(assessment, now),
-                Figure(_picture(assessment, found, now, survey, tables, system), ""),
+                Figure(_picture(assessment, found, now, survey, tables, system, wide), ""),
                 Key(),
             ),
         )
@@ -106,6 +108,7 @@ def _picture(
     survey: Survey,
     tables: Tables,
     system: str,
+    wide: float,
 ) -> Drawing:
     """The cylinder with every part's verdict, as left where it was measured again."""
     kinds = [k.id for k in tables.positions.kinds.values() if k.checklist == survey.cylinder]
@@ -118,7 +121,7 @@ def _picture(
         tags,
         spots,
         system=system,
-        width=WIDE,
+        width=wide,
         height=TALL,
     )
 

@@ -57,6 +57,7 @@ def findings_sections(
     job: Job,
     survey: Survey,
     system: str,
+    wide: float,
 ) -> list[Section]:
     """The parts: first those that are not simply fit or have a figure, then the others in a table, then the defects
     that may stay.
@@ -68,12 +69,13 @@ def findings_sections(
         job: the job, for its photographs.
         survey: the state of the cylinder that was judged.
         system: "metric" or "inch".
+        wide: the room between the margins.
     """
     shown: list[tuple[PartResult, Section]] = []
     brief: list[tuple[PartResult, Section]] = []
     for part in assessment.parts:
         its = [f for f in numbered if f.part is part]
-        section = _part_section(part, its, tables, job, survey, system)
+        section = _part_section(part, its, tables, job, survey, system, wide)
         (shown if section.blocks else brief).append((part, section))
     sections = [section for _, section in shown]
     if brief:
@@ -100,7 +102,13 @@ def _in_brief(part: PartResult) -> tuple[Cell, Cell]:
 
 
 def _part_section(
-    part: PartResult, numbered: Sequence[Decisive], tables: Tables, job: Job, survey: Survey, system: str
+    part: PartResult,
+    numbered: Sequence[Decisive],
+    tables: Tables,
+    job: Job,
+    survey: Survey,
+    system: str,
+    wide: float,
 ) -> Section:
     """One part: what becomes of it, why, what it looks like; no blocks where there is nothing to show."""
     cylinder = tables.cylinders[survey.cylinder]
@@ -112,7 +120,7 @@ def _part_section(
         if found.defect:
             blocks.append(_defect(found.defect, found.check, cylinder, job, system, f"{found.number}  "))
         else:
-            blocks += [_measured(f, found, survey, tables, system) for f in found.findings]
+            blocks += [_measured(f, found, survey, tables, system, min(wide, HALF)) for f in found.findings]
     for check in part.checks:
         others = outside_words(outside.get(check.check.id, ""))
         if by := survey.examined.get(check.check.id):
@@ -120,7 +128,7 @@ def _part_section(
             blocks.append(Words(f"{said} {others}." if others else said))
         elif others and (check.measured or check.findings):
             blocks.append(Words(f"{check.check.title}: {inside(others)}."))
-        blocks += [Figure(f.drawing, f.shows, f.title) for f in figures_of(check, part, survey, system)]
+        blocks += [Figure(f.drawing, f.shows, f.title) for f in figures_of(check, part, survey, system, wide)]
         if photos := photos_of(job, check.check.id, system):
             blocks.append(Photos(photos))
     if blocks and part.disposition is not Disposition.ABSENT:
@@ -209,12 +217,14 @@ def _missing(check: CheckResult) -> str:
     return f"{title} ({left} of {counted(check.expected, 'place', 'places')})"
 
 
-def _measured(finding: Finding, found: Decisive, survey: Survey, tables: Tables, system: str) -> Evidence:
+def _measured(
+    finding: Finding, found: Decisive, survey: Survey, tables: Tables, system: str, wide: float
+) -> Evidence:
     """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
     check, reuse = finding.check, finding.judgement("reuse")
     scale = None
     if reuse and reuse.decision:
-        scale = limit_scale(reuse.decision, finding.kind, system, HALF, 62)
+        scale = limit_scale(reuse.decision, finding.kind, system, wide, 62)
     lines = [finding_sentence(finding).words(system), capital(what_follows(finding)) + "."]
     if reach := reach_sentence(finding).words(system):
         lines.append(reach)

@@ -43,13 +43,14 @@ GROOVES = (
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What every table of readings needs: the survey, its tables, and the numbers of gauges and sources."""
+    """What every table of readings needs: the survey, its tables, the numbers of gauges and sources, the room."""
 
     survey: Survey
     tables: Tables
     system: str
     gauges: Mapping[str, str]
     sources: Mapping[str, tuple[int, Source]]
+    wide: float
 
     @property
     def cylinder(self) -> Cylinder:
@@ -62,7 +63,7 @@ class Setting:
         return outside_by_check(self.survey, self.cylinder)
 
 
-def setting_of(assessment: Assessment, survey: Survey, tables: Tables, system: str) -> Setting:
+def setting_of(assessment: Assessment, survey: Survey, tables: Tables, system: str, wide: float) -> Setting:
     """The survey with the numbers of its gauges and sources.
 
     Args:
@@ -70,9 +71,10 @@ def setting_of(assessment: Assessment, survey: Survey, tables: Tables, system: s
         survey: the state of the cylinder.
         tables: the tables that judged it.
         system: "metric" or "inch".
+        wide: the room between the margins.
     """
     sources = numbered_sources(assessment, survey, tables)
-    return Setting(survey, tables, system, gauge_numbers(survey), sources)
+    return Setting(survey, tables, system, gauge_numbers(survey), sources, wide)
 
 
 RESULTS_NOTE = (
@@ -101,7 +103,7 @@ def results_sections(assessment: Assessment, setting: Setting) -> list[Section]:
         unit = KINDS["length"].shown(setting.system)[0].name
         results = {c.check.id: c for part in assessment.parts for c in part.checks}
         table = Table(GROOVES, tuple(_groove_row(h, results, setting) for h in grooves), dense=True)
-        figure = grooves_figure(grooves, results, setting.system)
+        figure = grooves_figure(grooves, results, setting.system, setting.wide)
         drawn = [Figure(figure.drawing, figure.shows, figure.title)] if figure else []
         sections.append(Section(f"Grooves, each by its standard housing, {unit}", (*drawn, table), 2))
     return sections

@@ -22,18 +22,19 @@ SIGNS: dict[Result, Verdict] = {
 }
 """A result has the sign of the verdict it comes from; its word stands beside it."""
 SET_UP = ("fluid", "fluid-class", "gauge", "relief")
-_WIDTH, _HEIGHT, _LETTERS = 480.0, 150.0, 9.0
+WIDEST, _HEIGHT, _LETTERS = 480.0, 150.0, 9.0
 
 
-def pressure_test_section(job: Job, tables: Tables, system: str) -> Section | None:
+def pressure_test_section(job: Job, tables: Tables, system: str, wide: float) -> Section | None:
     """The result of the pressure test, its trials and its curve; None before it was begun.
 
     Args:
         job: the job.
         tables: its tables.
         system: "metric" or "inch".
+        wide: the room between the margins.
     """
-    test = whole_test(job, tables)
+    test, drawn_wide = whole_test(job, tables), min(wide, WIDEST)
     if not test.begun:
         return None
     blocks: list[Block] = [Outcome(f"Pressure test: {test.result.value}.")]
@@ -46,8 +47,8 @@ def pressure_test_section(job: Job, tables: Tables, system: str) -> Section | No
         notes.append(f"Logged in {log.name}, {len(log.points)} readings, SHA-256 {log.sha256[:16]}.")
     blocks.append(Bullets(tuple(notes), small=True))
     if len(test.curve) > 1:
-        blocks.append(Figure(curve(test, system), "Pressure over time; the hold is marked."))
-    if drawn := settled(test, system, _HEIGHT * 0.8):
+        blocks.append(Figure(curve(test, system, drawn_wide), "Pressure over time; the hold is marked."))
+    if drawn := settled(test, system, _HEIGHT * 0.8, drawn_wide):
         blocks.append(Figure(drawn, ""))
     return Section("Pressure test", tuple(blocks))
 
@@ -86,32 +87,34 @@ def found_words(stands: TrialStands, system: str) -> str:
     return "; ".join(said)
 
 
-def curve(test: WholeTest, system: str) -> Drawing:
+def curve(test: WholeTest, system: str, width: float = WIDEST) -> Drawing:
     """The curve of all that was read, for paper.
 
     Args:
         test: the test.
         system: "metric" or "inch".
+        width: of the drawing, points.
     """
     named = {n: float(p) for n, p in (("rated", test.pressures.rated), ("proof", test.pressures.proof)) if p}
     return pressure_curve(
-        test.curve, test.hold, named, system=system, width=_WIDTH, height=_HEIGHT, size=_LETTERS
+        test.curve, test.hold, named, system=system, width=width, height=_HEIGHT, size=_LETTERS
     )
 
 
-def settled(test: WholeTest, system: str, height: float) -> Drawing | None:
+def settled(test: WholeTest, system: str, height: float, width: float = WIDEST) -> Drawing | None:
     """The settled hold on a scale of its own, for paper; None while it has too few readings.
 
     Args:
         test: the test.
         system: "metric" or "inch".
         height: of the drawing, points.
+        width: of the drawing, points.
     """
     if len(test.settled) < 2:
         return None
     begun = test.hold[0].minutes
     return settled_curve(
-        test.settled, begun_minutes=begun, system=system, width=_WIDTH, height=height, size=_LETTERS
+        test.settled, begun_minutes=begun, system=system, width=width, height=height, size=_LETTERS
     )
 
 

@@ -21,10 +21,10 @@ from PIL import Image
 
 from inspect_app.entries.job import AS_FOUND, Decided, Field, Issued, Job
 from inspect_app.job.assess import assess
-from inspect_app.paper.blocks import Cell, Column, Table
+from inspect_app.paper.blocks import PAPERS, Cell, Column, Paper, Table
 from inspect_app.paper.letters import printable, register, width_of
 from inspect_app.paper.lines import Group, Strip, cut, wrap
-from inspect_app.paper.pages import FOOT, MARGIN, stacked
+from inspect_app.paper.pages import stacked
 from inspect_app.paper.pdf import pdf
 from inspect_app.paper.tables import table_strips
 from inspect_app.paper.tag import tag_drawing
@@ -33,6 +33,7 @@ from inspect_app.report.gauges import overdue_at
 from inspect_app.report.issue import House, issue_of
 from inspect_app.tables import Tables, load
 
+MARGIN, FOOT = PAPERS["A4"].margin, PAPERS["A4"].foot
 VERDICT_WORDS = ("within limit", "outside limit", "too close to limit", "not measured")
 
 
@@ -484,7 +485,7 @@ def test_no_page_but_the_last_is_almost_empty_and_no_single_row_stands_alone(
     table = Table((Column("A", 1),), ((row,),) * 40, dense=True)
     strips_ = table_strips(table, 300, width_of)
     for room in range(60, 200, 7):
-        for stack in stacked(strips_, room)[:-1]:
+        for stack in stacked(strips_, Paper(600, room + 80))[:-1]:
             assert (
                 sum(bool(g.items) and any(getattr(i, "text", "") == "a" for i in g.items) for g in stack) != 1
             )
@@ -641,13 +642,12 @@ strips = st.lists(
 @given(strips, st.floats(120, 400))
 def test_stacking_keeps_the_order_and_overfills_no_page(listed: list[Strip], room: float) -> None:
     from inspect_app.figures.shapes import Label
-    from inspect_app.paper.pages import HEAD as TOP
 
     marked = [replace(s, groups=(Group(0, 0, (Label(0, s.height, str(n)),)),)) for n, s in enumerate(listed)]
-    stacks = stacked(marked, room)
+    stacks = stacked(marked, Paper(600, room + 80))
     placed = [(item, group.y) for stack in stacks for group in stack for item in group.items]
     assert [int(item.text) for item, _ in placed] == list(range(len(listed)))
-    assert all(y - TOP + item.y <= room + 1e-6 for item, y in placed)
+    assert all(y - PAPERS["A4"].head + item.y <= room + 1e-6 for item, y in placed)
 
 
 def test_what_is_too_close_to_call_says_which_gauge_would_decide_it() -> None:

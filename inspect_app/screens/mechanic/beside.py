@@ -20,6 +20,8 @@ from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.quantities import show
 
 STATION_WIDTH = 120
+DRAWN = 511.0
+"""How wide the figures are drawn before they are fitted to the room."""
 
 Choose = Callable[[Place], None]
 
@@ -37,7 +39,8 @@ def Beside(  # noqa: N802
     for place in result.places:
         stations.setdefault(place.place.station, []).append(place)
     figures = [
-        marks.drawing(look, figure, room_beside(desk)) for figure in measured_figures(result, survey, system)
+        marks.drawing(look, figure, room_beside(desk))
+        for figure in measured_figures(result, survey, system, DRAWN)
     ]
     rows = [
         GridRow(

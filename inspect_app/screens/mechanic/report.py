@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import flet as ft
 
-from inspect_app.bench.issuing import covers_all, draft_report, issue_drawn, report_file, reports_listed
+from inspect_app.bench.issuing import (
+    NARROW,
+    draft_report,
+    entered_since,
+    issue_drawn,
+    report_file,
+    reports_listed,
+)
 from inspect_app.entries.job import Job
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment, Whole
@@ -21,20 +28,31 @@ from inspect_app.trade.measuring.wording import counted
 def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     assessment = desk.bench.assess(job)
-    sha256 = job.reports[-1].sha256 if job.reports else ""
     making, set_making = ft.use_state(False)
+    reports = [r for r in job.reports if r.page != NARROW], [r for r in job.reports if r.page == NARROW]
+    paper, narrow = (its[-1] if its else None for its in reports)
+    sha256, narrow_sha256 = (its.sha256 if its else "" for its in (paper, narrow))
     pdf = ft.use_memo(lambda: _made(desk, sha256), [sha256])
+    narrow_pdf = ft.use_memo(lambda: _made(desk, narrow_sha256), [narrow_sha256])
 
-    async def issue(_: object) -> None:
+    async def issue(page: str) -> None:
         set_making(True)
         try:
-            draft = draft_report(desk.bench, desk.bench.job(job.id), desk.standing.system, issuing=True)
+            now, system = desk.bench.job(job.id), desk.standing.system
+            draft = draft_report(desk.bench, now, system, page, issuing=True)
             made = await desk.floor.beside(draft.drawn)
             # others may have entered something meanwhile: that it does not cover
-            issue_drawn(desk.bench, desk.bench.job(job.id), desk.standing.initials, draft.head, made)
+            now = desk.bench.job(job.id)
+            issue_drawn(desk.bench, now, desk.standing.initials, draft.head, made, page)
         finally:
             set_making(False)
         desk.refresh()
+
+    async def to_print(_: object) -> None:
+        await issue("A4")
+
+    async def to_read(_: object) -> None:
+        await issue(NARROW)
 
     whole, parts = whole_sentence(assessment), desk.bench.parts_now(job)
     body: list[ft.Control] = [controls.text(look, whole, 22, bold=True)]
@@ -44,16 +62,23 @@ def ReportScreen(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
             controls.text(look, f"As found, before the work: {whole}", 17),
         ]
     foot: list[ft.Control] = []
-    current = covers_all(desk.bench, job)
+    since = entered_since(desk.bench, job)
+    current = [made for made, later in zip(job.reports, since, strict=True) if not later]
     for made, sentence in reversed(list(reports_listed(desk.bench, job))):
-        body.append(controls.notice(look, sentence, "within" if made is current else "unclear"))
+        body.append(controls.notice(look, sentence, "within" if made in current else "unclear"))
     if pdf:
         name = f"inspection-{sha256[:8]}.pdf"
-        foot += [open_button(desk, name, pdf, strong=current is not None), *hand_over_button(desk, name, pdf)]
+        foot += [open_button(desk, name, pdf, strong=paper in current), *hand_over_button(desk, name, pdf)]
+    if narrow_pdf:
+        name = f"inspection-narrow-{narrow_sha256[:8]}.pdf"
+        foot += [open_button(desk, name, narrow_pdf, strong=False, label="Open it for a phone")]
     if making:
         foot.append(controls.text(look, "The report is being made.", 20))
     else:
-        foot.append(controls.button(look, "Make the report", desk.guard(issue), strong=current is None))
+        strong = paper not in current
+        foot.append(controls.button(look, "Make the report", desk.guard(to_print), strong=strong))
+        if narrow not in current:
+            foot.append(controls.button(look, "Make it for a phone", desk.guard(to_read)))
     body += _what_to_know(desk, job, assessment)
     body += [_part_row(desk, part) for part in parts]
     return frame(desk, "Report", body, under=job.name, back=f"/job/{job.id}", foot=foot)

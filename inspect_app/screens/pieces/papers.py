@@ -12,7 +12,9 @@ from inspect_app.screens.pieces import controls
 PAPER = ft.Icons.PICTURE_AS_PDF_OUTLINED
 
 
-def open_button(desk: Desk, name: str, made: bytes, strong: bool = True) -> ft.Control:
+def open_button(
+    desk: Desk, name: str, made: bytes, strong: bool = True, label: str = "Open the PDF"
+) -> ft.Control:
     """Opens a document that is made already, since a browser lets only a touch open one.
 
     Args:
@@ -20,10 +22,11 @@ def open_button(desk: Desk, name: str, made: bytes, strong: bool = True) -> ft.C
         name: its file name.
         made: the PDF.
         strong: whether it is the main thing to do.
+        label: what the button says.
     """
     touch = desk.open_document(name, made)
     return controls.button(
-        desk.standing.look, "Open the PDF", touch.then, strong=strong, icon=PAPER, action=touch.action
+        desk.standing.look, label, touch.then, strong=strong, icon=PAPER, action=touch.action
     )
 
 
