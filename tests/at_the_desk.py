@@ -26,7 +26,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.screens.app import App
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.floor import Floor
-from inspect_app.screens.host import Access, Note, Picked, Touch
+from inspect_app.screens.host import Access, Note, Picked, Shop, Touch
 
 
 class Nobody(Connection):
@@ -51,6 +51,7 @@ class ByHand:
     opened: list[tuple[str, bytes]] = field(default_factory=list)
     ready: list[Picked] = field(default_factory=list)
     came_in: Access | None = None
+    in_reach: Shop | None = None
 
     def opening(self, name: str, made: bytes) -> Touch:
         """Opens a document here."""
@@ -70,6 +71,10 @@ class ByHand:
 
     def handing_over(self, name: str, made: bytes) -> None:
         """Nobody to give anything to."""
+
+    def shop(self) -> Shop | None:
+        """None, or what the test says."""
+        return self.in_reach
 
     def address(self) -> str:
         """No other phone can come in."""

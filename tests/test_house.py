@@ -273,6 +273,7 @@ NOT_THE_DATA_FOLDER = {
     "commands/keeping.py": {"write_bytes"},  # the same
     "alone/site/building.py": {"rmtree", "write_bytes"},  # a site, which can be built again
     "alone/site/compiling.py": {"TemporaryDirectory", "write_bytes"},  # what is being compiled
+    "serve/phones_alone.py": {"TemporaryFile"},  # a job's file, until it was read
     "serve/client.py": {
         "TemporaryDirectory",
         "write_text",

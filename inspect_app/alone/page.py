@@ -37,6 +37,12 @@ class Page(Protocol):
     async def publish(self, path: str, name: str, content: bytes) -> None:
         """Lay a PDF into the browser's store, to be opened at a path below the app's own."""
 
+    async def pair(self, address: str, code: str) -> Any:
+        """Have the page be let in by the shop, and keep that: the answer's status, 0 for none, and its bytes."""
+
+    async def send(self, packed: bytes) -> Any:
+        """Hand a job to the shop the page was let in by: status and bytes as above, and what is said of it, JSON."""
+
     async def develop(self, content: bytes, longest: int, small: int, quality: float) -> Any:
         """Have the browser's decoder make a photograph small."""
 
@@ -57,6 +63,7 @@ def told_by(page: Page) -> Told:
         fetched=float(getattr(said, "fetched", 0.0)),
         renewal=bool(getattr(said, "renewal", False)),
         kept=None if kept is None else bool(kept),
+        shop=str(getattr(said, "shop", "")),
         lower_edge=float(getattr(said, "lowerEdge", 0.0)),
     )
 

@@ -14,6 +14,7 @@ import flet as ft
 
 from inspect_app.alone.developing import AsItIs, InHand
 from inspect_app.alone.page import Page, told_by
+from inspect_app.alone.shop import ShopInReach
 from inspect_app.alone.told import Mark, handed_words, kept_words, lost_words, mark_of, ready_words
 from inspect_app.bench.backing_up import back_up
 from inspect_app.bench.bench import Bench
@@ -65,6 +66,10 @@ class PhoneAlone:
 
     def access(self) -> None:
         """Nobody else's machine: nobody is asked who they are."""
+
+    def shop(self) -> ShopInReach:
+        """Asked when a job is handed to it."""
+        return ShopInReach(self._page)
 
     def customers_way(self, job_id: str, sha256: str) -> None:
         """No other phone can come in."""

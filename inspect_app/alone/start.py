@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 
 import flet as ft
 
-from inspect_app.alone.page import Page, carried_to_disk, page
+from inspect_app.alone.page import Page, carried_to_disk, page, told_by
 from inspect_app.alone.phone import PhoneAlone
 from inspect_app.bench.bench import Bench
 from inspect_app.logbook.store import NotSaved
@@ -64,13 +64,18 @@ def start() -> None:
 
 
 async def _session(view: ft.Page, browser: Page, bench: Bench, host: PhoneAlone) -> None:
-    floor = Floor()
+    floor, ready = Floor(), told_by(browser).ready
 
     async def name_of(_: ft.Page) -> str:
         return bench.logbook.device  # nobody else comes in
 
     def heard() -> None:
-        floor.told("")  # what the page says stands on the list of jobs
+        nonlocal ready
+        before, ready = ready, told_by(browser).ready
+        if ready == before:
+            floor.told("")  # what the page says stands on the list of jobs
+        else:
+            floor.changed()  # documents open in another way from now on
 
     browser.listen(heard)
     await session(bench, lambda _: host, floor, name_of)(view)

@@ -12,7 +12,8 @@ class Told:
 
     ready: whether the app starts without network: "yes", "coming", or "no" where it cannot be kept here; fetched:
     how much of it is here, 0 to 1; renewal: a newer version is here whole and waits; kept: whether the browser
-    promised not to delete the data by itself, None while it has not said; lower_edge: as `Host.lower_edge`.
+    promised not to delete the data by itself, None while it has not said; lower_edge: as `Host.lower_edge`; shop: the
+    address of the shop's program that this phone was paired with, "" for none.
     """
 
     ready: str = "coming"
@@ -20,6 +21,7 @@ class Told:
     renewal: bool = False
     kept: bool | None = None
     lower_edge: float = 0.0
+    shop: str = ""
 
 
 @dataclass(frozen=True, slots=True)

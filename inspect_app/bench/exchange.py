@@ -12,7 +12,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
@@ -54,17 +54,21 @@ class Carried:
     files: Mapping[str, bytes]
 
 
-def pack_job(bench: Bench, job_id: str) -> bytes:
+def pack_job(bench: Bench, job_id: str, leaving: Collection[str] = ()) -> bytes:
     """Everything that belongs to a job, as one file; the same job gives the same bytes.
 
     Args:
         bench: the open data folder.
         job_id: the job.
+        leaving: the files that whoever it goes to has already.
     """
     rows = bench.logbook.rows(job_id)
     lines = "".join(json.dumps(row._asdict(), ensure_ascii=False) + "\n" for row in sorted(rows))
-    named = named_by(bench, bench.logbook.entries(job_id))
-    files = {ENTRIES: lines.encode(), **{name: file.read_bytes() for name, file in named if file.is_file()}}
+    named = {
+        name: file for name, file in named_by(bench, bench.logbook.entries(job_id)) if name not in leaving
+    }
+    files = {name: file.read_bytes() for name, file in named.items() if file.is_file()}
+    files[ENTRIES] = lines.encode()
     head = bench.logbook.head(job_id)
     manifest = {
         "form": FORM,

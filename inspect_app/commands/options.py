@@ -69,11 +69,17 @@ KEY = click.option("--key", type=click.Path(path_type=Path), metavar="FILE", hel
 HUB = click.option(
     "--hub", default="", metavar="URL", help="Keep level with this hub meanwhile, whenever it is in reach."
 )
+PHONES_FROM = click.option(
+    "--phones-from",
+    multiple=True,
+    metavar="URL",
+    help="Where phones alone have their app from: they may hand jobs in. Needs --lan and --certificate.",
+)
 NO_BROWSER = click.option("--no-browser", is_flag=True, help="Do not open this machine's browser.")
 
 
 def serving(command: Callable[..., Any]) -> Callable[..., Any]:
     """Gives a command the options of serving."""
-    for option in (KEY, CERTIFICATE, NO_BROWSER, PORT, LAN):
+    for option in (PHONES_FROM, KEY, CERTIFICATE, NO_BROWSER, PORT, LAN):
         command = option(command)
     return command

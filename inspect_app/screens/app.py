@@ -21,6 +21,7 @@ from inspect_app.screens.customer.scope_forms import LineForm, ScopePhotos, Take
 from inspect_app.screens.customer.showing import Showing
 from inspect_app.screens.desk import Desk, client_of
 from inspect_app.screens.devices import PairedDevices, PairOne
+from inspect_app.screens.exchanging import ShopForm
 from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Host
 from inspect_app.screens.jobs import Jobs, NewJob
@@ -79,6 +80,8 @@ def screen(desk: Desk) -> ft.Control:
             if not desk.standing.initials:
                 return Who(desk=desk, key="who")
             return Orders(desk=desk, version=desk.standing.version, key="orders")
+        case ["shop"] if shop := desk.host.shop():
+            return ShopForm(desk=desk, shop=shop, key="shop")
         case ["settings"]:
             return Settings(desk=desk, key="settings")
         case ["gauge", kind]:

@@ -1,4 +1,4 @@
-"""One job as one file, from a screen: given to another phone or computer, and one from there taken in."""
+"""One job as one file, from a screen: given to another phone or computer, sent to the shop, and one taken in."""
 
 from __future__ import annotations
 
@@ -9,9 +9,13 @@ import flet as ft
 from inspect_app.bench.exchange import pack_job, read_job, take_in_job
 from inspect_app.entries.job import Job
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.host import Made
+from inspect_app.screens.host import Made, Shop
 from inspect_app.screens.pieces import controls
+from inspect_app.screens.pieces.frame import frame
+from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.trade.measuring.refusal import Refusal
+
+SHOP_ROUTE = "/shop"
 
 
 @ft.component
@@ -29,6 +33,60 @@ def GiveJob(desk: Desk, job: Job) -> ft.Control:  # noqa: N802
     touch = desk.hand_over(name, made) or desk.open_document(name, made)
     return controls.button(
         look, "Hand the file over", touch.then, icon=ft.Icons.IOS_SHARE, action=touch.action
+    )
+
+
+@ft.component
+def SendJob(desk: Desk, job: Job, shop: Shop) -> ft.Control:  # noqa: N802
+    """Handed to the shop's program at one touch; what was entered there comes back and is taken in."""
+
+    async def send(_: object) -> None:
+        if not shop.address():
+            desk.go(SHOP_ROUTE)
+            return
+        desk.say("The job is on its way to the shop.", "accent")
+        there, back = await shop.send(pack_job(desk.bench, job.id))
+        here = take_in_job(desk.bench, read_job(BytesIO(back), "What came back"))
+        desk.refresh()
+        whole = len(there) == len(here) == 1
+        desk.say(
+            f"At the shop: {' '.join(there)} On this phone: {' '.join(here)}",
+            "within" if whole else "unclear",
+        )
+
+    return controls.button(
+        desk.standing.look, "Send this job to the shop", desk.guard(send), icon=ft.Icons.SEND_TO_MOBILE
+    )
+
+
+@ft.component
+def ShopForm(desk: Desk, shop: Shop) -> ft.Control:  # noqa: N802
+    """Where the shop's program is, and the code by which it lets this phone in: asked once, or anew here."""
+    look = desk.standing.look
+    texts, _ = use_texts(lambda: Texts(address=shop.address()))
+
+    async def pair(_: object) -> None:
+        await shop.pair(texts["address"], texts["code"])
+        desk.redraw()
+        desk.say(f"Paired with {shop.address()}. Each job has its button now.", "within")
+
+    stands = f"Paired with {shop.address()}." if shop.address() else "Not paired yet."
+    body = [
+        controls.text(look, stands, 18, bold=True),
+        texts.field(look, "address", "The shop's address", hint="https://192.168.1.7:8710"),
+        texts.field(look, "code", "Code", hint="six digits"),
+        controls.small(
+            look,
+            "The host's screen shows both: Settings, Phones, Pair a phone. It must be an https address: a page that "
+            "came by https, as this one, can send nothing to an http one.",
+        ),
+    ]
+    return frame(
+        desk,
+        "The shop",
+        body,
+        back="/settings",
+        foot=(controls.button(look, "Pair with the shop", desk.guard(pair), strong=True),),
     )
 
 

@@ -69,6 +69,11 @@ class Floor:
             if desk.shows(job_id):
                 desk.follow_soon(SOON_S)
 
+    def changed(self) -> None:
+        """What the host can do has changed: every screen is drawn anew soon."""
+        for desk in self._desks:
+            desk.follow_soon(SOON_S)
+
     def lit_elsewhere(self, on: OpenScreen, at: At) -> frozenset[Place]:
         """The places of a check that other phones are at just now."""
         lit = (d.entering for d in self._desks if d.client != on.client and d.shows(at[0]))

@@ -125,6 +125,32 @@ class Note:
     then: Callable[[], Awaitable[None]] | None = None
 
 
+class Shop(Protocol):
+    """The shop's served program, as a phone alone reaches it."""
+
+    def address(self) -> str:
+        """Where the one is that this phone was paired with, "" for none."""
+
+    async def pair(self, address: str, code: str) -> None:
+        """Be let in there from now on.
+
+        Args:
+            address: as typed.
+            code: as typed, off the host's screen.
+        Raises:
+            Refusal: it cannot be reached so, or does not let this phone in.
+        """
+
+    async def send(self, packed: bytes) -> tuple[list[str], bytes]:
+        """Hand a job's file in: what the shop says of it, and its own file of the job.
+
+        Args:
+            packed: the file.
+        Raises:
+            Refusal: it was not reached, or took nothing in.
+        """
+
+
 class Host(Protocol):
     """Where one session runs."""
 
@@ -144,6 +170,9 @@ class Host(Protocol):
 
     def access(self) -> Access | None:
         """How this session came in; None where there is no other way than this machine itself."""
+
+    def shop(self) -> Shop | None:
+        """The shop's program, where this is a phone alone that could hand a job to it."""
 
     def address(self) -> str:
         """Where a phone of the shop reaches the program, such as http://192.168.1.7:8710; "" where none can come in."""

@@ -13,6 +13,7 @@ from inspect_app.job.choosing import range_words
 from inspect_app.job.measured import is_default
 from inspect_app.job.places import CLOCKS_FIRST, STATIONS_FIRST
 from inspect_app.screens.desk import Desk
+from inspect_app.screens.exchanging import SHOP_ROUTE
 from inspect_app.screens.means import means_rows
 from inspect_app.screens.mechanic.thumb import FELT, LEADING, ORDER, STAY, TOUCH
 from inspect_app.screens.people import who_rows
@@ -47,6 +48,7 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
 
     body: list[ft.Control] = [
         *who_rows(desk),
+        *_shop_row(desk),
         controls.heading(look, "Units"),
         controls.choices(look, SYSTEMS, settings.get("system", ""), choose("system"), columns=1),
         controls.small(
@@ -73,6 +75,17 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
         *([*_gauge_rows(desk), *means_rows(desk)] if desk.may("gauge") else []),
     ]
     return frame(desk, "Settings", body, back="/")
+
+
+def _shop_row(desk: Desk) -> list[ft.Control]:
+    """On a phone alone: the shop's program it hands jobs to."""
+    shop = desk.host.shop()
+    if shop is None:
+        return []
+    stands = f"paired with {shop.address()}" if shop.address() else "not paired: jobs go there as files"
+    return [
+        controls.row(desk.standing.look, "The shop's program", stands, on_click=lambda _: desk.go(SHOP_ROUTE))
+    ]
 
 
 def _house_rows(desk: Desk) -> list[ft.Control]:

@@ -58,19 +58,32 @@ class Door:
         hosts: the names this machine goes by.
         customers: an app of its own for every path under the links' prefix: what it does not know is not there,
             and never looked for in the other.
+        alone: answers the phones that run the app alone, and says itself which requests are theirs.
     """
 
-    def __init__(self, app: Any, gate: Gate | None, hosts: tuple[str, ...], customers: Any = None) -> None:
+    def __init__(
+        self,
+        app: Any,
+        gate: Gate | None,
+        hosts: tuple[str, ...],
+        customers: Any = None,
+        alone: Any = None,
+    ) -> None:
         self.app = app
         self.gate = gate
         self.hosts = hosts
         self.customers = customers
+        self.alone = alone
 
     async def __call__(self, scope: Any, receive: Any, send: Any) -> None:
         if scope["type"] not in ("http", "websocket"):
             await self.app(scope, receive, send)
             return
-        asked, send = HTTPConnection(scope), Guarded(send)
+        asked = HTTPConnection(scope)
+        if self.alone and self.alone.answers(asked) and self._called_right(asked):
+            await self.alone(scope, receive, send)
+            return
+        send = Guarded(send)
         by_http = scope["type"] == "http"
         if not self._named_right(asked):
             # a page of another site that resolves to this machine must not reach the logbook
@@ -109,13 +122,14 @@ class Door:
         await screen.serve(self.app, scope)
 
     def _named_right(self, asked: HTTPConnection) -> bool:
-        host = asked.headers.get("host", "").lower()
-        origin = asked.headers.get("origin", "").lower()
+        host, origin = (asked.headers.get(name, "").lower() for name in ("host", "origin"))
+        return self._called_right(asked) and (not origin or origin.partition("://")[2] == host)
+
+    def _called_right(self, asked: HTTPConnection) -> bool:
         # with a gate also the address this connection came in at, whichever network that is: it is a number,
         # which no other site's name can stand for; the framework's own list of hosts is fixed at the start
         reached = (str((asked.scope.get("server") or ("",))[0]),) if self.gate else ()
-        named = _name_of(host) in (*self.hosts, *reached)
-        return named and (not origin or origin.partition("://")[2] == host)
+        return _name_of(asked.headers.get("host", "").lower()) in (*self.hosts, *reached)
 
     def _is_here(self, asked: HTTPConnection) -> bool:
         return self.gate is None or bool(asked.client and asked.client.host in LOOPBACK)

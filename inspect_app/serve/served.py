@@ -59,6 +59,9 @@ class Served:
     def handing_over(self, name: str, made: bytes) -> None:
         """What is opened can be kept and sent from where it opens."""
 
+    def shop(self) -> None:
+        """This is the shop's program."""
+
     def customers_way(self, job_id: str, sha256: str) -> CustomersWay | None:
         """At the address this session came in by, since the customer's phone stands beside it."""
         here = self.address()

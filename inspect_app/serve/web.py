@@ -11,7 +11,7 @@ import secrets
 import shutil
 import ssl
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import cache, partial
 from pathlib import Path
 from typing import Any
@@ -38,6 +38,7 @@ from inspect_app.serve.door import LOOPBACK, Door, Gate
 from inspect_app.serve.doorstep import MOST_HEAD, Doorstep, Patient
 from inspect_app.serve.links import Links
 from inspect_app.serve.pairing import Offer, Pairing
+from inspect_app.serve.phones_alone import PhonesAlone, allowed
 from inspect_app.serve.served import Served
 
 CLOSES_IN_S = 3
@@ -49,7 +50,11 @@ UPLOADS = "uploads"
 
 
 def web_app(
-    bench: Bench, gate: Gate | None = None, where: str = "", catching_up: CatchingUp | None = None
+    bench: Bench,
+    gate: Gate | None = None,
+    where: str = "",
+    catching_up: CatchingUp | None = None,
+    phones_from: Iterable[str] = (),
 ) -> Any:
     """The whole web app: documents behind signed links, the screens, customers' pages, and the door before them.
 
@@ -58,6 +63,7 @@ def web_app(
         gate: lets other devices in by code; None when only this machine is served.
         where: the address phones reach it by, such as https://192.168.1.7:8710; "" where none can.
         catching_up: keeps the folder level with a hub.
+        phones_from: where the app of phones alone may come from, such as https://tools.example.
     """
 
     def served(page: ft.Page) -> Served:
@@ -102,7 +108,9 @@ def web_app(
         ),
     )
     pages = CustomerPages(bench, customers, floor.told, floor.beside)
-    door = Door(app, gate, LOOPBACK, pages.app)
+    froms = frozenset(phones_from)
+    alone = PhonesAlone(bench, gate, froms, floor.told, floor.beside) if gate and froms else None
+    door = Door(app, gate, LOOPBACK, pages.app, alone)
 
     async def level(scope: Any, receive: Any, send: Any) -> None:
         if catching_up and scope["type"] == "lifespan":
@@ -122,6 +130,7 @@ def serve(
     certificate: Path | None = None,
     key: Path | None = None,
     hub: str = "",
+    phones_from: Iterable[str] = (),
 ) -> None:
     """Serve until stopped; asked to stop, it ends within seconds, whoever is connected.
 
@@ -134,9 +143,11 @@ def serve(
         certificate: the file of one to serve https with.
         key: its key.
         hub: what the folder is kept level with; "" for none.
+        phones_from: addresses phones alone have their app from, and may hand jobs in.
     Raises:
-        Refusal: the certificate cannot be used.
+        Refusal: the certificate cannot be used, or an address is none.
     """
+    froms = allowed(phones_from, lan and certificate is not None)
     shown = network.certificate(certificate, key)
     host = "0.0.0.0" if lan else "127.0.0.1"
     port = network.free_port(port, host)
@@ -156,7 +167,7 @@ def serve(
     elif not no_browser:
         say("No browser could be opened here; open one at the address above.")
     catching_up = CatchingUp(bench, hub) if hub else None
-    settings = _settings(web_app(bench, gate, _where(scheme, port), catching_up), shown)
+    settings = _settings(web_app(bench, gate, _where(scheme, port), catching_up, froms), shown)
     uvicorn.Server(uvicorn.Config(host=host, port=port, **settings)).run()
 
 

@@ -16,6 +16,7 @@ from click.testing import CliRunner
 from flet.controls.context import _context_page
 from flet.messaging.session import Session
 
+from inspect_app.alone import start
 from inspect_app.alone.developing import AsItIs, InHand
 from inspect_app.alone.page import carried_to_disk
 from inspect_app.alone.phone import HANDED, PhoneAlone
@@ -28,6 +29,7 @@ from inspect_app.commands.cli import main
 from inspect_app.entries.deciding import Decision
 from inspect_app.logbook.photos import BROKEN, HEIC
 from inspect_app.logbook.store import NotSaved
+from inspect_app.screens.floor import Floor
 from inspect_app.screens.host import Note
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -273,3 +275,32 @@ def test_a_photograph_is_what_the_browsers_decoder_made_and_names_the_file_it_wa
 def test_what_the_browser_cannot_decode_is_refused_in_words(content: bytes, says: str) -> None:
     with pytest.raises(Refusal, match=says[:40].replace("(", r"\(")):
         brought(Browser(), content)
+
+
+def test_every_screen_is_drawn_anew_once_documents_open_in_another_way(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A report that was on the screen while the app was made ready would else go on handing its PDF over instead."""
+    heard: list[Callable[[], None]] = []
+    followed: list[float] = []
+    in_a_job = SimpleNamespace(shows=lambda job_id: False, follow_soon=followed.append)
+    browser = SimpleNamespace(
+        told=SimpleNamespace(ready="coming"), listen=heard.append, mark=lambda name: None
+    )
+
+    def shown(
+        bench: Bench, host_of: object, floor: Floor, name_of: object
+    ) -> Callable[[Any], Awaitable[None]]:
+        async def draw(view: Any) -> None:
+            floor.join(cast(Any, in_a_job))
+
+        return draw
+
+    monkeypatch.setattr(start, "session", shown)
+    asyncio.run(start._session(*cast(Any, (None, browser, bench, None))))
+    heard[0]()
+    assert followed == []
+    browser.told.ready = "yes"
+    for _ in range(2):
+        heard[0]()
+    assert len(followed) == 1

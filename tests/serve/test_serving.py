@@ -62,14 +62,15 @@ def ask(
     client: str = HERE,
     method: str = "GET",
     query: str = "",
-    body: str = "",
+    body: str | bytes = "",
     kind: str = "http",
     server: str = "",
     **headers: str,
 ) -> Answer:
     """Ask the web app for a path as a browser at `client` would."""
     sent: list[dict[str, Any]] = []
-    coming = [body]
+    whole = body if isinstance(body, bytes) else body.encode(errors="replace")
+    coming = [whole]
     scope = {
         "type": kind,
         "method": method,
@@ -89,7 +90,7 @@ def ask(
         if not coming:
             await asyncio.Event().wait()  # the browser waits for its answer
         coming.pop()
-        return {"type": "http.request", "body": body.encode(errors="replace"), "more_body": False}
+        return {"type": "http.request", "body": whole, "more_body": False}
 
     async def send(message: dict[str, Any]) -> None:
         sent.append(message)

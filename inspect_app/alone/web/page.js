@@ -33,7 +33,7 @@ const lacks = !window.isSecureContext || !navigator.storage?.getDirectory || !wi
 // -- Python, in a worker that starts while the client still loads. One that gets no further before it has begun is ended,
 // and another one begins: nothing is written before
 const STEP_MS = 90_000, MOST_TRIES = 3;
-let worker = null, toClient = null, tries = 0, steps = 0;
+let worker = null, toClient = null, tries = 0, steps = 0, beginning = true;
 const waiting = [], told = {};
 let begun = null;
 // until then the client only shows that it waits: drawn seldom, it leaves the processor to Python
@@ -48,8 +48,8 @@ function begin() {
   worker.onmessage = ({data}) => {
     if (data instanceof Uint8Array) (toClient ?? (bytes => waiting.push(bytes)))(data);
     else if (data.step) patience();
-    else if (data.started) { clearTimeout(steps); window.requestAnimationFrame = draw; begun(); }
-    else if (data.trouble) { clearTimeout(steps); trouble(data.title, data.trouble); }
+    else if (data.started) { patient(); window.requestAnimationFrame = draw; begun(); }
+    else if (data.trouble) { patient(); trouble(data.title, data.trouble); }
     else if (data.again) location.reload();
     else if (data.ask) answer(data);
   };
@@ -57,7 +57,14 @@ function begin() {
   patience();
 }
 
+// It has begun, or said why it does not: whatever it notes from here on, nobody waits for it any more
+function patient() {
+  beginning = false;
+  clearTimeout(steps);
+}
+
 function patience() {
+  if (!beginning) return;
   clearTimeout(steps);
   steps = setTimeout(() => {
     worker.terminate();
@@ -84,7 +91,22 @@ globalThis.jsDisconnect = async () => {};
 const tell = more => { Object.assign(told, more); worker?.postMessage({told: more}); };
 
 // -- what Python may ask of the page
-const HELD = `inspect-app ${BASE} held`;
+const HELD = `inspect-app ${BASE} held`, SHOP = `inspect-app ${BASE} shop`;
+const shop = () => { try { return JSON.parse(localStorage.getItem(SHOP)) ?? {}; } catch { return {}; } };
+const REACH_MS = 10_000, SEND_MS = 600_000;
+
+async function asked(address, what, headers, body, patience) {
+  try {
+    const answer = await fetch(`${address}/phone-alone/${what}`, {
+      method: 'POST', headers, body, mode: 'cors', credentials: 'omit', redirect: 'error', cache: 'no-store',
+      signal: AbortSignal.timeout(patience),
+    });
+    const bytes = new Uint8Array(await answer.arrayBuffer()), said = answer.headers.get('x-inspect-said') ?? '';
+    return {status: answer.status, said, bytes};
+  } catch (e) {
+    return {status: 0};              // a browser does not tell a page why: no such address, no certificate, not allowed
+  }
+}
 const ASKED = {
   // a mark outside the data: by it the next start knows that the browser threw the data away
   hold(held) { localStorage.setItem(HELD, held); },
@@ -104,6 +126,19 @@ const ASKED = {
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
     return 'downloaded';
+  },
+  // the shop's served program, by its own https address; what lets this phone in there never leaves this page for Python
+  async pair({address, code}) {
+    const answer = await asked(address, 'pair', {'content-type': 'application/json'}, JSON.stringify({code}), REACH_MS);
+    if (answer.status !== 200) return answer;
+    localStorage.setItem(SHOP, JSON.stringify({address, token: JSON.parse(await new Response(answer.bytes).text()).token}));
+    tell({shop: address});
+    return {status: 200};
+  },
+  async send({bytes}) {
+    const {address, token} = shop(), bearer = {authorization: `Bearer ${token}`};
+    const there = await asked(address, 'here', bearer, '', REACH_MS);
+    return there.status === 204 ? asked(address, 'job', {...bearer, 'content-type': 'application/zip'}, bytes, SEND_MS) : there;
   },
   async keep() { await tellKept(await navigator.storage.persist?.()); },
   async renew() { (await navigator.serviceWorker?.getRegistration())?.waiting?.postMessage('go'); },
@@ -168,7 +203,9 @@ function place() {
 
 if (lacks) document.addEventListener('DOMContentLoaded', () => trouble('This cannot run here', OLD));
 else {
-  tell({held: localStorage.getItem(HELD) ?? '', base: BASE});
+  // what is kept here whole answered for this very page: what it draws first counts on that
+  if (navigator.serviceWorker?.controller) tell({ready: 'yes'});
+  tell({held: localStorage.getItem(HELD) ?? '', base: BASE, shop: shop().address ?? ''});
   begin();
   document.addEventListener('DOMContentLoaded', place);
   ready();

@@ -72,6 +72,8 @@ async function answer(request, url) {
 self.addEventListener('fetch', event => {
   const url = new URL(event.request.url);
   if (url.protocol === 'blob:' || url.protocol === 'data:') return;
-  if (url.origin !== self.location.origin || event.request.method !== 'GET') event.respondWith(Response.error());
+  const ours = url.origin === self.location.origin, posted = event.request.method === 'POST';
+  if (!ours && posted && url.protocol === 'https:' && url.pathname.startsWith('/phone-alone/')) return;  // to a shop's door
+  if (!ours || event.request.method !== 'GET') event.respondWith(Response.error());
   else if (url.pathname.startsWith(SCOPE)) event.respondWith(answer(event.request, url));
 });

@@ -18,6 +18,7 @@ const page = {
   told: {}, develop: (bytes, ...how) => develop(bytes.toJs(), ...how), mark: name => step(name),
   listen(heard) { const kept = heard.copy(); listen = () => kept(); },
   share: (name, type, bytes) => page.ask('share', {name, type, bytes: bytes.toJs()}),
+  pair: (address, code) => page.ask('pair', {address, code}), send: bytes => page.ask('send', {bytes: bytes.toJs()}),
   async publish(path, name, bytes) {
     const headers = {'content-type': 'application/pdf', 'content-disposition': `inline; filename="${name}"`};
     const made = new Response(bytes.toJs(), {headers});

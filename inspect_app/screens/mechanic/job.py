@@ -23,7 +23,7 @@ from inspect_app.job.steps import (
 from inspect_app.job.words import BECOMES
 from inspect_app.report.phrases import when
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.exchanging import GiveJob
+from inspect_app.screens.exchanging import GiveJob, SendJob
 from inspect_app.screens.mechanic.parts import next_check
 from inspect_app.screens.mechanic.routes import parts_of, route_of, step_route
 from inspect_app.screens.mechanic.undoing import undo
@@ -157,7 +157,9 @@ def _also(desk: Desk, job: Job) -> list[ft.Control]:
 
     name = f"card-{job.id[:8]}.pdf"
     paper = Paper(desk=desk, label="Make the bench card", name=name, make=card, entries=job.entries)
-    return [*rows, paper, GiveJob(desk=desk, job=job)]
+    shop = desk.host.shop()
+    send = [SendJob(desk=desk, job=job, shop=shop)] if shop else []
+    return [*rows, paper, *send, GiveJob(desk=desk, job=job)]
 
 
 def _ways_on(desk: Desk, job: Job, hand: StepStands | None) -> list[ft.Control]:
