@@ -20,6 +20,7 @@ from inspect_app.entries.measuring import NominalSize
 from inspect_app.entries.opening import AnswerGiven, Nameplate
 from inspect_app.job.leading import leading_for
 from inspect_app.job.places import next_place
+from inspect_app.job.proposing import nominals_proposed
 from inspect_app.screens.mechanic.parts import next_check
 from inspect_app.screens.pieces.keypad import Line
 from inspect_app.tables.cylinders import Check
@@ -121,8 +122,11 @@ class Thumb:
         """Every place of a check, its nominal size first where it is asked for."""
         job = self.bench.job(self.job_id)
         if check.id in NOMINALS:
+            size, tables = Decimal(NOMINALS[check.id]), self.bench.tables_of(job)
+            proposed = (s for p in nominals_proposed(check, job.as_found, tables, "inch") for s in p.sizes)
+            touched = size in (Decimal(text.removesuffix(" in")) for text in proposed if text.endswith(" in"))
             self.bench.enter(job, NominalSize(check, NOMINALS[check.id]), "JB", "inch")
-            self.touch(check.id, "nominal sizes", len(NOMINALS[check.id]) + 1)
+            self.touch(check.id, "nominal sizes", 1 if touched else len(NOMINALS[check.id]) + 1)
         while place := next_place(check, self.bench.job(self.job_id).as_found, None):
             self.take(check, place)
         self.touch(check.id, "on to the next check")

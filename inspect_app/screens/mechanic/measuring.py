@@ -14,12 +14,12 @@ from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import limit_for, nominal_of
 from inspect_app.job.words import LEVELS, limit_sentence, place_words, source_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.entering import NOMINAL, Answer, Question, latest_reading, reading_at
+from inspect_app.screens.mechanic.entering import NOMINAL, latest_reading, reading_at
 from inspect_app.screens.mechanic.gauging import coarse_words, gauge_in_hand
 from inspect_app.screens.mechanic.photographing import photograph
 from inspect_app.screens.mechanic.standing import Stand, size_words, stand_of, stand_of_typed, unit_of
 from inspect_app.screens.pieces import controls, marks
-from inspect_app.screens.pieces.frame import column_width
+from inspect_app.screens.pieces.frame import column_width, is_tall
 from inspect_app.screens.pieces.keypad import Line
 from inspect_app.screens.pieces.look import GAP, TOUCH
 from inspect_app.tables.cylinders import Check
@@ -54,7 +54,7 @@ def NumberLine(  # noqa: N802
     rows: list[ft.Control] = [ft.Row([*beside, ft.Container(number, expand=True)], spacing=0)]
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
-        high = max(TOUCH, look.size(74 if _tall(desk) else 54))
+        high = max(TOUCH, look.size(74 if is_tall(desk) else 54)) if place != NOMINAL else look.size(32)
         comes_to = _comes_to(desk, job, survey, check, place, line) or _how(desk, check, open_panel)
         rows.insert(0, ft.Container(comes_to, height=high))
     return ft.Column(rows, spacing=0, tight=True)
@@ -79,11 +79,6 @@ def _camera(desk: Desk, job: Job, check: Check, place: Place) -> ft.Control:
     )
     count = controls.text(look, str(saved), 16, color=look.soft)
     return ft.Row([icon, *([count] if saved else [])], spacing=0, tight=True, key="camera")
-
-
-def _tall(desk: Desk) -> bool:
-    """Whether what a number comes to has two lines."""
-    return (desk.page.height or 800) >= 800
 
 
 def _how(desk: Desk, check: Check, open_panel: Callable[[str], None]) -> ft.Control:
@@ -142,7 +137,7 @@ def _stand_line(desk: Desk, stand: Stand, when: str) -> ft.Control:
         content=ft.Column(
             [
                 ft.Row(top, spacing=8, vertical_alignment=ft.CrossAxisAlignment.CENTER),
-                controls.text(look, stand.words, 16, lines=2 if _tall(desk) else 1),
+                controls.text(look, stand.words, 16, lines=2 if is_tall(desk) else 1),
             ],
             spacing=1,
             tight=True,
@@ -225,7 +220,7 @@ def _room(desk: Desk) -> float:
     """What head, words, number and keys leave of the screen's height, dp; measured on phones' sizes."""
     scale = desk.standing.look.scale
     notice = 70 * scale if desk.standing.notice else 0
-    return (desk.page.height or 800) - 378 - (325 if _tall(desk) else 300) * scale - notice
+    return (desk.page.height or 800) - 378 - (325 if is_tall(desk) else 300) * scale - notice
 
 
 def _drawing(
@@ -314,37 +309,3 @@ def _limit_line(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Contro
         spacing=2,
         tight=True,
     )
-
-
-# ---- what is asked
-
-
-def nominal_panel(
-    desk: Desk, check: Check, leave: Callable[[], None], open_panel: Callable[[str], None]
-) -> list[ft.Control]:
-    """Asks for the size a check is judged from, and lets it be unknown; it looks like a question, not a place."""
-    look = desk.standing.look
-    return [
-        controls.notice(
-            look,
-            f"Before measuring: which nominal size has it? Type the size off the drawing or the housing "
-            f"standard ({unit_of(check, desk.entering.system)}). The limits are reckoned from it.",
-            "accent",
-        ),
-        controls.button(look, "Not known: measure without", desk.guard(lambda _: leave()), key="Not known"),
-        controls.button(look, "Skip", lambda _: open_panel("skip")),
-        controls.text(look, check.how, 17),
-    ]
-
-
-def question_panel(
-    desk: Desk, check: Check, question: Question, answer: Callable[[Answer], None]
-) -> list[ft.Control]:
-    """A number that was not recorded yet: the question, and the ways out, none of them before the others."""
-    look = desk.standing.look
-    answers = [controls.button(look, a.label, lambda _, a=a: answer(a), key=a.key) for a in question.answers]
-    number = marks.number(look, question.text, unit_of(check, desk.entering.system))
-    return [
-        ft.Row([number], alignment=ft.MainAxisAlignment.END),
-        controls.notice(look, question.sentence, "unclear", answers),
-    ]

@@ -17,6 +17,7 @@ from inspect_app.screens.mechanic.entering import (
     NOMINAL,
     TYPE_AGAIN,
     Answer,
+    At,
     behind,
     changed,
     filled,
@@ -54,6 +55,7 @@ class Thumb:
         self.press = desk.guard(self._press)
         self.enter = desk.guard(self._enter)
         self.answer = desk.guard(self._answer)
+        self.confirm = desk.guard(self._confirm)
         self._haptic = ft.HapticFeedback()
 
     def _press(self, key: str) -> None:
@@ -118,6 +120,11 @@ class Thumb:
             self._record(job, survey, check, text, place, sure=False)
             return
         desk.redraw()
+
+    def _confirm(self, at: At, size: str) -> None:
+        """A nominal size proposed for a check was touched; not taken where that is no longer asked for."""
+        if self.desk.entering.at == at and self.desk.entering.place == NOMINAL:
+            self._record(*self._at(), size, NOMINAL, sure=False)
 
     def _answer(self, answer: Answer) -> None:
         """Follow what was answered to a question about a reading."""
