@@ -112,7 +112,7 @@ def _of_sections(groove: Groove, dimension: str, survey: Survey) -> list[Propose
     sizes = inch_groove_diameters_mm(sealed_mm=sealed, outward=outward)
     words = "{sealed} and" if outward else "{sealed} less"
     why = Sentence(
-        words + " twice an inch seal's section, 1/8 to 1/2 in (from memory)",
+        words + " two sections, 1/8 to 1/2 in (from memory)",
         {"sealed": Amount(sealed, "length")},
     )
     return [Proposed(why, tuple(_typed(size, "inch") for size in sizes))]

@@ -47,7 +47,7 @@ def test_an_inch_groove_has_rod_or_bore_and_twice_a_section() -> None:
     # 5 in and twice 1/8, 3/16, 1/4, 5/16, 3/8, 1/2; 8 in less them
     log = inch(rod="127", bore="203.2")
     (rod,) = proposed(log, "rod-seal-groove-diameter", "inch").items()
-    assert rod[0] == "5 in and twice an inch seal's section, 1/8 to 1/2 in (from memory)"
+    assert rod[0] == "5 in and two sections, 1/8 to 1/2 in (from memory)"
     assert [float(s.removesuffix(" in")) for s in rod[1]] == [5.25, 5.375, 5.5, 5.625, 5.75, 6]
     (bore,) = proposed(log, "piston-seal-groove-diameter", "inch").values()
     assert [float(s.removesuffix(" in")) for s in bore] == [7.75, 7.625, 7.5, 7.375, 7.25, 7]

@@ -32,17 +32,25 @@ def nominal_panel(
     """Asks for the size a check is judged from, with what it may be, and lets it be unknown; it looks like a
     question, not a place."""
     look, system = desk.standing.look, desk.standing.system
+    unit = unit_of(check, desk.entering.system)
     asked = controls.notice(
         look,
         "Before measuring: which nominal size has it? Touch or type what the drawing or the housing "
-        f"standard says ({unit_of(check, desk.entering.system)}).",
+        f"standard says ({unit}).",
         "accent",
     )
     sizes: list[ft.Control] = []
     for proposed in nominals_proposed(check, survey, desk.bench.tables_of(job), system):
         sizes.append(controls.small(look, f"{proposed.why.words(system)}:"))
         touched = [
-            controls.button(look, size, lambda _, s=size: confirm(s), key=f"nominal {size}", expand=True)
+            controls.button(
+                look,
+                size.removesuffix(f" {unit}"),
+                lambda _, s=size: confirm(s),
+                key=f"nominal {size}",
+                expand=True,
+                said=size,
+            )
             for size in proposed.sizes
         ]
         for n in range(0, len(touched), SIZES_IN_A_ROW):
