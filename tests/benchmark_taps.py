@@ -21,6 +21,7 @@ from inspect_app.entries.opening import AnswerGiven, Nameplate
 from inspect_app.job.leading import leading_for
 from inspect_app.job.places import next_place
 from inspect_app.job.proposing import nominals_proposed
+from inspect_app.screens.mechanic.entering import latest_reading
 from inspect_app.screens.mechanic.parts import next_check
 from inspect_app.screens.pieces.keypad import Line
 from inspect_app.tables.cylinders import Check
@@ -76,7 +77,7 @@ def shop(folder: Path) -> str:
 BY_WHOM = ("A. Nyberg", "magnetic particles, level 2", "yoke")
 """Who looked for cracks, how qualified, by which method."""
 
-WHERE = ("digits of readings", "Enter", "nominal sizes", "questions asked back")
+WHERE = ("digits of readings", "Enter", "the same as the last", "nominal sizes", "questions asked back")
 """What is touched to enter readings."""
 
 ON_THE_WAY = ("nameplate", "what is there", "looked: nothing found", "on to the next check")
@@ -138,6 +139,7 @@ class Thumb:
         step = Decimal(1).scaleb(Decimal(middle).as_tuple().exponent)
         text = str(Decimal(middle) + step * self.chance.randint(-spread, spread)).removeprefix("0")
         self.readings[check.id] += 1
+        last = latest_reading(job.as_found, check)
         stands = leading_for(job.as_found, check, place, self.bench.tables_of(job), "inch")
         left = text.removeprefix(stands.digits.removeprefix("0")) if stands else text
         typed = left if stands and len(left) == stands.left else text
@@ -147,6 +149,9 @@ class Thumb:
             asked = True
             outcome = self.bench.measure(job, check, place, text, "JB", "inch", sure=True)
         assert not outcome.remark, f"{check.id}: {outcome.remark}"
+        if last and last.typed.split()[0] == text:
+            self.touch(check.id, "the same as the last")
+            return
         self.touch(check.id, "digits of readings", len(typed))
         self.touch(check.id, "Enter")
         self.touch(check.id, "questions asked back", asked)

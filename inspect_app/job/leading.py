@@ -12,7 +12,7 @@ from inspect_app.job.judge import LimitInForce, nominal_of
 from inspect_app.job.readings import reading_limit
 from inspect_app.tables import Tables
 from inspect_app.tables.cylinders import Check
-from inspect_app.trade.measuring.leading import Leading, leading_digits
+from inspect_app.trade.measuring.leading import Leading, leading_digits, leading_noughts
 from inspect_app.trade.measuring.plausible import LEAST_SPREAD_MM, doubt
 from inspect_app.trade.measuring.units import KINDS, Unit
 
@@ -24,10 +24,11 @@ and less than what is asked about."""
 def leading_for(survey: Survey, check: Check, place: Place, tables: Tables, system: str) -> Leading | None:
     """The digits that stand before a reading is typed, None where none do.
 
-    Likely is what the reuse limit allows, the nominal size, and what lies no farther beyond the readings before
-    than they lie apart. Before the first reading it is what lies near the middle of the limit, or near a nominal
-    typed for this very check: a size off the nameplate may have been ground away. Where one of these is hard to
-    believe itself nothing stands.
+    Likely is what the reuse limit allows, the nominal size that a reading is near to, and what lies no farther
+    beyond the readings before than they lie apart. Before the first reading it is what lies near the middle of the
+    limit, or near a nominal typed for this very check: a size off the nameplate may have been ground away. Where one
+    of these is hard to believe itself nothing stands. Where places may differ, noughts alone stand before what was
+    read so far.
 
     Args:
         survey: the state of the cylinder.
@@ -36,10 +37,11 @@ def leading_for(survey: Survey, check: Check, place: Place, tables: Tables, syst
         tables: the tables.
         system: "metric" or "inch".
     """
-    if check.kind != "length" or not holds_size(check):
-        return None
+    unit = KINDS[check.kind].shown(system)[0]
+    if not holds_size(check):
+        return _noughts(survey, check, place, unit) if check.kind in ("length", "deviation") else None
     before, nominal = neighbours_of(survey, check, place), nominal_of(check, survey)
-    limit, unit = reading_limit(check, survey, tables), KINDS[check.kind].shown(system)[0]
+    limit = reading_limit(check, survey, tables)
     decimals = _finest(before, unit) if before else _decimals_of_gauge(check, survey, unit)
     expected = _expected(check, nominal, limit)
     values = [r.value for r in before] or ([expected] if expected is not None else [])
@@ -69,9 +71,17 @@ def _likely(
     apart = max(values) - min(values)
     knows_spread = len(values) > 1 or (len(limits) > 1 and not is_first)
     beyond = max(LEAST_SPREAD_MM, apart) if knows_spread else APART_MM
-    also = [*limits, *([nominal] if nominal is not None else [])]
+    near = nominal is not None and min(abs(value - nominal) for value in values) <= APART_MM
+    also = [*limits, *([nominal] if nominal is not None and near else [])]
     low, high = min([min(values) - beyond, *also]), max([max(values) + beyond, *also])
     return (low, high) if low > 0 else None
+
+
+def _noughts(survey: Survey, check: Check, place: Place, unit: Unit) -> Leading | None:
+    """The noughts before readings that may differ from place to place."""
+    before = [r for r in survey.readings.get(check.id, {}).values() if r.place != place]
+    decimals = _finest(before, unit)
+    return leading_noughts([unit.number(r.value) for r in before], decimals) if decimals is not None else None
 
 
 def _finest(readings: Iterable[Reading], unit: Unit) -> int | None:

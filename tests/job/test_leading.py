@@ -88,7 +88,7 @@ def test_a_groove_is_led_from_its_first_reading_on_by_the_nominal_typed_for_it()
         log.write("nominal", check=check, typed=nominal_in, value=str(Decimal(nominal_in) * Decimal("25.4")))
         return standing(log, check)
 
-    # 5.5 in and half a millimetre, 0.0197 in, either way: 5.4803 to 5.5197, of which those below begin with another digit
+    # 5.5 in and half a millimetre, 0.0197 in, either way: 5.4803 to 5.5197, those below 5.5 to be typed whole
     found = groove("wiper-groove-diameter", "5.5")
     assert found
     assert (found.digits, found.left, found.least, found.most) == ("5.5", 2, "00", "20")
@@ -122,10 +122,34 @@ def test_it_is_typed_to_the_finest_digit_typed_before_in_these_units() -> None:
     assert digits(inch_bore("203.307mm 8.0042")) == "8.00__"
 
 
-def test_only_of_one_size_digits_stand() -> None:
-    # a bend differs from place to place, and chrome wears
-    assert digits(read(Log(stroke="2000"), "rod-runout", "0.0021 0.0022")) == ""
-    assert digits(read(Log(stroke="2000"), "rod-chrome", "30mm 31mm"), "rod-chrome", "metric") == ""
+def test_where_places_differ_only_noughts_stand_before_what_was_read_so_far() -> None:
+    def stands(check: str, typed: str, system: str = "inch") -> str:
+        return digits(read(Log(stroke="2000"), check, typed), check, system)
+
+    assert stands("rod-runout", "") == ""
+    assert stands("rod-runout", "0.012") == "0.0__"
+    assert stands("rod-runout", "0.0021 0.0123") == "0.0___"
+    assert stands("rod-runout", "0.012 0.121") == "0.___"
+    assert stands("rod-runout", "1.012 0.121") == ""
+    assert stands("rod-runout", "0.05mm 0.12mm", "metric") == "0.__"
+    assert stands("piston-old-ring", ".0965") == "0.0___"
+    assert stands("barrel-wall", ".625") == "0.___"
+    # every reading down to nothing is typed behind them, and none that is longer
+    found = standing(read(Log(stroke="2000"), "piston-old-ring", ".0965"), "piston-old-ring")
+    assert found
+    assert (found.least, found.most) == ("000", "999")
+    # chrome is told in whole thou or µm: no nought stands before those
+    assert stands("rod-chrome", "30mm 31mm", "metric") == ""
+
+
+def test_a_nominal_that_no_reading_is_near_to_is_not_likely() -> None:
+    # a piston of 7.9520 in an 8 in bore is 1.2 mm smaller than it; one of 7.9900 is 0.25 mm smaller
+    def piston(typed: str) -> str:
+        log = read(Log(answers={"sizes": "inch"}, bore="203.2", stroke="2000"), "piston-diameter", typed)
+        return digits(log, "piston-diameter")
+
+    assert piston("7.9520 7.9523") == "7.95__"
+    assert piston("7.9900 7.9903") == "7.9___"
 
 
 def test_a_reading_that_is_taken_again_counts_among_its_neighbours_no_more() -> None:

@@ -1,4 +1,4 @@
-"""One touch where many were typed: a nominal size proposed, taken only for the check it was proposed for."""
+"""One touch where many were typed: a nominal size proposed, a reading like the last; and never two by one touch."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from inspect_app.entries.job import Job
 from inspect_app.entries.opening import Nameplate
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.floor import Floor
+from inspect_app.screens.mechanic import thumb
 from inspect_app.screens.mechanic.entering import NOMINAL
 from inspect_app.screens.mechanic.thumb import Thumb
 from inspect_app.tables.cylinders import Check
@@ -35,6 +36,7 @@ class OnePhone:
         self.id = self.bench.enter(
             job, Nameplate({"bore": "8", "rod": "5", "stroke": "24"}), "AB", "inch"
         ).job.id
+        self.desk.setting("system", "inch")
         self.thumb = Thumb(self.desk)
 
     @property
@@ -48,6 +50,25 @@ class OnePhone:
 
     def opens(self, name: str) -> None:
         self.thumb.settle(self.job, self.job.as_found, self.check(name))
+
+    def reads(self, name: str, typed: str) -> None:
+        """Type a reading and enter it."""
+        self.opens(name)
+        for key in typed:
+            self.thumb.press(key)
+        self.thumb.enter(self.desk.entering.keys[-1][0])
+
+    def read(self, name: str) -> list[str]:
+        """What stands as read, place by place."""
+        return [r.typed for r in self.job.as_found.readings.get(name, {}).values()]
+
+
+@pytest.fixture
+def clock(monkeypatch: pytest.MonkeyPatch) -> SimpleNamespace:
+    """Time that passes when a test says so."""
+    passed = SimpleNamespace(s=100.0)
+    monkeypatch.setattr(thumb, "monotonic", lambda: passed.s)
+    return passed
 
 
 @pytest.fixture
@@ -76,3 +97,45 @@ def test_a_second_touch_or_one_meant_for_another_check_enters_nothing(phone: One
     phone.opens("wiper-groove-diameter")
     phone.thumb.confirm(at, "5.75 in")
     assert set(phone.job.as_found.nominals) == {"rod-seal-groove-diameter"}
+
+
+def test_a_reading_like_the_last_is_one_touch_at_the_place_that_is_lit(
+    phone: OnePhone, clock: SimpleNamespace
+) -> None:
+    phone.reads("rod-diameter", "4.9972")
+    clock.s += 3
+    lit = phone.desk.entering.place
+    phone.thumb.same(phone.desk.entering.keys[-1][0], "4.9972 in")
+    assert phone.read("rod-diameter") == ["4.9972 in", "4.9972 in"]
+    assert list(phone.job.as_found.readings["rod-diameter"])[-1] == lit
+    # 4.9972 x 25.4
+    assert {r.value for r in phone.job.as_found.readings["rod-diameter"].values()} == {Decimal("126.92888")}
+
+
+def test_a_bounce_or_a_touch_on_a_screen_that_was_behind_enters_nothing_more(
+    phone: OnePhone, clock: SimpleNamespace
+) -> None:
+    phone.reads("rod-diameter", "4.9972")
+    before = phone.desk.entering.keys[-1][0]
+    phone.thumb.same(before, "4.9972 in")  # the finger that touched Enter is still on the glass
+    assert len(phone.read("rod-diameter")) == 1
+    clock.s += 3
+    phone.thumb.same(before, "4.9972 in")
+    phone.thumb.same(phone.desk.entering.keys[-1][0], "4.9972 in")  # it bounced
+    clock.s += 3
+    phone.thumb.same(before, "4.9972 in")  # drawn for the place before
+    assert len(phone.read("rod-diameter")) == 2
+
+
+def test_it_is_not_taken_while_a_number_is_typed_or_a_question_stands(
+    phone: OnePhone, clock: SimpleNamespace
+) -> None:
+    phone.reads("rod-diameter", "4.9972")
+    clock.s += 3
+    phone.thumb.press("4")
+    phone.thumb.same(phone.desk.entering.keys[-1][0], "4.9972 in")
+    assert (len(phone.read("rod-diameter")), phone.desk.entering.typed) == (1, "4")
+    phone.reads("rod-diameter", "⌫49.972")
+    assert phone.desk.entering.question
+    phone.thumb.same(phone.desk.entering.keys[-1][0], "4.9972 in")
+    assert len(phone.read("rod-diameter")) == 1

@@ -82,6 +82,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
             place=place,
             version=standing.version,
             open_panel=set_panel,
+            same=thumb.same,
             key="number line",
         )
         keys = keypad(

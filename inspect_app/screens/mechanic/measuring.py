@@ -7,7 +7,7 @@ from math import hypot
 
 import flet as ft
 
-from inspect_app.entries.job import Job, Place, Survey
+from inspect_app.entries.job import Job, Place, Reading, Survey
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.findings import CheckResult
@@ -41,6 +41,7 @@ def NumberLine(  # noqa: N802
     place: Place,
     version: int,
     open_panel: Callable[[str], None],
+    same: Callable[[int, str], None],
 ) -> ft.Control:
     """The number as it is typed under what it comes to; drawn by itself, so that a key echoes at once."""
     look = desk.standing.look
@@ -51,6 +52,9 @@ def NumberLine(  # noqa: N802
         look, line.typed, unit_of(check, desk.entering.system), stands=line.stands, left=line.left
     )
     beside = [] if place == NOMINAL else [_camera(desk, job, check, place)]
+    last = None if line.typed or desk.standing.notice else _last_elsewhere(survey, check, place)
+    if last is not None:  # it stands in sight above
+        beside.append(_same(desk, last, same))
     rows: list[ft.Control] = [ft.Row([*beside, ft.Container(number, expand=True)], spacing=0)]
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
@@ -58,6 +62,37 @@ def NumberLine(  # noqa: N802
         comes_to = _comes_to(desk, job, survey, check, place, line) or _how(desk, check, open_panel)
         rows.insert(0, ft.Container(comes_to, height=high))
     return ft.Column(rows, spacing=0, tight=True)
+
+
+def _last_elsewhere(survey: Survey, check: Check, place: Place) -> Reading | None:
+    """The reading entered last, where this place has none yet."""
+    if place == NOMINAL or reading_at(survey, check, place) is not None:
+        return None
+    return latest_reading(survey, check)
+
+
+def _same(desk: Desk, last: Reading, same: Callable[[int, str], None]) -> ft.Control:
+    """Enters the reading last entered for the place lit too, by one touch."""
+    look, number = desk.standing.look, desk.entering.keys[-1][0]
+    return ft.Semantics(
+        label=f"Same again: {controls.printable(last.typed)}",
+        button=True,
+        container=True,
+        exclude_semantics=True,
+        key=f"same {number}",
+        on_tap=lambda _: same(number, last.typed),
+        content=ft.Container(
+            controls.text(look, "Same", 18, lines=1),
+            height=TOUCH,
+            padding=ft.Padding(8, 0, 8, 0),
+            alignment=ft.Alignment.CENTER,
+            bgcolor=look.raised,
+            border=ft.Border.all(1.5 * look.weight, look.rule),
+            border_radius=6,
+            on_click=lambda _: same(number, last.typed),
+            ink=True,
+        ),
+    )
 
 
 def _camera(desk: Desk, job: Job, check: Check, place: Place) -> ft.Control:
@@ -105,7 +140,7 @@ def _comes_to(
     if here is not None:
         stand = stand_of(here, check, survey, tables, system)
         return _stand_line(desk, stand, "stands here now")
-    last = latest_reading(survey, check)
+    last = _last_elsewhere(survey, check, place)
     if last is None:
         return None
     stand = stand_of(last, check, survey, tables, system)

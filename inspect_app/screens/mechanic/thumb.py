@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from contextlib import suppress
+from time import monotonic
 
 import flet as ft
 
@@ -43,6 +44,9 @@ KNOCKS = {Verdict.WITHIN: (1, "light"), Verdict.UNCLEAR: (2, "medium"), Verdict.
 
 BETWEEN_KNOCKS_S = 0.14
 
+BOUNCE_S = 0.8
+"""So long after an entry a touch on the last reading is the same finger: to reach the next place takes longer."""
+
 ORDER = "order"
 """The setting of a phone that says in which order places are measured."""
 
@@ -56,6 +60,8 @@ class Thumb:
         self.enter = desk.guard(self._enter)
         self.answer = desk.guard(self._answer)
         self.confirm = desk.guard(self._confirm)
+        self.same = desk.guard(self._same)
+        self._recorded_s = -BOUNCE_S
         self._haptic = ft.HapticFeedback()
 
     def _press(self, key: str) -> None:
@@ -126,6 +132,18 @@ class Thumb:
         if self.desk.entering.at == at and self.desk.entering.place == NOMINAL:
             self._record(*self._at(), size, NOMINAL, sure=False)
 
+    def _same(self, number: int, text: str) -> None:
+        """The reading last entered was touched to stand at the place lit too.
+
+        Nothing is typed that would keep a finger's bounce from entering it again, at the next place: so it is not
+        taken so soon after an entry, nor on a screen drawn for another place.
+        """
+        entering = self.desk.entering
+        place, soon = entering.lit.place, monotonic() - self._recorded_s < BOUNCE_S
+        if soon or entering.question or entering.typed or place is None or number != entering.keys[-1][0]:
+            return
+        self._record(*self._at(), text, place, sure=False)
+
     def _answer(self, answer: Answer) -> None:
         """Follow what was answered to a question about a reading."""
         entering = self.desk.entering
@@ -180,6 +198,7 @@ class Thumb:
         if outcome.judgement:
             self._let_feel(outcome.judgement.verdict)
         if not outcome.remark:
+            self._recorded_s = monotonic()
             entering.place = place
             entering.clear()
             # at once, so that an Enter on its way from the same screen is known to be late
