@@ -18,6 +18,7 @@ from inspect_app.entries.job import AS_FOUND, Place
 from inspect_app.entries.looking import LookedOver
 from inspect_app.entries.measuring import NominalSize
 from inspect_app.entries.opening import AnswerGiven, Nameplate
+from inspect_app.job.findings import check_verdict
 from inspect_app.job.leading import leading_for
 from inspect_app.job.places import next_place
 from inspect_app.job.proposing import nominals_proposed
@@ -25,6 +26,7 @@ from inspect_app.screens.mechanic.entering import latest_reading
 from inspect_app.screens.mechanic.parts import next_check
 from inspect_app.screens.pieces.keypad import Line
 from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring.decision import Verdict
 
 PLATE = {"bore": "8", "rod": "5", "stroke": "96", "support_span": "100", "pin": "4"}
 ANSWERS = {
@@ -130,7 +132,9 @@ class Thumb:
             self.touch(check.id, "nominal sizes", 1 if touched else len(NOMINALS[check.id]) + 1)
         while place := next_place(check, self.bench.job(self.job_id).as_found, None):
             self.take(check, place)
-        self.touch(check.id, "on to the next check")
+        verdict = check_verdict(self.bench.result(self.bench.job(self.job_id), AS_FOUND, check))
+        if verdict in (Verdict.BEYOND, Verdict.UNCLEAR):  # else it opens by itself
+            self.touch(check.id, "on to the next check")
 
     def take(self, check: Check, place: Place) -> None:
         """One reading: its digits behind those that stand, Enter, and the answer if it is asked about."""

@@ -1,4 +1,4 @@
-"""One touch where many were typed: a nominal size proposed, a reading like the last; and never two by one touch."""
+"""One touch where many were: a nominal size proposed, a reading like the last, the next check; never two by one."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
-from at_the_desk import ByHand
+from at_the_desk import AtTheDesk, ByHand, day_at_the_desk
 
 from inspect_app.bench.bench import Bench
 from inspect_app.entries.job import Job
@@ -139,3 +139,41 @@ def test_it_is_not_taken_while_a_number_is_typed_or_a_question_stands(
     assert phone.desk.entering.question
     phone.thumb.same(phone.desk.entering.keys[-1][0], "4.9972 in")
     assert len(phone.read("rod-diameter")) == 1
+
+
+def one_place(folder: Path, check: str, typed: str, then: str, turned: str = "by itself") -> str:
+    """What the screen says after the only place of a check was read."""
+    bench = Bench(folder)
+    job = bench.open_job("J", "KM")
+    job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "KM", "metric").job
+    said = []
+
+    async def day(at: AtTheDesk) -> None:
+        at.desk.setting("next", turned)
+        await at.wait_for("no number yet")
+        await at.key(f"{typed}⏎")
+        said.append(await at.wait_for(then))
+
+    day_at_the_desk(bench, f"/job/{job.id}/measure/{check}", day)
+    bench.close()
+    return said[0]
+
+
+def test_the_next_check_opens_when_the_last_place_is_filled_and_says_what_came_of_this_one(
+    tmp_path: Path,
+) -> None:
+    # 0.10 mm is the most that may be seen under the straight edge
+    said = one_place(tmp_path, "rod-kink", ".02", "0 of 3")
+    assert "1 of 1, within limit." in said
+    assert "Place: " in said
+
+
+def test_what_is_outside_its_limit_stays_on_the_screen(tmp_path: Path) -> None:
+    said = one_place(tmp_path, "rod-kink", ".30", "Readings: tap one to take it again")
+    assert "outside limit" in said
+    assert "Next: " in said
+
+
+def test_the_next_check_waits_for_a_touch_where_that_is_set(tmp_path: Path) -> None:
+    said = one_place(tmp_path, "rod-kink", ".02", "Readings: tap one to take it again", turned="touch")
+    assert "within limit" in said
