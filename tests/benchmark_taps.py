@@ -1,7 +1,8 @@
 """How many touches a whole cylinder takes: `python tests/benchmark_taps.py` measures an 8 x 5 x 96 in one.
 
-Printed by check, and of them all: the readings, and the touches of the keypad they take where leading digits stand,
-the nominal sizes asked for and what is confirmed among them. No screen is drawn: digits come from where it has them.
+Printed by check, then by what is touched: the readings with the nominal sizes asked for and what is confirmed among
+them, and the rest of the way from the nameplate to the last check. No screen is drawn: digits come from where it has
+them. Nothing is found by eye, nothing is skipped and no place is laid out by hand, so those take no touch here.
 """
 
 from __future__ import annotations
@@ -13,13 +14,19 @@ from decimal import Decimal
 from pathlib import Path
 
 from inspect_app.bench.bench import Bench
-from inspect_app.entries.job import Place
+from inspect_app.entries.job import AS_FOUND, Place
+from inspect_app.entries.looking import LookedOver
 from inspect_app.entries.measuring import NominalSize
 from inspect_app.entries.opening import AnswerGiven, Nameplate
+from inspect_app.job.findings import check_verdict
 from inspect_app.job.leading import leading_for
 from inspect_app.job.places import next_place
+from inspect_app.job.proposing import nominals_proposed
+from inspect_app.screens.mechanic.entering import latest_reading
+from inspect_app.screens.mechanic.parts import next_check
 from inspect_app.screens.pieces.keypad import Line
 from inspect_app.tables.cylinders import Check
+from inspect_app.trade.measuring.decision import Verdict
 
 PLATE = {"bore": "8", "rod": "5", "stroke": "96", "support_span": "100", "pin": "4"}
 ANSWERS = {
@@ -69,23 +76,65 @@ def shop(folder: Path) -> str:
     return job.id
 
 
+BY_WHOM = ("A. Nyberg", "magnetic particles, level 2", "yoke")
+"""Who looked for cracks, how qualified, by which method."""
+
+WHERE = ("digits of readings", "Enter", "the same as the last", "nominal sizes", "questions asked back")
+"""What is touched to enter readings."""
+
+ON_THE_WAY = ("nameplate", "what is there", "looked: nothing found", "on to the next check")
+"""What is touched beside that."""
+
+
 class Thumb:
-    """Measures the cylinder place by place and counts the touches."""
+    """Measures the cylinder check by check and counts the touches, by check and by what is touched."""
 
     def __init__(self, bench: Bench, job_id: str) -> None:
         self.bench, self.job_id = bench, job_id
         self.chance = random.Random(8)
         self.readings: Counter[str] = Counter()
-        self.touches: Counter[str] = Counter()
+        self.touches: Counter[tuple[str, str]] = Counter()
+
+    def touch(self, check: str, what: str, times: int = 1) -> None:
+        """So many touches of one thing."""
+        self.touches[check, what] += times
+
+    def of(self, *what: str, check: str = "") -> int:
+        """How many touches of these things, of one check or of all."""
+        return sum(n for (at, w), n in self.touches.items() if w in what and check in ("", at))
+
+    def begin(self) -> None:
+        """The nameplate, each field touched and typed, and what is there, an answer each."""
+        self.touch("", "nameplate", sum(1 + len(typed) for typed in PLATE.values()))
+        self.touch("", "what is there", len(ANSWERS))
+
+    def go_on(self) -> Check | None:
+        """The next check that has something to do, touched for as the screen asks it to be."""
+        job = self.bench.job(self.job_id)
+        return next_check(self.bench.assess(job, AS_FOUND).parts)
+
+    def look(self, check: Check) -> None:
+        """A look at which nothing is found; the next check opens by itself."""
+        typed = LookedOver(check, *BY_WHOM) if check.qualified else LookedOver(check)
+        outcome = self.bench.enter(self.bench.job(self.job_id), typed, "JB", "inch")
+        assert not outcome.remark, f"{check.id}: {outcome.remark}"
+        # who looked for cracks is asked then: its three lines are touched, their words typed on the phone's own keys
+        self.touch(check.id, "looked: nothing found", 2 + len(BY_WHOM) if check.qualified else 1)
 
     def measure(self, check: Check) -> None:
         """Every place of a check, its nominal size first where it is asked for."""
         job = self.bench.job(self.job_id)
         if check.id in NOMINALS:
+            size, tables = Decimal(NOMINALS[check.id]), self.bench.tables_of(job)
+            proposed = (s for p in nominals_proposed(check, job.as_found, tables, "inch") for s in p.sizes)
+            touched = size in (Decimal(text.removesuffix(" in")) for text in proposed if text.endswith(" in"))
             self.bench.enter(job, NominalSize(check, NOMINALS[check.id]), "JB", "inch")
-            self.touches[check.id] += len(NOMINALS[check.id]) + 1
+            self.touch(check.id, "nominal sizes", 1 if touched else len(NOMINALS[check.id]) + 1)
         while place := next_place(check, self.bench.job(self.job_id).as_found, None):
             self.take(check, place)
+        verdict = check_verdict(self.bench.result(self.bench.job(self.job_id), AS_FOUND, check))
+        if verdict in (Verdict.BEYOND, Verdict.UNCLEAR):  # else it opens by itself
+            self.touch(check.id, "on to the next check")
 
     def take(self, check: Check, place: Place) -> None:
         """One reading: its digits behind those that stand, Enter, and the answer if it is asked about."""
@@ -93,6 +142,8 @@ class Thumb:
         middle, spread = READS[check.id]
         step = Decimal(1).scaleb(Decimal(middle).as_tuple().exponent)
         text = str(Decimal(middle) + step * self.chance.randint(-spread, spread)).removeprefix("0")
+        self.readings[check.id] += 1
+        last = latest_reading(job.as_found, check)
         stands = leading_for(job.as_found, check, place, self.bench.tables_of(job), "inch")
         left = text.removeprefix(stands.digits.removeprefix("0")) if stands else text
         typed = left if stands and len(left) == stands.left else text
@@ -102,8 +153,25 @@ class Thumb:
             asked = True
             outcome = self.bench.measure(job, check, place, text, "JB", "inch", sure=True)
         assert not outcome.remark, f"{check.id}: {outcome.remark}"
-        self.readings[check.id] += 1
-        self.touches[check.id] += len(typed) + 1 + asked
+        if last and last.typed.split()[0] == text:
+            self.touch(check.id, "the same as the last")
+            return
+        self.touch(check.id, "digits of readings", len(typed))
+        self.touch(check.id, "Enter")
+        self.touch(check.id, "questions asked back", asked)
+
+
+def shown(thumb: Thumb) -> None:
+    """The tables of what it took."""
+    every = thumb.readings.total()
+    for check, readings in thumb.readings.items():
+        touches = thumb.of(*WHERE, check=check)
+        print(f"{check}: {readings} readings, {touches} touches, {touches / readings:.2f} each")
+    for what in (*WHERE, *ON_THE_WAY):
+        print(f"{what}: {thumb.of(what)} touches, {thumb.of(what) / every:.2f} a reading")
+    for name, kinds in (("entering readings", WHERE), ("the whole way", WHERE + ON_THE_WAY)):
+        touches = thumb.of(*kinds)
+        print(f"{name}: {every} readings, {touches} touches, {touches / every:.2f} each")
 
 
 def main() -> None:
@@ -113,15 +181,10 @@ def main() -> None:
         job_id = shop(folder)
         bench = Bench(folder)
         thumb = Thumb(bench, job_id)
-        cylinder = bench.tables_of(bench.job(job_id)).cylinders["double-acting"]
-        for check in (cylinder.check(name) for name in READS):
-            assert check is not None
-            thumb.measure(check)
-            readings, touches = thumb.readings[check.id], thumb.touches[check.id]
-            if readings:
-                print(f"{check.id}: {readings} readings, {touches} touches, {touches / readings:.2f} each")
-    readings, touches = thumb.readings.total(), thumb.touches.total()
-    print(f"{readings} readings, {touches} touches, {touches / readings:.2f} each")
+        thumb.begin()
+        while check := thumb.go_on():
+            thumb.look(check) if check.look else thumb.measure(check)
+        shown(thumb)
 
 
 if __name__ == "__main__":

@@ -62,14 +62,16 @@ class Log:
         self.entries.append(entry)
         return entry.id
 
-    def gauge(self, expanded: str, share: str = "0", step: str = "0", scatter: str = "") -> str:
+    def gauge(
+        self, expanded: str, share: str = "0", step: str = "0", scatter: str = "", kind: str = "any"
+    ) -> str:
         """A gauge of ± `expanded`: what all its readings share if a `scatter` is said, else each reading's own."""
-        name = f"±{expanded} {share} {step} {scatter}"
+        name = f"±{expanded} {share} {step} {scatter}" + (f" {kind}" if kind != "any" else "")
         if name not in self._gauges:
             self._gauges.add(name)
             apart = {"repeatability": scatter} if scatter else {}
             self.write(
-                "gauge", gauge=name, kind="any", name=name, fixed=[["100000", expanded]], share=share,
+                "gauge", gauge=name, kind=kind, name=name, fixed=[["100000", expanded]], share=share,
                 step=step, calibrated_until="", **apart,
             )  # fmt: skip
         return name

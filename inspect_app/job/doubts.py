@@ -19,6 +19,17 @@ KINDS_ALIKE = ("thickness", "hardness")
 """Kinds that are alike all over a part although no nominal size says so."""
 
 
+def holds_size(check: Check) -> bool:
+    """Whether a check measures one size at all its places, known or not: then its readings are alike.
+
+    A bend, wear or rust makes places differ where none is held.
+
+    Args:
+        check: the check.
+    """
+    return bool(check.nominal) or "size" in check.characteristics
+
+
 def neighbours_of(survey: Survey, check: Check, place: Place) -> list[Reading]:
     """The readings at other places that one here is compared with, the latest first; none where places differ.
 
@@ -27,8 +38,7 @@ def neighbours_of(survey: Survey, check: Check, place: Place) -> list[Reading]:
         check: the check.
         place: where it is read.
     """
-    # a bend, wear or rust makes places differ where no size is held: only of one size places are alike
-    alike = check.nominal or check.kind in KINDS_ALIKE
+    alike = holds_size(check) or check.kind in KINDS_ALIKE
     taken = list(survey.readings.get(check.id, {}).values()) if alike else []
     return list(islice((r for r in reversed(taken) if r.place != place), NEIGHBOURS))
 

@@ -128,6 +128,42 @@ def housed(groove: Groove, survey: Survey, tables: Tables) -> Housed | None:
     )
 
 
+def dimension_of(check: Check, tables: Tables) -> str:
+    """Which dimension of its groove a check measures, "diameter" or "width"; "" for a check of no groove.
+
+    Args:
+        check: the check.
+        tables: the tables, for the limits that say so.
+    """
+    rules = [limit.rule for limit in tables.limits_of.get(check.id, ()) if check.groove]
+    return next((rule.dimension for rule in rules if isinstance(rule, HousingTolerance)), "")
+
+
+def listed_sizes(groove: Groove, dimension: str, survey: Survey, tables: Tables) -> tuple[Decimal, ...]:
+    """The nominal diameters or widths of the standard housings a groove may be, mm, the smallest first.
+
+    Where the nominal of its other dimension was typed, of those housings alone.
+
+    Args:
+        groove: the groove; static ones have glands with a range instead, and none here.
+        dimension: "diameter" or "width".
+        survey: the state of the cylinder, for the size sealed and the nominals typed.
+        tables: the checklist and the standard housings.
+    """
+    sealed = survey.length(groove.sealed)
+    if sealed is None:
+        return ()
+    checks = [c for c in tables.cylinders[survey.cylinder].checks if c.groove == groove.id]
+    typed = {dimension_of(c, tables): survey.nominals.get(c.id) for c in checks}
+    found = set()
+    for row in _rows(groove, sealed, tables):
+        sizes = {"diameter": row.diameter, "width": row.width}
+        others = ((sizes[name], field.value) for name, field in typed.items() if field and name != dimension)
+        if all(value is not None and abs(size - value) <= TYPED_WITHIN_MM for size, value in others):
+            found.add(sizes[dimension])
+    return tuple(sorted(found))
+
+
 def _dimension(check_id: str, survey: Survey) -> Dimension | None:
     """The nominal size typed at a check, or else the mean of its readings, to the hundredth."""
     typed = survey.nominals.get(check_id)

@@ -15,7 +15,7 @@ from inspect_app.job.places import CLOCKS_FIRST, STATIONS_FIRST
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.exchanging import SHOP_ROUTE
 from inspect_app.screens.means import means_rows
-from inspect_app.screens.mechanic.thumb import FELT, LEADING, ORDER, STAY, TOUCH
+from inspect_app.screens.mechanic.thumb import BY_ITSELF, FELT, LEADING, NEXT, ORDER, STAY, TOUCH
 from inspect_app.screens.people import who_rows
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -31,6 +31,7 @@ ORDERS = (
     (STATIONS_FIRST, "Finish a station, then the next"),
     (CLOCKS_FIRST, "Along one clock, then the next"),
 )
+NEXT_CHECKS = ((BY_ITSELF, "Opens by itself"), ("touch", "When touched"))
 TOUCHES = ((FELT, "Verdicts"), ("off", "Nothing"))
 LEADING_DIGITS = ((STAY, "Stay"), ("type", "Type them"))
 WITH_ORIGINALS = ((KEPT, "Keep them"), (DROPPED, "Drop them"))
@@ -65,6 +66,9 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
         controls.small(
             look, "Where the readings before share them they stand already, and only the last ones are typed."
         ),
+        controls.heading(look, "When a check is done, the next"),
+        controls.choices(look, NEXT_CHECKS, settings.get(NEXT, BY_ITSELF), choose(NEXT)),
+        controls.small(look, "What is outside its limit or too close to it stays on the screen."),
         controls.heading(look, "Felt in the hand"),
         controls.choices(look, TOUCHES, settings.get(TOUCH, FELT), choose(TOUCH)),
         controls.small(

@@ -62,6 +62,13 @@ def test_a_reading_is_not_compared_with_the_one_it_replaces() -> None:
 @pytest.mark.parametrize(
     ("check_id", "values", "value", "is_asked"),
     [
+        (
+            "rod-spigot-diameter",
+            ("50.12", "50.13"),
+            "501.2",
+            True,
+        ),  # one size without a nominal: the point slipped
+        ("rod-spigot-diameter", ("50.12", "50.13"), "50.05", False),
         ("rod-hardness", ("55", "56"), "5.5", True),  # a tenth of its neighbours
         ("rod-hardness", ("55", "56"), "50", False),
         ("rod-chrome", ("30", "31"), "300", True),

@@ -79,6 +79,21 @@ def test_what_could_be_two_numbers_is_asked_about(keys: str, unit: str, behind: 
     assert after(keys, STANDING[unit]).behind == behind
 
 
+@pytest.mark.parametrize(
+    ("keys", "behind"),
+    [
+        ("12", ""),
+        ("1", "0.01"),  # one is missing
+        ("121", "0.0121"),  # a digit more than before: .0121, .121 or 121
+        ("0121", "0.00121"),
+        (".121", ""),
+        ("⌫121", ""),
+    ],
+)
+def test_behind_noughts_a_number_with_more_digits_is_asked_about(keys: str, behind: str) -> None:
+    assert after(keys, Leading("0.0", 2, "00", "99")).behind == behind
+
+
 @given(
     st.sampled_from([*STANDING.values(), None]),
     st.one_of(

@@ -272,9 +272,11 @@ def behind(line: Line, place: Place) -> Question:
     assert line.leading is not None
     missing = line.leading.left - len(line.typed)
     digits = "one digit is" if missing == 1 else f"{missing} digits are"
-    why = f"{digits} missing behind it" if missing else f"{line.typed} is not likely behind it"
+    why = f"{line.typed} is not likely behind it" if not missing else f"{digits} missing behind it"
+    if missing < 0:
+        why = f"{line.typed} has more digits than the readings before"
     answers = [TYPE_AGAIN]
-    if not missing:
+    if missing <= 0:
         answers.append(Answer(f"It is {line.behind}", "It is with them", line.behind, place))
     answers.append(Answer(f"It is {line.typed} and no more", "It is no more", line.typed, place))
     sentence = f"{line.leading.digits} stands there already, and {why}. What does the gauge show?"

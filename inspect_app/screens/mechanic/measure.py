@@ -14,8 +14,9 @@ from inspect_app.screens.mechanic.check_summary import summary
 from inspect_app.screens.mechanic.entering import NOMINAL
 from inspect_app.screens.mechanic.gauging import gauge_in_hand, gauge_panel
 from inspect_app.screens.mechanic.limits import limit_panel
-from inspect_app.screens.mechanic.measuring import NumberLine, nominal_panel, place_panel, question_panel
+from inspect_app.screens.mechanic.measuring import NumberLine, place_panel
 from inspect_app.screens.mechanic.placing import places_panel
+from inspect_app.screens.mechanic.questions import nominal_panel, question_panel
 from inspect_app.screens.mechanic.routes import parts_of
 from inspect_app.screens.mechanic.skipping import skip_panel
 from inspect_app.screens.mechanic.thumb import Thumb
@@ -67,7 +68,10 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
         if place is None:
             return "done", summary(**common, choose=choose, open_panel=open_panel), []
         if place == NOMINAL:
-            asked = nominal_panel(desk, check, leave_nominal, open_panel)
+            of = dict(desk=desk, job=job, survey=survey, check=check)
+            asked = nominal_panel(
+                **of, leave=leave_nominal, confirm=partial(thumb.confirm, entering.at), open_panel=open_panel
+            )
         else:
             asked = place_panel(**common, place=place, open_panel=open_panel, choose=choose)
         said = NumberLine(
@@ -78,6 +82,7 @@ def Measure(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Control:  
             place=place,
             version=standing.version,
             open_panel=set_panel,
+            same=thumb.same,
             key="number line",
         )
         keys = keypad(

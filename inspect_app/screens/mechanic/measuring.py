@@ -7,19 +7,19 @@ from math import hypot
 
 import flet as ft
 
-from inspect_app.entries.job import Job, Place, Survey
+from inspect_app.entries.job import Job, Place, Reading, Survey
 from inspect_app.figures.part import part_drawing
 from inspect_app.figures.shapes import Drawing
 from inspect_app.job.findings import CheckResult
 from inspect_app.job.judge import limit_for, nominal_of
 from inspect_app.job.words import LEVELS, limit_sentence, place_words, source_words
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.mechanic.entering import NOMINAL, Answer, Question, latest_reading, reading_at
+from inspect_app.screens.mechanic.entering import NOMINAL, latest_reading, reading_at
 from inspect_app.screens.mechanic.gauging import coarse_words, gauge_in_hand
 from inspect_app.screens.mechanic.photographing import photograph
 from inspect_app.screens.mechanic.standing import Stand, size_words, stand_of, stand_of_typed, unit_of
 from inspect_app.screens.pieces import controls, marks
-from inspect_app.screens.pieces.frame import column_width
+from inspect_app.screens.pieces.frame import column_width, is_tall
 from inspect_app.screens.pieces.keypad import Line
 from inspect_app.screens.pieces.look import GAP, TOUCH
 from inspect_app.tables.cylinders import Check
@@ -41,6 +41,7 @@ def NumberLine(  # noqa: N802
     place: Place,
     version: int,
     open_panel: Callable[[str], None],
+    same: Callable[[int, str], None],
 ) -> ft.Control:
     """The number as it is typed under what it comes to; drawn by itself, so that a key echoes at once."""
     look = desk.standing.look
@@ -51,13 +52,47 @@ def NumberLine(  # noqa: N802
         look, line.typed, unit_of(check, desk.entering.system), stands=line.stands, left=line.left
     )
     beside = [] if place == NOMINAL else [_camera(desk, job, check, place)]
+    last = None if line.typed or desk.standing.notice else _last_elsewhere(survey, check, place)
+    if last is not None:  # it stands in sight above
+        beside.append(_same(desk, last, same))
     rows: list[ft.Control] = [ft.Row([*beside, ft.Container(number, expand=True)], spacing=0)]
     # a notice is newer than what came of the last number, and a short screen has room for one of them
     if not desk.standing.notice:
-        high = max(TOUCH, look.size(74 if _tall(desk) else 54))
+        high = max(TOUCH, look.size(74 if is_tall(desk) else 54)) if place != NOMINAL else look.size(32)
         comes_to = _comes_to(desk, job, survey, check, place, line) or _how(desk, check, open_panel)
         rows.insert(0, ft.Container(comes_to, height=high))
     return ft.Column(rows, spacing=0, tight=True)
+
+
+def _last_elsewhere(survey: Survey, check: Check, place: Place) -> Reading | None:
+    """The reading entered last, where this place has none yet."""
+    if place == NOMINAL or reading_at(survey, check, place) is not None:
+        return None
+    return latest_reading(survey, check)
+
+
+def _same(desk: Desk, last: Reading, same: Callable[[int, str], None]) -> ft.Control:
+    """Enters the reading last entered for the place lit too, by one touch."""
+    look, number = desk.standing.look, desk.entering.keys[-1][0]
+    return ft.Semantics(
+        label=f"Same again: {controls.printable(last.typed)}",
+        button=True,
+        container=True,
+        exclude_semantics=True,
+        key=f"same {number}",
+        on_tap=lambda _: same(number, last.typed),
+        content=ft.Container(
+            controls.text(look, "Same", 18, lines=1),
+            height=TOUCH,
+            padding=ft.Padding(8, 0, 8, 0),
+            alignment=ft.Alignment.CENTER,
+            bgcolor=look.raised,
+            border=ft.Border.all(1.5 * look.weight, look.rule),
+            border_radius=6,
+            on_click=lambda _: same(number, last.typed),
+            ink=True,
+        ),
+    )
 
 
 def _camera(desk: Desk, job: Job, check: Check, place: Place) -> ft.Control:
@@ -79,11 +114,6 @@ def _camera(desk: Desk, job: Job, check: Check, place: Place) -> ft.Control:
     )
     count = controls.text(look, str(saved), 16, color=look.soft)
     return ft.Row([icon, *([count] if saved else [])], spacing=0, tight=True, key="camera")
-
-
-def _tall(desk: Desk) -> bool:
-    """Whether what a number comes to has two lines."""
-    return (desk.page.height or 800) >= 800
 
 
 def _how(desk: Desk, check: Check, open_panel: Callable[[str], None]) -> ft.Control:
@@ -110,7 +140,7 @@ def _comes_to(
     if here is not None:
         stand = stand_of(here, check, survey, tables, system)
         return _stand_line(desk, stand, "stands here now")
-    last = latest_reading(survey, check)
+    last = _last_elsewhere(survey, check, place)
     if last is None:
         return None
     stand = stand_of(last, check, survey, tables, system)
@@ -142,7 +172,7 @@ def _stand_line(desk: Desk, stand: Stand, when: str) -> ft.Control:
         content=ft.Column(
             [
                 ft.Row(top, spacing=8, vertical_alignment=ft.CrossAxisAlignment.CENTER),
-                controls.text(look, stand.words, 16, lines=2 if _tall(desk) else 1),
+                controls.text(look, stand.words, 16, lines=2 if is_tall(desk) else 1),
             ],
             spacing=1,
             tight=True,
@@ -225,7 +255,7 @@ def _room(desk: Desk) -> float:
     """What head, words, number and keys leave of the screen's height, dp; measured on phones' sizes."""
     scale = desk.standing.look.scale
     notice = 70 * scale if desk.standing.notice else 0
-    return (desk.page.height or 800) - 378 - (325 if _tall(desk) else 300) * scale - notice
+    return (desk.page.height or 800) - 378 - (325 if is_tall(desk) else 300) * scale - notice
 
 
 def _drawing(
@@ -314,37 +344,3 @@ def _limit_line(desk: Desk, job: Job, survey: Survey, check: Check) -> ft.Contro
         spacing=2,
         tight=True,
     )
-
-
-# ---- what is asked
-
-
-def nominal_panel(
-    desk: Desk, check: Check, leave: Callable[[], None], open_panel: Callable[[str], None]
-) -> list[ft.Control]:
-    """Asks for the size a check is judged from, and lets it be unknown; it looks like a question, not a place."""
-    look = desk.standing.look
-    return [
-        controls.notice(
-            look,
-            f"Before measuring: which nominal size has it? Type the size off the drawing or the housing "
-            f"standard ({unit_of(check, desk.entering.system)}). The limits are reckoned from it.",
-            "accent",
-        ),
-        controls.button(look, "Not known: measure without", desk.guard(lambda _: leave()), key="Not known"),
-        controls.button(look, "Skip", lambda _: open_panel("skip")),
-        controls.text(look, check.how, 17),
-    ]
-
-
-def question_panel(
-    desk: Desk, check: Check, question: Question, answer: Callable[[Answer], None]
-) -> list[ft.Control]:
-    """A number that was not recorded yet: the question, and the ways out, none of them before the others."""
-    look = desk.standing.look
-    answers = [controls.button(look, a.label, lambda _, a=a: answer(a), key=a.key) for a in question.answers]
-    number = marks.number(look, question.text, unit_of(check, desk.entering.system))
-    return [
-        ft.Row([number], alignment=ft.MainAxisAlignment.END),
-        controls.notice(look, question.sentence, "unclear", answers),
-    ]

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import asyncio
 from contextlib import suppress
+from time import monotonic
 
 import flet as ft
 
 from inspect_app.entries.job import Job, Place, Survey
 from inspect_app.entries.measuring import NominalSize
 from inspect_app.job.choosing import WHICH_GAUGE
+from inspect_app.job.findings import check_verdict
 from inspect_app.job.leading import leading_for
 from inspect_app.job.places import STATIONS_FIRST, next_place
 from inspect_app.screens.desk import Desk
@@ -17,6 +19,7 @@ from inspect_app.screens.mechanic.entering import (
     NOMINAL,
     TYPE_AGAIN,
     Answer,
+    At,
     behind,
     changed,
     filled,
@@ -25,7 +28,9 @@ from inspect_app.screens.mechanic.entering import (
     unlikely,
     which_gauge,
 )
-from inspect_app.screens.mechanic.routes import home_of
+from inspect_app.screens.mechanic.parts import next_check, parts_to_do, progress_words
+from inspect_app.screens.mechanic.routes import home_of, route_of
+from inspect_app.screens.mechanic.standing import word_of_check
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.leading import Leading
@@ -42,6 +47,12 @@ KNOCKS = {Verdict.WITHIN: (1, "light"), Verdict.UNCLEAR: (2, "medium"), Verdict.
 
 BETWEEN_KNOCKS_S = 0.14
 
+BOUNCE_S = 0.8
+"""So long after an entry a touch on the last reading is the same finger: to reach the next place takes longer."""
+
+NEXT, BY_ITSELF = "next", "by itself"
+"""The setting of a phone, and its value where the next check opens when the last place of one is filled."""
+
 ORDER = "order"
 """The setting of a phone that says in which order places are measured."""
 
@@ -54,6 +65,9 @@ class Thumb:
         self.press = desk.guard(self._press)
         self.enter = desk.guard(self._enter)
         self.answer = desk.guard(self._answer)
+        self.confirm = desk.guard(self._confirm)
+        self.same = desk.guard(self._same)
+        self._recorded_s = -BOUNCE_S
         self._haptic = ft.HapticFeedback()
 
     def _press(self, key: str) -> None:
@@ -119,6 +133,23 @@ class Thumb:
             return
         desk.redraw()
 
+    def _confirm(self, at: At, size: str) -> None:
+        """A nominal size proposed for a check was touched; not taken where that is no longer asked for."""
+        if self.desk.entering.at == at and self.desk.entering.place == NOMINAL:
+            self._record(*self._at(), size, NOMINAL, sure=False)
+
+    def _same(self, number: int, text: str) -> None:
+        """The reading last entered was touched to stand at the place lit too.
+
+        Nothing is typed that would keep a finger's bounce from entering it again, at the next place: so it is not
+        taken so soon after an entry, nor on a screen drawn for another place.
+        """
+        entering = self.desk.entering
+        place, soon = entering.lit.place, monotonic() - self._recorded_s < BOUNCE_S
+        if soon or entering.question or entering.typed or place is None or number != entering.keys[-1][0]:
+            return
+        self._record(*self._at(), text, place, sure=False)
+
     def _answer(self, answer: Answer) -> None:
         """Follow what was answered to a question about a reading."""
         entering = self.desk.entering
@@ -154,6 +185,7 @@ class Thumb:
 
     def _record(self, job: Job, survey: Survey, check: Check, text: str, place: Place, sure: bool) -> None:
         desk, entering = self.desk, self.desk.entering
+        was_open = place != NOMINAL and reading_at(survey, check, place) is None
         by, system = desk.standing.initials, entering.system
         if place == NOMINAL:
             outcome = desk.bench.enter(job, NominalSize(check, text), by, system, survey.name)
@@ -173,11 +205,25 @@ class Thumb:
         if outcome.judgement:
             self._let_feel(outcome.judgement.verdict)
         if not outcome.remark:
+            self._recorded_s = monotonic()
             entering.place = place
             entering.clear()
             # at once, so that an Enter on its way from the same screen is known to be late
             survey = outcome.job.survey(survey.name)
             self.settle(outcome.job, survey, check)
-        if desk.outcome(outcome) and entering.wanted and not entering.still_wanted(survey, check):
+        if not desk.outcome(outcome):
+            return
+        if entering.wanted and not entering.still_wanted(survey, check):
             entering.wanted = ()
             desk.go(f"{home_of(job, survey)}/short-look")
+        elif entering.place is None and was_open and self._setting(NEXT, BY_ITSELF) == BY_ITSELF:
+            self._go_on(outcome.job, survey, check)
+
+    def _go_on(self, job: Job, survey: Survey, check: Check) -> None:
+        """Open the next check, where nothing of this one asks for a second look: what stands outside, or too close."""
+        desk = self.desk
+        result = desk.bench.result(job, survey.name, check)
+        _, word = word_of_check(result)
+        following = next_check(parts_to_do(desk, job, survey), check.id)
+        if following and check_verdict(result) not in (Verdict.BEYOND, Verdict.UNCLEAR):
+            desk.go(route_of(job, survey, following), f"{check.title}: {progress_words(result)}, {word}.")

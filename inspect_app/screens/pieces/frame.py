@@ -28,6 +28,9 @@ SHORT = 12
 DESK, DESK_WIDEST = 1100, 1240
 """From this width on, dp, what belongs beside the body stands there; and the widest both grow."""
 
+TALL = 800
+"""From this height on, dp, what a number comes to has two lines above it."""
+
 LOW = 560
 """Below this height, dp, a screen that is wider than high has its foot at the right: a phone on its side."""
 
@@ -36,6 +39,11 @@ def on_its_side(desk: Desk) -> bool:
     """Whether the screen is so low and wide that the foot stands at the right of the body."""
     height = desk.page.height or 0
     return height < LOW and height < (desk.page.width or 0)
+
+
+def is_tall(desk: Desk) -> bool:
+    """Whether there is room for two lines of what a number comes to, above it and its keys."""
+    return (desk.page.height or TALL) >= TALL
 
 
 def _measures(desk: Desk) -> bool:

@@ -74,9 +74,12 @@ class Line:
     def behind(self) -> str:
         """The number it would be if the digits typed go behind the leading ones although that is not sure.
 
-        "" where it is sure: a number typed whole, or all of the last digits of a likely one.
+        "" where it is sure: a number typed whole, or all of the last digits of a likely one. More digits than are
+        left are a number typed whole, but not behind noughts: there its point may be missing.
         """
-        if not self.typed or self.leading is None or self.whole or len(self.typed) > self.leading.left:
+        if not self.typed or self.leading is None or self.whole:
+            return ""
+        if len(self.typed) > self.leading.left and not self.leading.noughts:
             return ""
         is_whole = self.typed == self.leading.digits.partition(".")[0]
         return "" if self.stands and not self.left and not is_whole else self.leading.digits + self.typed

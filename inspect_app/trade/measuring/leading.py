@@ -28,6 +28,11 @@ class Leading:
     least: str
     most: str
 
+    @property
+    def noughts(self) -> bool:
+        """Whether none of them counts, so that a number of more digits may be a greater one."""
+        return not self.digits.strip("0.")
+
     def takes(self, typed: str) -> bool:
         """Whether these digits can follow: a likely reading goes on with them.
 
@@ -84,6 +89,31 @@ def leading_digits(low: Decimal, high: Decimal, before: Sequence[Decimal], decim
         if most - least < step and len(first) == 1:
             return _standing(first.pop(), least, most, left, decimals)
     return None
+
+
+def leading_noughts(before: Sequence[Decimal], decimals: int) -> Leading | None:
+    """The noughts that stand before readings of which each may be any other: point and noughts, no digit that counts.
+
+    They leave as many digits to type as the greatest reading so far has. Whatever is typed behind them is what the
+    gauge shows; a greater number has more digits, and is asked about or typed whole.
+
+    Args:
+        before: the readings so far, in the unit they are typed in.
+        decimals: with how many decimals readings are typed.
+    Returns: None where no nought could stand, or a reading is below 0.
+    Valid: any readings.
+
+    >>> leading_noughts([Decimal("0.012"), Decimal("0.004")], 3)
+    Leading(digits='0.0', left=2, least='00', most='99')
+    >>> leading_noughts([Decimal("1.012")], 3) is None
+    True
+    """
+    if not before or min(before) < 0:
+        return None
+    left = max(LEAST_TYPED, len(str(int(max(before).scaleb(decimals)))))
+    if left > decimals:
+        return None
+    return Leading("0." + "0" * (decimals - left), left, "0" * left, "9" * left)
 
 
 def _standing(first: int, least: int, most: int, left: int, decimals: int) -> Leading:
