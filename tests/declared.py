@@ -18,9 +18,9 @@ def not_as_declared(result: object, seen: set[int] | None = None) -> Iterator[st
     inside: list[object] = []
     if isinstance(result, Mapping):
         inside = [*result, *result.values()]
-    elif isinstance(result, tuple | list | set | frozenset):
+    elif isinstance(result, tuple | list | set | frozenset) and not hasattr(result, "_fields"):
         inside = [*result]
-    elif is_dataclass(result) and not isinstance(result, type):
+    elif (is_dataclass(result) or isinstance(result, tuple)) and not isinstance(result, type):
         for name, declared in _declared(type(result)).items():
             held = getattr(result, name)
             inside.append(held)
@@ -33,7 +33,8 @@ def not_as_declared(result: object, seen: set[int] | None = None) -> Iterator[st
 @functools.cache
 def _declared(made: type) -> dict[str, Any]:
     hints = get_type_hints(made)
-    return {f.name: hints[f.name] for f in fields(made)}
+    names = made._fields if issubclass(made, tuple) else [f.name for f in fields(made)]  # type: ignore[attr-defined]
+    return {name: hints[name] for name in names}
 
 
 def fits(held: object, declared: Any) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Any
 
 from inspect_app.entries import picturing
-from inspect_app.entries.entry import Entry
+from inspect_app.entries.entry import Entry, in_time
 from inspect_app.entries.job import AS_FOUND, Job, Survey
 from inspect_app.entries.kinds import KINDS
 from inspect_app.entries.measuring import Gathering
@@ -28,15 +28,20 @@ def write_up(job: Job, entry: Entry) -> Job:
         job: the job so far.
         entry: the next entry by (at, id).
     """
+    return replace(
+        _with_what_it_says(job, entry), entries=job.entries + 1, last_at=max(job.last_at, entry.at)
+    )
+
+
+def _with_what_it_says(job: Job, entry: Entry) -> Job:
     kind = KINDS.get(entry.kind)
-    counted = replace(job, entries=job.entries + 1, last_at=max(job.last_at, entry.at))
     if kind is None or kind.step is None:
-        return replace(counted, unknown=job.unknown + 1)
+        return replace(job, unknown=job.unknown + 1)
     try:
-        return kind.step(counted, entry)
+        return kind.step(job, entry)
     except CANNOT_BE_READ:
         # a body only a newer version understands: kept in the log, counted here, never a crash
-        return replace(counted, unknown=job.unknown + 1)
+        return replace(job, unknown=job.unknown + 1)
 
 
 def fold(job_id: str, entries: Iterable[Entry]) -> Job:
@@ -46,7 +51,7 @@ def fold(job_id: str, entries: Iterable[Entry]) -> Job:
         job_id: the job.
         entries: its entries, of any number of devices.
     """
-    ordered = sorted(entries, key=lambda e: (e.at, e.id))
+    ordered = sorted(entries, key=in_time)
     taken_back: set[Any] = set()
     for entry in reversed(ordered):
         if entry.kind == "undo" and entry.id not in taken_back:
@@ -58,7 +63,7 @@ def fold(job_id: str, entries: Iterable[Entry]) -> Job:
         elif entry.kind == "photo":
             gathered.leave_number(entry)
     job = gathered.whole()
-    return replace(job, entries=len(ordered), last_at=max((e.at for e in ordered), default=""))
+    return replace(job, entries=len(ordered), last_at=ordered[-1].at if ordered else "")
 
 
 class _Gathered:
@@ -92,7 +97,7 @@ class _Gathered:
     def _step(self, entry: Entry) -> None:
         """Any other kind sees what stands, in the very dicts that go on being filled: nobody else has them."""
         before = dict(self._job.surveys)
-        self._job = write_up(self._job, entry)
+        self._job = _with_what_it_says(self._job, entry)  # all are counted in the end
         for name, gathering in self._surveys.items():
             if (stands := self._job.surveys[name]) is not before[name]:
                 gathering.go_on(stands)

@@ -62,11 +62,11 @@ class Gauge:
     typed: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """One reading that stands: value in the canonical unit, as typed, its gauge, when and by whom.
 
-    `step` is one of the last digit typed, in the canonical unit; 0 where an older log does not say.
+    `step` is one of the last digit typed, in the canonical unit; 0 where an older log does not say. A job may have
+    twenty thousand, and a tuple is made three times as fast as a frozen dataclass.
     """
 
     id: str

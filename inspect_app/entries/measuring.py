@@ -250,8 +250,9 @@ class Gathering:
         standing[place] = new
         if before:
             self._replaced.append(before)
-        self._skips.pop((check, place), None)
-        self._skips.pop((check, WHOLE_CHECK), None)
+        if self._skips:
+            self._skips.pop((check, place), None)
+            self._skips.pop((check, WHOLE_CHECK), None)
 
     def standing(self) -> Survey:
         """The survey as it stands, for a step that is no reading: what was replaced comes at the end."""

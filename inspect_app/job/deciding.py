@@ -29,7 +29,7 @@ def as_if_read_with(kind: GaugeKind, check: Check, survey: Survey) -> Survey:
     """
     gauge = default_gauge(kind)
     readings = {
-        place: replace(reading, gauge=gauge.id, step=kind.step)
+        place: reading._replace(gauge=gauge.id, step=kind.step)
         for place, reading in survey.readings.get(check.id, {}).items()
     }
     return replace(

@@ -105,12 +105,11 @@ def _as_will_be(
     value = _exact(size.value)
     if keeps_shape:
         most = max(p.sized.value for p in result.places if p.sized)
-        return replace(
-            reading, value=(reading.value * value / most).quantize(STEP), gauge=gauge.id, step=Decimal(0)
-        )
+        value = (reading.value * value / most).quantize(STEP)
+        return reading._replace(value=value, gauge=gauge.id, step=Decimal(0))
     if place and place.sized and place.sized.corrected and place.sized.value:
         value = (value * reading.value / place.sized.value).quantize(STEP)
-    return replace(reading, value=value, gauge=gauge.id, step=Decimal(0))
+    return reading._replace(value=value, gauge=gauge.id, step=Decimal(0))
 
 
 def _cured(plan: Plan, check: str, name: str) -> bool:

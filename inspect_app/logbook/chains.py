@@ -15,7 +15,8 @@ import hashlib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from inspect_app.entries.entry import Entry, link_over
@@ -23,7 +24,7 @@ from inspect_app.entries.kinds import refusal
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
-AT_SHAPE = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
+AT_SHAPE = re.compile(r"(\d{4}-\d\d-\d\d)T(?:[01]\d|2[0-3]):[0-5]\d:[0-5]\d\.\d{3}Z", re.ASCII)
 NOT_IN_A_LINE = re.compile(r"[\x00-\x1f]")
 
 
@@ -116,8 +117,14 @@ def is_time(at: str) -> bool:
     Args:
         at: the text.
     """
+    shaped = AT_SHAPE.fullmatch(at)
+    return shaped is not None and _is_day(shaped[1])
+
+
+@lru_cache(maxsize=1000)  # the entries of a job are of few days, and each is asked about
+def _is_day(day: str) -> bool:
     try:
-        return bool(AT_SHAPE.fullmatch(at) and at < "9999" and datetime.fromisoformat(at))
+        return day < "9999" and bool(date.fromisoformat(day))
     except ValueError:
         return False
 

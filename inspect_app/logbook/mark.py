@@ -42,8 +42,7 @@ class Reach:
             links: number and link of each entry after this, in their order.
         """
         reaching = Reaching(self.entries, self.last, self.digest)
-        for number, link in links:
-            reaching.go_on(number, link)
+        reaching.go_on(links)
         return reaching.reach()
 
 
@@ -53,10 +52,12 @@ class Reaching:
     def __init__(self, entries: int = 0, last: str = "", digest: str = "") -> None:
         self._entries, self._last, self._digest = entries, last, digest
 
-    def go_on(self, number: int, link: str) -> None:
-        """One entry more: its number and its link."""
-        self._entries, self._last = number, link
-        self._digest = hashlib.sha256(f"{self._digest}{number} {link}".encode()).hexdigest()
+    def go_on(self, links: Iterable[tuple[int, str]]) -> None:
+        """Some entries more: number and link of each."""
+        number, link, digest, sha256 = self._entries, self._last, self._digest, hashlib.sha256
+        for number, link in links:
+            digest = sha256(f"{digest}{number} {link}".encode()).hexdigest()
+        self._entries, self._last, self._digest = number, link, digest
 
     def reach(self) -> Reach:
         """How far it reaches now."""

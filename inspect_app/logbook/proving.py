@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from inspect_app.logbook.chains import Break
@@ -71,9 +71,9 @@ def _broken(walk: Walk, mark: Mark | None) -> Iterator[Break]:
     marked = mark.read() if mark else None  # before the entries: another program may add some meanwhile
     reached, most = Reaching(), marked.entries if marked else 0
 
-    def passing(number: int, link: str) -> None:
-        if number <= most:
-            reached.go_on(number, link)
+    def passing(links: Sequence[tuple[int, str]]) -> None:
+        if links[0][0] <= most:
+            reached.go_on(links if links[-1][0] <= most else [link for link in links if link[0] <= most])
 
     yield from walk.breaks(passing)
     if mark is None:

@@ -10,6 +10,7 @@ from inspect_app.logbook.chains import Row, is_time
 
 ENTRY = "SELECT id, job, device, at, by, kind, body FROM entries"
 """What `entry_of` takes."""
+_beginning = json.JSONDecoder().raw_decode
 
 
 def of_kinds(kinds: Sequence[str]) -> str:
@@ -28,13 +29,23 @@ def row_of(*values: object) -> Row:
 
 def entry_of(entry_id: str, job: str, device: str, at: str, by: str, kind: str, body: str) -> Entry:
     """The entry of a row; a damaged body or time makes it a kind of its own, so that the rest can be read."""
-    try:
-        content = json.loads(body)
-    except (ValueError, TypeError):
-        content = None
-    if not isinstance(content, dict) or not is_time(at):
+    content, timed = _content(body), is_time(at)
+    if not isinstance(content, dict) or not timed:
         kind, content = "unreadable", {"kind": kind, "text": body, "at": at}
-    return Entry(entry_id, job, device, at if is_time(at) else "", by, kind, content)
+    return Entry(entry_id, job, device, at if timed else "", by, kind, content)
+
+
+def _content(body: str) -> object:
+    try:
+        content, end = _beginning(body)
+        if end == len(body):
+            return content  # as this program writes it; `loads` looks for blanks on both sides first
+    except (ValueError, TypeError, RecursionError):
+        pass
+    try:
+        return json.loads(body)
+    except (ValueError, TypeError, RecursionError):
+        return None
 
 
 def damaged_text(raw: bytes) -> str:

@@ -16,7 +16,7 @@ from contextlib import AbstractContextManager, contextmanager, nullcontext, supp
 from pathlib import Path
 from typing import Any
 
-from inspect_app.entries.entry import SHOP, Entry, body_text, chained, uuid7
+from inspect_app.entries.entry import SHOP, Entry, body_text, chained, in_time, uuid7
 from inspect_app.logbook.chains import Break, Head, Row, ends_of, is_time, require_proper, unproven
 from inspect_app.logbook.copying import copied, keep_before_steps
 from inspect_app.logbook.durable import make_folders
@@ -221,8 +221,8 @@ class Logbook:
             job: the job.
             kinds: only those of these kinds, none of them a reading; all without any.
         """
-        rows = self._rows(f"{ENTRY} WHERE job = ?{of_kinds(kinds)} ORDER BY at, id", (job, *kinds))
-        return tuple(entry_of(*row) for row in rows)
+        rows = self._rows(f"{ENTRY} WHERE job = ?{of_kinds(kinds)}", (job, *kinds))
+        return tuple(sorted((entry_of(*row) for row in rows), key=in_time))
 
     def latest(self, job: str) -> Iterator[Entry]:
         """The entries this device made in a job, the last one first; only as many are read as are asked for."""

@@ -63,11 +63,11 @@ class Walk:
     entries: int = 0
     _chains: dict[str, _Stands] = field(default_factory=dict)
 
-    def breaks(self, passing: Callable[[int, str], None]) -> Iterator[Break]:
+    def breaks(self, passing: Callable[[Sequence[tuple[int, str]]], None]) -> Iterator[Break]:
         """Each row that was changed, or does not go on from one before it in its chain.
 
         Args:
-            passing: is told the number and link of every row.
+            passing: is told the number and link of every row, some thousand at once.
         """
         ((of,),) = self.read("SELECT coalesce(max(seq), 0) FROM entries", ())
         last, chains, ends = 0, self._chains, self.ends
@@ -84,7 +84,7 @@ class Walk:
                 chain.entries += 1
                 if own in ends and chain.plain:
                     self.led_up[_chain_of(name), own] = chain.entries
-                passing(number, str(own))
+            passing([(row[0], str(row[3])) for row in rows])
             self.entries += len(rows)
             last = rows[-1][0]
             self.progress(last, of)

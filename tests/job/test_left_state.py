@@ -96,7 +96,7 @@ def test_a_part_that_was_fit_and_that_what_was_worked_on_no_longer_fits_is_not_a
     bench, job = ram
     # the plunger ground to 89.5: 90.061 less 89.5 is 0.56, and a bush is worn out at 0.3
     left = job.surveys[AS_LEFT]
-    thin = {place: replace(r, value=Decimal("89.5")) for place, r in left.readings["rod-diameter"].items()}
+    thin = {place: r._replace(value=Decimal("89.5")) for place, r in left.readings["rod-diameter"].items()}
     ground = replace(left, readings={**left.readings, "rod-diameter": thin})
     job = replace(job, surveys={**job.surveys, AS_LEFT: ground})
     gland = next(p for p in bench.parts_now(job) if p.part.id == "gland")

@@ -9,6 +9,7 @@ import sys
 import textwrap
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
 from random import Random
@@ -19,7 +20,7 @@ from hypothesis import strategies as st
 
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
-from inspect_app.logbook.chains import Head, Row, beyond, improper
+from inspect_app.logbook.chains import Head, Row, beyond, improper, is_time
 from inspect_app.logbook.store import Logbook, NotSaved, TakenOver
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -211,7 +212,7 @@ def test_a_chain_with_a_gap_waits_for_the_whole(phone: Logbook, open_log: Callab
 def test_an_id_that_another_entry_has_is_refused_and_the_others_come_in(
     phone: Logbook, tablet: Logbook
 ) -> None:
-    entry = replace(looked(1, device=THIRD), id=looked(1).id)
+    entry = looked(1, device=THIRD)._replace(id=looked(1).id)
     first = linked("", looked(0, device=THIRD), '{"check":"rod"}')
     took = phone.take_over([first, linked(first.hash, entry, '{"check":"rod"}'), *tablet.rows("job-1")])
     assert took.new == 3
@@ -235,7 +236,7 @@ def test_an_id_that_another_entry_has_is_refused_and_the_others_come_in(
 def test_an_improper_entry_is_refused_even_when_its_link_is_right(
     phone: Logbook, changed: dict[str, str], reason: str
 ) -> None:
-    entry = replace(looked(8), **changed)
+    entry = looked(8)._replace(**changed)
     last = phone.rows("job-1")[-1].hash
     whole = not any("\ud83d" in text for text in changed.values())
     row = linked(last, entry, "{}") if whole else linked(last, looked(8), "{}")._replace(**changed)
@@ -244,10 +245,32 @@ def test_an_improper_entry_is_refused_even_when_its_link_is_right(
     assert reason in took.refused[0]
 
 
+@given(st.datetimes(), st.integers(0, 22), st.sampled_from("0123456789-TZ٣"))
+def test_a_time_is_one_that_the_calendar_has(moment: datetime, at: int, digit: str) -> None:
+    text = moment.isoformat(timespec="milliseconds") + "Z"
+    assert is_time(text) == (moment.year < 9999)
+    spoiled = text[:at] + digit + text[at + 1 :]
+    try:
+        read = datetime.strptime(spoiled, "%Y-%m-%dT%H:%M:%S.%fZ")
+    except ValueError:
+        assert not is_time(spoiled)
+    else:
+        strict = read.isoformat(timespec="milliseconds") + "Z" == spoiled
+        assert is_time(spoiled) == (strict and read.year < 9999)
+
+
+@pytest.mark.parametrize(
+    "at", ["2026-02-29T08:00:00.000Z", "2026-03-02T24:00:00.000Z", "2026-03-02T23:59:60.000Z"]
+)
+def test_a_day_or_hour_that_is_not_there_is_no_time(at: str) -> None:
+    assert not is_time(at)
+    assert is_time("2024-02-29T23:59:59.999Z")
+
+
 def test_two_entries_that_say_different_things_never_share_a_link() -> None:
     # without the rule these two, of different initials and kinds, would be hashed over the same text
-    one = linked("", replace(looked(1), by="A\x1fB"), "{}", "C")
-    other = linked("", replace(looked(1), by="A"), "{}", "B\x1fC")
+    one = linked("", looked(1)._replace(by="A\x1fB"), "{}", "C")
+    other = linked("", looked(1)._replace(by="A"), "{}", "B\x1fC")
     assert one.hash == other.hash
     assert improper(one)
     assert improper(other)

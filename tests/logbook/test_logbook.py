@@ -288,6 +288,20 @@ def test_a_damaged_body_does_not_hide_the_other_entries(log: Logbook, file: Path
     assert sum("was changed after" in b.sentence for b in log.verify()) == 2
 
 
+def test_a_body_somebody_else_wrote_is_read_as_far_as_json_goes(log: Logbook, file: Path) -> None:
+    log.append_all(looked(n) for n in range(1, 5))
+    bodies = ("[" * 100_000, ' {"check": "bore"}\n', '{"check":"rod"} or not', "")
+    by_hand(
+        file,
+        *(f"UPDATE entries SET body = '{text}' WHERE seq = {n}" for n, text in enumerate(bodies, 1)),
+        unguarded=True,
+    )
+    kinds = [entry.kind for entry in log.entries("job-1")]
+    assert kinds == ["unreadable", "looked", "unreadable", "unreadable"]
+    assert log.entries("job-1")[1].body == {"check": "bore"}
+    assert log.entries("job-1")[0].body["text"] == bodies[0]
+
+
 def test_a_damaged_file_is_told_and_never_read_as_sound(file: Path) -> None:
     log = Logbook(file, PHONE)
     log.append_all(looked(n) for n in range(1, 900))
