@@ -291,7 +291,7 @@ def what_is_missing(job: Job, tables: Tables) -> tuple[Sentence, ...]:
 
 
 def limit_sentence(job: Job, tables: Tables) -> Sentence:
-    """The limit for leakage past the piston, and where it is from.
+    """The limit for leakage, past the piston where there is one, and where it is from.
 
     Args:
         job: the job.
@@ -300,5 +300,6 @@ def limit_sentence(job: Job, tables: Tables) -> Sentence:
     limit = limit_of(job, tables.pressure_test)
     if limit.ml_min is None:
         return limit.source
-    words = "Leakage past the piston at most {limit}: {source}."
+    past = "" if tables.cylinders[job.cylinder].areas in BROUGHT_BACK_BY_LOAD else " past the piston"
+    words = f"Leakage{past} at most {{limit}}: {{source}}."
     return Sentence(words, {"limit": Amount(limit.ml_min, "flow", 1), "source": limit.source})

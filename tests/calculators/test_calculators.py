@@ -717,6 +717,7 @@ UNREACHED = {
         "made of the readings of a check, place by place, by the modules that calculators call themselves",
     ),
     **dict.fromkeys(("to_match", "uncertainty_text"), "how a number is printed"),
+    **dict.fromkeys(("sensible", "unit_typed", "is_of", "both_ways"), "how what was typed is shown"),
     "difference": "made of the readings of a check by the modules that calculators call themselves",
     **dict.fromkeys(
         (

@@ -331,6 +331,15 @@ def test_a_ram_is_not_asked_for_a_leaking_piston_and_a_telescopic_one_for_its_st
     assert {"leak-out", "leak-in", "proof-cap", "proof-rod"} <= double
 
 
+@pytest.mark.parametrize(
+    ("kind", "says"), [("ram", "Leakage at most"), ("double-rod", "Leakage past the piston")]
+)
+def test_the_limit_for_leakage_names_a_piston_only_where_there_is_one(kind: str, says: str) -> None:
+    closing = Closing(cylinder=kind)
+    closing.record(limit="shop", limit_figure="0.6 ml/min", limit_from="order 2281")
+    assert str(limit_sentence(closing.job, SHIPPED)).startswith(f"{says}")
+
+
 ONE_PORT, STAGED = ("ram", "telescopic"), ("telescopic", "telescopic-double-acting")
 FOREIGN = {
     # words that belong to other kinds

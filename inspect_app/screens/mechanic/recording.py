@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from decimal import Decimal
 
 import flet as ft
 
@@ -56,19 +57,29 @@ def nameplate_of(desk: Desk, job: Job, step: Step) -> list[ft.Control]:
         job: the job.
         step: the step.
     """
-    return [
-        Kept(
+    rows: list[ft.Control] = []
+    for f in _asked(desk, job, step):
+        typed = job.as_found.text(f.id)
+        kept = Kept(
             desk=desk,
             label=label_of(f.title, f.kind, desk.standing.system),
-            stands=job.as_found.text(f.id),
+            stands=typed,
             keep=lambda text, n=f.id: desk.enter(job, job.as_found, Nameplate({n: text})),
             hint=f.hint,
             lines=f.lines,
             words=f.kind == TEXT,
             key=f"nameplate {f.id}",
         )
-        for f in _asked(desk, job, step)
-    ]
+        rows += [kept, *_both(desk, typed, job.as_found.length(f.id), f.kind)]
+    return rows
+
+
+def _both(desk: Desk, typed: str, value: Decimal | None, kind: str) -> list[ft.Control]:
+    """What was typed, as a reader of the other system has it."""
+    if not typed or value is None or kind not in KINDS:
+        return []
+    told = both_ways(typed, value, kind, desk.standing.system)
+    return [controls.small(desk.standing.look, told)] if told else []
 
 
 def _asked(desk: Desk, job: Job, step: Step) -> list[NameplateField]:
@@ -143,8 +154,4 @@ def record_rows(desk: Desk, job: Job, step: Step, record: Record) -> list[ft.Con
     kept = Kept(
         desk=desk, label=label, stands=shown, keep=keep, hint=record.hint, words=kind == TEXT, key=key
     )
-    noted = job.steps.records.get((step.id, record.id))
-    if not shown or noted is None or noted.value is None:
-        return [kept, *options]
-    told = both_ways(shown, noted.value, kind, desk.standing.system)
-    return [kept, *([controls.small(look, told)] if told else []), *options]
+    return [kept, *_both(desk, shown, job.steps.value(step.id, record.id), kind), *options]

@@ -24,7 +24,7 @@ from inspect_app.screens.pieces.look import GAP
 from inspect_app.screens.pieces.texts import Texts, use_texts
 from inspect_app.tables.steps import REASSEMBLY
 from inspect_app.trade.joints.torque import FrictionKind
-from inspect_app.trade.measuring.amounts import Amount
+from inspect_app.trade.measuring.amounts import Amount, Amounts
 from inspect_app.trade.measuring.refusal import Refusal
 
 TARGET, REACHED = "target", "reached"
@@ -81,11 +81,9 @@ def _row(desk: Desk, stands: JointStands, route: str) -> ft.Control:
     look, system = desk.standing.look, desk.standing.system
     under = "no torque target" if stands.must else "only if this cylinder has it"
     if stands.range_nm:
-        ends = (
-            Amount(nm, "torque").words(system)
-            for nm in (stands.range_nm.least_nm, stands.range_nm.greatest_nm)
+        under = Amounts((stands.range_nm.least_nm, stands.range_nm.greatest_nm), "torque", " to ").words(
+            system
         )
-        under = " to ".join(ends)
     reached = stands.reached
     said = "" if reached is None else "beyond the tool" if reached.torque is None else stands.verdict.value
     leading = marks.mark(look, stands.verdict) if stands.target else None
