@@ -9,12 +9,16 @@ import signal
 import subprocess
 import threading
 import time
+from collections.abc import Callable
 from contextlib import suppress
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
-from phone import ANDROID, QUIET, Phone, chromium
+import pytest
+from phone import ANDROID, PATIENCE_S, QUIET, Phone, chromium
 from playwright.sync_api import ConsoleMessage, Page, Playwright
+
+from inspect_app.serve.network import certificate
 
 READY_S = 180.0
 
@@ -30,10 +34,11 @@ class WebSpace:
     Args:
         folder: what it serves.
         below: the path it serves it under.
+        papers: a folder with a certificate and its key, to serve by https with.
     """
 
-    def __init__(self, folder: Path, below: str = "/") -> None:
-        self.folder, self.below, self.port = folder, below, 0
+    def __init__(self, folder: Path, below: str = "/", papers: Path | None = None) -> None:
+        self.folder, self.below, self.papers, self.port = folder, below, papers, 0
 
     def __enter__(self) -> WebSpace:
         self.start()
@@ -45,7 +50,7 @@ class WebSpace:
     @property
     def url(self) -> str:
         """Where the app is."""
-        return f"http://127.0.0.1:{self.port}{self.below}"
+        return f"{'https' if self.papers else 'http'}://127.0.0.1:{self.port}{self.below}"
 
     def start(self) -> None:
         """Serve, at the same port as before."""
@@ -58,6 +63,10 @@ class WebSpace:
 
         self._server = ThreadingHTTPServer(("127.0.0.1", self.port), functools.partial(Handler))
         self.port = self._server.server_port
+        if self.papers:
+            shown = certificate(self.papers / "cert.pem", self.papers / "key.pem")
+            assert shown
+            self._server.socket = shown.wrap_socket(self._server.socket, server_side=True)
         self._running: threading.Thread | None = threading.Thread(
             target=self._server.serve_forever, daemon=True
         )
@@ -69,6 +78,22 @@ class WebSpace:
             self._server.shutdown()
             self._server.server_close()
             self._running = None
+
+
+def self_signed(folder: Path) -> Path:
+    """A folder with a certificate for this machine that nobody trusts, and its key.
+
+    Args:
+        folder: to be made.
+    """
+    folder.mkdir()
+    made = "openssl req -x509 -newkey rsa:2048 -nodes -keyout key.pem -out cert.pem -days 2 -subj /CN=bench"
+    command = [*made.split(), "-addext", "subjectAltName=IP:127.0.0.1"]
+    try:
+        subprocess.run(command, cwd=folder, check=True, capture_output=True)
+    except FileNotFoundError:
+        pytest.skip("this machine has no openssl to make a certificate with")
+    return folder
 
 
 class PhoneAlone(Phone):
@@ -92,7 +117,7 @@ class PhoneAlone(Phone):
         self.context = playwright.chromium.launch_persistent_context(
             str(profile),
             executable_path=chromium(playwright),
-            args=[*QUIET],
+            args=[*QUIET, "--ignore-certificate-errors"],  # a test's own, which nobody trusts
             accept_downloads=True,
             viewport={"width": size[0], "height": size[1]},
             has_touch=True,
@@ -124,6 +149,21 @@ class PhoneAlone(Phone):
     def ready(self) -> None:
         """Wait until it says that it needs no network any more."""
         self.wait_for("Ready without network.", READY_S)
+
+    def until(self, holds: Callable[[], bool], what: str, seconds: float = PATIENCE_S) -> None:
+        """As any phone, and what the page says where the screens cannot."""
+        try:
+            super().until(holds, what, seconds)
+        except AssertionError as e:
+            raise AssertionError(f"{e}\nthe page says {self.sheet()!r}, steps {self._steps()}") from e
+
+    def _steps(self) -> object:
+        try:
+            begun = self.page.evaluate("`begun ${tries} times`")
+            marks = "performance.getEntriesByType('mark').map(m => `${m.name} ${(m.startTime / 1000).toFixed(1)}`)"
+            return begun, [worker.evaluate(marks) for worker in self.page.workers]
+        except Exception as e:  # the other browser's tab, or one that is gone
+            return e
 
     def go(self, route: str) -> None:
         """To a route as by a link."""

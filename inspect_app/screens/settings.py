@@ -12,6 +12,7 @@ from inspect_app.entries.people import HOST
 from inspect_app.job.choosing import range_words
 from inspect_app.job.measured import is_default
 from inspect_app.job.places import CLOCKS_FIRST, STATIONS_FIRST
+from inspect_app.logbook.photos import LONGEST_SIDE
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.exchanging import SHOP_ROUTE
 from inspect_app.screens.means import means_rows
@@ -103,8 +104,12 @@ def _house_rows(desk: Desk) -> list[ft.Control]:
 
 
 def _originals(desk: Desk) -> list[ft.Control]:
-    """Whether photographs are kept as the camera made them; it is the same on every phone."""
+    """Whether photographs are kept as the camera made them; it is the same on every phone but one that is alone."""
     look = desk.standing.look
+    heading = controls.heading(look, "Photographs as the camera made them")
+    if desk.host.shop():  # its browser made them small already
+        alone = f"Alone, this phone keeps them smaller, {LONGEST_SIDE} pixels at most, and never the camera's own file."
+        return [heading, controls.small(look, f"{alone} The report says so.")]
 
     def choose(value: str) -> None:
         desk.bench.set_setting(HOUSE, ORIGINALS, value, desk.standing.initials)
@@ -112,7 +117,7 @@ def _originals(desk: Desk) -> list[ft.Control]:
 
     said = desk.bench.shop.settings(HOUSE).get(ORIGINALS, KEPT)
     return [
-        controls.heading(look, "Photographs as the camera made them"),
+        heading,
         controls.choices(look, WITH_ORIGINALS, said, desk.guard(choose)),
         controls.small(
             look,

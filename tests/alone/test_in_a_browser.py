@@ -1,4 +1,4 @@
-"""The phone alone in Chromium, its web space stopped.
+"""The phone alone in Chromium, and shortly in Firefox, its web space stopped.
 
 A mechanic's short day, the battery gone in mid-write, two tabs, data that the browser deleted, and a
 newer version. They take minutes.
@@ -16,8 +16,10 @@ from pathlib import Path
 
 import pymupdf
 import pytest
+from firefox import FirefoxAlone, firefox
+from host import Host
 from phone import chromium
-from phone_alone import PhoneAlone, WebSpace
+from phone_alone import PhoneAlone, WebSpace, self_signed
 from playwright.sync_api import Playwright, sync_playwright
 
 from inspect_app.alone.site import building
@@ -38,6 +40,19 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("site") / "one"
     building.build(out, BASE, lambda _: None)
     return out
+
+
+@pytest.fixture(scope="module")
+def newer(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same site built once more, with one line more in one file."""
+    folder = tmp_path_factory.mktemp("newer")
+    shutil.copytree(building.WEB, folder / "web")
+    style = folder / "web" / "page.css"
+    style.write_text(style.read_text() + "/* newer */\n")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(building, "WEB", folder / "web")
+        building.build(folder / "site", BASE, lambda _: None)
+    return folder / "site"
 
 
 @pytest.fixture(scope="module")
@@ -215,6 +230,64 @@ def test_of_two_tabs_one_writes_and_the_other_says_so_and_follows(phone: PhoneAl
     read(tab, "69.94")
 
 
+def test_a_job_goes_to_the_shop_by_one_touch_and_comes_back_merged(
+    site: Path, driver: Playwright, tmp_path: Path
+) -> None:
+    """Both by https, as on a phone; the shop's own program in a process of its own, and the web space stopped."""
+    papers = self_signed(tmp_path / "papers")
+    shown = ("--certificate", str(papers / "cert.pem"), "--key", str(papers / "key.pem"))
+    with WebSpace(site, BASE, papers) as web:
+        phone = PhoneAlone(driver, tmp_path / "profile", web.url)
+        phone.open()
+        phone.ready()
+        web.stop()
+    with Host(tmp_path / "shop", "--lan", *shown, "--phones-from", phone.url) as shop:
+        job = begin(phone, "J-83")
+        read(phone, "69.95")
+        phone.go(job)
+        phone.tap("Send this job to the shop")
+        phone.wait_for("Not paired yet.")
+        phone.type("The shop's address", f"127.0.0.1:{shop.port}")
+        phone.type("Code", re.findall(r"ten minutes: (\d{3} \d{3})", shop.told())[-1])
+        phone.tap("Pair with the shop")
+        phone.wait_for(f"Paired with https://127.0.0.1:{shop.port}.")
+        for new in (r"([1-9]\d*) entries are new", r"0 entries are new"):
+            phone.reload()  # and is asked no more
+            phone.go(job)
+            phone.tap("Send this job to the shop")
+            phone.wait_for_match(rf"At the shop: J-83: {new}")
+    phone.tap("Send this job to the shop")
+    phone.wait_for("The shop's program was not reached")
+    bench = Bench(tmp_path / "shop")
+    assert [r.typed for r in bench.jobs()[0].as_found.readings["rod-diameter"].values()] == ["69.95 mm"]
+    assert verify(bench) == []
+    assert phone.faults == []
+    phone.context.close()
+
+
+def test_in_firefox_the_app_starts_alone_and_keeps_what_it_called_saved(site: Path, tmp_path: Path) -> None:
+    if not firefox():
+        pytest.skip("No Firefox to test with")
+    with WebSpace(site, BASE) as web:
+        phone = FirefoxAlone(tmp_path / "profile", web.url)
+        try:
+            phone.open()
+            phone.ready()
+            web.stop()
+            phone.open()
+            begin(phone, "J-84")
+            for typed in ("69.95", "69.94"):
+                read(phone, typed)
+            phone.kill()
+            phone = FirefoxAlone(tmp_path / "profile", web.url)
+            phone.open()
+            phone.wait_for_match(r"2 of \d+")
+            read(phone, "69.96")
+            assert phone.sheet() == ""
+        finally:
+            phone.kill()
+
+
 def test_what_the_browser_deleted_is_said(phone: PhoneAlone, driver: Playwright) -> None:
     begin(phone, "J-81")
     read(phone, "69.95")
@@ -234,17 +307,22 @@ def test_what_the_browser_deleted_is_said(phone: PhoneAlone, driver: Playwright)
     phone.context.close()
 
 
+def test_what_is_built_twice_is_the_same_to_the_byte(site: Path, newer: Path) -> None:
+    """Python's kept memory too: else every build would have each phone fetch all of it anew."""
+    first, second = (
+        {f.relative_to(of).as_posix(): f.read_bytes() for f in of.rglob("*") if f.is_file()}
+        for of in (site, newer)
+    )
+    assert "frozen.pack" in first
+    assert first.keys() == second.keys()
+    assert {name for name in first if first[name] != second[name]} == {"alone/page.css", "sw.js"}
+
+
 def test_a_newer_version_takes_over_whole_and_only_when_asked(
-    phone: PhoneAlone, web: WebSpace, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    phone: PhoneAlone, web: WebSpace, newer: Path, tmp_path: Path
 ) -> None:
     begin(phone, "J-82")
     read(phone, "69.95")
-    own = tmp_path / "web"
-    shutil.copytree(building.WEB, own)
-    (own / "page.css").write_text((own / "page.css").read_text() + "/* newer */\n")
-    monkeypatch.setattr(building, "WEB", own)
-    newer = tmp_path / "newer"
-    building.build(newer, BASE, lambda _: None)
     broken = tmp_path / "broken"
     shutil.copytree(newer, broken)
     (broken / "alone" / "page.css").write_text("/* newer, and half of it was sent")

@@ -11,7 +11,7 @@ from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
-from at_the_desk import Nobody
+from at_the_desk import AtTheDesk, ByHand, Nobody
 from click.testing import CliRunner
 from flet.controls.context import _context_page
 from flet.messaging.session import Session
@@ -27,6 +27,7 @@ from inspect_app.bench.exchange import pack_job, read_job, take_in_job
 from inspect_app.bench.proving import verify
 from inspect_app.commands.cli import main
 from inspect_app.entries.deciding import Decision
+from inspect_app.entries.opening import Nameplate
 from inspect_app.logbook.photos import BROKEN, HEIC
 from inspect_app.logbook.store import NotSaved
 from inspect_app.screens.floor import Floor
@@ -304,3 +305,35 @@ def test_every_screen_is_drawn_anew_once_documents_open_in_another_way(
     for _ in range(2):
         heard[0]()
     assert len(followed) == 1
+
+
+def test_on_a_full_phone_the_number_stays_typed_and_is_not_called_saved(tmp_path: Path) -> None:
+    room = True
+
+    def flush() -> None:
+        if not room:
+            raise OSError("QuotaExceededError")
+
+    page = cast(Any, SimpleNamespace(folder=SimpleNamespace(flush=flush)))
+    bench = Bench(tmp_path / "phone", flush=carried_to_disk(page))
+    job = bench.open_job("J-1", "KM")
+    job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "KM", "metric").job
+
+    async def day() -> None:
+        nonlocal room
+        at = AtTheDesk(bench, ByHand(), f"/job/{job.id}/measure/rod-diameter")
+        await at.wait_for("Place: 25 mm, 12 o'clock")
+        room = False
+        await at.key("69.95⏎")
+        said = await at.wait_for("0 of 9\nnot saved")
+        assert "NOT saved: the browser could not bring it to the disk" in said
+        assert "69.95 mm" in said
+        assert "Place: 25 mm, 12 o'clock" in said
+        room = True
+        await at.key("⏎")
+        assert "not saved" not in await at.wait_for("1 of 9\nsaved")
+
+    asyncio.run(day())
+    bench.close()
+    again = Bench(tmp_path / "phone").job(job.id).as_found.readings["rod-diameter"]
+    assert [r.typed for r in again.values()] == ["69.95 mm"]

@@ -16,6 +16,8 @@ from inspect_app.alone.shop import ShopInReach, address_of
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.proving import verify
 from inspect_app.entries.deciding import Decision
+from inspect_app.entries.opening import Nameplate
+from inspect_app.screens.mechanic.undoing import came_back
 from inspect_app.serve.phones_alone import SAID
 from inspect_app.trade.measuring.refusal import Refusal
 from tests.serve.test_phones_alone import Shop, shop
@@ -134,3 +136,20 @@ def test_what_cannot_be_reached_is_refused_before_it_is_tried(typed: str, says: 
     page = Page(None)
     with pytest.raises(Refusal, match=says):
         asyncio.run(ShopInReach(cast(Any, page)).pair(typed, "123456"))
+
+
+def test_a_phone_alone_speaks_of_no_connection_and_promises_no_cameras_files(tmp_path: Path) -> None:
+    bench = Bench(tmp_path / "phone")
+    job = bench.open_job("J-7", "KM")
+
+    async def day() -> None:
+        host = ByHand(in_reach=ShopInReach(cast(Any, Page(None))))
+        desk = AtTheDesk(bench, host, f"/job/{job.id}")
+        await desk.wait_for("Pack this job as a file")
+        desk.desk.enter(job, job.as_found, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}))
+        came_back(desk.desk)
+        assert "connection" not in await desk.wait_for("Saved last with this phone")
+        await desk.go("/settings")
+        assert "Keep them" not in await desk.wait_for("never the camera's own file")
+
+    asyncio.run(day())

@@ -111,9 +111,10 @@ const step = name => { performance.mark(name); self.postMessage({step: name}); }
 
 async function start() {
   step('worker');
-  caches.delete(`inspect-documents ${new URL('..', self.location.href).pathname}`);  // links into it are made anew
   const [python, program, held] = await Promise.all([noted('python', begun()), noted('program', fetched('app.pack').then(unsqueezed)), noted('disk', handles())]);
   if (!held) return;
+  // links into it are made anew; while another tab has the data they are that one's
+  caches.delete(`inspect-documents ${new URL('..', self.location.href).pathname}`);
   unpack(python.FS, program, '/app');
   step('unpacked');
   folder = mount(python.FS, '/data', held, LIVE);

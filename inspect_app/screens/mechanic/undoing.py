@@ -83,7 +83,9 @@ def came_back(desk: Desk) -> None:
     said = [f"Saved last with this phone: {words}."] if words else []
     said += [f"Typed and not entered: {typed}."] if typed else []
     if said:
-        desk.say(" ".join(["The connection is back.", *said]), "accent")
+        # a phone alone has none to lose
+        back = ["The connection is back."] if desk.access else []
+        desk.say(" ".join([*back, *said]), "accent")
 
 
 def _in_sight(entry: Entry, job: Job, desk: Desk) -> bool:
