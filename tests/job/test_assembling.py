@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from closing import SIZES, Closing
+from closing import KINDS, SIZES, Closing
 from log import SHIPPED
 
 from inspect_app.entries.assembled import ComputedFrom
@@ -107,17 +107,6 @@ def test_a_computed_torque_and_whether_the_joint_holds_at_proof_by_hand() -> Non
     assert found.offered_share is None
 
 
-KINDS = {
-    "double-acting": SIZES,
-    "ram": {"bore": "105", "rod": "90", "stroke": "1500", "rated_pressure": "16"},
-    "double-rod": {"bore": "100", "side-a-rod": "70", "side-b-rod": "56", "stroke": "400", "rated_pressure": "16"},
-    "telescopic-double-acting": {
-        "bore": "125", "rated_pressure": "18", "stage-1-outside": "100", "stage-1-inside": "80",
-        "stage-1-stroke": "800", "stage-2-outside": "56", "stage-2-stroke": "800",
-    },
-}  # fmt: skip
-
-
 @pytest.mark.parametrize(
     ("kind", "joint", "newton", "why"),
     [
@@ -143,6 +132,17 @@ def test_what_pulls_a_joint_apart_at_proof_in_each_kind_by_hand(
     found = stands(closing, joint)
     assert found.load_n == (newton and pytest.approx(newton, rel=1e-4))
     assert why in says(found)
+
+
+def test_the_side_of_the_thinner_rod_is_named_whichever_it_is() -> None:
+    closing = Closing(
+        {**KINDS["double-rod"], "side-a-rod": "56", "side-b-rod": "70"},
+        {"stages": "2"},
+        cylinder="double-rod",
+    )
+    closing.enter(TorqueAimed("gland-thread", "shop", nominal="640 N·m", source="table 3", on="oil"))
+    assert stands(closing, "gland-thread").load_n == pytest.approx(129_383, rel=1e-4)
+    assert "from side A, the one with the thinner rod" in says(stands(closing, "gland-thread"))
 
 
 def test_a_size_that_is_missing_is_said_where_a_joint_is_pulled_apart() -> None:
