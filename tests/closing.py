@@ -15,6 +15,20 @@ from inspect_app.entries.typed import Held, Known, Listed, Typed
 
 SIZES = {"bore": "100", "rod": "56", "stroke": "800", "rated_pressure": "21"}
 """mm and MPa."""
+KINDS = {
+    "double-acting": SIZES,
+    "ram": {"bore": "105", "rod": "90", "stroke": "1500", "rated_pressure": "16"},
+    "double-rod": {"bore": "100", "side-a-rod": "70", "side-b-rod": "56", "stroke": "400", "rated_pressure": "16"},
+    "telescopic-double-acting": {
+        "bore": "125", "rated_pressure": "18", "stage-1-outside": "100", "stage-1-inside": "80",
+        "stage-1-stroke": "800", "stage-2-outside": "56", "stage-2-stroke": "800",
+    },
+    "telescopic": {
+        "bore": "140", "rated_pressure": "16", "stage-1-outside": "125", "stage-1-inside": "110",
+        "stage-1-stroke": "900", "stage-2-outside": "100", "stage-2-stroke": "900",
+    },
+}  # fmt: skip
+"""A cylinder of each kind; the telescopes have two stages."""
 
 
 class Closing:

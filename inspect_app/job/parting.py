@@ -95,11 +95,13 @@ def _gland(cylinder: Cylinder, survey: Survey, at: str) -> Parting:
 
 
 def _gland_of_side(cylinder: Cylinder, survey: Survey, at: str) -> Parting:
-    """The piston stands on one gland with the oil around the other rod behind it."""
+    """What is more: the oil on the gland itself, or the piston standing on it with the other side's oil behind."""
     side = at.removeprefix("side-").upper()
     move = moves_of(cylinder, survey).get(f"Towards side {side}")
     if move is None:
         return Parting(None, NOT_KNOWN)
+    if move.back_mm2 > move.out_mm2:
+        return Parting(move.back_mm2, f"from the oil on gland {side} itself")
     return Parting(move.out_mm2, f"with the piston standing on gland {side}")
 
 

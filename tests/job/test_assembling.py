@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from closing import SIZES, Closing
+from closing import KINDS, SIZES, Closing
 from log import SHIPPED
 
 from inspect_app.entries.assembled import ComputedFrom
@@ -111,17 +111,6 @@ def test_a_computed_torque_and_whether_the_joint_holds_at_proof_by_hand() -> Non
     assert found.offered_share is None
 
 
-KINDS = {
-    "double-acting": SIZES,
-    "ram": {"bore": "105", "rod": "90", "stroke": "1500", "rated_pressure": "16"},
-    "double-rod": {"bore": "100", "side-a-rod": "70", "side-b-rod": "56", "stroke": "400", "rated_pressure": "16"},
-    "telescopic-double-acting": {
-        "bore": "125", "rated_pressure": "18", "stage-1-outside": "100", "stage-1-inside": "80",
-        "stage-1-stroke": "800", "stage-2-outside": "56", "stage-2-stroke": "800",
-    },
-}  # fmt: skip
-
-
 @pytest.mark.parametrize(
     ("kind", "joint", "newton", "why"),
     [
@@ -135,7 +124,7 @@ KINDS = {
         ("double-rod", "piston-nut", 129_383, "from side B, the one with the thinner rod"),
         # on gland A stands the piston with the oil around rod B behind it, on gland B that around rod A: 24 x 4005.53
         ("double-rod", "side-a-gland-thread", 129_383, "with the piston standing on gland A"),
-        ("double-rod", "side-b-gland-thread", 96_133, "with the piston standing on gland B"),
+        ("double-rod", "side-b-gland-thread", 129_383, "from the oil on gland B itself"),
         # 27 MPa x π/4 (125² - 100²) = 27 x 4417.86, stage 2 has 2563.54 only; the gland 27 x 12 271.85
         ("telescopic-double-acting", "piston-nut", 119_282, "on the piston of stage 1"),
         ("telescopic-double-acting", "stage-1-gland-thread", 331_340, "on the gland of stage 1"),
@@ -211,6 +200,20 @@ def test_a_torque_of_an_older_log_holds_for_every_gland_nothing_else_was_said_of
     closing.enter(TorqueAimed("stage-2-gland-thread", "drawing", nominal="900 N·m", source="2", on="grease"))
     assert missing(closing) == ["Gland in its thread, stage 2: not tightened."]
     assert stands(closing, "stage-1-gland-thread").verdict is Verdict.WITHIN
+
+
+def test_each_gland_bears_the_wider_annulus_whichever_side_it_is_on() -> None:
+    closing = Closing(
+        {**KINDS["double-rod"], "side-a-rod": "56", "side-b-rod": "70"},
+        {"stages": "2"},
+        cylinder="double-rod",
+    )
+    # π/4 (100² − 56²) x 24 MPa, worked by hand
+    for side, why in (("a", "from the oil on gland A itself"), ("b", "with the piston standing on gland B")):
+        joint = f"side-{side}-gland-thread"
+        closing.enter(TorqueAimed(joint, "shop", nominal="640 N·m", source="table 3", on="oil"))
+        assert stands(closing, joint).load_n == pytest.approx(129_383, rel=1e-4)
+        assert why in says(stands(closing, joint))
 
 
 def test_a_size_that_is_missing_is_said_where_a_joint_is_pulled_apart() -> None:

@@ -49,6 +49,20 @@ def test_the_gap_of_a_seal_is_known_by_its_listed_housing_alone(groove_mm: str, 
     assert found_in(log).cylinder.seal_gap_mm == gap_mm
 
 
+def test_the_sheet_of_a_seal_says_its_gap_before_any_table() -> None:
+    log = Log(bore="100", rod="63", stroke="1200", rated_pressure="9.5")
+    for name, mm in (("diameter", "84.5"), ("width", "6.3")):
+        log.write("nominal", check=f"piston-seal-groove-{name}", typed=mm, value=mm)
+    table = found_in(log).cylinder
+    assert (table.seal_gap_mm, bool(table.seal_gap_source)) == (0.5, True)
+    log.write(
+        "seal-sheet", position="piston-seal", place="piston", figure="greatest gap", typed="0.7", value="0.7",
+        sheet="S-4",
+    )  # fmt: skip
+    typed = found_in(log).cylinder
+    assert (typed.seal_gap_mm, typed.seal_gap_source) == (0.7, "")
+
+
 def test_a_kind_without_one_rod_is_weighed_by_its_own_sizes_until_somebody_weighs_it() -> None:
     log = Log()
     log.write("job", name="J1", cylinder="double-rod", cylinder_hash="", limits_hash="", units="metric")

@@ -193,6 +193,9 @@ def test_a_test_with_everything_in_order_passes() -> None:
 
 def test_nothing_begun_is_said_so() -> None:
     assert [str(s) for s in what_is_missing(Closing().job, SHIPPED)] == ["The pressure test is not begun."]
+    stopped = [str(s) for s in what_is_missing(closed_off(low_rod="drops").job, SHIPPED)]
+    assert stopped[0] == f"The pressure test: {Result.FAIL.value}."
+    assert stopped[1:] == ["Low pressure: Leak at the rod: drops form, class II."]
 
 
 @pytest.mark.parametrize(

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from closing import KINDS, Closing
 from declared import not_as_declared
-from log import NOMINAL, SOUND, STILL, Log, sound
+from log import NOMINAL, SHIPPED, SOUND, STILL, Log, sound
 from planned_cases import case_of, cylinder
 from spelling import wrongly_written
 
+from inspect_app.entries.assembling import TorqueAimed
+from inspect_app.job import assembling, testing
+from inspect_app.job.output import notes_of, output_of
 from inspect_app.job.paths import paths_of
 from inspect_app.job.places import places_of
 from inspect_app.job.present import is_asked
@@ -71,3 +75,21 @@ def test_paths_and_prices_are_written_in_sentences(bare: bool) -> None:
     advice = recommend(found, case.found.cylinder, rates)
     assert not wrongly_written(found, advice)
     assert not list(not_as_declared((found, advice)))
+
+
+@pytest.mark.parametrize("bare", [True, False])
+@pytest.mark.parametrize("kind", KINDS)
+def test_output_joints_and_pressure_test_of_each_kind_are_written_in_sentences(kind: str, bare: bool) -> None:
+    closing = Closing({} if bare else KINDS[kind], {"stages": "2"}, cylinder=kind)
+    if not bare:
+        closing.record(fluid="HM 32", relief="34 MPa", gauge="P-3", low_rod="drops", motion="jerks")
+        closing.enter(TorqueAimed("gland-thread", "shop", nominal="640 N·m", source="table 3", on="oil"))
+    job, cylinder = closing.job, SHIPPED.cylinders[kind]
+    told = (
+        output_of(cylinder, job.as_found), notes_of(cylinder), assembling.joints_of(job, SHIPPED),
+        assembling.what_is_missing(job, SHIPPED), testing.whole_test(job, SHIPPED),
+        testing.friction_words(job, SHIPPED), testing.limit_sentence(job, SHIPPED),
+        testing.what_is_missing(job, SHIPPED),
+    )  # fmt: skip
+    assert not wrongly_written(told)
+    assert not list(not_as_declared(told))

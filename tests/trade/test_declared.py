@@ -14,6 +14,7 @@ from typing import Any, get_type_hints
 
 import pytest
 from declared import fits, not_as_declared
+from spelling import wrongly_written
 
 from inspect_app import trade
 from inspect_app.trade.measuring.refusal import Refusal
@@ -79,3 +80,4 @@ def test_what_an_example_gives_is_what_its_function_declares(name: str) -> None:
     for function, result, declared in calls(importlib.import_module(name)):
         assert fits(result, declared), f"{function} gives {result!r}, not {declared}"
         assert not list(not_as_declared(result)), function
+        assert not wrongly_written(result), function

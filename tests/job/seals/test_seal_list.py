@@ -357,6 +357,9 @@ def test_a_worn_wide_groove_says_so_beside_its_match() -> None:
     )
     assert str(out.ring) == "made to measure"
     assert "worn-groove" in rules(out)
+    # that it is worn takes nothing back of what else speaks against it
+    unsaid = replace(METRIC, grooves=(replace(ROD_SEAL, width=read(13.00)),), sizes="")
+    assert {"worn-groove", "sizes"} <= rules(line(seal_list(unsaid, HANDBOOK), "rod-seal"))
 
 
 def test_candidates_are_ranked_by_how_far_they_are_off() -> None:
@@ -412,6 +415,11 @@ def test_a_bore_of_the_other_system_is_asked_about() -> None:
     assert "twins" in rules(line(seal_list(replace(METRIC, grooves=(of_2_in,)), HANDBOOK), "piston-seal"))
     inch = replace(METRIC, grooves=(of_2_in,), sizes="inch")
     assert "twins" not in rules(line(seal_list(inch, HANDBOOK), "piston-seal"))
+    # 51.0 is 0.2 off 2 in: within what a worn bore was measured to, and not within a size somebody typed
+    for nominal_mm, asked in ((None, True), (51.0, False)):
+        worn = replace(of_2_in, sealed=Known(51.0, 0.3, 3), nominal_mm=nominal_mm)
+        found = rules(line(seal_list(replace(METRIC, grooves=(worn,)), HANDBOOK), "piston-seal"))
+        assert ("twins" in found) is asked
 
 
 def test_a_single_lip_on_a_double_acting_piston_is_asked_about() -> None:

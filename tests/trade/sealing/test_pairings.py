@@ -106,6 +106,7 @@ def test_a_water_based_fluid_stops_bronze_and_warm_polyester_and_doubts_polyamid
         (39.35, "doubt"),
         (37.46, "doubt"),  # 0.01 % loose
         (37.47, "fits"),
+        (37.465, "fits"),  # as large as the groove
     ],
 )
 def test_a_ring_on_a_piston_groove_is_stretched_from_0_to_5_percent(on_mm: float, says: str) -> None:
@@ -114,6 +115,12 @@ def test_a_ring_on_a_piston_groove_is_stretched_from_0_to_5_percent(on_mm: float
     assert kind(found) == says
     if found:
         assert ("larger" in str(found.settles)) is (on_mm > 38)
+
+
+def test_a_stretch_of_just_the_most_is_within_it() -> None:
+    most = band("piston-groove", "stretch")
+    assert most.greatest_percent == 5
+    assert stretch_on_groove(stretch_percent=5.0, band=most) is None
 
 
 @pytest.mark.parametrize(
