@@ -28,7 +28,7 @@ from inspect_app.trade.measuring.refusal import Said, Sentence
 from inspect_app.trade.measuring.rounding import WithU
 from inspect_app.trade.measuring.uncertainty import u_of
 from inspect_app.trade.measuring.wear import Change, change_between, rate_of
-from inspect_app.trade.measuring.wording import counted
+from inspect_app.trade.measuring.wording import counted, inside
 
 COVERAGE = 2
 DAYS_A_MONTH = 365.25 / 12
@@ -148,7 +148,14 @@ def wear_since(job: Job, tables: Tables, before: Visit) -> tuple[Sentence, ...]:
     """
     if reason := _untold(job, tables, before):
         return (reason,)
-    return tuple(_worn(each, job, before.job) for each in _compared(job, tables, before))
+    every = sorted(_compared(job, tables, before), key=lambda each: not each.worn)
+    told, still = [e for e in every if e.worn], [inside(e.check.title) for e in every if not e.worn]
+    if len(still) < 2:
+        return tuple(_worn(each, job, before.job) for each in every)
+    together = Sentence(
+        "No wear shown where these were read at both visits: {sizes}.", {"sizes": "; ".join(still)}
+    )
+    return (*(_worn(each, job, before.job) for each in told), together)
 
 
 def worn_since(

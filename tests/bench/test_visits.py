@@ -71,8 +71,8 @@ def visit(
     return measured(bench, job, rod or {}, survey)
 
 
-def measured(bench: Bench, job: Job, rod: Mapping[Place, str], survey: str) -> Job:
-    check = bench.tables.cylinders[job.cylinder].check("rod-diameter")
+def measured(bench: Bench, job: Job, rod: Mapping[Place, str], survey: str, of: str = "rod-diameter") -> Job:
+    check = bench.tables.cylinders[job.cylinder].check(of)
     assert check
     for place, text in rod.items():
         outcome = bench.measure(job, check, place, text, "KM", "metric", sure=True, survey=survey)
@@ -145,6 +145,24 @@ def test_without_hours_it_is_by_month_and_what_drowns_is_no_wear(bench: Bench, c
     assert "in 12.0 months: 0.0030 ± 0.0004 mm a month" in told(bench, worn)[1]
     same = visit(bench, "J-4", "A-2", {PLACE: "69.959"})
     assert told(bench, same)[1:] == ["Rod diameter: no wear shown at the 1 place read at both visits."]
+
+
+def test_sizes_without_wear_are_told_together(bench: Bench, clock: Clock) -> None:
+    spot = Place("", "12")
+    first = measured(bench, visit(bench, "J-1", "A-1"), {PLACE: "69.962"}, AS_LEFT)
+    measured(bench, first, {spot: "49.980"}, AS_LEFT, "rod-spigot-diameter")
+    clock.at += timedelta(days=365)
+    now = measured(
+        bench,
+        visit(bench, "J-2", "A-1", {PLACE: "69.961"}),
+        {spot: "49.980"},
+        AS_FOUND,
+        "rod-spigot-diameter",
+    )
+    titles = {c.id: c.title for c in bench.tables.cylinders[now.cylinder].checks}
+    (_, together) = told(bench, now)
+    assert together.startswith("No wear shown where these were read at both visits: rod diameter; ")
+    assert titles["rod-spigot-diameter"][1:] in together
 
 
 def test_a_part_counts_as_it_went_out_so_found_only_where_it_was_fit_and_untouched(

@@ -22,14 +22,18 @@ from inspect_app.bench.planning import Proposal, propose
 from inspect_app.bench.readings_file import bench_for, record_file
 from inspect_app.bench.repairing import case_of
 from inspect_app.entries.job import Survey
+from inspect_app.job.afterwards import outcomes
 from inspect_app.job.assess import assess
 from inspect_app.job.paths import Paths, RepairPath, paths_of
+from inspect_app.job.planned import Cylinder, Found, Sizes, planned
+from inspect_app.job.roles import roles_of, several_of
 from inspect_app.job.seals.after import changed_by, state_after
 from inspect_app.job.seals.of_survey import state_of
 from inspect_app.tables import Tables, load, shipped_folder
 from inspect_app.tables.consequences import load_consequences
 from inspect_app.tables.rates import load_rates
 from inspect_app.tables.standards.handbook import shipped_handbook
+from inspect_app.trade.measuring.carried import Carried
 
 SHIPPED = load()
 ONES = {"telescopic": ("stage-1", "stage-2", "stage-3"), "double_rod": ("side-a", "side-b")}
@@ -255,3 +259,49 @@ def test_a_shop_may_price_work_on_one_stage_by_itself(tmp_path: Path) -> None:
     rates = load_rates(shipped_folder(), tmp_path, SHIPPED.operations)
     assert rates.work["stage-1-new-stage"].hours == 40
     assert rates.work["stage-2-new-stage"].hours == rates.work["new-stage"].hours
+
+
+# ---- a bore and the foot that runs in it
+
+
+def test_in_the_bore_of_a_stage_runs_the_foot_of_the_next() -> None:
+    telescope = SHIPPED.cylinders["telescopic-double-acting"]
+    tube, second = roles_of(telescope, ""), roles_of(telescope, "stage-2")
+    assert tube["bore-diameter"] == "tube-seal-bore"
+    assert tube["piston-diameter"] == "stage-1-foot-diameter"
+    assert second["bore-diameter"] == "stage-2-seal-bore"
+    assert second["rod-diameter"] == "stage-2-outside-diameter"
+    assert second["piston-clearance"] == "stage-3-foot-clearance"
+    assert second["piston-seal-groove-diameter"] == "stage-3-piston-seal-groove-diameter"
+    assert "piston-diameter" not in roles_of(telescope, "stage-6")
+
+
+def test_each_role_is_measured_on_the_cylinder_it_is_of() -> None:
+    for cylinder in SHIPPED.cylinders.values():
+        for one in several_of(cylinder):
+            checks = [cylinder.check(check) for check in roles_of(cylinder, one.at).values()]
+            assert all(checks), (cylinder.id, one)
+    rod_b = roles_of(SHIPPED.cylinders["double-rod"], "side-b")
+    assert rod_b["rod-chrome"] == "side-b-rod-chrome"
+    assert "piston-diameter" not in rod_b
+
+
+def test_a_seal_made_for_a_honed_stage_is_of_that_stage() -> None:
+    # nominal 80 bore read 80.10 to 80.20 over a mark of 0.05: 80.20 + 2 x 0.05 and the stock
+    bore = Sizes(bore=Carried(80.20), bore_smallest=Carried(80.10))
+    stage = Found(
+        Cylinder(bore_mm=80), bore, bore_mark=Carried(0.05), called="stage 1", bore_field="stage-1-inside"
+    )
+    found = Found(Cylinder(bore_mm=125), Sizes(bore=Carried(125.02)), each={"stage-1": stage})
+    rules = SHIPPED.operations
+    plan = planned(found, {"stage-1-hone", "special-seal", "reseal"}, rules)
+    honed = plan.each["stage-1"]
+    stock = float(rules.figure("hone", "stock"))
+    assert honed.sizes.bore is not None
+    assert honed.sizes.bore.value == pytest.approx(80.30 + stock)
+    assert plan.sizes == found.sizes
+    assert honed.does("hone", "special-seal")
+    # the gap beside the seal is reckoned for the stage alone, and the standard seal's is not asked for
+    assert {o.of for o in outcomes(plan, {})} == set()
+    assert "squeeze" not in {o.of for o in outcomes(honed, {})}
+    assert "gap" in {o.of for o in outcomes(honed, {})}

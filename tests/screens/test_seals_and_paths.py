@@ -98,6 +98,18 @@ def test_the_customer_sees_the_ways_their_prices_and_what_refuses_the_others(
     day_at_the_desk(bench, f"{good}/parts", day)
 
 
+def test_a_line_without_a_price_says_below_it_what_is_missing(bench: Bench) -> None:
+    job = next(j for j in bench.jobs() if j.name.startswith("D-07"))
+    job = bench.enter(bench.job(job.id), Nameplate({"closed_length": ""}), "KM", "metric").job
+
+    async def day(at: AtTheDesk) -> None:
+        said = (await at.wait_for("Way 2, offered")).splitlines()
+        line = said.index("Fit new rod (side B)")
+        assert said[line + 1 : line + 3] == ["no price yet", "The closed length is not known."]
+
+    day_at_the_desk(bench, f"/job/{job.id}/paths", day)
+
+
 def test_a_stop_offers_no_way(tmp_path: Path) -> None:
     bench = Bench(tmp_path / "shop")
     job = bench.open_job("S-3 unrated", "KM")

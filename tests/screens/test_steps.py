@@ -59,6 +59,7 @@ def test_receiving_is_recorded_closed_and_the_next_step_is_at_the_strong_button(
         await at.fill("Mass, kg", "eighty")
         await at.wait_for('"eighty" is not a number')
         await at.fill("Mass, kg", "80")
+        await at.wait_for("80 kg = 176.4 lb")
         await at.tap("no, to be measured")
         await at.until(lambda: "Before it is closed" not in at.says(), "nothing missing")
         await at.tap("Close: Receiving")

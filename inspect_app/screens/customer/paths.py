@@ -100,10 +100,10 @@ def _offered(desk: Desk, job: Job, n: int, priced: Priced, found: Proposal, tabl
     look, system, coin = desk.standing.look, desk.standing.system, found.rates.coin
     inner: list[ft.Control] = [_headed(desk, f"Way {n}, offered", Verdict.WITHIN)]
     for line in priced.lines:
-        missing = f"no price yet: {in_words(line.missing, system)}"
-        inner.append(
-            _priced(desk, line.title, missing if line.amount is None else amount_text(line.amount, coin))
-        )
+        amount = "no price yet" if line.amount is None else amount_text(line.amount, coin)
+        inner.append(_priced(desk, line.title, amount))
+        if line.amount is None:
+            inner.append(controls.small(look, f"{capital(in_words(line.missing, system))}."))
     if priced.total:
         inner.append(_priced(desk, "Total before tax", amount_text(priced.total.net, coin)))
         inner.append(_priced(desk, "Tax", amount_text(priced.total.tax, coin)))

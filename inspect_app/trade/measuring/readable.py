@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from inspect_app.trade.measuring import quantities
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.units import EXACT, KINDS, unit_key
 
@@ -47,7 +48,7 @@ def sensible(value: Decimal, kind: str, system: str) -> str:
     larger = _LARGER.get((kind, system), ())
     name = next((name for least, name in larger if abs(value) >= least), "")
     if not name:
-        return quantities.plain_text(value, kind, system)
+        return Amount(value, kind).words(system)
     unit = KINDS[kind].units[unit_key(name)]
     number = EXACT.add(unit.number(value), 0)
     decimals = max(0, _FIGURES - 1 - number.adjusted())
@@ -108,7 +109,7 @@ def both_ways(text: str, value: Decimal, kind: str, system: str) -> str:
     >>> both_ways("60 l", Decimal(60000), "volume", "metric"), both_ways("300", Decimal(300), "time", "inch")
     ('60 l = 15.85 US gal', '300 s = 5 min')
     """
-    plain, row = quantities.plain_text(value, kind, system), KINDS[kind]
+    plain, row = Amount(value, kind).words(system), KINDS[kind]
     own, other = (
         sensible(value, kind, system),
         sensible(value, kind, "inch" if system == "metric" else "metric"),

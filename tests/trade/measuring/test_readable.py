@@ -18,7 +18,7 @@ D = Decimal
     [
         # a US gallon is 3.785411784 l: 60 / 3.7854 = 15.850; a cubic inch 16.387064 ml
         ("60 l", "volume", "60 l = 15.85 US gal", "60 l = 15.85 US gal"),
-        ("0.6 ml", "volume", "0.6 ml = 0.04 in³", "0.6 ml = 0.04 in³"),
+        ("0.6 ml", "volume", "0.6 ml = 0.037 in³", "0.6 ml = 0.037 in³"),
         ("2 US gal", "volume", "2 US gal = 7.571 l", "2 US gal = 7.571 l"),
         # psi: 240 bar x 14.5038 = 3480.9
         ("240 bar", "pressure", "240 bar = 3481 psi", "240 bar = 3481 psi"),
@@ -43,6 +43,7 @@ def test_a_typed_amount_is_told_once_in_each_system(typed: str, kind: str, metri
         ("60", "volume", "metric", "60 ml = 3.66 in³"),
         ("20", "temperature", "metric", "20 °C = 68 °F"),
         ("100", "mass", "inch", "100 lb = 45.4 kg"),
+        ("400", "length", "metric", "400 mm = 15.748 in"),
     ],
 )
 def test_a_bare_number_is_told_with_the_unit_it_was_read_in(
