@@ -83,7 +83,8 @@ def section_strips(section: Section, width: float, measure: Measure, rank: int =
     for n, block in enumerate(section.blocks, 1):
         heads = isinstance(block, Words) and block.style == "strong" and n < len(section.blocks)
         made = read_as(block_strips(block, width, measure), Node("P"))
-        strips += [*(replace(s, keep=heads or s.keep) for s in made), space(AFTER, keep=heads)]
+        made = [replace(s, keep=True) for s in made] if heads else made
+        strips += [*made, space(AFTER, keep=heads)]
     return strips
 
 

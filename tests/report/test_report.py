@@ -20,6 +20,7 @@ from jobs_for_reports import CLOCKS, HEAD, STATIONS, Log, grid, worn_cylinder
 from PIL import Image
 
 from inspect_app.entries.job import AS_FOUND, Decided, Field, Issued, Job
+from inspect_app.figures.shapes import Polygon
 from inspect_app.job.assess import assess
 from inspect_app.paper.blocks import PAPERS, Cell, Column, Paper, Table
 from inspect_app.paper.letters import printable, register, width_of
@@ -27,7 +28,7 @@ from inspect_app.paper.lines import Group, Strip, cut, wrap
 from inspect_app.paper.pages import stacked
 from inspect_app.paper.pdf import pdf
 from inspect_app.paper.tables import table_strips
-from inspect_app.paper.tag import tag_drawing
+from inspect_app.paper.tag import MASK, tag_drawing
 from inspect_app.report.content import content
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.issue import House, issue_of
@@ -499,6 +500,30 @@ def test_a_table_that_goes_on_repeats_its_head() -> None:
     showing = [p for p in pages(made(log.job())) if p.count("100.01") > 40]
     assert len(showing) > 1
     assert all("12 h" in page for page in showing)
+
+
+def test_the_code_says_itself_which_mask_lies_over_it() -> None:
+    # ISO/IEC 18004, 7.9 (from memory): of the 15 bits of format beside the upper left eye, after 101010000010010 is
+    # taken off them, the first two are the level of correction (M is 00), the next three the mask
+    drawing = tag_drawing("JOB 01F0 FINGERPRINT 00112233445566778899AABBCCDDEEFF", 200)
+    boxes = [s.points for s in drawing.shapes if isinstance(s, Polygon)]
+    eye = min(boxes, key=lambda points: (points[0][1], points[0][0]))  # the top of the first eye: 7 modules
+    each = (max(x for x, _ in eye) - min(x for x, _ in eye)) / 7
+    left, top = min(x for x, _ in eye), min(y for _, y in eye)
+
+    def dark(row: int, column: int) -> int:
+        x, y = left + (column + 0.5) * each, top + (row + 0.5) * each
+        return int(any(p[0][0] < x < p[2][0] and p[0][1] < y < p[2][1] for p in boxes))
+
+    places = [*((8, n) for n in (0, 1, 2, 3, 4, 5, 7, 8)), *((n, 8) for n in (7, 5, 4, 3, 2, 1, 0))]
+    bits = int("".join(str(dark(row, column)) for row, column in places), 2) ^ 0b101010000010010
+    assert bits >> 13 == 0b00
+    assert bits >> 10 & 0b111 == MASK
+    # and what follows is their remainder by the generator 10100110111
+    rest = bits >> 10 << 10
+    for n in range(4, -1, -1):
+        rest ^= 0b10100110111 << n if rest >> (n + 10) & 1 else 0
+    assert rest == bits & 0b1111111111
 
 
 def test_the_code_on_the_first_page_has_the_three_eyes_of_a_qr_code() -> None:
