@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from inspect_app.job.scope.shown import Dropped, Figure, Picture, Scope, ScopeLine, SeenItem
+from inspect_app.job.scope.shown import (
+    Dropped,
+    Figure,
+    MarkedPhoto,
+    Picture,
+    Scope,
+    ScopeLine,
+    SeenItem,
+    ShownMark,
+)
 from inspect_app.trade.money.price import Coin
 
 SCOPE = Scope(
@@ -44,5 +53,8 @@ SCOPE = Scope(
     cautions=("Local codes come first.",),
     rounding="Each line is rounded.",
     sentence="I agree to what is shown here.",
+    marked=(
+        MarkedPhoto("aa11", 640, 480, (ShownMark("length", (("0.1", "0.2"), ("0.5", "0.2")), "39 mm"),), "By a rule."),
+    ),
     system="metric",
 )  # fmt: skip

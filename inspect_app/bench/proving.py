@@ -13,6 +13,7 @@ from inspect_app.bench.attaching import told_of_entries
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.beside import Beside
 from inspect_app.bench.issuing import covers_all, report_file, reports_listed
+from inspect_app.bench.signing import signatures_told
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
 from inspect_app.job.assess import assess
@@ -84,6 +85,8 @@ def proven(
             if not known:
                 wrong += [NOT_OURS, *told_of_entries(bench, pdf)]
                 found += _begins_as(bench, issued, pdf)
+            broken, told = signatures_told(pdf)
+            wrong, found = [*wrong, *broken], [*found, *told]
         if digits:
             stood = list(_stood_so(bench, digits, issued))
             wrong += (

@@ -1,4 +1,7 @@
-"""A report signed with the shop's certificate, where the `sign` extra is installed; the signature is appended to it."""
+"""A report signed with the shop's certificate, and what a signature says of it, where the `sign` extra is installed.
+
+A signature is appended to the report. Whether a certificate can be trusted is nobody's to judge here.
+"""
 
 from __future__ import annotations
 
@@ -15,8 +18,17 @@ from inspect_app.trade.measuring.refusal import Refusal
 
 if TYPE_CHECKING:
     from pyhanko.sign.signers import SimpleSigner
+    from pyhanko.sign.validation import EmbeddedPdfSignature
 
-NOT_INSTALLED = "Signing needs the library pyhanko; install it with: pip install 'inspect-app[sign]'."
+INSTALL = "the library pyhanko; install it with: pip install 'inspect-app[sign]'."
+NOT_INSTALLED = f"Signing needs {INSTALL}"
+NOT_CHECKED = f"This PDF is signed; its signature was not checked. That needs {INSTALL}"
+UNREADABLE = (
+    "This PDF is signed, and its signature cannot be read: the file was changed, or is no PDF any more."
+)
+SIGNED = b"/ByteRange"
+"""What stands in every PDF that is signed."""
+
 FIELD = "Shop"
 """The name of the signature in the PDF."""
 
@@ -61,6 +73,49 @@ def signed(pdf: bytes, signer: SimpleSigner) -> bytes:
     out = BytesIO()
     sign_pdf(IncrementalPdfFileWriter(BytesIO(pdf)), about, signer, output=out)
     return out.getvalue()
+
+
+def signatures_told(pdf: bytes) -> tuple[list[str], list[str]]:
+    """What is wrong with the signatures inside a PDF, and what they say; nothing of one that is not signed.
+
+    Args:
+        pdf: the PDF.
+    """
+    if SIGNED not in pdf:
+        return [], []
+    if importlib.util.find_spec("pyhanko") is None:
+        return [], [NOT_CHECKED]
+    from pyhanko.pdf_utils.reader import PdfFileReader
+
+    wrong: list[str] = []
+    found: list[str] = []
+    try:
+        for signature in PdfFileReader(BytesIO(pdf)).embedded_signatures:
+            fits, sentence = _told(signature)
+            (found if fits else wrong).append(sentence)
+    except Exception:  # the file came from anywhere, and the library raises anything
+        wrong.append(UNREADABLE)
+    return wrong, found
+
+
+def _told(signature: EmbeddedPdfSignature) -> tuple[bool, str]:
+    """Whether a signature fits what it is of, and a sentence that says so."""
+    from pyhanko.sign.validation import SignatureCoverageLevel, validate_pdf_signature
+    from pyhanko_certvalidator import ValidationContext
+
+    # its own certificate as the root: the sums are checked, and nobody is asked whether it can be trusted
+    own = ValidationContext(trust_roots=[signature.signer_cert], allow_fetching=False)
+    status = validate_pdf_signature(signature, own)
+    named = signature.signer_cert.subject.native
+    who = named.get("common_name") or named.get("organization_name") or "somebody unnamed"
+    if not (status.intact and status.valid):
+        return False, f"The signature of {who} does not fit: this PDF was changed since it was signed."
+    if status.coverage is not SignatureCoverageLevel.ENTIRE_FILE:
+        return False, f"Something was added after {who} signed; the signature does not cover that."
+    return True, (
+        f"Signed by {who}, as the certificate itself says, and nothing was changed since. Whether that certificate "
+        "can be trusted is not judged here."
+    )
 
 
 def keep_signed(bench: Bench, job: Job, by: str, pdf: bytes) -> None:

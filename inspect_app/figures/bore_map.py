@@ -18,7 +18,7 @@ from inspect_app.job.words import clock_words
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.quantities import show_text
 
-SIZE, BAR = 9.0, 2.6
+SIZE, BAR, BETWEEN = 9.0, 2.6, 6.0
 ROW = 20.0
 """How tall the row of a clock is."""
 
@@ -103,7 +103,7 @@ def _shown(
     needs = max(
         text_width(number_words(d, "length", system, nominal_mm), SIZE) * 0.86 for d in diameters.values()
     )
-    apart = max(1, -(-int(needs + SIZE + 6) // max(1, int(each))))
+    apart = max(1, -(-int(needs + BETWEEN) // max(1, int(each))))
     bad = {Verdict.BEYOND: 0, Verdict.UNCLEAR: 1}
     off = {p: abs(d - nominal_mm) for p, d in diameters.items()}
     order = sorted(diameters, key=lambda p: (bad.get(verdicts.get(p, Verdict.WITHIN), 2), -off[p]))

@@ -13,7 +13,7 @@ from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.quantities import show
 
 SIZE, GAP = 9.0, 14.0
-TALL, CUT_TALL = 112.0, 48.0
+TALL, CUT_TALL = 103.0, 39.0
 ACROSS, LEAST = 4, 92.0
 """So many stand in a row at most, none narrower than this."""
 

@@ -25,7 +25,7 @@ from inspect_app.trade.measuring.decision import Verdict, worst
 from inspect_app.trade.measuring.uncertainty import expanded
 from inspect_app.trade.measuring.wording import capital, counted
 
-TALL, OVAL, PROFILE, BOW = 100.0, 340.0, 96.0, 118.0
+TALL, OVAL, PROFILE, BOW = 90.0, 340.0, 84.0, 106.0
 """How tall the drawings are, and the most the section of a bore is wide."""
 
 NEEDS_CLOCKS, LEAST_STATIONS = 3, 2

@@ -11,6 +11,7 @@ from inspect_app.entries.pictured import ARROW, LENGTH, RING, SCALE, TEXT, Mark
 from inspect_app.figures.shapes import Circle, Label, Line, Polygon, Shape
 from inspect_app.figures.strokes import inside, text_width
 from inspect_app.job.pictured import said_on
+from inspect_app.job.scope.shown import MarkedPhoto
 from inspect_app.trade.measuring.refusal import in_words
 
 EDGE, INK, TEXT_INK = "fill", "accent", "ink"
@@ -43,6 +44,16 @@ def marks_on(photo: Photo, marks: Sequence[Mark], system: str) -> tuple[OnPhoto,
         )
         for m in marks
     )
+
+
+def marks_shown(marked: MarkedPhoto | None) -> tuple[OnPhoto, ...]:
+    """The marks of a photograph as a scope shows it.
+
+    Args:
+        marked: the photograph with its marks, None of one without.
+    """
+    marks = marked.marks if marked else ()
+    return tuple(OnPhoto(m.shape, tuple((float(x), float(y)) for x, y in m.points), m.says) for m in marks)
 
 
 def mark_shapes(

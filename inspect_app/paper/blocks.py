@@ -15,9 +15,9 @@ class Paper:
 
     width: float
     height: float
-    margin: float = 42.0
-    head: float = 41.0
-    foot: float = 39.0
+    margin: float = 40.0
+    head: float = 36.0
+    foot: float = 36.0
 
     @property
     def room(self) -> float:
@@ -205,6 +205,7 @@ class Card:
     """One thing with its number, its photograph where there is one, and paragraphs, each with a strong lead or "".
 
     `drawing` stands where a photograph would, `scale` at its foot. `to` is the heading its title leads to, "" for none.
+    `sign` stands before its title, in place of the number where it has none.
     """
 
     number: str
@@ -214,14 +215,17 @@ class Card:
     drawing: Drawing | None = None
     scale: Drawing | None = None
     to: str = ""
+    sign: Sign | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Cards:
-    """Things side by side, three in a row; `small` has smaller letters, so that more of them are seen at one look."""
+    """Things side by side, three in a row; `small` has smaller letters, so that more of them are seen at one look, and
+    `tiny` has smaller photographs, five in a row."""
 
     cards: tuple[Card, ...]
     small: bool = False
+    tiny: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from inspect_app.figures import shapes
 from inspect_app.figures.shapes import Label, Shape
-from inspect_app.figures.strokes import box
+from inspect_app.figures.strokes import box, mark_at
 from inspect_app.paper.blocks import Card, Cards, Choice
 from inspect_app.paper.lines import (
     BODY,
@@ -27,10 +27,12 @@ from inspect_app.paper.lines import (
     space,
 )
 
-LEAST, GAP = 150.0, 16.0
-"""A card is not narrower than this: three in a row of a usual page, one on a narrow one."""
+LEAST, TINY, GAP = 150.0, 88.0, 16.0
+"""A card, or a tiny one, is not narrower than this: three or five in a row of a usual page, one or two on a narrow
+one."""
 
 RADIUS, AFTER_NUMBER = 8.0, 23.0
+MARK, AFTER_SIGN = 10.0, 14.0
 TALLEST, BESIDE_A_SCALE = 84.0, 62.0
 """How tall a photograph may be, and one that shares its card with a scale."""
 
@@ -40,14 +42,20 @@ SUM_SIZE = 22.0
 
 
 def card_strips(block: Cards, width: float, measure: Measure) -> list[Strip]:
-    """Cards as many in a row as there is room for; a row is never cut.
+    """Cards as many in a row as there is room for, or one less where that is less tall; a row is never cut.
 
     Args:
         block: the cards.
         width: the room.
         measure: how wide a text comes out.
     """
-    across = max(1, int((width + GAP) / (LEAST + GAP)))
+    least = TINY if block.tiny else LEAST
+    most = max(1, int((width + GAP) / (least + GAP)))
+    laid = [_rows(block, width, measure, across) for across in sorted({most, max(1, most - 1)}, reverse=True)]
+    return min(laid, key=lambda strips: sum(strip.height for strip in strips))
+
+
+def _rows(block: Cards, width: float, measure: Measure, across: int) -> list[Strip]:
     each = (width - GAP * (across - 1)) / across
     size = FINE if block.small else SMALL
     strips: list[Strip] = []
@@ -60,12 +68,15 @@ def card_strips(block: Cards, width: float, measure: Measure) -> list[Strip]:
 
 def _card(card: Card, width: float, size: float, measure: Measure) -> tuple[list[Group], float]:
     """A card from its upper left corner, and its height."""
-    title = lined(card.title, width - AFTER_NUMBER, measure, size=size + 1.5, bold=True)
+    after = AFTER_NUMBER if card.number else 0.0
+    left = after + (AFTER_SIGN if card.sign else 0.0)
+    title = lined(card.title, width - left, measure, size=size + 1.5, bold=True)
     lead_to = Node("Link", Node("P")) if card.to else Node("P")
-    groups = [
-        Group(0, 0, numbered(card.number, RADIUS, RADIUS), lead_to),
-        Group(AFTER_NUMBER, RADIUS - title[0].height / 2, labels(title), lead_to, card.to),
-    ]
+    groups = [Group(0, 0, numbered(card.number, RADIUS, RADIUS), lead_to)] if card.number else []
+    if card.sign:
+        sign = Node("Span", lead_to, str(card.sign.value))
+        groups.append(Group(after, 0, mark_at(card.sign, MARK / 2, RADIUS, MARK), sign))
+    groups.append(Group(left, RADIUS - title[0].height / 2, labels(title), lead_to, card.to))
     y = max(2 * RADIUS, RADIUS - title[0].height / 2 + height_of(title)) + 4
     if card.drawing:
         groups.append(Group(0, y, card.drawing.shapes, Node("Figure", None, card.drawing.says)))
@@ -78,7 +89,7 @@ def _card(card: Card, width: float, size: float, measure: Measure) -> tuple[list
         groups.append(Group(0, y, (Picture(0, 0, wide, high, card.photo),), seen))
         y += high + 4
         caption = (
-            lined(card.photo.caption, width, measure, size=FINE, role=SOFT) if card.photo.caption else []
+            lined(card.photo.caption, width, measure, size=size, role=SOFT) if card.photo.caption else []
         )
         groups.append(Group(0, y, labels(caption), Node("P")))
         y += height_of(caption)

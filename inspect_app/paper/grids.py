@@ -60,16 +60,16 @@ def _grids(block: Grids, width: float, measure: Measure) -> list[Strip]:
     for grid in (part for whole in block.grids for part in fitting(whole, width, measure)):
         share = _share(grid, width, measure)
         if row.groups and taken + share > width + 1:
-            strips += [row, space(7)]
+            strips += [row, space(5)]
             row, taken = Strip(0.0), 0.0
         made = _grid(grid, share, measure)
         if len(made) > 1:
-            strips += [*made, space(7)]
+            strips += [*made, space(5)]
             continue
         moved = (replace(g, x=g.x + taken) for g in made[0].groups)
         row = Strip(max(row.height, made[0].height), (*row.groups, *moved))
         taken += share + GAP
-    return [*strips, row, space(7)] if row.groups else strips
+    return [*strips, row, space(5)] if row.groups else strips
 
 
 def fitting(grid: Grid, width: float, measure: Measure) -> list[Grid]:

@@ -7,10 +7,11 @@ Text goes out as hexadecimal digits, so that nothing in it can be taken for an o
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import groupby
+from operator import itemgetter
 
 from reportlab.pdfbase import pdfmetrics  # type: ignore[import-untyped]
+from reportlab.pdfbase.pdfdoc import PDFDocument  # type: ignore[import-untyped]
 from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 
 from inspect_app.figures.shapes import Circle, Label, Line, Polygon
@@ -47,14 +48,38 @@ SHIFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
 Drawn = Line | Circle | Polygon
 
 
-Spelling = dict[tuple[str, bool], list[tuple[str, str]]]
-"""How a text, plain or bold, is spelled in this file: the name of a part of the font, and codes in it."""
+class Spelling:
+    """How texts are spelled in one file: each by the name of a part of the font, and codes in it.
+
+    A sign has one place in the font for the whole file; the library gathers which signs go into it.
+    """
+
+    def __init__(self, document: PDFDocument) -> None:
+        self._document = document
+        self._signs: dict[tuple[str, bool], tuple[str, str]] = {}
+        self._words: dict[tuple[str, bool], list[tuple[str, str]]] = {}
+
+    def of(self, text: str, bold: bool) -> list[tuple[str, str]]:
+        """A text, plain or bold; most words stand in a file many times."""
+        word = (text, bold)
+        if word not in self._words:
+            signs = [self._signs.get((sign, bold)) or self._sign(sign, bold) for sign in printable(text)]
+            self._words[word] = [
+                (name, "".join([code for _, code in alike])) for name, alike in groupby(signs, itemgetter(0))
+            ]
+        return self._words[word]
+
+    def _sign(self, sign: str, bold: bool) -> tuple[str, str]:
+        font = pdfmetrics.getFont(font_name(bold))
+        ((n, code),) = font.splitString(sign, self._document)
+        known = self._signs[sign, bold] = font.getSubsetInternalName(n, self._document), code.hex()
+        return known
 
 
 class Ink:
     """What is drawn on one page, put down in one go; nothing that already holds is set again.
 
-    `spelled` is shared by all pages of a file: most words stand in it many times.
+    `spelled` is shared by all pages of a file.
     """
 
     def __init__(self, canvas: Canvas, height: float, spelled: Spelling, structure: Structure) -> None:
@@ -98,7 +123,7 @@ class Ink:
             self._written += ["EMC", self.begun(node)]
         for label in labels:
             if node and self._last:  # else the last word of a line and the first of the next are read as one
-                self._write(replace(self._last, text=" "))
+                self._write(" ", self._last)
             self._last = label
             shift = SHIFT[label.anchor]
             left = x + label.x - (shift * width_of(label.text, label.size, label.bold) if shift else 0.0)
@@ -107,18 +132,11 @@ class Ink:
                 self._text_ink = label.role
                 self._written.append(f"{RGB[label.role]} rg")
             self._written.append(f"1 0 0 1 {left:.2f} {foot:.2f} Tm")
-            self._write(label)
+            self._write(label.text, label)
 
-    def _write(self, label: Label) -> None:
-        """The text, by the parts of the font it needs; reportlab gathers which signs go into the file."""
-        word = (label.text, label.bold)
-        if word not in self.spelled:
-            document, font = self.canvas._doc, pdfmetrics.getFont(font_name(label.bold))
-            parts = font.splitString(printable(label.text), document)
-            self.spelled[word] = [
-                (font.getSubsetInternalName(n, document), codes.hex()) for n, codes in parts
-            ]
-        for name, codes in self.spelled[word]:
+    def _write(self, text: str, label: Label) -> None:
+        """The text, by the parts of the font it needs."""
+        for name, codes in self.spelled.of(text, label.bold):
             font_set = f"{name} {label.size:.2f} Tf"
             if self._font != font_set:
                 self._font = font_set

@@ -208,7 +208,12 @@ def read_as(strips: Sequence[Strip], node: Node) -> list[Strip]:
         said = not group.node and any(isinstance(item, Label) for item in group.items)
         return replace(group, node=node) if said else group
 
-    return [replace(strip, groups=tuple(map(read, strip.groups))) for strip in strips]
+    return [
+        replace(strip, groups=tuple(map(read, strip.groups)))
+        if any(not g.node for g in strip.groups)
+        else strip
+        for strip in strips
+    ]
 
 
 def space(height: float, keep: bool = False) -> Strip:

@@ -133,7 +133,7 @@ def _frame(report: Report, number: int, count: int, paper: Paper, measure: Measu
     )
     foot: tuple[Shape, ...] = (*labels([Line(cut(report.foot, paper.room, SMALL, measure), SMALL, SOFT)]),)
     return Group(paper.margin, paper.head - 19, head), Group(
-        paper.margin, paper.height - paper.foot + 9, foot
+        paper.margin, paper.height - paper.foot + 6, foot
     )
 
 

@@ -58,7 +58,7 @@ def pdf(report: Report, photos: Photographs, *, page_size: str = "A4") -> bytes:
             pdfVersion=(1, 7),
         )
         _entitle(canvas, report)
-        spelled: Spelling = {}
+        spelled = Spelling(canvas._doc)
         structure, headings = Structure(), _headings(pages)
         for page in pages:
             structure.turn()

@@ -111,13 +111,14 @@ def _drawn(drawing: Drawing) -> Strip:
 def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
     """Title and sentences, and beside them the drawing or the first photograph; further photographs below."""
     beside = block.drawing or len(block.photos) % 2  # an even number stands below, two by two
-    room = width - COLUMN - GAP if beside else width
-    title, words = _said(block, room, measure)
+    column = block.drawing.width if block.drawing else COLUMN
+    room = width - column - GAP if beside else width
+    title, words = _said(block, room, measure, SMALL)
     right: list[Group] = []
     tall = 0.0
     if block.drawing:
         shown = Node("Figure", None, block.drawing.says)
-        right, tall = [Group(width - COLUMN, 0, block.drawing.shapes, shown)], block.drawing.height
+        right, tall = [Group(width - column, 0, block.drawing.shapes, shown)], block.drawing.height
     elif beside:
         right, tall = _photo(block.photos[0], width - COLUMN, COLUMN, measure, BESIDE)
     top = height_of(title)
@@ -137,7 +138,7 @@ def _evidence(block: Evidence, width: float, measure: Measure) -> list[Strip]:
 
 def _stacked(block: Evidence, width: float, measure: Measure) -> list[Strip]:
     """Title, sentences, drawing and photographs, one under the other."""
-    title, words = _said(block, width, measure)
+    title, words = _said(block, width, measure, BODY)
     return [
         space(8, keep=True),
         Strip(height_of(title), (_rule(width), *_title(block, title)), keep=True),
@@ -147,10 +148,10 @@ def _stacked(block: Evidence, width: float, measure: Measure) -> list[Strip]:
     ]
 
 
-def _said(block: Evidence, room: float, measure: Measure) -> tuple[list[Line], list[Line]]:
+def _said(block: Evidence, room: float, measure: Measure, size: float) -> tuple[list[Line], list[Line]]:
     """Its title and its sentences as lines."""
     title = lined(block.title, room - (16.0 if block.sign else 0.0), measure, size=10.5, bold=True)
-    return title, [line for text in block.lines for line in lined(text, room, measure)]
+    return title, [line for text in block.lines for line in lined(text, room, measure, size=size)]
 
 
 def _title(block: Evidence, title: Sequence[Line]) -> list[Group]:

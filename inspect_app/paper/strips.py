@@ -58,8 +58,8 @@ from inspect_app.paper.tables import table_strips
 from inspect_app.trade.measuring.decision import Verdict
 
 SIZES = {1: 15.0, 2: 12.5, 3: 10.5}
-BEFORE = {1: 14.0, 2: 10.0, 3: 7.0}
-OUTCOME, AFTER = 16.0, 6.0
+BEFORE = {1: 9.0, 2: 8.0, 3: 6.0}
+OUTCOME, AFTER = 16.0, 5.0
 SIGNED = 60.0
 """The height of a line to sign on, with what stands under it."""
 NAMED = 0.42
@@ -83,7 +83,8 @@ def section_strips(section: Section, width: float, measure: Measure, rank: int =
     for n, block in enumerate(section.blocks, 1):
         heads = isinstance(block, Words) and block.style == "strong" and n < len(section.blocks)
         made = read_as(block_strips(block, width, measure), Node("P"))
-        strips += [*(replace(s, keep=heads or s.keep) for s in made), space(AFTER, keep=heads)]
+        made = [replace(s, keep=True) for s in made] if heads else made
+        strips += [*made, space(AFTER, keep=heads)]
     return strips
 
 
@@ -92,7 +93,7 @@ def _heading(section: Section, width: float, measure: Measure, node: Node) -> li
     indent = size * 1.4 if section.sign else 0.0
     lines = lined(section.title, width - indent, measure, size=size, bold=True)
     rule: tuple[Shape, ...] = (shapes.Line(0, 0, width, 0, "ink", 1.4),) if section.level == 1 else ()
-    above = 8.0 if section.level == 1 else 0.0
+    above = 6.0 if section.level == 1 else 0.0
     mark = mark_at(section.sign, size * 0.5, above + size * MIDDLE, size) if section.sign else ()
     head = Strip(
         above + height_of(lines),

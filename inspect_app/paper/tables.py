@@ -190,7 +190,7 @@ def _row(
         part = [lines[first : first + TALLEST_ROW] for lines in laid]
         groups: list[Group] = []
         for lines, cell, column, x, width, its in zip(part, row, columns, lefts, widths, cells, strict=False):
-            indent = MARK + 4 if cell.sign else 0.0
+            indent = MARK + 4 if cell.sign and not column.right else 0.0
             if cell.sign and not first:
                 groups.append(Group(x, pad, _mark(cell.sign, size), Node("Span", its, str(cell.sign.value))))
             groups.append(_column(lines, column, x + indent, width, pad, its))

@@ -7,6 +7,11 @@ from reportlab.graphics.barcode.qr import QrCodeWidget  # type: ignore[import-un
 from inspect_app.figures.shapes import Drawing, Shape
 from inspect_app.figures.strokes import solid
 
+MASK = 3
+"""Which of the eight masks lies over the code: it stands in the code itself, so that any can be read. The standard's
+search for the one with the fewest awkward patterns takes longer than the rest of a page; over digits of a hash, which
+are as good as random, all of them are alike."""
+
 QUIET = 4
 """Empty modules around the code."""
 
@@ -19,7 +24,8 @@ def tag_drawing(text: str, size: float) -> Drawing:
         size: width and height.
     """
     code = QrCodeWidget(text, barLevel="M").qr
-    code.make()
+    code.version = code.calculate_version()
+    code.makeImpl(False, MASK)
     count = code.getModuleCount()
     each = size / (count + 2 * QUIET)
     shapes: list[Shape] = []

@@ -11,8 +11,8 @@ from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.findings import CheckResult, Disposition, Finding, check_verdict
 from inspect_app.job.headline import listed
 from inspect_app.job.words import MARKS, disposition_words, limit_sentence, place_words, value_words
-from inspect_app.paper.blocks import Block, Cell, Column, Figure, Photos, Section, Table, Words
-from inspect_app.report.parts import decided_words, not_measured
+from inspect_app.paper.blocks import Block, Cell, Column, Figure, Figures, Photos, Section, Table, Words
+from inspect_app.report.parts import decided_words, each_wide, not_measured, said_once
 from inspect_app.report.pictures import photos_of
 from inspect_app.report.plain import columns
 from inspect_app.trade.measuring.wording import capital
@@ -108,12 +108,15 @@ def _part_section(part: PartNow, job: Job, system: str, wide: float) -> Section:
     if left.decided:
         blocks.append(Words(decided_words(left.decided, left.computed, job), "strong"))
     if rows := _rows(part, system):
-        blocks.append(Table(COMPARED, rows))
+        blocks.append(Table(COMPARED, rows, dense=True))
     found = {c.check.id: c for c in part.found.checks}
+    figures: list[Figure] = []
     for check in part.done:
         before = found.get(check.check.id)
-        if before and (drawn := compared(before, check, job.survey(AS_LEFT), system, wide)):
-            blocks.append(Figure(drawn.drawing, drawn.shows, drawn.title))
+        if before and (drawn := compared(before, check, job.survey(AS_LEFT), system, each_wide(check, wide))):
+            figures.append(Figure(drawn.drawing, drawn.shows, drawn.title))
+    if figures:
+        blocks.append(Figures(said_once(figures)))
     blocks += not_measured(left)
     photos = tuple(photo for c in part.done for d in c.defects for photo in photos_of(job, d.id, system))
     if photos:

@@ -22,7 +22,7 @@ def assembled_section(job: Job, tables: Tables, system: str) -> Section | None:
     joints = [j for j in joints_of(job, tables) if j.target]
     if not joints:
         return None
-    blocks: list[Block] = [Table(TORQUES, tuple(_row(j, system) for j in joints))]
+    blocks: list[Block] = [Table(TORQUES, tuple(_row(j, system) for j in joints), dense=True)]
     if said := [s.words(system) for j in joints for s in j.says]:
         blocks.append(Bullets(tuple(said)))
     return Section("Torques", tuple(blocks))

@@ -21,10 +21,10 @@ from inspect_app.trade.measuring.uncertainty import EXPANDED, LIMIT_OF_ERROR
 from inspect_app.trade.measuring.wording import counted, listed
 
 GAUGES = (
-    Column("No.", 4),
-    Column("Gauge", 24),
-    Column("May be wrong by", 53),
-    Column("Calibration", 19),
+    Column("No.", 5),
+    Column("Gauge", 22),
+    Column("May be wrong by", 56),
+    Column("Calibration", 17),
 )
 
 

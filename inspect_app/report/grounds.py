@@ -151,8 +151,11 @@ def cautions_section(job: Job, tables: Tables) -> Section | None:
     confirmed = [c for c in tables.cautions if c.id in job.cautions]
     if not confirmed:
         return Section("Cautions", (Words("No caution was confirmed in this job.", "small"),), 2)
-    said = tuple(f"{_caution(c)} Confirmed by {job.cautions[c.id]}." for c in confirmed)
-    return Section("Cautions confirmed in this job", (Bullets(said, small=True),), 2)
+    blocks: list[Block] = []
+    for who in dict.fromkeys(job.cautions[c.id] for c in confirmed):
+        said = tuple(_caution(c) for c in confirmed if job.cautions[c.id] == who)
+        blocks += [Words(f"Confirmed by {who}:", "small"), Bullets(said, small=True)]
+    return Section("Cautions confirmed in this job", tuple(blocks), 2)
 
 
 def _caution(caution: Caution) -> str:

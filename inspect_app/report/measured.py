@@ -26,7 +26,7 @@ CORRECTED = (
     Column("By, when", 24),
     Column("Stands now", 16),
 )
-MISSING = (Column("Check", 26), Column("Places", 40), Column("Why", 34))
+MISSING = (Column("Check", 46), Column("Places", 24), Column("Why", 30))
 
 
 READINGS_NOTE = (
@@ -196,35 +196,38 @@ def missing_section(assessment: Assessment, system: str) -> Section | None:
         assessment: the assessment.
         system: "metric" or "inch".
     """
-    rows = [row for part in assessment.parts for check in part.checks for row in _missing(check, system)]
-    if not rows:
+    alike: dict[tuple[str, str], list[str]] = {}
+    for part in assessment.parts:
+        for check in part.checks:
+            for places, why in _missing(check, system):
+                alike.setdefault((places, why), []).append(check.check.title)
+    if not alike:
         return None
+    rows = [(Cell("; ".join(titles)), Cell(places), Cell(why)) for (places, why), titles in alike.items()]
     note = Words("What was not measured is never counted as good.", "small")
     return Section("Not measured, and why", (note, Table(MISSING, tuple(rows), dense=True)), 2)
 
 
-def _missing(check: CheckResult, system: str) -> list[tuple[Cell, ...]]:
-    title = Cell(check.check.title)
+def _missing(check: CheckResult, system: str) -> list[tuple[str, str]]:
+    """What of a check is missing, and why."""
     if check.skipped:
-        return [(title, Cell("all of it"), Cell(check.skipped))]
+        return [("all of it", check.skipped)]
     if check.complete:
         return []
     if check.check.look:
-        return [(title, Cell("the look was not finished"), Cell("no reason given"))]
+        return [("the look was not finished", "no reason given")]
     if check.check.between:
-        return [(title, Cell("calculated"), Cell("readings of one of the two parts are missing"))]
+        return [("calculated", "readings of one of the two parts are missing")]
     reasons: dict[str, list[str]] = {}
     for place in check.places:
         if not place.reading:
             reason = f"{place.why} ({place.skip.by})" if place.skip else "no reason given"
             where = place_words(place.place, check.check.stations.names, system)
             reasons.setdefault(reason, []).append(where or "the part")
-    rows: list[tuple[Cell, ...]] = []
+    rows = []
     for reason, places in reasons.items():
         every = len(places) == check.expected and len(places) > 1
-        rows.append(
-            (title, Cell(f"all {check.expected} places" if every else "; ".join(places)), Cell(reason))
-        )
+        rows.append((f"all {check.expected} places" if every else "; ".join(places), reason))
     return rows
 
 

@@ -19,4 +19,4 @@ def output_section(survey: Survey, cylinder: Cylinder, system: str) -> Section |
     rows = tuple((name, sentence.words(system)) for name, sentence in output_of(cylinder, survey))
     if not rows:
         return None
-    return Section("What it can do", (Fields(rows), Words(" ".join(notes_of(cylinder)), "small")))
+    return Section("What it can do", (Fields(rows), Words(" ".join(notes_of(cylinder)), "small")), 2)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from inspect_app.entries.job import Decided, Defect, Examined, Job, Survey
 from inspect_app.entries.looking import FELT
@@ -31,6 +32,7 @@ from inspect_app.paper.blocks import (
     Column,
     Evidence,
     Figure,
+    Figures,
     Photos,
     Section,
     Table,
@@ -46,8 +48,11 @@ from inspect_app.tables.cylinders import Cylinder
 from inspect_app.trade.measuring.decision import Verdict, risk_sentence, worst
 from inspect_app.trade.measuring.wording import capital, counted, inside
 
-HALF = 235.0
-"""How wide a scale of a limit is drawn: half of the page between its margins."""
+SCALE, SCALE_TALL = 159.0, 36.0
+"""How large the scale of a limit is drawn."""
+
+BESIDE, LEAST_WIDE, MOST_STATIONS, MOST_DEFECTS = 16.0, 300.0, 5, 3
+"""Between two figures side by side; where they stand so, and what fits into half the room."""
 
 
 def findings_sections(
@@ -116,11 +121,15 @@ def _part_section(
     blocks: list[Block] = []
     if part.decided:
         blocks.append(Words(decided_words(part.decided, part.computed, job), "strong"))
+    told: list[tuple[str, Evidence]] = []
     for found in numbered:
         if found.defect:
-            blocks.append(_defect(found.defect, found.check, cylinder, job, system, f"{found.number}  "))
+            told.append((str(found.number), _defect(found.defect, found.check, cylinder, job, system)))
         else:
-            blocks += [_measured(f, found, survey, tables, system, min(wide, HALF)) for f in found.findings]
+            its = [(f, str(found.number) if f is found.worst else "") for f in found.findings]
+            told += [(number, _measured(f, found, survey, tables, system)) for f, number in its]
+    blocks += _side_by_side(told)
+    figures: list[Figure] = []
     for check in part.checks:
         others = outside_words(outside.get(check.check.id, ""))
         if by := survey.examined.get(check.check.id):
@@ -128,14 +137,65 @@ def _part_section(
             blocks.append(Words(f"{said} {others}." if others else said))
         elif others and (check.measured or check.findings):
             blocks.append(Words(f"{check.check.title}: {inside(others)}."))
-        blocks += [Figure(f.drawing, f.shows, f.title) for f in figures_of(check, part, survey, system, wide)]
+        figures += _figures(check, part, survey, system, wide)
         if photos := photos_of(job, check.check.id, system):
             blocks.append(Photos(photos))
+    if figures:
+        blocks.append(Figures(said_once(figures)))
     if blocks and part.disposition is not Disposition.ABSENT:
         nothing = [] if numbered or part.decided else [Words(_nothing_wrong(part, True))]
         blocks = [*nothing, *blocks, *not_measured(part)]
     title = f"{part.part.title}: {disposition_words(part)}"
     return Section(title, tuple(blocks), 2, MARKS[part.disposition])
+
+
+def _figures(check: CheckResult, part: PartResult, survey: Survey, system: str, wide: float) -> list[Figure]:
+    """A check's figures, each with what it says."""
+    drawn = figures_of(check, part, survey, system, each_wide(check, wide))
+    return [Figure(f.drawing, f.shows, f.title) for f in drawn]
+
+
+def each_wide(check: CheckResult, wide: float) -> float:
+    """How wide a check's figures are drawn: as half of the page where they have little to show.
+
+    Args:
+        check: the check's result.
+        wide: the room between the margins.
+    """
+    stations = {p.place.station for p in check.places if p.reading}
+    little = len(stations) <= MOST_STATIONS and len(check.defects) <= MOST_DEFECTS
+    return (wide - BESIDE) / 2 if little and wide > LEAST_WIDE else wide
+
+
+def said_once(figures: Sequence[Figure]) -> tuple[Figure, ...]:
+    """Figures, what several of them show said under the first alone.
+
+    Args:
+        figures: the figures.
+    """
+    seen: set[str] = set()
+    told = []
+    for figure in figures:
+        told.append(replace(figure, caption="") if figure.caption in seen else figure)
+        seen.add(figure.caption)
+    return tuple(told)
+
+
+def _side_by_side(told: Sequence[tuple[str, Evidence]]) -> list[Block]:
+    """Findings side by side; a single one, and those of which much is to be said or seen, by themselves."""
+    short = [(n, e) for n, e in told if len(e.photos) < 2 and sum(map(len, e.lines)) <= LONGEST]
+    if len(short) < 2:
+        short = []
+    cards = tuple(
+        Card(n, e.title, (("", _run_on(e.lines)),), next(iter(e.photos), None), scale=e.drawing, sign=e.sign)
+        for n, e in short
+    )
+    alone = [replace(e, title=f"{n}  {e.title}" if n else e.title) for n, e in told if (n, e) not in short]
+    return [*([Cards(cards)] if cards else []), *alone]
+
+
+def _run_on(lines: Sequence[str]) -> str:
+    return " ".join(line if line.endswith(".") else f"{line}." for line in lines)
 
 
 def _acceptable(
@@ -146,17 +206,17 @@ def _acceptable(
     long: list[Evidence] = []
     checks = (check for part in assessment.parts for check in part.checks)
     for check, defect in ((c, d) for c in checks for d in c.defects if d.id not in decide):
-        told = _defect(defect, check, cylinder, job, system, "")
+        told = _defect(defect, check, cylinder, job, system)
         if len(told.photos) > 1 or sum(len(line) for line in told.lines) > LONGEST:
             long.append(told)
             continue
-        sentences = " ".join(line if line.endswith(".") else f"{line}." for line in told.lines)
-        cards.append(Card("–", told.title, (("", sentences),), next(iter(told.photos), None)))
+        photo = next(iter(told.photos), None)
+        cards.append(Card("", told.title, (("", _run_on(told.lines)),), photo, sign=told.sign))
     return (*([Cards(tuple(cards))] if cards else []), *long)
 
 
-LONGEST = 320
-"""Of a defect that may stay so many letters stand on a card."""
+LONGEST = 420
+"""Of a finding so many letters stand on a card."""
 
 
 def examined_words(title: str, examined: Examined) -> str:
@@ -201,30 +261,30 @@ def not_measured(part: PartResult) -> list[Words]:
     Args:
         part: the part's result.
     """
-    missing = [m for check in part.checks if (m := _missing(check))]
-    return [Words(f"Not measured: {'; '.join(missing)}.", "small")] if missing else []
+    by_reason: dict[str, list[str]] = {}
+    for check in part.checks:
+        if missing := _missing(check):
+            by_reason.setdefault(check.skipped, []).append(missing)
+    said = [f"{'; '.join(its)}{f' ({why})' if why else ''}" for why, its in by_reason.items()]
+    return [Words(f"Not measured: {'; '.join(said)}.", "small")] if said else []
 
 
 def _missing(check: CheckResult) -> str:
     """What is missing from a check, in a few words."""
     title, left = check.check.title, check.expected - check.measured
-    if check.skipped:
-        return f"{title} ({check.skipped})"
-    if check.complete:
+    if check.complete and not check.skipped:
         return ""
-    if check.check.look or check.check.between or left == check.expected:
+    if check.skipped or check.check.look or check.check.between or left == check.expected:
         return title
     return f"{title} ({left} of {counted(check.expected, 'place', 'places')})"
 
 
-def _measured(
-    finding: Finding, found: Decisive, survey: Survey, tables: Tables, system: str, wide: float
-) -> Evidence:
+def _measured(finding: Finding, found: Decisive, survey: Survey, tables: Tables, system: str) -> Evidence:
     """A measured characteristic that is not simply fit for reuse, on the scale of its limit."""
     check, reuse = finding.check, finding.judgement("reuse")
     scale = None
     if reuse and reuse.decision:
-        scale = limit_scale(reuse.decision, finding.kind, system, wide, 62)
+        scale = limit_scale(reuse.decision, finding.kind, system, SCALE, SCALE_TALL)
     lines = [finding_sentence(finding).words(system), capital(what_follows(finding)) + "."]
     if reach := reach_sentence(finding).words(system):
         lines.append(reach)
@@ -236,13 +296,11 @@ def _measured(
         lines.append(needed)
     if overdue := overdue_at(finding, survey, tables):
         lines.append(overdue)
-    title = f"{found.number}  {check.title}" if finding is found.worst else check.title
-    return Evidence(title, finding.verdict, tuple(lines), scale)
+    said = (_run_on(lines),)
+    return Evidence(check.title, finding.verdict, said, scale)
 
 
-def _defect(
-    defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, system: str, number: str
-) -> Evidence:
+def _defect(defect: Defect, check: CheckResult, cylinder: Cylinder, job: Job, system: str) -> Evidence:
     """A defect: where, how large as typed and as understood, what follows, its photographs."""
     kind = cylinder.defect(defect.kind)
     zone = cylinder.zones.get(defect.zone, defect.zone)
@@ -262,7 +320,7 @@ def _defect(
     lines += [defect.note] if defect.note else []
     lines.append(f"Noted by {defect.by}, {when_said(job, defect.at)}.")
     verdicts = [f.verdict for f in findings if f.verdict]
-    title = f"{number}{kind.title if kind else defect.kind}, {inside(check.check.title)}"
+    title = f"{kind.title if kind else defect.kind}, {inside(check.check.title)}"
     return Evidence(
         title, worst(verdicts) if verdicts else None, tuple(lines), None, photos_of(job, defect.id, system)
     )

@@ -68,7 +68,9 @@ def contact_sheet(job: Job, cylinder: Cylinder, system: str) -> Section | None:
     """
     if not job.photos:
         return None
-    blocks: list[Block] = [Cards(tuple(_small(job, cylinder, photo, system) for photo in job.photos))]
+    blocks: list[Block] = [
+        Cards(tuple(_small(job, cylinder, photo, system) for photo in job.photos), tiny=True)
+    ]
     if missing := [said.words(system) for said in not_taken(job, cylinder)]:
         blocks.append(Words(f"Asked for and not taken. {' '.join(missing)}", "small"))
     blocks.append(Words(_as_taken(job), "small"))

@@ -25,18 +25,18 @@ from inspect_app.trade.measuring.refusal import in_words
 from inspect_app.trade.measuring.wording import capital
 
 RESULTS = (
-    Column("What", 29.5),
-    Column("Where", 16),
-    Column("Value ± U", 19.5, right=True),
-    Column("Limit for reuse", 21),
+    Column("What", 24.5),
+    Column("Where", 16.5),
+    Column("Value ± U", 18, right=True),
+    Column("Limit for reuse", 27),
     Column("Verdict", 14),
 )
 GROOVES = (
-    Column("Groove", 14),
-    Column("Housing", 25),
-    Column("Diameter ± U", 18, right=True),
-    Column("Limit for reuse", 15),
-    Column("Width ± U", 16, right=True),
+    Column("Groove", 13),
+    Column("Housing", 25.5),
+    Column("Diameter ± U", 16.5, right=True),
+    Column("Limit for reuse", 16),
+    Column("Width ± U", 15, right=True),
     Column("Limit for reuse", 14),
 )
 
@@ -105,7 +105,7 @@ def results_sections(assessment: Assessment, setting: Setting) -> list[Section]:
         table = Table(GROOVES, tuple(_groove_row(h, results, setting) for h in grooves), dense=True)
         figure = grooves_figure(grooves, results, setting.system, setting.wide)
         drawn = [Figure(figure.drawing, figure.shows, figure.title)] if figure else []
-        sections.append(Section(f"Grooves, each by its standard housing, {unit}", (*drawn, table), 2))
+        sections.append(Section(f"Grooves, each by its standard housing, {unit}", (table, *drawn), 2))
     return sections
 
 

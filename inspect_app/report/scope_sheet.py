@@ -11,6 +11,7 @@ from datetime import UTC, datetime, tzinfo
 from decimal import Decimal
 
 from inspect_app.entries.agreed import ANSWERS, BOX, COPIES, HOWS, CustomerAnswer, Version
+from inspect_app.figures.on_photo import marks_shown
 from inspect_app.figures.shapes import Drawing, Polygon
 from inspect_app.figures.strokes import box
 from inspect_app.job.scope.shown import Scope, SeenItem
@@ -121,18 +122,20 @@ def _headline(scope: Scope) -> Iterator[Block]:
 
 def _found(scope: Scope, sizes: PhotoSizes) -> Cards:
     few = len(scope.items) <= PICTURED
-    return Cards(tuple(_card(item, sizes, pictured=few) for item in scope.items), small=not few)
+    return Cards(tuple(_card(item, scope, sizes, pictured=few) for item in scope.items), small=not few)
 
 
-def _card(item: SeenItem, sizes: PhotoSizes, pictured: bool) -> Card:
+def _card(item: SeenItem, scope: Scope, sizes: PhotoSizes, pictured: bool) -> Card:
     words = (("", f"{item.saw} {item.does}"), ("If it stays:", item.if_not))
-    photo = _photo(item.photo, item.caption, sizes) if pictured and item.photo else None
+    photo = _photo(item.photo, item.caption, scope, sizes) if pictured and item.photo else None
     return Card(str(item.number), item.title, words, photo)
 
 
-def _photo(sha256: str, caption: str, sizes: PhotoSizes) -> Photo:
+def _photo(sha256: str, caption: str, scope: Scope, sizes: PhotoSizes) -> Photo:
     wide, high = sizes.get(sha256, (0, 0))
-    return Photo(sha256, wide, high, caption, "The photograph is not at hand.")
+    marked = scope.marks_of(sha256)
+    said = " ".join(w for w in (caption, marked.note if marked else "") if w)
+    return Photo(sha256, wide, high, said, "The photograph is not at hand.", marks_shown(marked))
 
 
 # ---- what is proposed
@@ -251,8 +254,8 @@ def _second_page(
     if measured := _measured(scope):
         sections.append(Section("What was measured", (Table(FIGURES, measured, fine=True),), 2))
     shown = [] if len(scope.items) <= PICTURED else [i for i in scope.items if i.photo]
-    pictures = [_photo(i.photo, i.caption or f"{i.number}, {i.title}", sizes) for i in shown]
-    pictures += [_photo(x.photo, x.caption, sizes) for x in scope.pictures]
+    pictures = [_photo(i.photo, i.caption or f"{i.number}, {i.title}", scope, sizes) for i in shown]
+    pictures += [_photo(x.photo, x.caption, scope, sizes) for x in scope.pictures]
     if pictures:
         sections.append(Section("Pictures", (Photos(tuple(pictures)),), 2))
     if scope.dropped or scope.excluded:

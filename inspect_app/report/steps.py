@@ -7,14 +7,14 @@ from typing import Any
 
 from inspect_app.entries.job import Job
 from inspect_app.job.steps import Stands, StepStands, steps_of, told_words
-from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Fields, Section, Table, Words
+from inspect_app.paper.blocks import Block, Bullets, Cell, Column, Section, Table, Words
 from inspect_app.report.phrases import as_typed, hours_words, when, zone_of
 from inspect_app.tables import Tables
 from inspect_app.tables.steps import Record, Step
 from inspect_app.trade.measuring.quantities import KINDS
 from inspect_app.trade.measuring.wording import inside, listed
 
-STEPS = (Column("Step", 26), Column("", 16), Column("When, by whom", 34), Column("Worked", 14, right=True))
+STEPS = (Column("Step", 16), Column("How it stands", 31), Column("What was recorded", 53))
 
 
 def record_text(record: Record, job: Job, step: Step, system: str) -> str:
@@ -75,20 +75,19 @@ def steps_section(job: Job, tables: Tables, system: str) -> Section | None:
     if changed := changed_steps(job, tables):
         blocks += [Words("Not done as the steps have it:", "strong"), Bullets(changed)]
     begun = [s for s in every if s.stands is not Stands.TO_COME]
-    blocks.append(Table(STEPS, tuple(_row(s, job) for s in begun), dense=True))
+    blocks.append(Table(STEPS, tuple(_row(s, job, system) for s in begun), dense=True))
     if to_come := [inside(s.step.title) for s in every if s.stands is Stands.TO_COME]:
         blocks.append(Words(f"Not begun: {listed(to_come)}.", "small"))
-    for step in tables.steps.values():
-        if rows := record_rows(step, job, system):
-            blocks += [Words(step.title, "strong"), Fields(rows, 3)]
     return Section("Steps", tuple(blocks))
 
 
-def _row(stands: StepStands, job: Job) -> tuple[Cell, ...]:
+def _row(stands: StepStands, job: Job, system: str) -> tuple[Cell, ...]:
     last = stands.last
-    at = f"{when(last.at, zone_of(job))}, {last.by}" if last and stands.over else ""
-    worked = hours_words(stands.spent) if stands.spent else ""
-    return (Cell(stands.step.title, bold=True), Cell(stands.stands.value), Cell(at), Cell(worked))
+    at = f" {when(last.at, zone_of(job))}, {last.by}" if last and stands.over else ""
+    worked = f"worked {hours_words(stands.spent)}" if stands.spent else ""
+    recorded = "; ".join(f"{title}: {text}" for title, text in record_rows(stands.step, job, system))
+    how = Cell(f"{stands.stands.value}{at}", worked)
+    return Cell(stands.step.title, bold=True), how, Cell(recorded)
 
 
 def steps_lines(job: Job, tables: Tables) -> Iterator[str]:

@@ -41,7 +41,7 @@ def pressure_test_section(job: Job, tables: Tables, system: str, wide: float) ->
     if test.why:
         blocks.append(Bullets(tuple(s.words(system) for s in test.why)))
     blocks.append(Fields(tuple(_fields(job, tables, test.pressures, system))))
-    blocks.append(Table(TRIALS, tuple(_row(t, test.pressures, system) for t in test.trials)))
+    blocks.append(Table(TRIALS, tuple(_row(t, test.pressures, system) for t in test.trials), dense=True))
     notes = [s.words(system) for s in (*friction_words(job, tables), limit_sentence(job, tables))]
     if log := job.tested.log:
         notes.append(f"Logged in {log.name}, {len(log.points)} readings, SHA-256 {log.sha256[:16]}.")

@@ -14,6 +14,7 @@ from html import escape
 
 from inspect_app.job.scope.shown import Scope, SeenItem
 from inspect_app.screens.customer import wording
+from inspect_app.screens.customer.marked import svg_over
 from inspect_app.screens.pieces.signature import ACROSS, DOWN
 
 STYLE = """
@@ -28,6 +29,8 @@ p{margin:.4rem 0}
 .say{color:#123A86;font-weight:700}
 .note{border:1.5px solid #868A87;border-left:6px solid #634100;background:#FFFDF7;padding:.8rem;margin:1rem 0}
 img{display:block;width:100%;max-height:70vh;object-fit:contain;background:#FFFDF7;margin:.6rem 0 .2rem}
+.marked{position:relative}
+.marked svg{position:absolute;inset:0;width:100%;height:100%}
 .line{display:flex;gap:.8rem;justify-content:space-between;align-items:baseline;border-top:1.5px solid #868A87;
   padding:.7rem 0;flex-wrap:wrap}
 .line>span:first-child,.line>label{flex:1 1 9rem;min-width:0}
@@ -132,8 +135,8 @@ def scope_page(scope: Scope, number: int, path: str, draft: Draft, notes: Sequen
         *(f'<p class="note" role="status">{_t(note)}</p>' for note in notes),
         f"<h2>{_t(scope.headline)}</h2>",
         *(f"<p>{_t(fact)}</p>" for fact in (scope.beside, *scope.facts) if fact),
-        *(_item(item, path) for item in scope.items),
-        *(_picture(picture.photo, picture.caption, path) for picture in scope.pictures),
+        *(_item(item, scope, path) for item in scope.items),
+        *(_picture(picture.photo, picture.caption, scope, path) for picture in scope.pictures),
         f'<form method="post" action="{_t(path)}" autocomplete="off">',
         '<button name="answer" value="total" hidden>Work out the total</button>',  # what the Enter key sends
         *(_offer(scope, draft) if scope.offers else ()),
@@ -173,18 +176,22 @@ def _head(scope: Scope, number: int) -> str:
     return f'<header><h1>{_t(scope.cylinder)}</h1><p class="soft">{_t(under)}</p></header>'
 
 
-def _item(item: SeenItem, path: str) -> str:
+def _item(item: SeenItem, scope: Scope, path: str) -> str:
     seen = [f"<section><h2>{item.number}. {_t(item.title)}</h2>"]
     if item.photo:
-        seen.append(_picture(item.photo, item.caption, path))
+        seen.append(_picture(item.photo, item.caption, scope, path))
     said = ((wording.FOUND, " ".join((item.saw, item.does)).strip()), (wording.IF_NOT, item.if_not))
     seen += [f'<p><span class="say">{_t(word)}:</span> {_t(text)}</p>' for word, text in said if text]
     return "".join([*seen, "</section>"])
 
 
-def _picture(photo: str, caption: str, path: str) -> str:
-    below = f'<p class="soft">{_t(caption)}</p>' if caption else ""
-    return f'<img src="{_t(path)}/photo/{_t(photo)}" alt="{_t(caption or "Photograph")}">{below}'
+def _picture(photo: str, caption: str, scope: Scope, path: str) -> str:
+    marked = scope.marks_of(photo)
+    says = [m.says for m in marked.marks if m.says] if marked else []
+    alt = "; ".join([caption or "Photograph", *says])
+    below = "".join(f'<p class="soft">{_t(w)}</p>' for w in (caption, marked.note if marked else "") if w)
+    seen = f'<img src="{_t(path)}/photo/{_t(photo)}" alt="{_t(alt)}">'
+    return f'<div class="marked">{seen}{svg_over(marked)}</div>{below}' if marked else f"{seen}{below}"
 
 
 def _offer(scope: Scope, draft: Draft) -> Iterator[str]:

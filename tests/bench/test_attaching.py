@@ -333,6 +333,54 @@ def test_a_signed_report_is_the_issued_one_and_a_changed_byte_is_found(shop: Pat
     assert found[0].startswith(f"Up to its byte {len(pdf)} this PDF is a report as it was issued")
 
 
+def test_verify_says_whose_signature_it_is_and_whether_anything_was_changed_since(
+    shop: Path, certificate: Path, tmp_path: Path
+) -> None:
+    pytest.importorskip("pyhanko")
+    with_signature = signed(issued(shop), opened(certificate, "pw"))
+    look = looked(shop, with_signature)
+    assert look.found[-1] == (
+        "Signed by Example Shop, as the certificate itself says, and nothing was changed since. Whether that "
+        "certificate can be trusted is not judged here."
+    )
+    assert not any("signed" in sentence for sentence in look.wrong)
+    changed = bytearray(with_signature)
+    changed[len(with_signature) // 3] ^= 1
+    assert "The signature of Example Shop does not fit: this PDF was changed since it was signed." in (
+        looked(shop, bytes(changed)).wrong
+    )
+    # what is appended leaves the signature whole, and it does not cover it
+    file = tmp_path / "signed.pdf"
+    file.write_bytes(with_signature)
+    document = pymupdf.open(file)
+    document[0].add_text_annot((50, 50), "added")
+    document.saveIncr()
+    added = file.read_bytes()
+    assert added.startswith(with_signature)
+    assert "Something was added after Example Shop signed; the signature does not cover that." in (
+        looked(shop, added).wrong
+    )
+    # one that does not say it is a signature is none
+    assert not any(
+        "igned" in s for s in (*looked(shop, issued(shop)).found, *looked(shop, issued(shop)).wrong)
+    )
+
+
+def test_a_signature_that_cannot_be_read_and_one_without_the_library_are_said_to_be_not_checked(
+    shop: Path, certificate: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pytest.importorskip("pyhanko")
+    with_signature = signed(issued(shop), opened(certificate, "pw"))
+    at = with_signature.rindex(b"/Contents")
+    broken = with_signature[: at + 40] + b"zz" * 40 + with_signature[at + 120 :]
+    assert any("its signature cannot be read" in s for s in looked(shop, broken).wrong)
+    monkeypatch.setattr("importlib.util.find_spec", lambda name: None)
+    assert looked(shop, with_signature).found[-1] == (
+        "This PDF is signed; its signature was not checked. That needs the library pyhanko; install it with: "
+        "pip install 'inspect-app[sign]'."
+    )
+
+
 def test_a_wrong_password_or_no_certificate_is_refused(certificate: Path, tmp_path: Path) -> None:
     pytest.importorskip("pyhanko")
     (tmp_path / "none.p12").write_bytes(b"none")

@@ -71,7 +71,7 @@ def words_of(file: bytes) -> list[str]:
     return found
 
 
-HEADS = {"Step", "Worked", "Trial", "Joint", "Part"}
+HEADS = {"Step", "Worked", "Trial", "Joint", "Part", "No."}
 """The head of a first column, whose cells are the titles of a list on the narrow page; and one without any cell."""
 
 OFF = "+-"
@@ -103,3 +103,7 @@ def test_the_narrow_page_has_the_tags_links_and_files_of_the_others(what: str) -
     assert links == [link["kind"] for page in wide for link in page.get_links()]
     first = narrow[0].get_text()
     assert re.search(r"Replace the cylinder|Not decided|Repair", first)
+
+
+def test_a_report_is_no_longer_than_it_must_be() -> None:
+    assert len(pymupdf.open(stream=made("shear_replace", "A4"))) <= 11

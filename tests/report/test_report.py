@@ -20,6 +20,7 @@ from jobs_for_reports import CLOCKS, HEAD, STATIONS, Log, grid, worn_cylinder
 from PIL import Image
 
 from inspect_app.entries.job import AS_FOUND, Decided, Field, Issued, Job
+from inspect_app.figures.shapes import Polygon
 from inspect_app.job.assess import assess
 from inspect_app.paper.blocks import PAPERS, Cell, Column, Paper, Table
 from inspect_app.paper.letters import printable, register, width_of
@@ -27,7 +28,7 @@ from inspect_app.paper.lines import Group, Strip, cut, wrap
 from inspect_app.paper.pages import stacked
 from inspect_app.paper.pdf import pdf
 from inspect_app.paper.tables import table_strips
-from inspect_app.paper.tag import tag_drawing
+from inspect_app.paper.tag import MASK, tag_drawing
 from inspect_app.report.content import content
 from inspect_app.report.gauges import overdue_at
 from inspect_app.report.issue import House, issue_of
@@ -290,7 +291,7 @@ def test_the_rule_of_the_decision_is_stated() -> None:
 
 def test_a_caution_shows_who_confirmed_it() -> None:
     cautions = text(worn_pdf()).partition("Cautions confirmed in this job")[2]
-    assert "surgical emergency" in cautions.partition("Confirmed by AB")[0]
+    assert "surgical emergency" in cautions.partition("Confirmed by AB:")[2]
     assert cautions.count("Confirmed by") == 1  # the others were not, and are no part of this job's record
     assert "No caution was confirmed in this job." in text(made(Log(tables()).job()))
 
@@ -485,7 +486,7 @@ def test_no_page_but_the_last_is_almost_empty_and_no_single_row_stands_alone(
     table = Table((Column("A", 1),), ((row,),) * 40, dense=True)
     strips_ = table_strips(table, 300, width_of)
     for room in range(60, 200, 7):
-        for stack in stacked(strips_, Paper(600, room + 80))[:-1]:
+        for stack in stacked(strips_, Paper(600, room + 72))[:-1]:
             assert (
                 sum(bool(g.items) and any(getattr(i, "text", "") == "a" for i in g.items) for g in stack) != 1
             )
@@ -499,6 +500,30 @@ def test_a_table_that_goes_on_repeats_its_head() -> None:
     showing = [p for p in pages(made(log.job())) if p.count("100.01") > 40]
     assert len(showing) > 1
     assert all("12 h" in page for page in showing)
+
+
+def test_the_code_says_itself_which_mask_lies_over_it() -> None:
+    # ISO/IEC 18004, 7.9 (from memory): of the 15 bits of format beside the upper left eye, after 101010000010010 is
+    # taken off them, the first two are the level of correction (M is 00), the next three the mask
+    drawing = tag_drawing("JOB 01F0 FINGERPRINT 00112233445566778899AABBCCDDEEFF", 200)
+    boxes = [s.points for s in drawing.shapes if isinstance(s, Polygon)]
+    eye = min(boxes, key=lambda points: (points[0][1], points[0][0]))  # the top of the first eye: 7 modules
+    each = (max(x for x, _ in eye) - min(x for x, _ in eye)) / 7
+    left, top = min(x for x, _ in eye), min(y for _, y in eye)
+
+    def dark(row: int, column: int) -> int:
+        x, y = left + (column + 0.5) * each, top + (row + 0.5) * each
+        return int(any(p[0][0] < x < p[2][0] and p[0][1] < y < p[2][1] for p in boxes))
+
+    places = [*((8, n) for n in (0, 1, 2, 3, 4, 5, 7, 8)), *((n, 8) for n in (7, 5, 4, 3, 2, 1, 0))]
+    bits = int("".join(str(dark(row, column)) for row, column in places), 2) ^ 0b101010000010010
+    assert bits >> 13 == 0b00
+    assert bits >> 10 & 0b111 == MASK
+    # and what follows is their remainder by the generator 10100110111
+    rest = bits >> 10 << 10
+    for n in range(4, -1, -1):
+        rest ^= 0b10100110111 << n if rest >> (n + 10) & 1 else 0
+    assert rest == bits & 0b1111111111
 
 
 def test_the_code_on_the_first_page_has_the_three_eyes_of_a_qr_code() -> None:
@@ -644,7 +669,7 @@ def test_stacking_keeps_the_order_and_overfills_no_page(listed: list[Strip], roo
     from inspect_app.figures.shapes import Label
 
     marked = [replace(s, groups=(Group(0, 0, (Label(0, s.height, str(n)),)),)) for n, s in enumerate(listed)]
-    stacks = stacked(marked, Paper(600, room + 80))
+    stacks = stacked(marked, Paper(600, room + 72))
     placed = [(item, group.y) for stack in stacks for group in stack for item in group.items]
     assert [int(item.text) for item, _ in placed] == list(range(len(listed)))
     assert all(y - PAPERS["A4"].head + item.y <= room + 1e-6 for item, y in placed)

@@ -20,11 +20,12 @@ from inspect_app.job.assess import assess
 from inspect_app.job.scope.covering import AnswerStanding, Stand
 from inspect_app.job.scope.fulfilled import against_release
 from inspect_app.job.scope.shown import Scope, ScopeLine, SeenItem, to_data
-from inspect_app.paper.blocks import Bullets, Table, Words
+from inspect_app.paper.blocks import Bullets, Cards, Table, Words
 from inspect_app.paper.pdf import pdf
 from inspect_app.report.agreed import agreed_section
 from inspect_app.report.scope_list import scope_lines
 from inspect_app.report.scope_sheet import NO_PROOF, scope_sheet, signature_drawing
+from inspect_app.serve.customer_page import Draft, scope_page
 
 SHA = hash_of(to_data(SCOPE))
 VERSION = Version("v", 2, to_data(SCOPE), SHA, "KM", "2026-03-02T08:00:00.000Z", "D")
@@ -210,3 +211,21 @@ def test_nobody_signs_on_another_page_than_what_is_signed_to() -> None:
         (signed,) = [n for n, page in enumerate(told) if "Signature Date, time" in page]
         assert SCOPE.sentence in told[signed]
         assert "Your yes" in told[signed]
+
+
+def test_a_marked_photograph_is_marked_on_paper_and_on_the_customers_own_phone_and_no_other_is() -> None:
+    sheet = scope_sheet(SCOPE, {"aa11": (640, 480)})
+    cards = [c for section in sheet.sections for b in section.blocks if isinstance(b, Cards) for c in b.cards]
+    shown = {card.photo.sha256: card.photo for card in cards if card.photo}
+    assert [(m.shape, m.points, m.says) for m in shown["aa11"].marks] == [
+        ("length", ((0.1, 0.2), (0.5, 0.2)), "39 mm")
+    ]
+    assert "By a rule." in shown["aa11"].caption
+    page = scope_page(SCOPE, 1, "/scope/x", Draft(), ())
+    first, _, rest = page.partition("/photo/aa11")
+    over = rest[: rest.index("</div>")]
+    # 640 x 480 drawn 400 wide is 300 high: from 0.1 to 0.5 of 400, at 0.2 of 300
+    assert '<svg viewBox="0 0 400 300.0"' in over
+    assert '<line x1="40.0" y1="60.0" x2="200.0" y2="60.0"' in over
+    assert ">39 mm</text>" in over
+    assert "<svg" not in first + rest[rest.index("</div>") :]

@@ -14,6 +14,7 @@ from inspect_app.bench.bench import Bench
 from inspect_app.entries.agreed import Agreeing
 from inspect_app.entries.job import Job, Place
 from inspect_app.entries.looking import Found
+from inspect_app.entries.picturing import Marked
 from inspect_app.screens.customer import wording
 from inspect_app.screens.customer.showing import GIVE_BACK
 
@@ -48,6 +49,8 @@ async def back(at: AtTheDesk) -> None:
 def test_from_the_findings_to_a_signed_yes_a_changed_price_and_a_second_yes(shop: tuple[Bench, Job]) -> None:
     bench, job = shop
     home = f"/job/{job.id}"
+    for photo in job.photos:
+        bench.enter(job, Marked(photo.sha256, "text", [(0.5, 0.5)], "look here"), "KM", "metric")
 
     def agreeing() -> Agreeing:
         return bench.job(job.id).agreeing
@@ -63,6 +66,7 @@ def test_from_the_findings_to_a_signed_yes_a_changed_price_and_a_second_yes(shop
         said = await at.wait_for(wording.NO_OR_QUESTION)
         version = agreeing().versions[-1]
         assert version.number == 1
+        assert "look here" in said
         for detail in ("Findings", "Report", "Undo", "Back", "Ra ", "TIR", "IT8"):
             assert detail not in said.split("\n")
 

@@ -7,15 +7,15 @@ from __future__ import annotations
 
 import enum
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TypeVar
 
 from inspect_app.entries.agreed import FORMS, Agreeing, CustomerAnswer, Version
-from inspect_app.job.scope.shown import Dropped, Scope, ScopeLine, SeenItem, from_data
+from inspect_app.job.scope.shown import Dropped, MarkedPhoto, Scope, ScopeLine, SeenItem, from_data
 
 NOTHING = "nothing"
-Named = TypeVar("Named", SeenItem, ScopeLine, Dropped)
+Named = TypeVar("Named", SeenItem, ScopeLine, Dropped, MarkedPhoto)
 
 
 class Stand(enum.Enum):
@@ -89,6 +89,8 @@ def changes(frozen: Scope, now: Scope) -> tuple[str, ...]:
         frozen: what was shown.
         now: what would be shown, in the same units.
     """
+    if frozen.marked is None:  # none were shown then
+        now = replace(now, marked=None)
     if frozen == now:
         return ()
     said = (*_lines(frozen, now), *_dropped(frozen, now), *_items(frozen, now), *_terms(frozen, now))
@@ -161,6 +163,12 @@ def _items(frozen: Scope, now: Scope) -> Iterator[str]:
             yield from _item(old, new)
     if {x.photo: x.caption for x in frozen.pictures} != {x.photo: x.caption for x in now.pictures}:
         yield f"Further photographs: {_listed_photos(frozen)}, now {_listed_photos(now)}."
+    for was, then in _pairs(frozen.marked or (), now.marked or (), "photo"):
+        if was != then:
+            of = next(x.photo[:8] for x in (was, then) if x)
+            counts = [len(x.marks) if x else 0 for x in (was, then)]
+            how = f"{counts[0]}, now {counts[1]}" if counts[0] != counts[1] else "drawn or written otherwise"
+            yield f"Marks on photograph {of}: {how}."
 
 
 def _item(old: SeenItem, new: SeenItem) -> Iterator[str]:

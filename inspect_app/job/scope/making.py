@@ -27,7 +27,7 @@ from inspect_app.job.pricing import (
     rounding_words,
     year_words,
 )
-from inspect_app.job.scope.seen import Seen, further_pictures, seen_on
+from inspect_app.job.scope.seen import Seen, further_pictures, marked_on, seen_on
 from inspect_app.job.scope.shown import Dropped, Scope, ScopeLine
 from inspect_app.tables.consequences import Consequences
 from inspect_app.tables.operations import Operations
@@ -90,11 +90,9 @@ def scope_of(job: Job, proposed: Proposed, system: str) -> Scope:
     seen = seen_on(job, proposed.assessment, proposed.told, system)
     lines, dropped = _lines(job.agreeing, proposed, seen, system)
     fee = terms.refused_fee.value if terms.refused_fee else _fee(proposed)
-    until = (
-        terms.valid_until
-        or (date.fromisoformat(proposed.today) + timedelta(days=rates.shop.valid_days)).isoformat()
-    )
+    until = date.fromisoformat(proposed.today) + timedelta(days=rates.shop.valid_days)
     named = (found.text("machine"), found.text("serial"))
+    pictures = further_pictures(job, seen)
     scope = Scope(
         job=job.name,
         job_id=job.id,
@@ -104,7 +102,7 @@ def scope_of(job: Job, proposed: Proposed, system: str) -> Scope:
         may_order_for=terms.may_order_for or terms.customer or found.text("customer"),
         complaint=terms.complaint or found.text("complaint"),
         form=terms.form,
-        valid_until=until,
+        valid_until=terms.valid_until or until.isoformat(),
         excluded=terms.excluded,
         refused_fee=str(rounded(fee, rates.coin)) if fee else "",
         headline="",
@@ -113,7 +111,7 @@ def scope_of(job: Job, proposed: Proposed, system: str) -> Scope:
         items=tuple(s.item for s in seen),
         lines=lines,
         dropped=dropped,
-        pictures=further_pictures(job, seen),
+        pictures=pictures,
         days=_days(lines, proposed),
         coin=rates.coin,
         tax=str(rates.shop.tax),
@@ -122,6 +120,7 @@ def scope_of(job: Job, proposed: Proposed, system: str) -> Scope:
         rounding=rounding_words(rates),
         sentence=SENTENCES[terms.form] if lines else "",
         system=system,
+        marked=marked_on(job, [*(s.item.photo for s in seen), *(p.photo for p in pictures)], system),
     )
     headline, beside, facts = _said(scope, proposed)
     return replace(scope, headline=headline, beside=beside, facts=facts)

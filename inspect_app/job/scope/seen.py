@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from inspect_app.entries.job import Job, Photo
 from inspect_app.job.assess import Assessment
 from inspect_app.job.cures import ToCure, stopping, to_cure, to_renew
-from inspect_app.job.scope.shown import Figure, Picture, SeenItem
+from inspect_app.job.pictured import read_off_sentence, said_on
+from inspect_app.job.scope.shown import Figure, MarkedPhoto, Picture, SeenItem, ShownMark
 from inspect_app.job.words import NOT_SIZED, limit_sentence, value_words
 from inspect_app.tables.consequences import Consequence, Consequences
+from inspect_app.trade.measuring.refusal import in_words
 from inspect_app.trade.measuring.wording import capital
 
 AT_THE_EDGE = "It is at the edge of what may stay."
@@ -102,6 +104,30 @@ def _photo_of(job: Job, findings: Iterable[ToCure]) -> Photo | None:
     said = job.agreeing.photos
     able = [p for p in job.photos if p.of in of and said.get(p.id, True)]
     return max(able, key=lambda p: (said.get(p.id, False), job.photos.index(p)), default=None)
+
+
+def marked_on(job: Job, shown: Iterable[str], system: str) -> tuple[MarkedPhoto, ...]:
+    """The marks on the photographs that are shown, each with what it says.
+
+    Args:
+        job: the job.
+        shown: the photographs, by their SHA-256, "" for none.
+        system: "metric" or "inch".
+    """
+    known, found = {p.sha256: p for p in job.photos}, []
+    for photo in (known[sha256] for sha256 in dict.fromkeys(shown) if sha256 in known):
+        if marks := job.pictured.on(photo.sha256):
+            drawn = tuple(
+                ShownMark(
+                    m.shape,
+                    tuple((str(x), str(y)) for x, y in m.points),
+                    in_words(said_on(photo, marks, m), system),
+                )
+                for m in marks
+            )
+            note = read_off_sentence(marks).words(system)
+            found.append(MarkedPhoto(photo.sha256, photo.width, photo.height, drawn, note))
+    return tuple(found)
 
 
 def further_pictures(job: Job, seen: Iterable[Seen]) -> tuple[Picture, ...]:

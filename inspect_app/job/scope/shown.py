@@ -77,12 +77,33 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownMark:
+    """A mark on a photograph: its shape, its points as fractions of the picture in decimal text, what it says."""
+
+    shape: str
+    points: tuple[tuple[str, str], ...]
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedPhoto:
+    """A photograph that is marked: its SHA-256, its size in pixels, its marks, what must be known of them or ""."""
+
+    photo: str
+    wide: int
+    high: int
+    marks: tuple[ShownMark, ...]
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
 class Scope:
     """A scope: who, what was found, what is proposed at which price, and the sentence a yes agrees to.
 
     `cylinder`, `headline`, `beside` are one line each. `tax` is a fraction as text, `refused_fee` an exact decimal
     text or "". Without lines there is nothing to say yes to: a new cylinder is advised, or work is stopped.
-    `system` is the units it is written in.
+    `system` is the units it is written in. `marked` are the photographs on it that are marked; None of a scope that
+    was frozen before marks were shown.
     """
 
     job: str
@@ -111,6 +132,15 @@ class Scope:
     rounding: str
     sentence: str
     system: str
+    marked: tuple[MarkedPhoto, ...] | None = ()
+
+    def marks_of(self, photo: str) -> MarkedPhoto | None:
+        """The marks on a photograph, None where there are none.
+
+        Args:
+            photo: its SHA-256.
+        """
+        return next((m for m in self.marked or () if m.photo == photo), None)
 
     @property
     def offers(self) -> bool:
@@ -198,6 +228,25 @@ def from_data(data: Mapping[str, Any]) -> Scope:
             coin["thousands_mark"],
             coin["currency_first"],
         ),
+        marked=_marked(data.get("marked")),
+    )
+
+
+def _marked(data: list[Mapping[str, Any]] | None) -> tuple[MarkedPhoto, ...] | None:
+    if data is None:
+        return None
+    return tuple(
+        MarkedPhoto(
+            x["photo"],
+            int(x["wide"]),
+            int(x["high"]),
+            tuple(
+                ShownMark(m["shape"], tuple((str(a), str(b)) for a, b in m["points"]), m["says"])
+                for m in x["marks"]
+            ),
+            x["note"],
+        )
+        for x in data
     )
 
 

@@ -6,12 +6,15 @@ from collections.abc import Callable, Mapping
 
 import flet as ft
 
-from inspect_app.job.scope.shown import Scope, ScopeLine, SeenItem
+from inspect_app.figures.on_photo import mark_shapes, marks_shown
+from inspect_app.figures.shapes import Drawing
+from inspect_app.job.scope.shown import MarkedPhoto, Scope, ScopeLine, SeenItem
 from inspect_app.logbook.photos import path as photo_path
 from inspect_app.screens.customer import wording
 from inspect_app.screens.desk import Desk
-from inspect_app.screens.pieces import controls
+from inspect_app.screens.pieces import controls, marks
 from inspect_app.screens.pieces.frame import column_width
+from inspect_app.screens.pieces.look import Look
 from inspect_app.screens.pieces.signature import WIDEST
 
 SWITCH = 44
@@ -33,9 +36,9 @@ def offer(
     body: list[ft.Control] = [controls.text(look, scope.headline, 22, bold=True)]
     body += [controls.text(look, fact, 17) for fact in (scope.beside, *scope.facts) if fact]
     for item in scope.items:
-        body += _item(desk, item)
+        body += _item(desk, scope, item)
     for picture in scope.pictures:
-        body += _picture(desk, picture.photo, picture.caption)
+        body += _picture(desk, scope, picture.photo, picture.caption)
     if scope.offers:
         body.append(controls.heading(look, wording.PROPOSE))
         body += [priced(desk, scope, line, options, choose) for line in scope.lines]
@@ -46,11 +49,11 @@ def offer(
     return body
 
 
-def _item(desk: Desk, item: SeenItem) -> list[ft.Control]:
+def _item(desk: Desk, scope: Scope, item: SeenItem) -> list[ft.Control]:
     look = desk.standing.look
     seen = [controls.heading(look, f"{item.number}. {item.title}")]
     if item.photo:
-        seen += _picture(desk, item.photo, item.caption)
+        seen += _picture(desk, scope, item.photo, item.caption)
     said = ((wording.FOUND, f"{item.saw} {item.does}".strip()), (wording.IF_NOT, item.if_not))
     return [*seen, *(_said(desk, word, text) for word, text in said if text)]
 
@@ -69,20 +72,34 @@ def _said(desk: Desk, word: str, text: str) -> ft.Control:
     )
 
 
-def _picture(desk: Desk, sha256: str, caption: str) -> list[ft.Control]:
+def _picture(desk: Desk, scope: Scope, sha256: str, caption: str) -> list[ft.Control]:
     look, file = desk.standing.look, photo_path(sha256, desk.bench.photos)
     if not file.is_file():
         return [controls.small(look, "This photograph is missing on this device.")]
-    said = controls.printable(f"Photograph. {caption}".strip())
+    said, wide = controls.printable(f"Photograph. {caption}".strip()), min(column_width(desk) - 32, WIDEST)
     picture = ft.Image(
         src=file.read_bytes(),
-        height=min(column_width(desk) - 32, WIDEST) * 0.75,
+        height=wide * 0.75,
         fit=ft.BoxFit.CONTAIN,
         semantics_label=said,
         border_radius=6,
         key=f"photo {sha256}",
     )
-    return [picture, *([controls.small(look, caption)] if caption else [])]
+    marked = scope.marks_of(sha256)
+    seen = _marked(look, picture, marked, wide) if marked else picture
+    below = [caption, marked.note if marked else ""]
+    return [seen, *(controls.small(look, words) for words in below if words)]
+
+
+def _marked(look: Look, picture: ft.Image, marked: MarkedPhoto, wide: float) -> ft.Control:
+    """A photograph with its marks over it, as large as it fits into the room."""
+    k = min(wide / marked.wide, wide * 0.75 / marked.high)
+    width, height = marked.wide * k, marked.high * k
+    picture.width, picture.height = width, height
+    shapes = mark_shapes(marks_shown(marked), width, height, look.size(16))
+    says = "Marked: " + (", ".join(m.says for m in marked.marks if m.says) or "where it is") + "."
+    over = marks.drawing(look, Drawing(width, height, shapes, says))
+    return ft.Stack([picture, over], width=width, height=height)
 
 
 def priced(

@@ -65,6 +65,7 @@ def item(**new: Any) -> Scope:
         ),
         (item(if_not="It drips."), "Found 1, Scratch in the rod: what happens if not: It leaks, now It drips."),
         (replace(SCOPE, items=SCOPE.items[:1]), "No longer found: Pin loose, other end. Worn. 0.6 mm of play."),
+        (replace(SCOPE, marked=()), "Marks on photograph aa11: 1, now 0."),
         (replace(SCOPE, pictures=(Picture("dd44", "later"),)), "Further photographs: cc33 as it came in, now dd44"),
         # terms
         (replace(SCOPE, form="estimate"), "The offer: quotation, now estimate."),
@@ -121,6 +122,13 @@ def test_nothing_that_is_shown_can_change_unnoticed() -> None:
     unnoticed = [name for name, now in EVERY.items() if not changes(SCOPE, now)]
     assert unnoticed == []
     assert changes(SCOPE, from_data(to_data(SCOPE))) == ()
+
+
+def test_a_scope_that_was_frozen_before_marks_were_shown_is_not_changed_by_them() -> None:
+    older = to_data(SCOPE)
+    del older["marked"]
+    assert changes(from_data(older), SCOPE) == ()
+    assert changes(from_data(older), replace(SCOPE, tax="0.19")) == ("Tax: 20 %, now 19 %.",)
 
 
 def test_a_scope_reads_back_from_its_json_as_it_was_and_every_value_is_in_it() -> None:

@@ -329,3 +329,21 @@ def test_no_word_of_a_scope_is_one_that_only_a_mechanic_knows(system: str) -> No
     assert [w for w in texts if JARGON.search(w)] == []
     # what is said of who may do it comes from the operations, all of them
     assert [o.licence for o in RULES.by_id.values() if JARGON.search(o.licence)] == []
+
+
+def test_marks_are_shown_on_the_photographs_that_are_on_the_scope_and_on_no_other() -> None:
+    log = cylinder()
+    rust = log.defect("rod-surface", "rust", "seal-travel")
+    photographed(log, rust, "aa"), photographed(log, "job", "cc")
+    for photo in ("aa", "cc"):
+        points = [["0.25000", "0.50000"], ["0.75000", "0.50000"]]
+        log.write(
+            "photo-mark", photo=photo, shape="arrow", points=points, within="0", text="", typed="", value=""
+        )
+    (marked,) = scope(log).marked or ()
+    assert (marked.photo, marked.wide, marked.high, marked.note) == ("aa", 4, 3, "")
+    (arrow,) = marked.marks
+    assert (arrow.shape, [tuple(map(float, point)) for point in arrow.points]) == (
+        "arrow",
+        [(0.25, 0.5), (0.75, 0.5)],
+    )
