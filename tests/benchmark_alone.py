@@ -107,17 +107,19 @@ def memory(phone: PhoneAlone) -> str:
 def photographed(phone: PhoneAlone, job: str, folder: Path, many: int) -> None:
     """So many photographs of a camera's size at one place."""
     phone.go(f"{job}/measure/rod-diameter")
-    begun, taken = time.perf_counter(), 0
+    begun, taken, button = time.perf_counter(), 0, "Photograph this place"
     while taken < many:
         files = []
         for n in range(taken, min(many, taken + AT_ONCE)):
             files.append(folder / f"{n}.jpg")
             noise = Image.effect_noise((SIDES[0] // 8, SIDES[1] // 8), 40).resize(SIDES).convert("RGB")
             noise.save(files[-1], quality=85)
-        phone.wait_for("Photograph this place")
-        phone.photograph("Photograph this place", *files)
+        phone.wait_for(button)
+        phone.photograph(button, *files)
         taken += len(files)
-        phone.wait_for(f"Photograph this place, {taken} saved", 600)
+        button = f"Photograph this place, {taken} saved"
+        phone.wait_for(button, 900)
+        say(f"{taken} of them, memory: {memory(phone)}")
     say(
         f"{many} photographs of {SIDES[0]} by {SIDES[1]}: {(time.perf_counter() - begun) / max(many, 1):.2f} s each"
     )

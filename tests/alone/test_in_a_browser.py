@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import os
+import random
 import re
 import shutil
 import subprocess
@@ -33,6 +34,7 @@ pytestmark = pytest.mark.thorough
 
 PHOTO = shipped_folder("demo_data") / "photos" / "rod_score.jpg"
 BASE = "/tools/inspect/"
+KILLS = 14
 
 
 @pytest.fixture(scope="module")
@@ -216,6 +218,31 @@ def _middle_of(phone: PhoneAlone, name: str) -> tuple[float, float]:
     node = phone.finds(name)
     assert node
     return node.left + node.width / 2, node.middle
+
+
+def test_in_a_storm_of_writing_no_kill_takes_what_was_called_saved(
+    site: Path, driver: Playwright, tmp_path: Path
+) -> None:
+    """On the data folder itself, without the screens: entries and photographs, ended at no chosen moment."""
+    own, worker = tmp_path / "site", tmp_path / "site" / "alone" / "worker.js"
+    shutil.copytree(site, own)
+    script, begins = worker.read_text(), "'from inspect_app.alone.start import start\\nstart()'"
+    assert script.count(begins) == 1
+    worker.write_text(script.replace(begins, json.dumps(Path(__file__).with_name("storm.py").read_text())))
+    saved, chance = 0, random.Random()
+    with WebSpace(own, BASE) as web:
+        for _ in range(KILLS):
+            phone = PhoneAlone(driver, tmp_path / "profile", web.url)
+            phone.page.goto(f"{phone.url}/", wait_until="commit")
+            phone.until(lambda p=phone: any("SAVED" in said for said in p.said), "the storm", 120)
+            (found,) = (json.loads(said.partition("FOUND ")[2]) for said in phone.said if "FOUND " in said)
+            assert found["last"] >= saved
+            assert found["whole"]
+            assert [w for w in found["wrong"] if "no entry speaks of" not in w and ".part" not in w] == []
+            phone.page.wait_for_timeout(chance.randint(50, 2500))
+            phone.kill()
+            saved = max(int(said.partition("SAVED ")[2]) for said in phone.said if "SAVED " in said)
+    assert saved > KILLS
 
 
 def test_of_two_tabs_one_writes_and_the_other_says_so_and_follows(phone: PhoneAlone) -> None:

@@ -80,3 +80,8 @@ def test_a_folder_that_is_still_held_is_tried_again_and_let_go_of_whole(said: di
 
 def test_a_call_the_browser_never_answers_is_asked_anew(said: dict[str, Any]) -> None:
     assert said["unanswered"] == {"asked": 2, "got": 5, "open": 5, "later": 5}
+
+
+def test_what_was_answered_while_python_held_the_thread_was_answered_in_time(said: dict[str, Any]) -> None:
+    """Five answers take longer than is waited for one try; asked anew, each try would stand in the next one's way."""
+    assert said["busy"] == {"asked": 5, "open": 5}

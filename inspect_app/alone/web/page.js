@@ -48,7 +48,7 @@ function begin() {
   worker.onmessage = ({data}) => {
     if (data instanceof Uint8Array) (toClient ?? (bytes => waiting.push(bytes)))(data);
     else if (data.step) patience();
-    else if (data.started) { patient(); window.requestAnimationFrame = draw; begun(); }
+    else if (data.started) { patient(); document.getElementById('trouble')?.remove(); window.requestAnimationFrame = draw; begun(); }
     else if (data.trouble) { patient(); trouble(data.title, data.trouble); }
     else if (data.again) location.reload();
     else if (data.ask) answer(data);

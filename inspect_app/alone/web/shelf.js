@@ -11,7 +11,8 @@
 
 const MAGIC = 0x31464853, START = 16, HEAD = 24, PUT = 1, MOVE = 2, GONE = 3;
 const ENOSPC = 51, EIO = 29, DIRECTORY = 0o40777, FILE = 0o100666;
-const ANSWER_MS = 2_000, AGAIN = ['NoModificationAllowedError', 'TimeoutError'];
+const ANSWER_MS = 2_000, LONGEST_MS = 20_000, TICK_MS = 50;
+export const AGAIN = ['NoModificationAllowedError', 'TimeoutError'];
 const TAIL = 4_000_000;              // a power cut may have left so much of the end unwritten: it is proven by its check
 const WASTE = 8_000_000;             // compacted when more than this, and more than half, is needed no more
 
@@ -28,23 +29,39 @@ const check = bytes => {             // CRC-32 of ISO 3309
 // Every handle of the folder, or none. What slept or was ended at once may hold one for some seconds more; and a browser
 // that has just been started may leave one call unanswered for ever: it is asked anew, and given longer each time.
 export async function handlesOf(folder, names, patienceMs, answerMs = ANSWER_MS) {
-  const until = performance.now() + patienceMs;
-  for (;; answerMs *= 2) {
-    try {
-      return await answered(attempt => handlesNow(folder, names, attempt), answerMs);
-    } catch (e) {
-      if (!AGAIN.includes(e.name) || performance.now() > until) throw e;
-      await new Promise(resolve => setTimeout(resolve, 150));
+  let out = false;
+  const stop = after(patienceMs, () => { out = true; });
+  try {
+    for (;; answerMs = Math.min(2 * answerMs, LONGEST_MS)) {
+      try {
+        return await answered(attempt => handlesNow(folder, names, attempt), answerMs);
+      } catch (e) {
+        if (!AGAIN.includes(e.name) || out) throw e;
+        await new Promise(resolve => setTimeout(resolve, 150));
+      }
     }
+  } finally {
+    stop();
   }
+}
+
+// Calls after so much time in which this thread could have heard an answer; gives what calls it off. Python being begun holds
+// the thread for seconds, and a plain timer would then be heard before answers that came long ago.
+export function after(ms, call) {
+  let heard = 0;
+  const timer = setInterval(() => {
+    heard += TICK_MS;
+    if (heard >= ms) { clearInterval(timer); call(); }
+  }, TICK_MS);
+  return () => clearInterval(timer);
 }
 
 async function answered(work, answerMs) {
   const attempt = {over: false}, working = work(attempt);
   working.catch(() => {});
-  let timer = 0;
+  let stop = () => {};
   const late = new Promise((_, reject) => {
-    timer = setTimeout(() => reject(new DOMException('the browser did not answer', 'TimeoutError')), answerMs);
+    stop = after(answerMs, () => reject(new DOMException('the browser did not answer', 'TimeoutError')));
   });
   try {
     return await Promise.race([working, late]);
@@ -52,7 +69,7 @@ async function answered(work, answerMs) {
     attempt.over = true;
     throw e;
   } finally {
-    clearTimeout(timer);
+    stop();
   }
 }
 

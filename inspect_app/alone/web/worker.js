@@ -3,7 +3,7 @@ import {loadPyodide} from '../pyodide/pyodide.mjs';
 import createPyodideModule from '../pyodide/pyodide.asm.mjs';
 import {develop} from './develop.js';
 import {thawed} from './frozen.js';
-import {SHELVES, handlesOf, mount} from './shelf.js';
+import {AGAIN, SHELVES, after, handlesOf, mount} from './shelf.js';
 import {unpack, unsqueezed} from './unpack.js';
 
 const FOLDER = 'inspect-app', LIVE = ['logbook.db', 'logbook.db-wal', 'logbook.db-journal'];
@@ -50,9 +50,9 @@ function own(base) {
   const held = new Promise(done => { release = done; });
   return new Promise((resolve, reject) => {
     const patience = new AbortController();
-    const timer = setTimeout(() => patience.abort(), OWNER_MS);
+    const stop = after(OWNER_MS, () => patience.abort());
     navigator.locks.request(name, {signal: patience.signal}, () => {
-      clearTimeout(timer);
+      stop();
       resolve();
       return held;
     }).catch(() => {
@@ -71,13 +71,16 @@ async function handles() {
       'this one then starts by itself.');
     return null;
   }
+  const inside = `${FOLDER}${base === '/' ? '' : base.replaceAll('/', ' ').trimEnd()}`, names = [...SHELVES, ...LIVE];
   try {
-    return await handlesOf(`${FOLDER}${base === '/' ? '' : base.replaceAll('/', ' ').trimEnd()}`, [...SHELVES, ...LIVE], HANDLES_MS);
-  } catch (e) {
-    if (e.name === 'NoModificationAllowedError' || e.name === 'TimeoutError') {
+    return await handlesOf(inside, names, HANDLES_MS).catch(e => {
+      if (!AGAIN.includes(e.name)) throw e;
       trouble('The data is still held', 'The browser has not let go of the data since the app ran last. Nothing is ' +
-        'lost. Close the browser, open it again, and start the app anew.');
-    } else if (e.name === 'QuotaExceededError') {
+        'lost, and the app starts as soon as it does. If it does not, close the browser and open it again.');
+      return handlesOf(inside, names, Infinity);
+    });
+  } catch (e) {
+    if (e.name === 'QuotaExceededError') {
       trouble('No room', 'This phone has no room left. Nothing is lost. Free some space, then start the app anew.');
     } else {
       trouble('This browser keeps no files', `A private window keeps none; open the app in an ordinary one. (${e.name}: ${e.message})`);
