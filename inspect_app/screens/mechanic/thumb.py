@@ -248,4 +248,4 @@ class Thumb:
         _, word = word_of_check(result)
         following = next_check(parts_to_do(desk, job, survey), check.id)
         if following and check_verdict(result) not in (Verdict.BEYOND, Verdict.UNCLEAR):
-            desk.go(route_of(job, survey, following), f"{check.title}: {progress_words(result)}, {word}.")
+            desk.go_on(route_of(job, survey, following), f"{check.title}: {progress_words(result)}, {word}.")
