@@ -199,6 +199,18 @@ def _grooved(
     )
 
 
+def _hidden_groove(
+    left: float, right: float, middle: float, radius: float, floor: float
+) -> tuple[Shape, ...]:
+    """A groove inside a bore, seen through the metal: its sides and its floor, above and below the axis."""
+    lines: list[Shape] = []
+    for side in (-1, 1):
+        edge, deep = middle + side * radius, middle + side * floor
+        lines += [Line(left, edge, left, deep, FAINT, 0.8), Line(right, edge, right, deep, FAINT, 0.8)]
+        lines.append(Line(left, deep, right, deep, FAINT, 0.8))
+    return tuple(lines)
+
+
 def piston(frame: Frame, stations: int) -> Outline:
     """A piston with the grooves of its wear rings and its seal, the bore for the rod hidden.
 
@@ -209,10 +221,11 @@ def piston(frame: Frame, stations: int) -> Outline:
     middle, half = frame.middle, frame.half * 0.84
     long = min(frame.width * 0.8, half * 4.4)
     left = frame.left + (frame.width - long) / 2
-    right, bore = left + long, half * 0.38
+    right, bore, under_seat = left + long, half * 0.38, half * 0.5
     shapes = (
         *_grooved(left, right, middle, half, ((0.13, 0.27), (0.40, 0.60), (0.73, 0.87))),
         *(line for y in (middle - bore, middle + bore) for line in dashes(left, y, right, y)),
+        *_hidden_groove(left + long * 0.44, left + long * 0.56, middle, bore, under_seat),
         *centre_line(left - 8, right + 8, middle),
     )
     floor = half * 0.8
@@ -226,7 +239,7 @@ def piston(frame: Frame, stations: int) -> Outline:
         "bore": cut(0.0, 1.0, bore),
         "piston wear ring": cut(0.13, 0.27, floor),
         "piston seal": cut(0.40, 0.60, floor),
-        "piston static ring": cut(0.44, 0.56, bore),
+        "piston static ring": cut(0.44, 0.56, under_seat),
     }
     return Outline(shapes, left, right, middle - half, middle + half, (1.0, 0.38), surfaces=surfaces)
 
@@ -235,6 +248,17 @@ GLAND_GROOVES = {
     "wiper": (0.04, 0.14), "rod seal": (0.30, 0.42), "buffer seal": (0.48, 0.58), "gland wear ring": (0.66, 0.88),
 }  # fmt: skip
 """Where the grooves inside a gland lie, as shares of its length."""
+
+STATIC_GROOVE = (0.59, 0.65)
+"""Where the groove round its outside lies, between those inside."""
+
+
+def _cut(left: float, right: float, edge: float, floor: float) -> tuple[Shape, ...]:
+    """A groove in a wall that is cut open, from the wall's edge to the groove's floor."""
+    return (
+        solid(left, min(floor, edge) - 1, right, max(floor, edge) + 1),
+        Polygon(((left, edge), (left, floor), (right, floor), (right, edge)), "ink", 1.1, closed=False),
+    )
 
 
 def gland(frame: Frame, stations: int) -> Outline:
@@ -248,6 +272,7 @@ def gland(frame: Frame, stations: int) -> Outline:
     long = min(frame.width * 0.84, half * 4.6)
     left = frame.left + (frame.width - long) / 2
     right, bore, spigot, flange = left + long, half * 0.42, half * 0.84, left + long * 0.26
+    static = spigot - half * 0.14
     shapes: list[Shape] = [solid(left, middle - bore, right, middle + bore)]
     for side in (-1, 1):
         outer, inner = (middle + side * spigot, middle + side * bore)
@@ -255,11 +280,9 @@ def gland(frame: Frame, stations: int) -> Outline:
         outer = middle + side * half
         shapes += _wall(left, min(outer, inner), flange, max(outer, inner))
         for a, b in GLAND_GROOVES.values():
-            x1, x2, deep = left + long * a, left + long * b, middle + side * (bore + half * 0.18)
-            shapes += [
-                solid(x1, min(deep, inner) - 1, x2, max(deep, inner) + 1),
-                Polygon(((x1, inner), (x1, deep), (x2, deep), (x2, inner)), "ink", 1.1, closed=False),
-            ]
+            shapes += _cut(left + long * a, left + long * b, inner, middle + side * (bore + half * 0.18))
+        a, b = STATIC_GROOVE
+        shapes += _cut(left + long * a, left + long * b, middle + side * spigot, middle + side * static)
     shapes += [Line(x, middle - bore, x, middle + bore, FAINT, 0.8) for x in (left, right)]
     shapes += centre_line(left - 8, right + 8, middle)
     floor = bore + half * 0.18
@@ -268,8 +291,9 @@ def gland(frame: Frame, stations: int) -> Outline:
         for name, (a, b) in GLAND_GROOVES.items()
     }
     surfaces["spigot"] = Surface(flange, right, middle - spigot, middle + spigot, 0.84)
+    a, b = STATIC_GROOVE
     surfaces["static ring"] = Surface(
-        left + long * 0.5, left + long * 0.6, middle - spigot, middle + spigot, 0.84
+        left + long * a, left + long * b, middle - static, middle + static, static / half
     )
     return Outline(
         tuple(shapes), left, right, middle - bore, middle + bore, (1.0, 0.44), 0.44, surfaces=surfaces

@@ -77,7 +77,6 @@ class Desk:
         self.floor = floor
         self.entering = Entering()
         self._led_from: dict[str, str] = {}
-        self._said_there = ""
         self._following = False
         self.host = host
         self.pictures = Pictures()
@@ -137,9 +136,14 @@ class Desk:
 
     # -- where -----------------------------------------------------------------------------------
 
-    def go(self, route: str, said: str = "") -> None:
-        """Show another screen, with a sentence at its top; the phone is found there again after a restart."""
-        self._said_there = said
+    def go(self, route: str) -> None:
+        """Show another screen; the phone is found there again after a restart."""
+        self.page.navigate(route)
+
+    def go_on(self, route: str, said: str) -> None:
+        """Show another screen with a sentence at its top, at once: no thumb meets one that is about to go."""
+        self.arrived(route)
+        self.say(said, "accent")
         self.page.navigate(route)
 
     def arrived(self, route: str) -> None:
@@ -149,8 +153,7 @@ class Desk:
             self.in_sight(None)
             if of_photo(route) or (leads(self.standing.route) and not of_check(route)):
                 self._led_from[route] = self.standing.route
-            said, self._said_there = self._said_there, ""
-            self._set(route=route, system=self._system_at(route), notice=said, notice_role="accent", asked="")
+            self._set(route=route, system=self._system_at(route), notice="", asked="")
             self.guard(lambda: self.bench.logbook.set_bookmark(self.client, route))()
 
     def way_back(self, usual: str) -> str:

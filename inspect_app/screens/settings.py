@@ -16,7 +16,17 @@ from inspect_app.logbook.photos import LONGEST_SIDE
 from inspect_app.screens.desk import Desk
 from inspect_app.screens.exchanging import SHOP_ROUTE
 from inspect_app.screens.means import means_rows
-from inspect_app.screens.mechanic.thumb import BY_ITSELF, FELT, LEADING, NEXT, ORDER, STAY, TOUCH
+from inspect_app.screens.mechanic.thumb import (
+    BY_ITSELF,
+    FELT,
+    HEARD,
+    LEADING,
+    NEXT,
+    ORDER,
+    SOUND,
+    STAY,
+    TOUCH,
+)
 from inspect_app.screens.people import who_rows
 from inspect_app.screens.pieces import controls
 from inspect_app.screens.pieces.frame import frame
@@ -34,6 +44,7 @@ ORDERS = (
 )
 NEXT_CHECKS = ((BY_ITSELF, "Opens by itself"), ("touch", "When touched"))
 TOUCHES = ((FELT, "Verdicts"), ("off", "Nothing"))
+SOUNDS = (("off", "Nothing"), (HEARD, "Verdicts"))
 LEADING_DIGITS = ((STAY, "Stay"), ("type", "Type them"))
 WITH_ORIGINALS = ((KEPT, "Keep them"), (DROPPED, "Drop them"))
 HOUSE_LINES = ("Name", "Address, telephone", "Who authorises reports, by name")
@@ -75,6 +86,11 @@ def Settings(desk: Desk) -> ft.Control:  # noqa: N802
         controls.small(
             look,
             "One light knock: within limit. Two: too close. Three hard ones: outside. Not every phone can.",
+        ),
+        controls.heading(look, "Heard"),
+        controls.choices(look, SOUNDS, settings.get(SOUND, "off"), choose(SOUND)),
+        controls.small(
+            look, "One high tone: within limit. Two: too close. Three low ones: outside. Not every phone can."
         ),
         *(_house_rows(desk) if desk.holder().role == HOST or not desk.bench.shop.people() else []),
         *([*_gauge_rows(desk), *means_rows(desk)] if desk.may("gauge") else []),

@@ -9,8 +9,8 @@ from typing import Any
 
 POLICY = (
     "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'{scripts}; style-src 'self' 'unsafe-inline'; "
-    "img-src 'self' data: blob:; connect-src 'self' data: blob:; object-src 'none'; base-uri 'self'; "
-    "form-action 'self'; frame-ancestors 'none'"
+    "img-src 'self' data: blob:; media-src 'self' data:; connect-src 'self' data: blob:; object-src 'none'; "
+    "base-uri 'self'; form-action 'self'; frame-ancestors 'none'"
 )
 """What the browser is told it may fetch and run: nothing from elsewhere. The stock client would ask another host for
 an animation runtime that no screen uses. What it draws with it compiles, and it writes its styles into the page; of

@@ -583,3 +583,20 @@ def test_a_defect_that_has_no_place_yet_is_drawn_nowhere() -> None:
     log.write("defect", check="rod-surface", defect="pit", **nowhere)
     assert len(log.check("rod-surface").defects) == 2
     assert shapes(None) == before
+
+
+@pytest.mark.parametrize("part", ["gland", "piston"])
+def test_every_groove_that_is_measured_on_a_part_is_drawn_where_it_is_lit(part: str) -> None:
+    # a groove that was lit on plain metal told nobody which one was meant
+    outline = OUTLINES[part](Frame(0, 0, 320, 160), 1)
+    ends: set[tuple[int, int]] = set()
+    for shape in outline.shapes:
+        if isinstance(shape, Line):
+            ends |= {(round(shape.x1), round(shape.y1)), (round(shape.x2), round(shape.y2))}
+        elif isinstance(shape, Polygon) and not shape.filled:
+            ends |= {(round(x), round(y)) for x, y in shape.points}
+    grooves = {name: s for name, s in outline.surfaces.items() if name not in ("bore", "spigot")}
+    assert len(grooves) >= 3
+    for name, s in grooves.items():
+        corners = {(round(x), round(y)) for x in (s.start, s.end) for y in (s.top, s.bottom)}
+        assert corners <= ends, name

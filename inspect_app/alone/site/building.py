@@ -33,7 +33,7 @@ POLICY = "; ".join(
         "worker-src 'self'",
         "connect-src 'self' blob: data: https:",
         "img-src 'self' blob: data:",
-        "media-src 'self' blob:",
+        "media-src 'self' blob: data:",
         "font-src 'self' data:",
         "style-src 'self' 'unsafe-inline'",
         "manifest-src 'self'",

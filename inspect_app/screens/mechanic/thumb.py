@@ -31,6 +31,7 @@ from inspect_app.screens.mechanic.entering import (
 from inspect_app.screens.mechanic.parts import next_check, parts_to_do, progress_words
 from inspect_app.screens.mechanic.routes import home_of, route_of
 from inspect_app.screens.mechanic.standing import word_of_check
+from inspect_app.screens.pieces.tones import Tone, beeps
 from inspect_app.tables.cylinders import Check
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.leading import Leading
@@ -46,6 +47,12 @@ KNOCKS = {Verdict.WITHIN: (1, "light"), Verdict.UNCLEAR: (2, "medium"), Verdict.
 """How a verdict is felt in the hand: so many knocks, and how hard; told apart by their number through a glove."""
 
 BETWEEN_KNOCKS_S = 0.14
+
+SOUND, HEARD = "sound", "on"
+"""The setting of a phone, and its value where a verdict is heard."""
+
+PITCH_HZ = {Verdict.WITHIN: 1050, Verdict.UNCLEAR: 700, Verdict.BEYOND: 440}
+"""How high a verdict is heard, as many times as it is felt: the worse the lower."""
 
 BOUNCE_S = 0.8
 """So long after an entry a touch on the last reading is the same finger: to reach the next place takes longer."""
@@ -69,6 +76,8 @@ class Thumb:
         self.same = desk.guard(self._same)
         self._recorded_s = -BOUNCE_S
         self._haptic = ft.HapticFeedback()
+        heard = PITCH_HZ if self._setting(SOUND, "off") == HEARD else {}
+        self._tones = {verdict: Tone(src=beeps(KNOCKS[verdict][0], hz)) for verdict, hz in heard.items()}
 
     def _press(self, key: str) -> None:
         if self.desk.standing.notice:
@@ -183,6 +192,18 @@ class Thumb:
         if knock and self._setting(TOUCH, FELT) == FELT:
             self.desk.page.run_task(knocks)
 
+    def _let_hear(self, verdict: Verdict) -> None:
+        """Sound what the reading came to; a client that cannot does nothing."""
+        tone = self._tones.get(verdict)
+
+        async def sounds() -> None:
+            with suppress(RuntimeError, TimeoutError):
+                if tone:
+                    await tone.play()
+
+        if tone:
+            self.desk.page.run_task(sounds)
+
     def _record(self, job: Job, survey: Survey, check: Check, text: str, place: Place, sure: bool) -> None:
         desk, entering = self.desk, self.desk.entering
         was_open = place != NOMINAL and reading_at(survey, check, place) is None
@@ -204,6 +225,7 @@ class Thumb:
             return
         if outcome.judgement:
             self._let_feel(outcome.judgement.verdict)
+            self._let_hear(outcome.judgement.verdict)
         if not outcome.remark:
             self._recorded_s = monotonic()
             entering.place = place
@@ -226,4 +248,4 @@ class Thumb:
         _, word = word_of_check(result)
         following = next_check(parts_to_do(desk, job, survey), check.id)
         if following and check_verdict(result) not in (Verdict.BEYOND, Verdict.UNCLEAR):
-            desk.go(route_of(job, survey, following), f"{check.title}: {progress_words(result)}, {word}.")
+            desk.go_on(route_of(job, survey, following), f"{check.title}: {progress_words(result)}, {word}.")
