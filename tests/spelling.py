@@ -56,11 +56,11 @@ def _is_wrong(said: str) -> bool:
     return bool(shouted) or small or "{" in said or ".." in said
 
 
-NAME = re.compile(r"{(\w*)}")
-"""What stands for a part in a sentence."""
+NAME = re.compile(r"(?<!\"){(\w*)}")
+"""What stands for a part in a sentence; what somebody typed is repeated between quotation marks."""
 
 
-SHOUTED = re.compile(r"\b[A-Z]{5,}\b|XX")
+SHOUTED = re.compile(r"\b(?:[A-Z]{5,}|TO|OF|AT|IN|ON|IS|AND|THE|WITH|FOR|BY)\b|XX")
 SUBJECT_FIRST = re.compile(r"[\w' ]+(:| (is|are|has|must|were|was|waits|measures) )")
 """A refusal that begins with what it refuses."""
 
@@ -68,9 +68,9 @@ SUBJECT_FIRST = re.compile(r"[\w' ]+(:| (is|are|has|must|were|was|waits|measures
 @functools.cache
 def faults_of(template: str, names: frozenset[str]) -> str:
     """What is wrong with a sentence before anybody reads it: how it is written, or a part that it has not."""
-    if names and not names >= {*NAME.findall(template)}:
+    if not names >= {*NAME.findall(template)}:
         return f"its parts are {', '.join(sorted(names))}"
-    text = NAME.sub("", template) if names else template
+    text = NAME.sub("", template)
     named = NAMED_FIRST.match(text) or SUBJECT_FIRST.match(text)
     small = text.endswith(".") and text[:1].islower() and not named
     shouted = [found for found in SHOUTED.findall(text) if found not in ABBREVIATIONS]

@@ -11,7 +11,7 @@ from log import SHIPPED
 
 from inspect_app.entries.stepping import RecordNoted
 from inspect_app.entries.testing import HoldRead, LogTaken, minutes_typed
-from inspect_app.job.leaking import TrialStands
+from inspect_app.job.leaking import TrialStands, limit_of
 from inspect_app.job.testing import (
     WholeTest,
     energy_of,
@@ -280,6 +280,42 @@ def test_a_hold_by_hand_settles_first_and_counts_the_temperature() -> None:
     assert stands.leak.ml_min == pytest.approx(0.02857, abs=1e-5)
     assert stands.leak.used == 4
     assert stands.result is Result.PASS
+
+
+@pytest.mark.parametrize(
+    ("changed", "says"),
+    [
+        ({"closed_oil": ""}, "The oil shut in is missing in the set-up."),
+        ({"gauge_step": ""}, "The smallest step of pressure gauge or thermometer is missing in the set-up."),
+        (
+            {"thermometer_step": ""},
+            "The smallest step of pressure gauge or thermometer is missing in the set-up.",
+        ),
+        ({"limit_figure": ""}, "Its figure is missing."),
+        ({"limit": ""}, "No limit for leakage is chosen in the set-up."),
+    ],
+)
+def test_a_hold_says_what_its_set_up_lacks(changed: dict[str, str], says: str) -> None:
+    closing = closed_off(**changed)
+    rows = [("0", "21.5"), ("3", "21.00"), ("8", "20.90"), ("13", "20.80"), ("18", "20.70")]
+    closing.enter(*(HoldRead(t, f"{p} MPa", "40 °C") for t, p in rows))
+    stands = trial(closing, "hold")
+    assert (stands.result, [str(w) for w in stands.says]) == (Result.NOT_PROVEN, [says])
+
+
+@pytest.mark.parametrize(
+    ("changed", "says"),
+    [
+        ({}, "order 88"),
+        ({"limit_from": ""}, "the shop's own"),
+        ({"limit": "table"}, "JB/T 10205 by bore"),
+        ({"limit": "table-multi"}, "JB/T 10205 by bore, seal of several parts"),
+    ],
+)
+def test_where_a_limit_for_leakage_is_from_is_said_with_it(changed: dict[str, str], says: str) -> None:
+    limit = limit_of(closed_off(**changed).job, SHIPPED.pressure_test)
+    assert limit.ml_min is not None
+    assert str(limit.source) == says
 
 
 def test_a_hold_without_temperature_is_not_proven_and_holds_up_the_whole() -> None:

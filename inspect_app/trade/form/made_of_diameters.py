@@ -205,9 +205,7 @@ def wear(grid: Grid, supports: Supports | None = None) -> Made:
     if len(known) < 2:
         needs = Sentence("Wear needs a worn and an unworn section, with every clock read.")
         return Made((), (*unsaid, needs))
-    (wide_mm, wide), (narrow_mm, narrow) = (
-        pick(known, key=lambda section: section[0]) for pick in (max, min)
-    )
+    (narrow_mm, narrow), *_, (wide_mm, wide) = sorted(known, key=lambda pair: (pair[0], pair[1].station))
     weights = total_weights([(1, wide.mean_weights), (-1, narrow.mean_weights)])
     return Made((Measured(wide_mm - narrow_mm, "", weights),), unsaid)
 

@@ -56,7 +56,7 @@ def total_weights(parts: Iterable[tuple[float, Mapping[Cell, float]]]) -> dict[C
 
 
 def greatest_less_least(read: Mapping[Cell, Decimal]) -> dict[Cell, float]:
-    """Weights of the greatest less the least of two readings or more; of equal ones, of two of them.
+    """Weights of the greatest less the least of two readings or more; of equal ones, of two by their places.
 
     Args:
         read: the readings by their places.
@@ -64,5 +64,5 @@ def greatest_less_least(read: Mapping[Cell, Decimal]) -> dict[Cell, float]:
     >>> greatest_less_least({("25", "12"): Decimal("50.01"), ("25", "3"): Decimal("50.03")})
     {('25', '3'): 1.0, ('25', '12'): -1.0}
     """
-    by_size = sorted(read, key=read.__getitem__)
+    by_size = sorted(read, key=lambda cell: (read[cell], cell))
     return {by_size[-1]: 1.0, by_size[0]: -1.0}

@@ -8,9 +8,18 @@ from decimal import Decimal
 import pytest
 
 from inspect_app.entries.seals import Gauged, Receipt
-from inspect_app.job.seals.inputs import CylinderState
+from inspect_app.job.seals.inputs import (
+    Closing,
+    CylinderState,
+    Duty,
+    Energiser,
+    Fitted,
+    Known,
+    SheetFigure,
+    Stated,
+)
 from inspect_app.job.seals.line import SealLine
-from inspect_app.job.seals.of_survey import sections_of, state_of
+from inspect_app.job.seals.of_survey import sections_of, state_of, swell_of
 from inspect_app.job.seals.seal_list import seal_list
 from inspect_app.tables.standards.handbook import shipped_handbook
 from inspect_app.trade.measuring.refusal import Refusal
@@ -201,6 +210,71 @@ def test_a_gap_off_the_sheet_settles_the_doubt_that_asks_for_it() -> None:
     log.write("seal-sheet", **AT, figure="greatest gap", typed="0.5 mm", value="0.5", sheet="S-4")
     assert "sheet" not in [d.objection.rule for d in line_of(log).open_doubts]
     assert "Sheet S-4: at most 0.5 mm radial" in " ".join(str(s.sentence) for s in line_of(log).steps)
+
+
+def test_all_that_is_told_of_a_seal_and_its_duty_stands_in_the_state() -> None:
+    log = Log(
+        bore="100",
+        rod="50",
+        rated_pressure="16",
+        coldest_start="-20",
+        oil_temperature="80",
+        rod_speed="30000",
+    )
+    log.write("nameplate", fields={"fluid": {"typed": "HM 46", "value": ""}})
+    log.write("nominal", check="rod-seal-groove-diameter", typed="60", value="60")
+    there(
+        log, *ROD_SEAL, count="2", fitted="lip seal", material="NBR 70", corner={"typed": "0.3", "value": "0.3"},
+        lead_in="20°, 4 mm", lips=["rod side"], behind={"typed": "6.99", "value": "6.99"}, word="fax of 3 March",
+    )  # fmt: skip
+    log.write(
+        "old-seal", **AT, states=["swollen"], section={"typed": "5.5", "value": "5.5"},
+        hardness={"typed": "82", "value": "82"}, note="",
+    )  # fmt: skip
+    for figure, value in (("greatest pressure", "20"), ("greatest gap", "0.5"), ("hottest", "90")):
+        log.write("seal-sheet", **AT, figure=figure, typed=value, value=value, sheet="S-4")
+    log.write("seal-doubt", **AT, doubt="memory", says="it said so", reason="read in the standard")
+    told = state(log)
+    groove = told.groove(ROD_SEAL)
+    assert (groove.number, groove.corner_mm, groove.lead_in, groove.lips_face) == (
+        2,
+        0.3,
+        "20°, 4 mm",
+        ("rod side",),
+    )
+    assert groove.diameter == Known(60, 0.05, 0)  # typed: half a tenth, and no clock was read
+    assert groove.old_section == Known(5.5, 0.05, 1)
+    assert told.said[ROD_SEAL] == "there"
+    assert told.fitted == {ROD_SEAL: Fitted("lip seal", "NBR 70")}
+    assert told.energisers == {ROD_SEAL: Energiser(6.99, "fax of 3 March")}
+    assert told.sheets == {ROD_SEAL: SheetFigure(0.5, "S-4")}
+    assert told.stated == {ROD_SEAL: (Stated("greatest pressure", 20, "S-4"), Stated("hottest", 90, "S-4"))}
+    assert told.closed == {(*ROD_SEAL, "memory", "it said so"): Closing("AB", "read in the standard")}
+    old = told.old[ROD_SEAL]
+    assert (*(s.id for s in old.states), old.section_mm, old.hardness_shore_a) == ("swollen", 5.5, 82)
+    # 30 000 mm/min / 60 000; neither wall nor outside is known, so nothing of a swelling
+    assert told.duty == Duty("HM", 16, None, -20, 80, 0.5, None)
+    assert (told.kind, told.stages, told.sizes, told.bore_mm, told.rod_mm) == (
+        "double-acting",
+        0,
+        "metric",
+        100,
+        50,
+    )
+
+
+def test_a_bore_grows_by_the_thinnest_wall_read_and_else_by_the_outside_on_the_nameplate() -> None:
+    # thick wall, open ends, 206 000 MPa, 0.3: 16 x 100 / 206 000 x ((120² + 100²) / (120² - 100²) + 0.3) = 0.0454;
+    # a wall of 8 mm, 116 outside: 16 x 100 / 206 000 x ((116² + 100²) / (116² - 100²) + 0.3) = 0.0550
+    log = Log(bore="100", rod="50", rated_pressure="16", outside_diameter="120")
+    assert swell_of(log.survey(), STILL) == pytest.approx(0.0454, rel=0.01)
+    log.read("barrel-wall", "300 12", "8.00")
+    log.read("barrel-wall", "600 12", "9.00")
+    assert swell_of(log.survey(), STILL) == pytest.approx(0.0550, rel=0.01)
+    # honed to 101, the outside stays: 16 x 101 / 206 000 x ((116² + 101²) / (116² - 101²) + 0.3) = 0.0594
+    assert swell_of(log.survey(), STILL, bore_mm=101) == pytest.approx(0.0594, rel=0.01)
+    assert swell_of(Log(bore="100", rod="50", outside_diameter="120").survey(), STILL) is None
+    assert swell_of(Log(bore="100", rated_pressure="16", outside_diameter="90").survey(), STILL) is None
 
 
 def test_an_old_seal_points_and_fits_where_the_rod_is_bent_by_its_readings() -> None:

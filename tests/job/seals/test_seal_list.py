@@ -381,6 +381,26 @@ def test_another_section_behind_the_face_waits_for_the_suppliers_word() -> None:
         assert "× 6.9" in str(seal.ring)
 
 
+def test_what_a_ring_lies_on_is_said_to_a_hundredth() -> None:
+    # AS568-333 is 62.87 + 2 x 5.33 = 73.53 outside: 2.396 / 71.134 = 3.37 %, of 3 % at most;
+    # AS568-343 on 96.404: (96.404 - 94.62) / 94.62 = 1.89 %
+    buffer = GrooveFound("buffer-seal", "gland", read(71.134), read(6.40), read(55.96), 56, read(56.50))
+    static = GrooveFound(
+        "gland-static-ring", "gland", read(96.404), read(7.20), read(105.00), None, read(104.94)
+    )
+    listing = seal_list(
+        replace(METRIC, answers={**METRIC.answers, "buffer-seal": "yes"}, grooves=(buffer, static)), HANDBOOK
+    )
+    hangs = "AS568-333 = 62.87 × 5.33 mm: its outside is +3.4 % off the floor of 71.13 mm."
+    assert step(line(listing, "buffer-seal"), "ring") == hangs
+    (against,) = [
+        d.objection for d in line(listing, "buffer-seal").doubts if d.objection.rule == "ring-outside"
+    ]
+    assert (str(against.sentence), str(against.settles)) == (hangs, "the supplier's set for this housing")
+    lies = "AS568-343 = 94.62 × 5.33 mm: stretched 1.9 % on 96.4 mm."
+    assert step(line(listing, "gland-static-ring"), "ring") == lies
+
+
 def test_an_old_ring_of_another_section_is_a_doubt_beside_the_match() -> None:
     grooves = tuple(
         replace(g, old_section=read(3.45, 0.05)) if g.position == "gland-static-ring" else g

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from inspect_app.trade.form.characteristics import CHARACTERISTICS
 from inspect_app.trade.form.grid import Cell, Grid, angle_deg, distance_mm, in_order
-from inspect_app.trade.form.making import Made, Measured, Supports
+from inspect_app.trade.form.making import Made, Measured, Supports, greatest_less_least
 from inspect_app.trade.measuring.refusal import Refusal
 
 D = Decimal
@@ -239,6 +239,20 @@ def test_wear_is_the_widest_section_less_the_narrowest_by_their_means() -> None:
     assert worn.weights == {
         ("unworn end", "12"): 0.5, ("unworn end", "3"): 0.5, ("left half", "12"): -0.5, ("left half", "3"): -0.5,
     }  # fmt: skip
+
+
+def test_wear_of_nothing_still_weighs_two_sections() -> None:
+    # both read 49.90 to what their gauge is good for: the difference is 0, and in doubt by both
+    worn = one("wear", pin("- -", "49.90 49.90", "49.88 49.92"))
+    assert worn.value == 0
+    assert sorted(worn.weights.values()) == [-0.5, -0.5, 0.5, 0.5]
+
+
+def test_of_equal_readings_the_same_two_count_whichever_was_read_first() -> None:
+    read = {("25", "6"): D("100.014"), ("262", "3"): D("100"), ("262", "12"): D("100")}
+    turned = dict(reversed(read.items()))
+    assert greatest_less_least(read) == greatest_less_least(turned)
+    assert sorted(greatest_less_least(read).values()) == [-1, 1]
 
 
 def test_wear_is_not_made_of_a_section_with_a_clock_left_out() -> None:

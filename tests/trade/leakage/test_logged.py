@@ -63,6 +63,16 @@ def test_a_line_of_units_under_the_head_and_a_separator_at_the_end():
     assert close(taken(raw), [(0, 21.5, 40), (1, 21.4, 40), (2, 21.4, 41)])
 
 
+def test_a_line_of_units_may_say_how_day_and_time_are_written():
+    for day, clock in (("dd.mm.yyyy", "hh:mm:ss"), ("dd.mm.yy", "HH:MM:SS"), ("", "hh:mm")):
+        rows = "".join(f"27.11.2026;23:59:0{n};31{n}\n" for n in range(3))
+        file = logger_file(f"Date;Time;Hold\n{day};{clock};bar\n{rows}")
+        assert [(c.head, c.unit) for c in file.columns] == [("Date", ""), ("Time", ""), ("Hold", "bar")]
+    # no unit, so it is what the columns are called
+    file = logger_file(f"Date;Time;Hold\nday;time;bar\n{rows}")
+    assert [c.head for c in file.columns] == ["day", "time", "bar"]
+
+
 def test_a_clock_that_passes_midnight():
     raw = "Uhrzeit;p bar\n23:59:30;100\n00:00:00;99\n00:00:30;98\n"
     assert [p.minutes for p in taken(raw).points] == [0, 0.5, 1]
