@@ -181,6 +181,7 @@ def test_every_package_is_declared_or_comes_with_one_that_is() -> None:
     with_others = {
         "click": "sqlite_utils",
         "fastapi": "flet_web",
+        "pyhanko_certvalidator": "pyhanko",
         "uvicorn": "flet_web",
         "starlette": "flet_web",
         "browser_page": "flet_web",  # of its browser's Python

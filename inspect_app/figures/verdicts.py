@@ -9,17 +9,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import cos, pi
-from textwrap import wrap
 
 from inspect_app.entries.job import Place
 from inspect_app.figures.assembled import parts_of, stroke_words, to_scale
-from inspect_app.figures.numbers import Number, Pointed, numbers_of, spread
+from inspect_app.figures.names import ABOVE, Tag, is_crowded, names_in_row, names_listed, row_tall
+from inspect_app.figures.numbers import Number, Pointed, numbers_of
 from inspect_app.figures.outlines import Frame, whole
 from inspect_app.figures.section import Layout, Sizes, lay_out
-from inspect_app.figures.shapes import Drawing, Label, Line, Shape
-from inspect_app.figures.signs import Sign
+from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Shape
 from inspect_app.figures.stations import turn_of
-from inspect_app.figures.strokes import LINE, inside, mark_at, solid, text_width, written
+from inspect_app.figures.strokes import LINE, solid, text_width, written
 
 OUT = 0.35
 """How far the rod is drawn out, a share of the stroke."""
@@ -27,28 +26,9 @@ OUT = 0.35
 LEAST_TALL, SMALL_TALL = 26.0, 26.0
 """A barrel lower than this shows no part any more; room for the whole cylinder below a broken one."""
 
-MARK, SOFT = 10.0, "guard"
+SOFT, DOT = "guard", 2.2
 STAGES_TALL = 44.0
 """How tall a cylinder whose stages lie one in another is drawn."""
-
-LONGEST = 34
-"""Of what becomes of a part so many letters are shown on the drawing; the rest stands with the part."""
-
-FEWEST = 12
-"""Where fewer letters of a name than this fit on a line, the names stand in a list."""
-
-ABOVE = ("rod", "barrel", "gland", "pins", "whole")
-"""The figures whose parts are named above the cylinder; the others are below it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Tag:
-    """A part: which figure it has, its name, what becomes of it, and its sign."""
-
-    figure: str
-    title: str
-    words: str
-    sign: Sign
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,10 +64,10 @@ def verdicts_drawing(
         height: the most it may take with each name on one line.
         text: size of its letters.
     """
-    crowded = _crowded(tags, width, text)
+    crowded = is_crowded(tags, width, text)
     above = [t for t in tags if t.figure in ABOVE and not crowded]
     below = [t for t in tags if t.figure not in ABOVE and not crowded]
-    ring, row = text * 0.92, _row(above, width, text)
+    ring, row = text * 0.92, row_tall(above, width, text)
     over, under = 2.4 * ring, 3.3 * ring
     # names on several lines do not take the cylinder's room
     frame = Frame(2, row + over, width - 2, height + row - 4 * LINE * text - under - text * 1.5)
@@ -99,19 +79,37 @@ def verdicts_drawing(
     section = _section(kind, sizes, frame)
     frame = section.frame
     on = [section.target(spot) for spot in spots]
-    numbers = _numbers(spots, on, frame, row, ring, width)
     marked = tuple(s for spot, at in zip(spots, on, strict=True) for s in section.mark(spot, at))
+    kept = _with_room(spots, on, frame.middle, 1 + int((width - 2 * ring - 2) / (2.3 * ring)))
+    numbers = _numbers([spots[n] for n in kept], [on[n] for n in kept], frame, row, ring, width)
+    dots = [Circle(*at, DOT, "beyond", filled=True) for n, at in enumerate(on) if n not in kept]
     foot = frame.bottom + under
     named = (
-        *_named(above, section.anchor, 0.0, row + 0.5, width, text, below=False),
-        *_named(below, section.anchor, foot, foot - 1, width, text, below=True),
+        *names_in_row(above, section.anchor, 0.0, row + 0.5, width, text, below=False),
+        *names_in_row(below, section.anchor, foot, foot - 1, width, text, below=True),
     )
-    said, tall = section.below(system, foot + (0.0 if crowded else _row(below, width, text)), text)
+    said, tall = section.below(system, foot + (0.0 if crowded else row_tall(below, width, text)), text)
     shapes = (*section.shapes, *marked, *named, *(s for n in numbers for s in n.shapes(ring)), *said)
     if crowded:
-        listed, tall = _listed(tags, tall + text * 0.4, width, text)
+        listed, tall = names_listed(tags, tall + text * 0.4, width, text)
         shapes = (*shapes, *listed)
+    if dots:
+        said = written(
+            f"{len(dots)} more findings are dots here.", 2, tall + text * 0.7, width - 4, text, SOFT
+        )
+        shapes, tall = (*shapes, *dots, *said), tall + text * (0.3 + LINE * len(said))
     return Drawing(width, tall, shapes, _says(tags, spots))
+
+
+def _with_room(
+    spots: Sequence[Spot], on: Sequence[tuple[float, float]], middle: float, most: int
+) -> list[int]:
+    """Which findings have room for their numbers, on each side so many: those that decide most, numbered first."""
+    kept: list[int] = []
+    for below in (False, True):
+        side = [n for n, (_, y) in enumerate(on) if (y > middle + 0.1) is below]
+        kept += sorted(side, key=lambda n: spots[n].number)[:most]
+    return sorted(kept)
 
 
 def _numbers(
@@ -291,97 +289,6 @@ def _outside(frame: Frame) -> _Section:
     return _Section(
         shown, outline.shapes, anchor, lambda spot: anchor(spot.figure), lambda spot, at: (), below
     )
-
-
-def _each(tags: Sequence[Tag], width: float, text: float) -> tuple[float, int]:
-    """The room of each name in a row of them, and how many letters go on a line of it."""
-    most = max(
-        max(text_width(t.title, text, True), text_width(t.words[:LONGEST], text)) + MARK + 4 for t in tags
-    )
-    each = min(most + 4, width / len(tags))
-    return each, max(4, int((each - MARK - 2) / text_width("x", text)))
-
-
-def _lines(tag: Tag, letters: int) -> list[tuple[str, bool]]:
-    """A part's name, on as many lines as it needs, and what becomes of it."""
-    first, *more = wrap(tag.words, letters) or [""]
-    second = [_cut(" ".join(more), letters)] if more else []
-    return [
-        *((line, True) for line in wrap(tag.title, letters)),
-        *((line, False) for line in (first, *second)),
-    ]
-
-
-def _crowded(tags: Sequence[Tag], width: float, text: float) -> bool:
-    """Whether in a row above or below the cylinder next to nothing of a name would stand on one line."""
-    sides = [[tag for tag in tags if (tag.figure in ABOVE) is side] for side in (True, False)]
-    return any(
-        _each(row, width, text)[1] < min(FEWEST, max(len(t.title) for t in row)) for row in sides if row
-    )
-
-
-def _listed(tags: Sequence[Tag], top: float, width: float, text: float) -> tuple[tuple[Shape, ...], float]:
-    """The parts with what becomes of them in columns below the cylinder, where there is no room beside it, and where
-    they end."""
-    said = [f"{tag.title}: {tag.words}" for tag in tags]
-    across = max(1, int(width / min(width, max(text_width(s, text) for s in said) + MARK + 8)))
-    each = width / across
-    shapes: list[Shape] = []
-    for first in range(0, len(tags), across):
-        tall = 0
-        for n, tag in enumerate(tags[first : first + across]):
-            left, middle = n * each, top + text * 0.7
-            lines = written(said[first + n], left + MARK + 4, middle, each - MARK - 8, text, "ink")
-            shapes += [*mark_at(tag.sign, left + MARK / 2, middle, MARK), *lines]
-            tall = max(tall, len(lines))
-        top += text * (LINE * tall + 0.3)
-    return tuple(shapes), top
-
-
-def _row(tags: Sequence[Tag], width: float, text: float) -> float:
-    """How tall a row of names is."""
-    if not tags:
-        return 0.0
-    _, letters = _each(tags, width, text)
-    return text * LINE * max(len(_lines(tag, letters)) for tag in tags)
-
-
-def _named(
-    tags: Sequence[Tag],
-    anchor: Callable[[str], tuple[float, float]],
-    top: float,
-    line_from: float,
-    width: float,
-    text: float,
-    below: bool,
-) -> tuple[Shape, ...]:
-    """The parts' names in a row with their signs, none over another, each with a line to its part."""
-    placed = sorted(((anchor(t.figure), t) for t in tags), key=lambda p: p[0][0])
-    if not placed:
-        return ()
-    each, letters = _each(tags, width, text)
-    starts = spread([x - each / 2 for (x, _), _ in placed], each, 0.0, max(0.0, width - each))
-    shapes: list[Shape] = []
-    for ((x, y), tag), left in zip(placed, starts, strict=True):
-        near = min(max(x, left + MARK), left + each - MARK)
-        shapes.append(Line(near, line_from, x, y, SOFT, 0.7))
-        shapes += mark_at(tag.sign, left + MARK / 2, top + text * 0.7, MARK)
-        for n, (words, bold) in enumerate(_lines(tag, letters)):
-            label = Label(
-                left + MARK + 4,
-                top + text * (0.7 + LINE * n),
-                words,
-                text,
-                "ink",
-                "start",
-                bold,
-            )
-            shapes.append(inside(label, 0, width) if below else label)
-    return tuple(shapes)
-
-
-def _cut(words: str, letters: int) -> str:
-    return words if len(words) <= letters else f"{words[: letters - 1].rstrip()}…"
 
 
 def _says(tags: Sequence[Tag], spots: Sequence[Spot]) -> str:

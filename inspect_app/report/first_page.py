@@ -7,10 +7,11 @@ from collections.abc import Sequence
 
 from inspect_app.entries.job import Job, Survey
 from inspect_app.figures.limit_scale import limit_scale
+from inspect_app.figures.names import Tag
 from inspect_app.figures.of_check import small_figure
 from inspect_app.figures.section import sizes_of
 from inspect_app.figures.shapes import Drawing
-from inspect_app.figures.verdicts import Spot, Tag, verdicts_drawing
+from inspect_app.figures.verdicts import Spot, verdicts_drawing
 from inspect_app.job.as_left import PartNow, now_sentence
 from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import Disposition, Finding

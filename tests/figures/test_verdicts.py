@@ -8,10 +8,11 @@ import pytest
 from frames import outside
 
 from inspect_app.entries.job import Place
+from inspect_app.figures.names import Tag
 from inspect_app.figures.section import Sizes
-from inspect_app.figures.shapes import Drawing, Label, Line, Polygon
+from inspect_app.figures.shapes import Circle, Drawing, Label, Line, Polygon
 from inspect_app.figures.strokes import span_of
-from inspect_app.figures.verdicts import Spot, Tag, verdicts_drawing
+from inspect_app.figures.verdicts import Spot, verdicts_drawing
 from inspect_app.job.findings import Disposition
 from inspect_app.trade.measuring.decision import Verdict
 
@@ -122,3 +123,26 @@ def test_a_closed_length_its_stroke_does_not_fit_in_is_not_drawn(closed: float) 
     assert not outside(drawing)
     assert any("about to scale" in w for w in words(drawing))
     assert drawing.shapes == drawn(Sizes(105, 90, 127, 6000), kind="ram").shapes
+
+
+@pytest.mark.parametrize("width", [511, 200])
+def test_of_forty_findings_those_that_decide_most_are_numbered_and_the_others_are_dots(width: float) -> None:
+    spots = [
+        Spot(n, ("rod", "barrel")[n % 2], Place(str(n * 35), ("12", "6")[n % 2]), 20) for n in range(1, 41)
+    ]
+    drawing = drawn(Sizes(125, 90, 152, 1500), *spots, width=width)
+    numbers = [s for s in drawing.shapes if isinstance(s, Label) and s.text.isdigit()]
+    assert all(9 < s.x < width - 9 for s in numbers)  # with their rings inside
+    for height in {s.y for s in numbers}:
+        row = sorted(s.x for s in numbers if s.y == height)
+        assert all(after - before > 16 for before, after in itertools.pairwise(row))  # rings of 8.3
+    dots = [s for s in drawing.shapes if isinstance(s, Circle) and s.filled and s.role == "beyond"]
+    assert len(numbers) + len(dots) == 40
+    shown = {int(s.text) for s in numbers}
+    # odd ones lie below, even ones above: of each side the first
+    for side in (range(1, 41, 2), range(2, 41, 2)):
+        here = [n for n in side if n in shown]
+        assert here == list(side)[: len(here)]
+        assert len(here) >= 9
+    if dots:
+        assert any(w.startswith(f"{len(dots)} more findings are") for w in words(drawing))
