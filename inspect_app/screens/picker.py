@@ -40,8 +40,13 @@ class Picker:
     async def pick(self) -> Sequence[ft.FilePickerFile]:
         """What is picked next; a picker opened meanwhile for something else ends this one with nothing."""
         self._end([])
-        self._asked = asyncio.get_running_loop().create_future()
-        return await self._asked
+        asked: asyncio.Future[Sequence[ft.FilePickerFile]] = asyncio.get_running_loop().create_future()
+        self._asked = asked
+        try:
+            return await asked
+        finally:
+            if self._asked is asked:  # on a phone alone it holds every file that was picked
+                self._asked = None
 
     def _picked(self, event: ft.FilePickerResultEvent) -> None:
         self._end(event.files or [])

@@ -184,4 +184,14 @@ const said = {};
   await handlesOf('there', [...SHELVES, ...LIVE], 5000, 400);
   said.busy = {asked: disk.asked, open: disk.open};
 }
+
+{ // however often it was refused before, a call that is left unanswered is asked anew as soon as the first would be
+  const disk = new Disk();
+  disk.held['shelf-a'] = 6;
+  disk.asBrowser();
+  const getting = handlesOf('there', [...SHELVES, ...LIVE], 2000, 50);
+  while (disk.held['shelf-a'] > 0) await new Promise(resolve => setTimeout(resolve, 10));
+  disk.unanswered = 1;
+  said.refused = await getting.then(got => Object.keys(got).length, e => e.name);
+}
 console.log(JSON.stringify(said));

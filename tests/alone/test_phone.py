@@ -337,3 +337,24 @@ def test_on_a_full_phone_the_number_stays_typed_and_is_not_called_saved(tmp_path
     bench.close()
     again = Bench(tmp_path / "phone").job(job.id).as_found.readings["rod-diameter"]
     assert [r.typed for r in again.values()] == ["69.95 mm"]
+
+
+def test_of_a_photograph_that_is_saved_the_cameras_file_is_let_go_of(tmp_path: Path) -> None:
+    """It is some megabytes each, and a browser gives Python no more than some hundred of them."""
+    bench = Bench(tmp_path / "phone")
+    job = bench.open_job("J-1", "KM")
+    job = bench.enter(job, Nameplate({"bore": "100", "rod": "70", "stroke": "600"}), "KM", "metric").job
+    jpeg, small = SimpleNamespace(to_bytes=lambda: b"large"), SimpleNamespace(to_bytes=lambda: b"small")
+    browser = Browser(decoded=SimpleNamespace(jpeg=jpeg, thumbnail=small, width=2048, height=1536))
+    host = ByHand(
+        ready=[InHand(cast(Any, browser), "a.jpg", b"abc"), InHand(cast(Any, browser), "b.jpg", b"")]
+    )
+
+    async def day() -> None:
+        at = AtTheDesk(bench, host, f"/job/{job.id}/measure/rod-diameter")
+        await at.tap("Photograph this place")
+        await at.wait_for("b.jpg: not saved: this photograph is empty")
+        await at.wait_for("1 saved")
+        assert [p.picked.name for p in at.desk.pictures.all] == ["b.jpg"]
+
+    asyncio.run(day())

@@ -85,3 +85,9 @@ def test_a_call_the_browser_never_answers_is_asked_anew(said: dict[str, Any]) ->
 def test_what_was_answered_while_python_held_the_thread_was_answered_in_time(said: dict[str, Any]) -> None:
     """Five answers take longer than is waited for one try; asked anew, each try would stand in the next one's way."""
     assert said["busy"] == {"asked": 5, "open": 5}
+
+
+def test_a_folder_that_was_held_for_a_while_costs_no_patience_with_what_is_not_answered(
+    said: dict[str, Any],
+) -> None:
+    assert said["refused"] == 5

@@ -46,7 +46,7 @@ async def _take_in(desk: Desk, picture: Picture) -> None:
     except (Refusal, NotSaved, OSError) as error:
         _say(desk, picture, f"not saved: {error}")
         return
-    picture.saved, picture.state = True, "saved"
+    desk.pictures.saved(picture)
     desk.refresh()
 
 

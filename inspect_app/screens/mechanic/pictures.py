@@ -17,7 +17,6 @@ class Picture:
     picked: Picked
     view: str = ""
     state: str = "waiting"
-    saved: bool = False
 
     @property
     def failed(self) -> bool:
@@ -27,7 +26,7 @@ class Picture:
 
 @dataclass
 class Pictures:
-    """All of them, in the order they were picked; `moving` while one after another is brought here."""
+    """Those not saved yet, in the order they were picked; `moving` while one after another is brought here."""
 
     all: list[Picture] = field(default_factory=list)
     moving: bool = False
@@ -36,9 +35,13 @@ class Pictures:
         """More were picked: what failed before has been seen."""
         self.all = [p for p in self.all if not p.failed] + more
 
+    def saved(self, picture: Picture) -> None:
+        """One is saved: what was picked is let go of, which on a phone alone is the camera's whole file."""
+        self.all = [p for p in self.all if p is not picture]
+
     def of(self, of: str) -> list[Picture]:
         """Those of one thing that are on their way or did not arrive."""
-        return [p for p in self.all if p.of == of and not p.saved]
+        return [p for p in self.all if p.of == of]
 
     def next(self) -> Picture | None:
         """The first that nobody has begun with."""
