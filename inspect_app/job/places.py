@@ -23,8 +23,10 @@ HALF_TURN, WHOLE_TURN = 6.0, 12.0
 """Hours after which a diameter, and anything else, is the same again."""
 
 
-MARKS_MM = {"inch": (Decimal("25.4"), Decimal("12.7")), "metric": (Decimal(5),)}
-"""What stations fall on as they are found on a rule: whole inches, else halves; every 5 mm."""
+MARKS_MM = {
+    "inch": (Decimal("25.4"), Decimal("12.7"), Decimal("6.35"), Decimal("3.175")), "metric": (Decimal(5),),
+}  # fmt: skip
+"""What stations fall on as they are found on a rule: whole inches, else halves, quarters, eighths; every 5 mm."""
 
 STATIONS_FIRST, CLOCKS_FIRST = "stations", "clocks"
 """The orders of measuring: a station with all its clocks, then the next; along one clock, then back along the next."""

@@ -104,14 +104,25 @@ def test_stations_are_named_in_words_until_the_length_is_known_and_never_lie_bey
         ("2438.4", "1 20 39 57 76 95"),
         # asked at 0.98, 20.47 and 39.96 in: 20 in apart is too far
         ("1040", "1 20.5 40"),
-        # asked at 25, 525 and 1025 mm: no half inch is near enough to leave both gaps at 500 mm
+        # asked at 0.98, 20.59, 40.20, 59.80, 79.41 and 99.02 in: only eighths leave every gap at 19.69 in
+        ("2540", "1 20.625 40.25 59.75 79.375 99"),
+        # asked at 25, 525 and 1025 mm: no eighth is near enough to leave both gaps at 500 mm
         ("1050", "0.9843 20.6693 40.3543"),
     ],
 )
-def test_stations_of_an_inch_job_lie_at_whole_inches_or_halves(length_mm: str, inches: str) -> None:
+def test_stations_of_an_inch_job_lie_at_whole_inches_or_fractions_down_to_eighths(
+    length_mm: str, inches: str
+) -> None:
     spread = Stations(over="stroke", least=3, every_mm=D(500), inset_mm=D(25))
     found = [D(mm) / D("25.4") for mm in stations_over(spread, D(length_mm), "inch")]
     assert [f"{inch:.4f}".rstrip("0").rstrip(".") for inch in found] == inches.split()
+
+
+def test_the_stations_of_a_96_in_bore_are_found_on_a_rule() -> None:
+    # asked at 0.98, 12.74, 24.49, 36.25, 48, 59.75, 71.51, 83.26 and 95.02 in; 300 mm are 11.81 in
+    found = asked(Log(stroke="2438.4", units="inch"), "bore-diameter")
+    inches = [D(station) / D("25.4") for station in dict.fromkeys(p.station for p in found)]
+    assert inches == [1, D("12.75"), D("24.5"), D("36.25"), 48, D("59.75"), D("71.5"), D("83.25"), 95]
 
 
 @given(
@@ -129,7 +140,7 @@ def test_stations_on_marks_are_as_many_as_asked_no_farther_apart_and_near_the_en
     at = [D(mm) for mm in stations_over(spread, length_mm, units)]
     span = length_mm - 2 * inset_mm
     assert len(at) == max(least, math.ceil(span / every_mm) + 1)
-    on_marks = all(mm % (D("12.7") if units == "inch" else 5) == 0 for mm in at)
+    on_marks = all(mm % (D("3.175") if units == "inch" else 5) == 0 for mm in at)
     for a, b in pairwise(at):
         assert 0 < b - a <= every_mm + (0 if on_marks else 1)  # off the marks they are whole millimetres
     assert abs(at[0] - inset_mm) <= D(inset_mm) / 2

@@ -177,3 +177,23 @@ def test_what_is_outside_its_limit_stays_on_the_screen(tmp_path: Path) -> None:
 def test_the_next_check_waits_for_a_touch_where_that_is_set(tmp_path: Path) -> None:
     said = one_place(tmp_path, "rod-kink", ".02", "Readings: tap one to take it again", turned="touch")
     assert "within limit" in said
+
+
+def test_that_a_nominal_size_is_asked_for_is_said_whatever_else_is(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    job = bench.open_job("J", "KM")
+    bench.enter(job, Nameplate({"bore": "80", "rod": "50", "stroke": "600"}), "KM", "metric")
+
+    async def day(at: AtTheDesk) -> None:
+        # ISO 5597 (from memory): rod 50, groove 60
+        said = await at.wait_for("Standard housings on 50 mm:")
+        assert "60 mm" in said
+        at.desk.say("Rod hardness: 1 of 1, information.")
+        said = await at.wait_for("Rod hardness: 1 of 1")
+        assert "The nominal size, not a reading" in said
+        await at.tap("60 mm")
+        await at.wait_for("Place: ")
+
+    day_at_the_desk(bench, f"/job/{job.id}/measure/rod-seal-groove-diameter", day)
+    assert bench.job(job.id).as_found.nominals["rod-seal-groove-diameter"].typed == "60 mm"
+    bench.close()

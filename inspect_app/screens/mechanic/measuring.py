@@ -56,8 +56,9 @@ def NumberLine(  # noqa: N802
     if last is not None:  # it stands in sight above
         beside.append(_same(desk, last, same))
     rows: list[ft.Control] = [ft.Row([*beside, ft.Container(number, expand=True)], spacing=0)]
-    # a notice is newer than what came of the last number, and a short screen has room for one of them
-    if not desk.standing.notice:
+    # a notice is newer than what came of the last number, and a short screen has room for one of them; that a
+    # nominal size is asked for is never left out
+    if not desk.standing.notice or place == NOMINAL:
         high = max(TOUCH, look.size(74 if is_tall(desk) else 54)) if place != NOMINAL else look.size(32)
         comes_to = _comes_to(desk, job, survey, check, place, line) or _how(desk, check, open_panel)
         rows.insert(0, ft.Container(comes_to, height=high))
