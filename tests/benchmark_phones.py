@@ -177,7 +177,7 @@ def memory(waves: list[int]) -> None:
                 gone = _resident_mb(host)
                 each = (here - nobody) / phones
                 print(
-                    f"{phones} phones: {here:.0f} MB, {each:.1f} MB each; {left:.0f} MB when they left, "
+                    f"{phones} phones: {here:.0f} MB, at most {each:.1f} MB each; {left:.0f} MB when they left, "
                     f"{gone:.0f} MB when their screens were let go",
                     flush=True,
                 )
