@@ -2,6 +2,8 @@
 
 Phones without a screen speak the websocket of the stock client to the real program, four to a job on four checks,
 at a thumb's pace. Printed: half and 95 of 100 touches are answered within so long; readings that are in the log.
+`memory 20 60 60` prints what the program has in memory with so many at the keypad, after they left, and after their
+screens were let go, which here is soon.
 """
 
 from __future__ import annotations
@@ -156,11 +158,60 @@ def run(phones: int) -> None:
     )
 
 
+LET_GO_S = 5
+"""How soon a screen whose phone is away is let go while memory is measured; the toolkit looks every ten seconds."""
+
+
+def memory(waves: list[int]) -> None:
+    """Print what the program has in memory while one wave of phones after the other comes and goes."""
+    os.environ["FLET_SESSION_TIMEOUT"] = str(LET_GO_S)
+    with tempfile.TemporaryDirectory() as throw_away:
+        folder = Path(throw_away) / "shop"
+        jobs = jobs_for(folder, max(waves))
+        with Host(folder) as host:
+            nobody = _resident_mb(host)
+            print(f"nobody: {nobody:.0f} MB", flush=True)
+            for phones in waves:
+                here, left = asyncio.run(_visit(host, jobs, phones))
+                time.sleep(LET_GO_S + 15)
+                gone = _resident_mb(host)
+                each = (here - nobody) / phones
+                print(
+                    f"{phones} phones: {here:.0f} MB, at most {each:.1f} MB each; {left:.0f} MB when they left, "
+                    f"{gone:.0f} MB when their screens were let go",
+                    flush=True,
+                )
+
+
+async def _visit(host: Host, jobs: list[str], count: int) -> tuple[float, float]:
+    each = zip(range(count), itertools.cycle(j for j in jobs for _ in CHECKS))
+    phones = [
+        Phone(host.port, f"/job/{job}/measure/{CHECKS[n % len(CHECKS)][0]}", f"bench-{n:02d}")
+        for n, job in each
+    ]
+    for phone in phones:
+        await phone.open()
+        await phone.wait_for("key enter")
+    here = _resident_mb(host)
+    for phone in phones:
+        await phone.close()
+    await asyncio.sleep(3)
+    return here, _resident_mb(host)
+
+
+def _resident_mb(host: Host) -> float:
+    pages = int(Path(f"/proc/{host._process.pid}/statm").read_text().split()[1])
+    return pages * os.sysconf("SC_PAGE_SIZE") / 1e6
+
+
 def _within(times: list[float]) -> str:
     twentieths = statistics.quantiles(times, n=20)
     return f"p50 {1000 * statistics.median(times):.0f} ms p95 {1000 * twentieths[-1]:.0f} ms"
 
 
 if __name__ == "__main__":
+    if sys.argv[1:2] == ["memory"]:
+        memory([int(count) for count in sys.argv[2:]] or [20, 60, 60])
+        sys.exit()
     for count in map(int, sys.argv[1:] or ("1", "20")):
         run(count)

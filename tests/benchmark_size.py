@@ -28,13 +28,17 @@ from inspect_app.bench.bench import Bench
 from inspect_app.bench.listing import basis_of, judged, listed
 from inspect_app.bench.proving import proven
 from inspect_app.entries.entry import body_text, link_over, uuid7
+from inspect_app.entries.folding import fold
 from inspect_app.logbook.chains import Row
+from inspect_app.logbook.lines import JUDGED, LINE
 from inspect_app.logbook.mark import Mark, Reach
 from inspect_app.logbook.schema import INSERT
 from inspect_app.logbook.walking import FIELDS
 
 LARGE = 20_000
 """Readings of the large job."""
+UNDER_WAY = 50
+"""So many of the other jobs are under way; the cylinders of those before them were let go."""
 START_MS = 1_700_000_000_000
 GAUGE = {
     "gauge": "g", "kind": "outside-micrometer", "name": "M-1", "fixed": [["100", "0.002"]], "share": "0",
@@ -55,13 +59,13 @@ def made(folder: Path, jobs: int, entries: int) -> str:
     for first in range(0, jobs, 500):
         db.execute("BEGIN")
         for n in range(first, min(first + 500, jobs)):
-            db.executemany(INSERT, job_rows(clock, device, body, n, each))
+            db.executemany(INSERT, job_rows(clock, device, body, n, each, n < jobs - UNDER_WAY))
         db.execute("COMMIT")
     db.execute("BEGIN")
     large = list(job_rows(clock, device, body, jobs, LARGE + 4))
     db.executemany(INSERT, large)
     db.execute("COMMIT")
-    for table in ("line_1", "judged_1"):
+    for table in (LINE, JUDGED):
         db.execute(f"DROP TABLE {table}")
     Mark(folder / "logbook.mark").begin(Reach().on(db.execute("SELECT seq, hash FROM entries ORDER BY seq")))
     db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
@@ -69,8 +73,10 @@ def made(folder: Path, jobs: int, entries: int) -> str:
     return large[0].job
 
 
-def job_rows(clock: Iterator[int], device: str, opened: object, n: int, entries: int) -> Iterator[Row]:
-    """One job: opened, its nameplate, a gauge, and readings at places of five checks."""
+def job_rows(
+    clock: Iterator[int], device: str, opened: object, n: int, entries: int, let_go: bool = False
+) -> Iterator[Row]:
+    """One job: opened, its nameplate, a gauge, and readings at places of five checks; its cylinder let go or not."""
     job, previous = uuid7(next(clock), n.to_bytes(10, "big")), ""
     fields = {
         "customer": f"Customer {n % 300}",
@@ -88,6 +94,8 @@ def job_rows(clock: Iterator[int], device: str, opened: object, n: int, entries:
         place = {"station": str(i // 10), "clock": str(1 + i % 10 // 5 * 3)}
         value = {"typed": "62.955 mm", "value": "62.955", "step": "0.001", "gauge": "g"}
         bodies.append(("reading", {"check": checks[i % 5], **place, **value}))
+    if let_go:
+        bodies[-1] = ("step", {"step": "release", "did": "closed", "reason": ""})
     for i, (kind, body) in enumerate(bodies):
         ms = next(clock)
         at = time.strftime("%Y-%m-%dT%H:%M:%S", time.gmtime(ms // 1000)) + f".{ms % 1000:03}Z"
@@ -202,7 +210,7 @@ def measured(folder: Path, large: str) -> None:
     print(f"  memory {most_mb():.0f} MB")
     lines = bench.logbook.lines
     count = lines.count()
-    rows = ms(lambda: bench.logbook._rows("SELECT * FROM line_1"))
+    rows = ms(lambda: bench.logbook._rows(f"SELECT * FROM {LINE}"))
     basis = basis_of(bench)
     told(
         f"the list of {count} jobs, 50 rows, not judged yet",
@@ -225,6 +233,14 @@ def measured(folder: Path, large: str) -> None:
         "all its rows",
     )
     told("the earlier visits of a serial", ms(lambda: lines.of_serial("s-00153")))
+    under_way = lines.under_way()
+    told(
+        f"to order today: the jobs, {len(under_way)} of {count}",
+        ms(lambda: bench.jobs(under_way=True)),
+        ms(lambda: [fold(job, bench.logbook.entries(job)) for job in under_way]),
+        "folding those alone",
+    )
+    bench._jobs.clear()
     own = f"SELECT * FROM entries WHERE job = '{large}' ORDER BY at, id"
     floor = middle([ms(lambda: bench.logbook._rows(own)) for _ in range(5)])
     opened = [(bench._jobs.clear(), ms(lambda: bench.job(large)))[1] for _ in range(5)]

@@ -162,9 +162,10 @@ class Bench:
         """Read a job anew when it is asked for: entries came in from elsewhere."""
         self._jobs.pop(job_id)
 
-    def jobs(self) -> list[Job]:
-        """Every job, the one worked on last first."""
-        return [self.job(job_id) for job_id in self.logbook.jobs()]
+    def jobs(self, *, under_way: bool = False) -> list[Job]:
+        """Every job, the one worked on last first; or those not let go yet, and no other is opened for it."""
+        ids = self.logbook.lines.under_way() if under_way else self.logbook.jobs()
+        return [self.job(job_id) for job_id in ids]
 
     def tables_of(self, job: Job) -> Tables:
         """The tables that judge a job; raises as `KeptTables.of`."""

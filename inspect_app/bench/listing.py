@@ -19,7 +19,6 @@ from inspect_app.bench.issuing import entered_since
 from inspect_app.bench.scoping import standing
 from inspect_app.entries.folding import fold
 from inspect_app.entries.job import Job
-from inspect_app.entries.steps import CLOSED
 from inspect_app.job.findings import Disposition
 from inspect_app.job.nameplate import main_sizes
 from inspect_app.job.progress import Progress
@@ -28,7 +27,6 @@ from inspect_app.job.seals.standing import late_orders
 from inspect_app.job.steps import in_hand, steps_of
 from inspect_app.logbook.lines import Judgement, Line
 from inspect_app.tables.faults import TableError
-from inspect_app.tables.steps import RELEASE
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.refusal import Refusal
 
@@ -198,9 +196,8 @@ def _stands(bench: Bench, job: Job, basis: str) -> Stands:
         return Stands(sizes, None, str(damaged), "", False, 0, told, None)
     hand = in_hand(steps_of(job.steps, tables.steps))
     late = late_orders(job.ordering, bench.today())
-    last = job.steps.last(RELEASE)
-    released = last is not None and last.did == CLOSED
-    return Stands(sizes, progress, "", hand.step.title if hand else "", released, late, told, customer)
+    step, released = hand.step.title if hand else "", job.steps.let_go is not None
+    return Stands(sizes, progress, "", step, released, late, told, customer)
 
 
 def _customer(bench: Bench, job: Job) -> AtTheCustomer | None:

@@ -8,18 +8,22 @@ from typing import NamedTuple
 from inspect_app.entries.entry import Entry
 from inspect_app.entries.folding import fold
 
-NAMING = ("job", "nameplate", "undo")
+NAMING = ("job", "nameplate", "step", "undo")
 """The kinds of entries that can change it."""
 
 
 class Named(NamedTuple):
-    """What a job is found by: texts as they were typed, `serial` as serials are compared, `said` as it is searched."""
+    """What a job is found by: texts as they were typed, `serial` as serials are compared, `said` as it is searched.
+
+    `let_go` is when the cylinder was let go, "" while the job is under way.
+    """
 
     name: str
     customer: str
     machine: str
     serial: str
     said: str
+    let_go: str
 
 
 def named(job_id: str, entries: Iterable[Entry]) -> Named:
@@ -32,7 +36,8 @@ def named(job_id: str, entries: Iterable[Entry]) -> Named:
     job = fold(job_id, entries)
     fields = (job.as_found.text(field) for field in ("customer", "machine", "serial"))
     texts = name, customer, machine, serial = [str(text) for text in (job.name, *fields)]
-    return Named(name, customer, machine, serial_key(serial), " ".join(texts).casefold())
+    let_go = job.steps.let_go.at if job.steps.let_go else ""
+    return Named(name, customer, machine, serial_key(serial), " ".join(texts).casefold(), let_go)
 
 
 def serial_key(typed: str) -> str:

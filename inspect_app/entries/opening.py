@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 
 from inspect_app.entries.entry import Body, Entry
 from inspect_app.entries.job import AS_FOUND, Answer, Field, Job, Survey
@@ -77,7 +78,7 @@ class AnswerGiven:
 def job(job: Job, entry: Entry, body: Body) -> Job:
     """A job was opened; one that does not say its units has those of the file it was typed off."""
     opened = tables(job, entry, body)
-    typed_off = {str(k): str(v) for k, v in dict(body.get("typed_off", {})).items()}
+    typed_off = _typed_off(dict(body.get("typed_off", {})))
     units = str(body.get("units", typed_off.get("units", "")))
     units = units if units in SYSTEMS else ""
     return replace(
@@ -89,6 +90,18 @@ def job(job: Job, entry: Entry, body: Body) -> Job:
         typed_off=typed_off,
         surveys={**opened.surveys, AS_FOUND: replace(opened.as_found, units=units)},
     )
+
+
+def _typed_off(said: Body) -> dict[str, str]:
+    """Which readings file, each of its four said or ""; a day that is none is not said."""
+    if not said:
+        return {}
+    off = {name: str(said.get(name, "")) for name in ("file", "sha256", "date", "units")}
+    try:
+        date.fromisoformat(off["date"])
+    except ValueError:
+        off["date"] = ""
+    return off
 
 
 def tables(job: Job, entry: Entry, body: Body) -> Job:

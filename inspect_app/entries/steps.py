@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from inspect_app.tables.steps import RELEASE
+
 STARTED, STOPPED, CLOSED, SKIPPED, OPENED = (
     "started",
     "stopped",
@@ -59,6 +61,12 @@ class Steps:
         """What was last done with a step beside starting and stopping, None for nothing yet."""
         said = (d for d in reversed(self.done) if d.step == step and d.did not in (STARTED, STOPPED))
         return next(said, None)
+
+    @property
+    def let_go(self) -> Stepped | None:
+        """The closed release, with which the cylinder leaves; None while the job is under way."""
+        last = self.last(RELEASE)
+        return last if last is not None and last.did == CLOSED else None
 
     def over(self, step: str) -> bool:
         """Whether a step is closed or skipped."""

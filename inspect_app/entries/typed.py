@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import NamedTuple, Protocol
+from typing import Any, NamedTuple, Protocol
 
 from inspect_app.entries.entry import Body
 from inspect_app.entries.job import Gauge, Job, Place, Survey
@@ -114,6 +114,24 @@ def _require_short(key: str, said: object) -> None:
     elif isinstance(said, list | tuple):
         for value in said:
             _require_short(key, value)
+
+
+def cut_short(kind: str, said: Any, key: str = "") -> Any:
+    """What an entry from elsewhere says, as it is shown: no text is longer than one typed here, … stands for the rest.
+
+    Args:
+        kind: the entry's.
+        said: its body, or a part of it.
+        key: what the part is called.
+    """
+    if kind in MADE:
+        return said
+    if isinstance(said, str):
+        most = MOST_NAME if key in NAMES else MOST_TEXT
+        return said if len(said) <= most else f"{said[: most - 1]}…"
+    if isinstance(said, Mapping):
+        return {cut_short(kind, name): cut_short(kind, value, name) for name, value in said.items()}
+    return [cut_short(kind, value, key) for value in said] if isinstance(said, list) else said
 
 
 class Typed(Protocol):

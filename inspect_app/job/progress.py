@@ -6,11 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from inspect_app.entries.job import Job
-from inspect_app.entries.steps import CLOSED
 from inspect_app.job.assess import Assessment, PartResult, Whole
 from inspect_app.job.findings import Disposition
 from inspect_app.job.words import BECOMES
-from inspect_app.tables.steps import RELEASE
 from inspect_app.trade.measuring.decision import Verdict
 from inspect_app.trade.measuring.wording import counted, inside
 
@@ -102,7 +100,5 @@ def orders_seals(job: Job) -> bool:
     Args:
         job: the job.
     """
-    released, found = job.steps.last(RELEASE), job.as_found
-    if released is not None and released.did == CLOSED:
-        return False
-    return bool(found.readings or found.nominals or found.seals.there)
+    found = job.as_found
+    return job.steps.let_go is None and bool(found.readings or found.nominals or found.seals.there)

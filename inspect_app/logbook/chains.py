@@ -25,6 +25,7 @@ from inspect_app.trade.measuring.refusal import Refusal
 from inspect_app.trade.measuring.wording import counted
 
 AT_SHAPE = re.compile(r"(\d{4}-\d\d-\d\d)T(?:[01]\d|2[0-3]):[0-5]\d:[0-5]\d\.\d{3}Z", re.ASCII)
+LONGEST_ID = 100
 NOT_IN_A_LINE = re.compile(r"[\x00-\x1f]")
 
 
@@ -92,6 +93,8 @@ def improper(row: Row) -> str | None:
         return "an entry needs an id, a job, a device and a kind."
     if not is_time(row.at):
         return f"an entry's time is UTC with milliseconds like 2026-03-02T08:00:00.000Z, not {row.at!r}."
+    if max(map(len, (row.id, row.job, row.device, row.kind))) > LONGEST_ID:
+        return f"an entry's id, job, device and kind have at most {LONGEST_ID} characters each."
     # the link is made over the fields with 0x1F between them: one inside a field would let two entries share it
     if NOT_IN_A_LINE.search("".join(row[:6])):
         return "an entry's id, job, device, initials and kind are one line of text each."

@@ -6,8 +6,9 @@ import sqlite3
 import tempfile
 from contextlib import closing
 from pathlib import Path
+from shutil import copyfileobj
 
-from inspect_app.logbook.durable import write_file
+from inspect_app.logbook.durable import write_by
 from inspect_app.logbook.mark import Reach
 from inspect_app.logbook.trouble import trouble
 
@@ -45,6 +46,7 @@ def keep_before_steps(conn: sqlite3.Connection, path: Path, schema: int) -> None
         copy = Path(outside) / kept.name
         copied(conn, copy)
         try:
-            write_file(kept, copy.read_bytes())
+            with copy.open("rb") as f:
+                write_by(kept, lambda to: copyfileobj(f, to))
         except OSError as e:
             raise trouble("The logbook could not be copied before it is brought up to date", kept, e) from e

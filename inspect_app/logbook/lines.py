@@ -18,7 +18,7 @@ from inspect_app.entries.named import NAMING, Named, named
 from inspect_app.logbook.chains import Break, Row
 from inspect_app.logbook.reading import ENTRY, entry_of, of_kinds
 
-LINE, JUDGED = "line_1", "judged_1"
+LINE, JUDGED = "line_2", "judged_1"
 """The tables, with the number of their form: raise it when what a line says, or how it is found, is another."""
 
 COLUMNS = ("job", "last", "entries", "head", *Named._fields)
@@ -169,6 +169,11 @@ class Lines:
         """The ids of the jobs of a name, or of an id, the one touched last first."""
         sql = f"SELECT job FROM {LINE} WHERE name = ? OR job = ? ORDER BY last DESC, job"
         return tuple(job for (job,) in self._lines(sql, (name, name)))
+
+    def under_way(self) -> tuple[str, ...]:
+        """The ids of the jobs whose cylinder was not let go yet, the one touched last first."""
+        sql = f"SELECT job FROM {LINE} WHERE let_go = '' ORDER BY last DESC, job"
+        return tuple(job for (job,) in self._lines(sql, ()))
 
     def entries(self, job: str) -> int:
         """How many entries a job has, 0 for none of that id."""

@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 
 from inspect_app.entries.entry import Entry
+from inspect_app.entries.typed import MOST_NAME, cut_short
 from inspect_app.logbook.chains import Row, is_time
 
 ENTRY = "SELECT id, job, device, at, by, kind, body FROM entries"
@@ -28,11 +29,16 @@ def row_of(*values: object) -> Row:
 
 
 def entry_of(entry_id: str, job: str, device: str, at: str, by: str, kind: str, body: str) -> Entry:
-    """The entry of a row; a damaged body or time makes it a kind of its own, so that the rest can be read."""
+    """The entry of a row; a damaged body or time makes it a kind of its own, so that the rest can be read.
+
+    Texts longer than anybody types here, which came from elsewhere, are cut: they stand whole in the row alone.
+    """
     content, timed = _content(body), is_time(at)
     if not isinstance(content, dict) or not timed:
         kind, content = "unreadable", {"kind": kind, "text": body, "at": at}
-    return Entry(entry_id, job, device, at if timed else "", by, kind, content)
+    if len(body) > MOST_NAME:
+        content = cut_short(kind, content)
+    return Entry(entry_id, job, device, at if timed else "", by[:MOST_NAME], kind, content)
 
 
 def _content(body: str) -> object:

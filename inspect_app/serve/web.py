@@ -45,6 +45,9 @@ CLOSES_IN_S = 3
 """So long open screens have to close once the program is asked to stop. What they called saved is on the disk."""
 MOST_MESSAGE = 1_000_000
 """Bytes of what a screen sends at once: a signature is some thousands; photographs go by the upload route."""
+AWAY_S = 3600
+"""So long the screen of a phone that is away is kept, with what is typed in it and not entered: longer than a break.
+Nothing that was entered lives in it; who comes back later begins anew where they were."""
 UPLOADS = "uploads"
 """The folder inside the data folder where a photograph lies until it is taken in."""
 
@@ -101,7 +104,7 @@ def web_app(
             upload_dir=str(uploads.resolve()),
             max_upload_size=LARGEST,
             secret_key=secrets.token_hex(32),
-            session_timeout_seconds=24 * 3600,
+            session_timeout_seconds=AWAY_S,
             app_name="Cylinder inspection",
             app_short_name="Cylinders",
             app_description="Measured teardown inspection of hydraulic cylinders",

@@ -18,6 +18,7 @@ from pathlib import Path
 from random import Random
 from zipfile import ZIP_DEFLATED, ZipFile
 
+import pymupdf
 import pytest
 from click.testing import CliRunner
 from conftest import EXAMPLES
@@ -26,13 +27,15 @@ from PIL import Image
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.demo import FILES, KINDS
 from inspect_app.bench.exchange import pack_job, read_job, take_in_job
-from inspect_app.bench.issuing import issue_drawn
+from inspect_app.bench.issuing import issue_drawn, issue_report
+from inspect_app.bench.listing import listed
 from inspect_app.bench.proving import verify
 from inspect_app.bench.testing import keep_log, look_into, taken
 from inspect_app.commands.cli import main
 from inspect_app.entries.deciding import Decision
 from inspect_app.entries.entry import SHOP, Entry, body_text, chained
 from inspect_app.entries.folding import fold
+from inspect_app.entries.typed import MOST_NAME
 from inspect_app.logbook.chains import Row
 from inspect_app.logbook.store import Logbook
 from inspect_app.trade.measuring.refusal import Refusal
@@ -241,6 +244,7 @@ HOSTILE: dict[str, tuple[Spoil, str]] = {
     "a lost first entry": (rewritten(lambda rows: rows.pop(0), again=False), "that is not here"),
     "a time that is none": (rewritten(lambda rows: [r.update(at="yesterday") for r in rows]), "time is UTC"),
     "a time nobody has": (rewritten(lambda rows: [r.update(at="9999-12-31T23:59:59.999Z") for r in rows]), "UTC"),
+    "an endless device": (rewritten(lambda rows: [r.update(device="d" * 101) for r in rows]), "at most 100 char"),
     "half a character": (rewritten(lambda rows: rows[0].update(by="\ud83d"), again=False), "changed|half a char"),
 }  # fmt: skip
 
@@ -324,6 +328,31 @@ def test_a_kind_of_a_newer_version_is_kept_and_counted(shop: Bench, road: Bench)
     took(road, spoiled(pack_job(shop, job), add))
     assert road.job(job).unknown == 1
     assert newer in road.logbook.rows(job)
+
+
+def test_a_text_longer_than_anybody_types_is_shown_cut_and_kept_whole(packed: bytes, road: Bench) -> None:
+    long = "Quarry " * 15_000
+
+    def lengthened(rows: list[dict[str, str]]) -> None:
+        body = json.loads(rows[0]["body"])
+        rows[0].update(
+            body=body_text(body | {"name": long, "typed_off": {long: long, "date": "today"}}), by=long
+        )
+
+    took(road, spoiled(packed, rewritten(lengthened)))
+    (job,) = road.jobs()
+    assert job.name == long[: MOST_NAME - 1] + "…"
+    assert job.opened_by == long[:MOST_NAME]
+    assert job.typed_off == {"file": "", "sha256": "", "date": "", "units": ""}
+    assert [row.line.name for row in listed(road, "", 9).rows] == [job.name]
+    assert long in road.logbook.rows(job.id)[0].body
+    assert road.logbook.verify() == []
+    sha256 = issue_report(road, job, "AB", "metric").sha256
+    assert pymupdf.open(road.folder / "reports" / f"{sha256}.pdf").page_count < 8
+    shop = bench_at(road.folder.parent / "back", 9)
+    took(shop, pack_job(road, job.id))
+    assert shop.logbook.rows(job.id) == road.logbook.rows(job.id)
+    shop.close()
 
 
 # ---- many devices

@@ -87,6 +87,29 @@ def test_a_line_follows_what_is_corrected_and_taken_back(bench: Bench) -> None:
     assert bench.logbook.verify() == []
 
 
+def test_jobs_that_were_let_go_are_not_opened_for_what_is_to_be_ordered(bench: Bench) -> None:
+    ids = [named(bench, name) for name in ("J-1", "J-2", "J-3")]
+
+    def under_way() -> list[str]:
+        bench._jobs.clear()
+        return [job.name for job in bench.jobs(under_way=True)]
+
+    def release(job: str, did: str) -> None:
+        bench.record(job, "AB", ("step", {"step": "release", "did": did, "reason": ""}))
+
+    assert under_way() == ["J-3", "J-2", "J-1"]
+    release(ids[1], "started")
+    assert under_way() == ["J-2", "J-3", "J-1"]
+    release(ids[1], "closed")
+    assert under_way() == ["J-3", "J-1"]
+    assert not bench.has(ids[1])
+    release(ids[0], "closed")
+    bench.undo(bench.job(ids[0]), "AB")
+    release(ids[1], "opened")
+    assert under_way() == ["J-2", "J-1", "J-3"]
+    assert bench.logbook.verify() == []
+
+
 def test_how_a_job_stands_is_never_what_held_before_its_last_entry(bench: Bench) -> None:
     job = named(bench, "J-1", bore="100", rod="63")
     bench._jobs.clear()

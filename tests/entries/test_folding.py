@@ -65,7 +65,7 @@ def test_an_opened_job_says_who_when_and_with_which_tables() -> None:
     assert (job.opened_at, job.opened_by, job.last_at, job.entries, job.unknown) == (at(0), "AB", at(0), 1, 0)
     assert job.typed_off == {}
     off = folded(("job", {**JOB, "typed_off": {"file": "a.toml", "date": 20260302}}))
-    assert off.typed_off == {"file": "a.toml", "date": "20260302"}
+    assert off.typed_off == {"file": "a.toml", "sha256": "", "date": "20260302", "units": ""}
 
 
 @pytest.mark.parametrize(

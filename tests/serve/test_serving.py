@@ -395,6 +395,15 @@ def test_a_document_is_let_go_with_its_last_link() -> None:
     assert "one.pdf" not in [o.name for o in gc.get_objects() if isinstance(o, Lent)]
 
 
+def test_the_screen_of_a_phone_that_is_away_is_kept_for_a_break_and_not_for_a_day(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made, told = web.flet_fastapi.app, dict[str, Any]()
+    monkeypatch.setattr(web.flet_fastapi, "app", lambda *a, **k: told.update(k) or made(*a, **k))
+    web.web_app(Bench(tmp_path))
+    assert 30 * 60 <= told["session_timeout_seconds"] <= 2 * 3600
+
+
 def test_a_document_comes_by_its_link_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     links: list[Links] = []
 

@@ -29,7 +29,7 @@ HELD = (State.DOUBT, State.OFFERED)
 def Orders(desk: Desk, version: int) -> ft.Control:  # noqa: N802
     look = desk.standing.look
     opened, set_opened = ft.use_state(-1)
-    jobs = [(job, lines) for job in desk.bench.jobs() if (lines := _lines(desk, job))]
+    jobs = [(job, lines) for job in desk.bench.jobs(under_way=True) if (lines := _lines(desk, job))]
     sums = to_order_today((job.id, job.name, lines) for job, lines in jobs)
     whose = len({each.job for found in sums for each in found.whose})
     if 0 <= opened < len(sums) and not at_a_desk(desk):
