@@ -57,9 +57,15 @@ class Change:
     def key(self) -> str:
         return f"{self.path}:{self.of_class}.{self.function}"
 
+    @property
+    def name(self) -> str:
+        """As mutmut calls it."""
+        function = f"xǁ{self.of_class}ǁ{self.function}" if self.of_class else f"x_{self.function}"
+        return f"{self.path.removesuffix('.py').replace('/', '.')}.{function}__mutmut_{self.number}"
+
     def __str__(self) -> str:
         lines = difflib.unified_diff(self.before.split("\n"), self.after.split("\n"), n=1, lineterm="")
-        return "\n".join([f"{self.key} {self.number}", *list(lines)[3:]])
+        return "\n".join([self.name, *list(lines)[3:]])
 
 
 def functions(source: str) -> dict[tuple[str, str], ast.FunctionDef]:
@@ -104,14 +110,11 @@ def draw(seed: str, how_many: int) -> tuple[list[Change], int]:
         for p in sorted((HOUSE / "inspect_app" / r).rglob("*.py"))
     ]
     with Pool() as pool:
-        every = [
-            c
-            for made in pool.map(changes_of, filter(config().should_mutate, map(Path, paths)), 1)
-            for c in made
-        ]
+        made = pool.map(changes_of, filter(config().should_mutate, map(Path, paths)), 1)
+    every = sorted((change for of_file in made for change in of_file), key=lambda change: change.name)
     chance, step = random.Random(seed), len(every) / how_many
     drawn = [every[int(step * (i + chance.random()))] for i in range(how_many)]
-    chance.shuffle(drawn)
+    random.Random("order").shuffle(drawn)  # so that whoever stops it early has a sample
     return drawn, len(every)
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from log import Log, sound
 
-from inspect_app.job.groove import Dimension, groove_limits
+from inspect_app.job.groove import Dimension, groove_limits, housed
 from inspect_app.tables import Tables, load
 from inspect_app.tables.cylinders import Groove
 from inspect_app.tables.limits import HousingTolerance
@@ -190,3 +191,27 @@ def test_a_typed_o_ring_groove_is_named_within_what_rounding_does_to_its_diamete
     else:
         with pytest.raises(Refusal, match="made to measure"):
             groove_limits(place, NEW["width"], D(100), typed(diameter), typed("6.65"), tables)
+
+
+def test_the_housing_of_a_groove_is_named_with_both_checks_that_measure_it(tables: Tables) -> None:
+    # wear ring sheet headed ISO 10766: bore 100, strip 2.5: groove 95 h8 = 0/-54, width 9.7 +0.2/0
+    place = groove(tables, "piston wear ring")
+    found = housed(place, sound().survey(), tables)
+    assert found is not None
+    assert (found.diameter_check.id, found.width_check.id) == (
+        "piston-wear-ring-groove-diameter",
+        "piston-wear-ring-groove-width",
+    )
+    assert (found.sealed, str(found.name)) == (100, "ISO 10766 piston 100 x 95 x 9.7")
+    assert (found.diameter, found.diameter_limits) == (95, (D("94.946"), D("95")))
+    assert (found.width, found.width_limits) == (D("9.7"), (D("9.7"), D("9.9")))
+
+
+def test_a_groove_that_was_not_measured_or_is_none_of_the_standard_has_no_housing(tables: Tables) -> None:
+    place = groove(tables, "piston wear ring")
+    assert housed(place, Log(bore="100", rod="63").survey(), tables) is None
+    half = Log(bore="100", rod="63")
+    half.write("nominal", check="piston-wear-ring-groove-diameter", typed="95", value="95")
+    assert housed(place, half.survey(), tables) is None
+    half.write("nominal", check="piston-wear-ring-groove-width", typed="4.2", value="4.2")
+    assert housed(place, half.survey(), tables) is None

@@ -324,6 +324,18 @@ def test_of_a_clearance_the_reading_that_holds_it_back_is_the_one_to_take_again(
     assert all(kind.endswith(" for rod eye: bush bore") for kind in better)
 
 
+@pytest.mark.parametrize(("mm", "needed"), [("89.955", "0.0150"), ("89.930", "0.0200"), ("89.990", "0.0200")])
+def test_the_nearer_of_both_limits_says_how_certain_it_would_have_to_be(mm: str, needed: str) -> None:
+    # between 89.910 and 89.970: 0.015 from the upper, 0.020 from the lower, 0.020 beyond the upper; a caliper has 0.04
+    log = Log(rod="90", **AT_20)
+    log.write(
+        "limit", check="rod-diameter", characteristic="size", lower="89.910", upper="89.970", source="drawing"
+    )
+    log.read(log.gauge("C", "0.03", "caliper", states="limit of error", step="0.01"), mm, step="0.01")
+    said = needed_sentence(finding(log), check("rod-diameter"), log.survey(), TABLES, "metric")
+    assert said.startswith(f"To decide it the uncertainty must be below ±{needed} mm. ")
+
+
 def test_where_no_gauge_decides_that_is_said_too() -> None:
     log = Log(rod="90", **AT_20)
     log.read(log.gauge("M", "0.004"), "89.912")

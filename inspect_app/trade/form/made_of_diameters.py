@@ -306,6 +306,5 @@ def difference(grid: Grid, supports: Supports | None = None) -> Made:
     read = {cell: value for cell, value in grid.items() if value is not None}
     if len(read) < 2:
         return Made((), (Sentence("A difference needs two lengths."),))
-    longest, shortest = (pick(read, key=lambda cell: read[cell]) for pick in (max, min))
-    weights = {longest: 1.0, shortest: -1.0} if longest != shortest else {}
-    return Made((Measured(read[longest] - read[shortest], "", weights),))
+    differ = max(read.values()) - min(read.values())
+    return Made((Measured(differ, "", greatest_less_least(read)),))

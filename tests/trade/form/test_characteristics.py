@@ -253,6 +253,10 @@ def test_of_equal_readings_the_same_two_count_whichever_was_read_first() -> None
     turned = dict(reversed(read.items()))
     assert greatest_less_least(read) == greatest_less_least(turned)
     assert sorted(greatest_less_least(read).values()) == [-1, 1]
+    assert one("difference", read).weights == one("difference", turned).weights
+    # two rods read alike differ by 0, in doubt by both readings
+    alike = one("difference", {("rod 1", ""): D("612.0"), ("rod 2", ""): D("612.0")})
+    assert (alike.value, sorted(alike.weights.values())) == (0, [-1, 1])
 
 
 def test_wear_is_not_made_of_a_section_with_a_clock_left_out() -> None:
