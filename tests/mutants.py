@@ -27,8 +27,6 @@ from dataclasses import dataclass
 from multiprocessing import Pool
 from pathlib import Path
 
-os.environ["CI"] = "1"  # the same examples each time
-
 import pytest
 from _pytest.runner import runtestprotocol
 
@@ -301,6 +299,7 @@ def share(some: int, of: int, z: float = 1.96) -> str:
 def main() -> None:
     """Draw, try, and say what was noticed."""
     seed, how_many = sys.argv[1], int(sys.argv[2]) if len(sys.argv) > 2 else 300
+    os.environ["CI"] = "1"  # the same examples each time
     os.chdir(HOUSE)
     sys.path[:0] = [str(HOUSE), str(HOUSE / "tests")]
     drawn, every = draw(seed, how_many)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -362,6 +363,17 @@ def test_a_ring_and_housing_that_grow_alike_keep_their_squeeze(rise: float, alph
     hot = fit_ring(**arrangement, service=Service(rise, alpha, alpha))
     assert hot.squeeze_percent.nominal == pytest.approx(cold.squeeze_percent.nominal, abs=1e-6)
     assert hot.fill_percent.greatest == pytest.approx(cold.fill_percent.greatest, abs=1e-6)
+
+
+def test_a_ring_that_grows_with_what_it_lies_on_is_as_much_thicker_at_its_least() -> None:
+    # AS568-325 without tolerances on a diameter as its own inside: nothing is stretched, and all grow by 2 %
+    ring = replace(BY_DASH["325"], inside_tolerance_mm=0.0, section_tolerance_mm=0.0)
+    fit = fit_ring(
+        ring=ring, inner=Size.plus_minus(ring.inside_mm, 0), outer=Size.plus_minus(47.0, 0),
+        width=Size.plus_minus(7.2, 0), service=Service(100, 2e-4, 2e-4),
+    )  # fmt: skip
+    section = fit.section_mm
+    assert [section.nominal, section.least, section.greatest] == pytest.approx([ring.section_mm * 1.02] * 3)
 
 
 def test_swell_heat_and_an_off_centre_rod_each_work_the_way_the_trade_knows() -> None:
