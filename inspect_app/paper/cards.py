@@ -50,7 +50,7 @@ def card_strips(block: Cards, width: float, measure: Measure) -> list[Strip]:
         measure: how wide a text comes out.
     """
     least = TINY if block.tiny else LEAST
-    most = max(1, int((width + GAP) / (least + GAP)))
+    most = max(1, int((width + GAP) / (least + GAP))) if len(block.cards) > 1 or block.tiny else 1
     laid = [_rows(block, width, measure, across) for across in sorted({most, max(1, most - 1)}, reverse=True)]
     return min(laid, key=lambda strips: sum(strip.height for strip in strips))
 
@@ -77,8 +77,10 @@ def _card(card: Card, width: float, size: float, measure: Measure) -> tuple[list
         sign = Node("Span", lead_to, str(card.sign.value))
         groups.append(Group(after, 0, mark_at(card.sign, MARK / 2, RADIUS, MARK), sign))
     groups.append(Group(left, RADIUS - title[0].height / 2, labels(title), lead_to, card.to))
-    y = max(2 * RADIUS, RADIUS - title[0].height / 2 + height_of(title)) + 4
+    top = y = max(2 * RADIUS, RADIUS - title[0].height / 2 + height_of(title)) + 4
+    seen_wide = 0.0
     if card.drawing:
+        seen_wide = card.drawing.width
         groups.append(Group(0, y, card.drawing.shapes, Node("Figure", None, card.drawing.says)))
         y += card.drawing.height + 4
     elif card.photo:
@@ -86,6 +88,7 @@ def _card(card: Card, width: float, size: float, measure: Measure) -> tuple[list
             card.photo.width, card.photo.height, width, BESIDE_A_SCALE if card.scale else TALLEST
         )
         seen = Node("Figure", None, card.photo.caption or f"Photograph: {card.title}")
+        seen_wide = wide
         groups.append(Group(0, y, (Picture(0, 0, wide, high, card.photo),), seen))
         y += high + 4
         caption = (
@@ -93,15 +96,18 @@ def _card(card: Card, width: float, size: float, measure: Measure) -> tuple[list
         )
         groups.append(Group(0, y, labels(caption), Node("P")))
         y += height_of(caption)
+    x, low = 0.0, y
+    if seen_wide and width - seen_wide - GAP > LEAST:  # room for the words beside what is seen
+        x, y = seen_wide + GAP, top
     for lead, text in card.paragraphs:
-        words = lined(lead, width, measure, size=size, role="accent", bold=True) if lead else []
-        words += lined(text, width, measure, size=size)
-        groups.append(Group(0, y, labels(words), Node("P")))
+        words = lined(lead, width - x, measure, size=size, role="accent", bold=True) if lead else []
+        words += lined(text, width - x, measure, size=size)
+        groups.append(Group(x, y, labels(words), Node("P")))
         y += height_of(words) + 3
     if card.scale:
-        groups.append(Group(0, y + 2, card.scale.shapes, Node("Figure", None, card.scale.says)))
+        groups.append(Group(x, y + 2, card.scale.shapes, Node("Figure", None, card.scale.says)))
         y += card.scale.height + 2
-    return groups, y
+    return groups, max(y, low)
 
 
 def _size(wide: int, high: int, width: float, tallest: float) -> tuple[float, float]:

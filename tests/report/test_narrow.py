@@ -107,3 +107,7 @@ def test_the_narrow_page_has_the_tags_links_and_files_of_the_others(what: str) -
 
 def test_a_report_is_no_longer_than_it_must_be() -> None:
     assert len(pymupdf.open(stream=made("shear_replace", "A4"))) <= 11
+
+
+def test_the_first_page_carries_the_decision_and_the_box_to_sign_where_a_cylinder_has_many_parts() -> None:
+    assert "Your decision" in pymupdf.open(stream=made("telescopic", "letter"))[0].get_text()
