@@ -197,3 +197,18 @@ def test_that_a_nominal_size_is_asked_for_is_said_whatever_else_is(tmp_path: Pat
     day_at_the_desk(bench, f"/job/{job.id}/measure/rod-seal-groove-diameter", day)
     assert bench.job(job.id).as_found.nominals["rod-seal-groove-diameter"].typed == "60 mm"
     bench.close()
+
+
+def test_a_check_that_was_read_and_has_no_limit_yet_is_not_called_unmeasured(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    job = bench.open_job("J", "KM")
+    bench.enter(job, Nameplate({"bore": "80", "rod": "50", "stroke": "600"}), "KM", "metric")
+
+    async def day(at: AtTheDesk) -> None:
+        await at.tap("Not known: measure without")
+        await at.wait_for("Gauge: ")
+        await at.key("6.3⏎")
+        await at.wait_for("Rod seal groove width: 1 of 1, no verdict yet.")
+
+    day_at_the_desk(bench, f"/job/{job.id}/measure/rod-seal-groove-width", day)
+    bench.close()

@@ -245,7 +245,9 @@ class Thumb:
         """Open the next check, where nothing of this one asks for a second look: what stands outside, or too close."""
         desk = self.desk
         result = desk.bench.result(job, survey.name, check)
-        _, word = word_of_check(result)
+        verdict, word = word_of_check(result)
+        if verdict is Verdict.NOT_MEASURED:  # it was, but its limit is not known
+            word = "no verdict yet"
         following = next_check(parts_to_do(desk, job, survey), check.id)
         if following and check_verdict(result) not in (Verdict.BEYOND, Verdict.UNCLEAR):
             desk.go_on(route_of(job, survey, following), f"{check.title}: {progress_words(result)}, {word}.")
