@@ -38,4 +38,4 @@ async def storm() -> None:
         await asyncio.sleep(0)
 
 
-asyncio.ensure_future(storm())
+running = asyncio.ensure_future(storm())
