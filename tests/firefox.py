@@ -46,8 +46,8 @@ class Bidi:
         self.process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
         until = time.monotonic() + COMES_UP_S
         while not answers("127.0.0.1", port):
-            assert self.process.poll() is None, "Firefox ended at once"
             assert time.monotonic() < until, "Firefox did not come up"
+            assert self.process.poll() is None, "Firefox ended"
             time.sleep(0.1)
         self._line = connect(f"ws://127.0.0.1:{port}/session", max_size=None)
         self.ask("session.new", capabilities={})

@@ -38,4 +38,4 @@ async def storm() -> None:
         await asyncio.sleep(0)
 
 
-STORM = asyncio.ensure_future(storm())
+RUNNING = [asyncio.ensure_future(storm())]
