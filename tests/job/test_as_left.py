@@ -15,7 +15,7 @@ from inspect_app.figures.shapes import Circle
 from inspect_app.job.as_left import PartNow, now_sentence, parts_now
 from inspect_app.job.assess import Assessment
 from inspect_app.job.findings import Disposition
-from inspect_app.paper.blocks import Figure
+from inspect_app.paper.blocks import PAPERS, Figures
 from inspect_app.report.as_left import as_left_data, as_left_lines, as_left_sections
 from inspect_app.trade.measuring.decision import Verdict
 
@@ -121,13 +121,13 @@ def test_a_readings_file_holds_what_was_measured_after_the_work(tmp_path: Path) 
 def test_the_report_sets_what_was_found_beside_what_is_left(tmp_path: Path) -> None:
     bench, job = recorded(tmp_path, SHEET + PLATED)
     parts = bench.parts_now(job)
-    head, rod = as_left_sections(parts, job, "metric")
+    head, rod = as_left_sections(parts, job, "metric", PAPERS["A4"].room)
     assert head.title == "As found and as left"
     (table,) = (b for b in rod.blocks if hasattr(b, "rows"))
     least = next(row for row in table.rows if row[0].under == "Chrome thickness")
     assert [cell.text for cell in least] == ["Minimum thickness", "At least 16 µm", "12.0 µm", "30.0 µm"]
     assert [cell.sign for cell in least[2:]] == [Verdict.BEYOND, Verdict.WITHIN]
-    (figure,) = (b for b in rod.blocks if isinstance(b, Figure))
+    (figure,) = (f for b in rod.blocks if isinstance(b, Figures) for f in b.figures)
     hollow = [c for c in figure.drawing.shapes if isinstance(c, Circle) and not c.filled]
     assert len(hollow) == 4  # each reading as found, behind those as left
     assert figure.title.startswith("As left: Minimum thickness 30.0 µm")
@@ -142,6 +142,6 @@ def test_the_report_sets_what_was_found_beside_what_is_left(tmp_path: Path) -> N
 def test_nothing_is_said_of_a_later_state_where_nothing_was_measured(chromed: tuple[Bench, Job]) -> None:
     bench, job = chromed
     parts = bench.parts_now(job)
-    assert as_left_sections(parts, job, "metric") == []
+    assert as_left_sections(parts, job, "metric", PAPERS["A4"].room) == []
     assert list(as_left_lines(parts, "metric")) == []
     assert as_left_data(parts) == {}

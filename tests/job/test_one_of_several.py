@@ -65,7 +65,7 @@ def read(survey: Survey, check: str, by: Decimal | str, *, at: bool = False) -> 
     """Every reading of a check so much larger, or `at` that size."""
     by = Decimal(by)
     changed = {
-        place: replace(r, value=by if at else r.value + by) for place, r in survey.readings[check].items()
+        place: r._replace(value=by if at else r.value + by) for place, r in survey.readings[check].items()
     }
     return replace(survey, readings={**survey.readings, check: changed})
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from fractions import Fraction
 
+from inspect_app.trade.measuring.amounts import Amount
 from inspect_app.trade.measuring.refusal import Refusal
 
 MM_PER_INCH = Decimal("25.4")
@@ -34,7 +35,9 @@ def inch_groove_diameters_mm(*, sealed_mm: Decimal, outward: bool) -> tuple[Deci
     ()
     """
     if not sealed_mm.is_finite() or sealed_mm <= 0:
-        raise Refusal(f"{sealed_mm} mm is no rod or bore; it must be greater than 0.")
+        raise Refusal(
+            "{size} is no rod or bore; it must be greater than 0.", size=Amount(sealed_mm, "length")
+        )
     sixteenths = sealed_mm / MM_PER_INCH * SIXTEENTHS
     if sixteenths != sixteenths.to_integral_value():
         return ()
