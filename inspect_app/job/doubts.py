@@ -27,7 +27,7 @@ def holds_size(check: Check) -> bool:
     Args:
         check: the check.
     """
-    return bool(check.nominal) or "size" in check.characteristics
+    return bool(check.nominal) or (check.alike and "size" in check.characteristics)
 
 
 def neighbours_of(survey: Survey, check: Check, place: Place) -> list[Reading]:

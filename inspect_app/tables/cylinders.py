@@ -95,7 +95,8 @@ class Check:
     `nominal` is a nameplate field, "ask" (asked for at the check) or "" (none). `between` names two
     other checks, hole first, whose difference is a clearance. `look` lists the defects to look for,
     `zones` where on the part they may sit (empty is any of the cylinder's zones).
-    A check that is `optional` may be skipped with a reason without leaving the part undecided.
+    A check that is `optional` may be skipped with a reason without leaving the part undecided; one that is not
+    `alike` measures a size of its own at each place, as a cone and the stem behind it.
     `when` says on which answers the check is there at all, each of them needed; of `when_any` one is.
     `needs_u` is the greatest expanded uncertainty that can still decide it, in the unit of `kind`. `triage` is its
     turn in the short first look (0: not in it), `triage_places` how many of its places that takes (0: all), spread
@@ -121,6 +122,7 @@ class Check:
     look: tuple[str, ...] = ()
     zones: tuple[str, ...] = ()
     optional: bool = False
+    alike: bool = True
     when: Answers = field(default_factory=dict)
     when_any: Answers = field(default_factory=dict)
     needs_u: Decimal | None = None

@@ -10,8 +10,6 @@ import json
 import random
 from pathlib import Path
 
-import js
-
 from inspect_app.alone.page import carried_to_disk, page
 from inspect_app.bench.bench import Bench
 from inspect_app.bench.proving import verify
@@ -26,7 +24,7 @@ async def storm() -> None:
     numbers = [int(e.body["reason"]) for e in bench.logbook.entries(job.id) if e.kind == "decision"]
     whole = numbers == [*range(1, len(numbers) + 1)]
     found = {"last": len(numbers), "whole": whole, "wrong": verify(bench), "photos": len(job.photos)}
-    js.console.log(f"FOUND {json.dumps(found)}")
+    print(f"FOUND {json.dumps(found)}")
     for n in range(len(numbers) + 1, 1_000_000):
         if n % 5 == 0:
             jpeg = random.randbytes(random.randint(10_000, 1_000_000))
@@ -34,8 +32,9 @@ async def storm() -> None:
             photo = take_in_developed(made, hashlib.sha256(jpeg).hexdigest(), folder=bench.photos)
             job = bench.name_photo(job, "rod-diameter", photo, "", "JB")
         job = bench.enter(job, Decision("rod", "reuse", str(n)), "JB", "metric").job
-        js.console.log(f"SAVED {n}")
+        print(f"SAVED {n}")
         await asyncio.sleep(0)
 
 
-RUNNING = [asyncio.ensure_future(storm())]
+if __name__ == "__main__":
+    RUNNING = [asyncio.ensure_future(storm())]

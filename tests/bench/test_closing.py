@@ -18,7 +18,7 @@ from inspect_app.bench.readings_file import record_file
 from inspect_app.bench.testing import look_into
 from inspect_app.job.assembling import what_is_missing as torque_missing
 from inspect_app.job.testing import whole_test
-from inspect_app.paper.blocks import Figure
+from inspect_app.paper.blocks import PAPERS, Figure
 from inspect_app.report.assembled import assembled_section, torque_rows
 from inspect_app.report.closing import closing_data, closing_table
 from inspect_app.report.tested import pressure_test_section, trial_rows
@@ -147,7 +147,10 @@ def test_a_readings_file_holds_torque_and_test_and_the_log_is_kept_by_its_hash(
 def test_report_and_prompt_say_torque_and_test_alike(bench: Bench, tmp_path: Path) -> None:
     job, _ = record_file(written(tmp_path), bench)
     tables = bench.tables_of(job)
-    torques, test = assembled_section(job, tables, "metric"), pressure_test_section(job, tables, "inch")
+    torques, test = (
+        assembled_section(job, tables, "metric"),
+        pressure_test_section(job, tables, "inch", PAPERS["A4"].room),
+    )
     assert torques is not None
     assert test is not None
     said = str((torques, test))
@@ -176,7 +179,7 @@ def test_before_either_was_begun_report_and_prompt_are_silent(bench: Bench) -> N
     job = bench.open_job("bare", "KM")
     tables = bench.tables_of(job)
     assert assembled_section(job, tables, "metric") is None
-    assert pressure_test_section(job, tables, "metric") is None
+    assert pressure_test_section(job, tables, "metric", PAPERS["A4"].room) is None
     assert list(closing_table(job, tables, "metric")) == []
 
 

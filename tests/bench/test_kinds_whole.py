@@ -123,8 +123,9 @@ PARTED_BY = {
         "gland-screws": 25_977
     },  # the plunger on its stop ring: 24 MPa x π/4 105² = 207 816 N on 8 screws
     "double_rod": {
-        "side-a-gland-screws": 10_782,  # the oil around rod B: 24 MPa x π/4 (100² − 56²) on 12 screws
-        "side-b-gland-screws": 8_011,  # that around rod A: 24 MPa x π/4 (100² − 70²) on 12 screws
+        # the oil around the thinner rod, 24 MPa x π/4 (100² − 56²) on 12 screws: by the piston on gland A, itself on B
+        "side-a-gland-screws": 10_782,
+        "side-b-gland-screws": 10_782,
     },
     "telescopic": {
         "stage-1-gland-thread": 369_451,  # stage 1 on the gland of the outer tube: 24 MPa x π/4 140²

@@ -695,6 +695,7 @@ UNREACHED = {
         ("pointer", "growth_percent", "hardness_change", "compression_set_percent"),
         "what an old seal points to, made on the seal list of what was seen and measured of it",
     ),
+    "inch_groove_diameters_mm": "proposes what may be the nominal size of a groove, beside its standard housings",
     "read_off": "a length in a photograph, marked on it with two touches",
     "doubt": "asks about a reading as it is typed; it computes nothing one would look up",
     "nameplate_doubts": "asks about a nameplate as it is typed",

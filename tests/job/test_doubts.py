@@ -69,6 +69,7 @@ def test_a_reading_is_not_compared_with_the_one_it_replaces() -> None:
             True,
         ),  # one size without a nominal: the point slipped
         ("rod-spigot-diameter", ("50.12", "50.13"), "50.05", False),
+        ("rod-side-cushion-needle", ("6.30", "6.31"), "7.92", False),  # its cone, and the stem behind it
         ("rod-hardness", ("55", "56"), "5.5", True),  # a tenth of its neighbours
         ("rod-hardness", ("55", "56"), "50", False),
         ("rod-chrome", ("30", "31"), "300", True),
