@@ -11,7 +11,7 @@ from inspect_app.tables.blocks import block_from
 from inspect_app.tables.check_kinds import names_of
 from inspect_app.tables.cylinders import Cylinder
 from inspect_app.tables.faults import Reader, allowed_words
-from inspect_app.tables.operations import Operations
+from inspect_app.tables.operations import Operation, Operations
 from inspect_app.trade.measuring.wording import capital, inside
 
 FILE = "consequences.toml"
@@ -78,7 +78,7 @@ def load_consequences(folder: Path, cylinders: Iterable[Cylinder], operations: O
                 reader.fault(FILE, f"{key}.{name}", allowed_words(name, sorted(allowed)))
     for name, operation in operations.by_id.items():
         if operation.repeats and operation.repeats in work:
-            work.setdefault(name, f"{capital(operation.called)}: {inside(work[operation.repeats])}")
+            work.setdefault(name, _of_one(operation, work[operation.repeats]))
         elif name not in work and name not in operations.never_done:
             reader.fault(FILE, f"work.{name}", "is missing; say what is proposed, in plain words.")
     for name in sorted(sizes - called.keys()):
@@ -121,6 +121,15 @@ def _words(reader: Reader, content: Mapping[str, Any], key: str) -> dict[str, st
             allowed = f"only {BRACES[key]} may stand there" if key in BRACES else "nothing may stand there"
             reader.fault(FILE, f"{key}.{name}", f"found {text!r} with braces; {allowed}.")
     return dict(table)
+
+
+def _of_one(operation: Operation, words: str) -> str:
+    """What is proposed for one of several: "Rod: polish it" is of side B the rod, of a stage the stage itself."""
+    part, colon, what = words.partition(": ")
+    if not colon:
+        return f"{capital(operation.called)}: {inside(words)}"
+    is_there = f"{operation.at}-{part.lower()}" in operation.parts
+    return f"{capital(operation.called)}{f', {inside(part)}' if is_there else ''}: {what}"
 
 
 def _consequences(

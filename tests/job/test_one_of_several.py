@@ -250,6 +250,8 @@ def test_work_on_one_costs_what_the_work_costs_and_says_on_which() -> None:
     assert rates.work["stage-3-rechrome"] == rates.work["rechrome"]
     told = load_consequences(shipped_folder(), SHIPPED.cylinders.values(), SHIPPED.operations)
     assert told.work["stage-2-new-stage"] == "Stage 2: a new stage"
+    assert told.work["stage-2-polish-rod"] == "Stage 2: polish it"
+    assert told.work["side-b-polish-rod"] == "Side B, rod: polish it"
 
 
 def test_a_shop_may_price_work_on_one_stage_by_itself(tmp_path: Path) -> None:
