@@ -46,12 +46,16 @@ class Station:
 
         >>> Station("350").words("metric"), Station("254").words("inch"), Station("S2").words("inch")
         ('350 mm', '10 in', 'S2')
+        >>> Station("523.875").words("inch"), Station("350").words("inch")
+        ('20.625 in', '13.78 in')
         """
         mm = distance_mm(self.text)
         if mm is None:
             return self.text
-        number, most = KINDS["length"].shown(system)[0].number(mm), 3 if system == "metric" else 2
-        return show_text(mm, kind="length", system=system, decimals=min(decimals_of(number), most))
+        decimals = decimals_of(KINDS["length"].shown(system)[0].number(mm))
+        # an eighth of an inch is said whole, what was laid out in mm to the hundredth of an inch
+        most = 2 if system == "inch" and decimals > 3 else 3
+        return show_text(mm, kind="length", system=system, decimals=min(decimals, most))
 
 
 def clock_words(clock: str) -> str:
