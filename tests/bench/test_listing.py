@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
@@ -11,7 +12,6 @@ import pytest
 
 from inspect_app.bench import listing
 from inspect_app.bench.bench import Bench
-from inspect_app.bench.demo import make_demo
 from inspect_app.bench.listing import AtTheCustomer, Stands, basis_of, judged, listed
 from inspect_app.entries.job import Place
 from inspect_app.entries.opening import Nameplate
@@ -148,9 +148,11 @@ def test_what_was_judged_while_an_entry_came_in_is_thrown_away(bench: Bench) -> 
     assert judged(bench, row.line, basis_of(bench)) is None
 
 
-def test_what_is_kept_beside_a_line_reads_as_what_is_in_memory(tmp_path: Path) -> None:
-    bench = Bench(tmp_path, throw_away=True)
-    assert len(list(make_demo(bench))) > 2
+def test_what_is_kept_beside_a_line_reads_as_what_is_in_memory(
+    tmp_path: Path, demo_made: tuple[Path, str]
+) -> None:
+    bench = Bench(shutil.copytree(demo_made[0], tmp_path / "demo"), throw_away=True)
+    assert len(bench.jobs()) > 2
     in_memory = listed(bench, "", 50)
     assert {row.stands is not None and row.stands.since for row in in_memory.rows} == {None, 0}
     bench._jobs.clear()

@@ -237,7 +237,8 @@ def started_over(folder: Path) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=PATIENCE_S, check=False)
 
 
-@pytest.mark.parametrize("end", [pytest.param("SIGINT", marks=pytest.mark.thorough), "SIGTERM"])
+@pytest.mark.thorough
+@pytest.mark.parametrize("end", ["SIGINT", "SIGTERM"])
 def test_a_demo_for_a_look_leaves_no_folder_behind(tmp_path: Path, end: str) -> None:
     command = [sys.executable, "-m", "inspect_app", "demo", "--no-browser", "--port", str(free_port())]
     environment = {**os.environ, "TMPDIR": str(tmp_path), "PYTHONUNBUFFERED": "1"}
