@@ -296,6 +296,7 @@ def test_a_finger_signs_what_it_was_handed(phone: Phone, screens: list[Screen]) 
     assert phone.faults == []
 
 
+@pytest.mark.thorough
 def test_a_log_is_tested_by_touch_after_its_cautions_and_the_certificate_opens(
     phone: Phone, tmp_path: Path
 ) -> None:

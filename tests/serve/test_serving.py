@@ -224,6 +224,7 @@ def test_a_second_start_over_a_folder_says_where_the_first_one_is(host: Host) ->
         assert answer.status == 200
 
 
+@pytest.mark.thorough
 def test_a_program_that_was_killed_holds_its_folder_no_longer(tmp_path: Path) -> None:
     with Host(tmp_path / "shop") as first:
         first.kill()
