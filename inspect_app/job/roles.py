@@ -38,7 +38,7 @@ def several_of(cylinder: Cylinder) -> tuple[Several, ...]:
     Args:
         cylinder: the checklist.
     """
-    named = {p.id.removesuffix(f"-{p.repeats}"): p.called for p in cylinder.parts if p.repeats}
+    named = {p.at: p.called for p in cylinder.parts if p.repeats}
     staged = any(c.repeats == "foot-diameter" for c in cylinder.checks)
     holds = [*named.values(), ""] if staged else ["" for _ in range(len(named) + 1)]
     found = [("", ""), *named.items()]

@@ -144,13 +144,12 @@ def joints_on(
         if answers is None or not asked <= told.keys():
             there = every
         for part in there:
-            at = part.id.removesuffix(f"-{part.repeats}")
             own = replace(
                 joint,
-                id=f"{at}-{joint.id}",
+                id=f"{part.at}-{joint.id}",
                 title=f"{joint.title}, {part.called}",
                 repeats=joint.id,
-                at=at,
+                at=part.at,
                 called=part.called,
             )
             found[own.id] = own

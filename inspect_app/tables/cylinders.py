@@ -43,6 +43,11 @@ class Part:
     repeats: str = ""
     called: str = ""
 
+    @property
+    def at(self) -> str:
+        """Which of several it is, a stage or a side, such as "stage-2"; for a part that `repeats` another."""
+        return self.id.removesuffix(f"-{self.repeats}")
+
 
 @dataclass(frozen=True, slots=True)
 class Question:

@@ -70,9 +70,8 @@ def _times(cylinders: Iterable[Cylinder]) -> list[_Time]:
     for cylinder in cylinders:
         here: dict[str, _Time] = {}
         for part in (p for p in cylinder.parts if p.repeats):
-            at = part.id.removesuffix(f"-{part.repeats}")
-            here[at] = found.setdefault(at, _Time(at, part.called))
-            here[at].parts[part.repeats] = part.id
+            here[part.at] = found.setdefault(part.at, _Time(part.at, part.called))
+            here[part.at].parts[part.repeats] = part.id
         for time in here.values():
             time.checks |= {
                 c.id: c for c in cylinder.checks if c.repeats and c.id == f"{time.at}-{c.repeats}"
